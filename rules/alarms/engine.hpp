@@ -1,0 +1,162 @@
+// The watch as a value: inputs and their instants in, decisions out. Live, restart and replay are this same call.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "rules/care/history.hpp"
+#include "rules/reading.hpp"
+#include "rules/time.hpp"
+#include "rules/units.hpp"
+
+namespace rindwatch::rules {
+
+using CaveId = std::int64_t;
+using ProbeId = std::int64_t;
+using WheelId = std::int64_t;
+
+// Changes whenever the same inputs would give other decisions or the state's text another form.
+inline constexpr int kRulesVersion = 1;
+
+enum class AlarmKind { kTooWarm, kTooCold, kTooDry, kTooDamp, kProbeSilent };
+std::string_view ToText(AlarmKind kind);  // "too warm"
+std::optional<AlarmKind> AlarmKindFrom(std::string_view text);
+
+enum class Severity : std::uint8_t { kHint = 1, kWatch = 2, kAct = 3, kUrgent = 4 };
+std::string_view ToText(Severity severity);
+std::optional<Severity> SeverityFrom(std::string_view text);
+
+enum class CaveState { kInBand, kDrifting, kOutOfBand, kUnknown, kNotWatched };
+std::string_view ToText(CaveState state);
+
+// ---- Inputs: what the journal and the probes say. A fact replaces the one before it of the same subject. ----
+
+struct CaveGiven {
+  CaveId cave;
+  std::optional<CaveId> inside;       // borrows that one's temperature
+  DayTurn turn;
+  // Limits typed in by the keeper win over the band of the stages.
+  std::optional<Figure> temperature_limit, humidity_limit;
+};
+struct ChannelHung {                   // a probe's channel measures in a cave from now on; no cave: taken down
+  ChannelId channel;
+  ProbeId probe;
+  ChannelKind kind;
+  std::optional<CaveId> cave;
+};
+// What a wheel asks of its cave: only what decides its stage (plans, starts, branches, undos of these, entry, end).
+struct WheelGiven {
+  WheelId wheel;
+  std::optional<CaveId> cave;          // none: not in a cave of ours
+  WheelHistory history;                // acts may be left empty
+  Grams weight;                        // 0: unknown
+};
+struct AlarmTaken {
+  std::string alarm;                   // AlarmChange::alarm
+};
+struct AlarmSetAside {
+  std::string alarm;
+  Instant until;
+};
+struct Started {                       // the daemon began to watch; nobody watched since `watched_until`
+  std::optional<Instant> watched_until;
+};
+struct Stopped {};
+
+using Input = std::variant<Reading, CaveGiven, ChannelHung, WheelGiven, AlarmTaken, AlarmSetAside, Started, Stopped>;
+
+// ---- Decisions: typed facts, never sentences. ----
+
+// Everything that is known of an alarm; a change carries the whole of it.
+struct Alarm {
+  std::string id;                      // stable over replays: kind, subject and the instant it was raised
+  AlarmKind kind;
+  Severity severity = Severity::kWatch;
+  CaveId cave = 0;
+  std::optional<ProbeId> probe;        // of a silent probe
+  Instant since;                       // when the condition began (the delay counts from here)
+  Instant raised;
+  std::optional<Instant> taken;
+  std::optional<Instant> over;         // when it ended
+  std::optional<Instant> aside_until;
+  double value = 0;                    // the mean that rang; for a silent probe the last value
+  double extreme = 0;                  // furthest from the band so far
+  double dose = 0;                     // degree-hours or point-hours beyond the band
+  std::optional<Figure> band;          // the limits in force when it rang
+  std::vector<WheelId> wheels;         // touched
+  bool found_later = false;            // a deadline that passed while nobody watched
+  bool Untaken() const { return !taken; }
+  bool operator==(const Alarm&) const = default;
+};
+
+struct Decision {
+  enum class Change { kRaised, kRaisedSeverity, kTaken, kSetAside, kOver };
+  Change change;
+  Instant at;                          // the deadline's instant, not the one at which the loop woke
+  Alarm alarm;
+  bool operator==(const Decision&) const = default;
+};
+std::string_view ToText(Decision::Change change);
+
+// ---- What the page shows of a cave: the same mean in alarm and on the page. ----
+
+struct ChannelView {
+  ChannelKind kind;
+  bool watched = false;                // a probe hangs here (or lends its temperature)
+  bool borrowed = false;               // the temperature of the cave it stands inside
+  bool silent = false;                 // should speak and does not
+  std::optional<double> mean;          // what is judged; degrees Celsius or percent
+  std::optional<double> latest;
+  std::optional<Instant> latest_at;
+  std::optional<Figure> band;          // in force now; none: not judged
+  std::optional<Figure> target;
+  CaveState state = CaveState::kNotWatched;
+  int side = 0;                        // +1 warm or damp, -1 cold or dry, while drifting or out
+};
+struct CaveView {
+  CaveId cave;
+  CaveState state = CaveState::kNotWatched;   // the worse of its channels
+  ChannelView temperature, humidity;
+  std::vector<WheelId> does_not_suit;  // wheels whose band does not overlap the one in force
+};
+
+// The whole memory of the watch. Copyable; equal inputs make equal states.
+class EngineState {
+ public:
+  EngineState();
+  EngineState(const EngineState&);
+  EngineState(EngineState&&) noexcept;
+  EngineState& operator=(const EngineState&);
+  EngineState& operator=(EngineState&&) noexcept;
+  ~EngineState();
+
+  CaveView View(CaveId cave, Instant at) const;
+  // Raised and not both taken and over; the most severe first, then the oldest.
+  std::vector<Alarm> Alarms() const;
+  // Versioned text. Readable only by the same kRulesVersion.
+  std::string ToText() const;
+  // None if the text is of another version or damaged.
+  static std::optional<EngineState> FromText(std::string_view text);
+
+  struct Body;
+  Body& body() { return *body_; }
+  const Body& body() const { return *body_; }
+
+ private:
+  std::unique_ptr<Body> body_;
+};
+
+// Takes in one input. First decides every deadline up to `at`, then the input. `at` never goes back: an earlier one
+// counts as the last. Inputs of one instant come in the order of (at, channel).
+std::vector<Decision> Step(EngineState& state, const Input& input, Instant at);
+// Decides the deadlines up to `at`.
+std::vector<Decision> Advance(EngineState& state, Instant at);
+// The next instant at which something will be decided without an input; none: nothing waits.
+std::optional<Instant> NextDeadline(const EngineState& state);
+
+}  // namespace rindwatch::rules

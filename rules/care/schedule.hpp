@@ -1,0 +1,93 @@
+// Which care is due, and when: a pure function of a wheel's history, its cave's calendar and an instant.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "rules/care/history.hpp"
+
+namespace rindwatch::rules {
+
+// Where a wheel stands in its plan on a day.
+struct Standing {
+  std::shared_ptr<const Plan> plan;
+  std::size_t part = 0;
+  const Stage* stage = nullptr;      // into *plan; null only before the first start event
+  int day = 0;                       // day of the part
+  int age = 0;                       // days since made (the first part's start)
+  Date part_start;                   // day 0 of the part
+  bool reckoned = false;             // part_start was proposed, not seen
+  bool past_plan = false;            // outlived the written end
+  std::string branch_option;         // the option followed, answered or default; empty: no branch yet
+  bool gone = false;
+};
+
+enum class CareState {
+  kNotYet,   // before due - tolerance
+  kOpen,     // may be done early; not on the round
+  kDue,      // due day to due + tolerance
+  kLate,     // after that, until done, skipped or retired
+  kDone,     // settled on the asked day
+  kSkipped,  // settled on the asked day, with a reason
+  kRetired,  // the new stage does not have it; named once, on the stage's first day
+  kNotDone,  // a once care whose stage ended; named once, on the next stage's first day
+};
+std::string_view ToText(CareState state);
+
+// One line of a wheel. Lines brought together ("wash with turn") are one line while both are on the round.
+struct CareLine {
+  std::vector<CareKind> kinds;       // as asked now, the leading one first: {wash, turn}
+  std::vector<CareKind> done_kinds;  // of `kinds`, those already done in part today: {turn}
+  std::vector<CareKind> skipped_kinds;
+  CareState state = CareState::kNotYet;
+  Date due;                          // as moved by care days and away days
+  int tolerance = 0;                 // days; the window ends at `window_end`
+  Date window_end;                   // last day on which it is not late
+  std::optional<Date> late_since;    // its due day, once late
+  bool away = false;                 // moved to the day of return
+  bool agreed = false;               // asked for by a keeper at a fault
+  bool evening = false;              // the second doing of a morning-and-evening care
+  std::optional<Instant> not_before; // morning and evening: before it the line is not yet on the round
+  std::optional<Instant> settled_at; // of a done or skipped line
+  ActId settled_by;
+  std::string reason;                // of a skip
+  const Care* care = nullptr;        // into the standing's plan; null for an agreed care
+  bool OnRound() const { return state == CareState::kDue || state == CareState::kLate; }
+  bool Settled() const { return state == CareState::kDone || state == CareState::kSkipped; }
+};
+
+// A question in the round: never late, no sign line.
+struct Question {
+  enum class Kind { kStart, kBranch };
+  Kind kind = Kind::kStart;
+  std::string text;                  // of the plan: "Dry to the touch?"
+  StartKind start = StartKind::kMade;          // kStart: the event that a yes names
+  std::vector<std::string> options;            // kBranch
+  Date asked_from;
+};
+
+struct Schedule {
+  Standing standing;
+  std::vector<CareLine> lines;       // every pending and settled care of the stage, in the plan's order
+  std::vector<Question> questions;
+};
+
+// The asked day's schedule as known at `asked`. Deterministic; the order of acts in the history does not matter.
+Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
+
+// Only where the wheel stands; cheap, for bands and drawings.
+Standing StandingAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
+
+// The days on which the perfect keeper of this wheel will do which kinds, from `from` (exclusive of what is already
+// settled) for `days` days: rounds at 07:00 and 19:00 local, questions answered yes on their first day, a branch by
+// its default.
+struct Ahead {
+  Date day;
+  std::vector<CareKind> kinds;
+};
+std::vector<Ahead> LookAhead(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, int days);
+
+}  // namespace rindwatch::rules
