@@ -1,0 +1,4 @@
+#pragma once
+namespace rindwatch {
+const char* Version();
+}

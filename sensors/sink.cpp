@@ -1,0 +1,1 @@
+#include "sensors/sink.hpp"  // stands alone

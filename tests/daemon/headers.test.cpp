@@ -1,0 +1,3 @@
+#include "tests/catch.hpp"
+
+TEST_CASE("the daemon tests run") { CHECK(true); }
