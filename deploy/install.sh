@@ -61,7 +61,7 @@ for group in "${groups[@]}"; do
 done
 ((${#needs[@]})) || exit 0
 
-command -v apt-get >/dev/null && command -v dpkg-query >/dev/null || die \
+command -v apt-get >/dev/null || die \
   "This system has no apt-get: Rindwatch installs its packages on Debian 12 or newer; elsewhere install by hand what $list names."
 
 # "name (>= version)" -> name and least version, in two variables.
@@ -107,7 +107,7 @@ names_of_all() {
 missing=() unknown=()
 sort_needs() {
   missing=() unknown=()
-  local need alternative first choice asked=no
+  local need alternative choice asked=no
   read_installed "${names[@]}"
   for need in "${needs[@]}"; do
     IFS='|' read -ra alternatives <<<"$need"

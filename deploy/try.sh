@@ -3,7 +3,7 @@
 # Everything but --replace is handed to `rindwatch try`. Ctrl-C ends the trial.
 set -euo pipefail
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
-# shellcheck source=build.sh
+# shellcheck source=deploy/build.sh
 source "$root/deploy/build.sh"
 
 replace=()
