@@ -12,7 +12,7 @@ namespace rindwatch::sensors {
 
 // The readings of one message, kept whole or not at all.
 struct Batch {
-  std::string topic;            // empty for what did not come from a broker
+  std::string topic;              // empty for what did not come from a broker
   std::uint64_t fingerprint = 0;  // of topic and payload bytes; 0: none
   std::vector<rules::Reading> readings;
 };
@@ -25,8 +25,8 @@ enum class Kept : std::uint8_t {
 };
 
 struct KeepResult {
-  bool kept = false;            // false: the store refuses (disk full, stopping); do not acknowledge
-  std::vector<Kept> outcomes;   // as long as the batch's readings if kept
+  bool kept = false;           // false: the store refuses (disk full, stopping); do not acknowledge
+  std::vector<Kept> outcomes;  // as long as the batch's readings if kept
 };
 
 class ReadingSink {
@@ -36,18 +36,22 @@ class ReadingSink {
   virtual KeepResult Keep(const Batch& batch) noexcept = 0;
 };
 
-// Calls come from the MQTT library's thread; implementations only hand over.
+// Calls come from the MQTT library's thread and from the connections' own and may overlap;
+// implementations only hand over.
 class MqttListener {
  public:
   virtual ~MqttListener() = default;
   // Kept new readings of one message, marks and sources set.
   virtual void OnReadings(const std::vector<rules::Reading>& readings) noexcept = 0;
   // A message that no route could read, or that broke one: what was expected and found, in the keeper's words.
+  // `first_bytes` is escaped and short (first_bytes.hpp). What could be read of it was kept all the same.
   virtual void OnInvalid(std::string_view topic, std::string_view first_bytes, std::string_view why) noexcept = 0;
-  // Any message, for "the topics that are arriving".
+  // Any message, for "the topics that are arriving", retained ones too; once a second per topic at most.
   virtual void OnArriving(std::string_view topic, std::string_view first_bytes, rules::Instant at) noexcept = 0;
-  // The connection came up or went down; `why` is empty when up.
+  // The connection came up or went down; `why` is empty when up. Down is told once for each reason, not each attempt.
   virtual void OnConnection(bool up, std::string_view why) noexcept = 0;
+  // What the keeper must know though the connection is up, such as a filter that the broker refuses. One sentence.
+  virtual void OnTrouble(std::string_view what) noexcept { static_cast<void>(what); }
 };
 
 }  // namespace rindwatch::sensors
