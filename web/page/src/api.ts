@@ -304,10 +304,10 @@ export interface ProbeAct {
   kind: "probe";
   name: string;
   topic: string;        // a topic filter
-  format: "number" | "json";
+  format: "plain" | "json";
   time_pointer?: string;
   channels: { kind: "temperature" | "humidity" | "wheel temperature" | "battery" | "weight"; pointer: string;
-              unit?: "C" | "F" | "percent" | "fraction" }[];
+              unit?: "celsius" | "fahrenheit" | "kelvin" | "percent" | "fraction" | "gram" | "kilogram" }[];   // none: the usual one
   where: WhereNow;
 }
 export interface AckedAct { id: string; position: number; at: Instant; late_entry: boolean; wheels?: number[]; cave?: number; probe?: number }
