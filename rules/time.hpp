@@ -41,6 +41,9 @@ class Zone {
   Zone(std::string name, std::chrono::seconds offset, std::vector<Transition> transitions);
 
   const std::string& Name() const { return name_; }
+  // Local minus UTC before the first transition.
+  std::chrono::seconds FirstOffset() const { return first_offset_; }
+  const std::vector<Transition>& Transitions() const { return transitions_; }
   LocalTime ToLocal(Instant at) const;
   Instant ToInstant(LocalTime local) const;
   // The first instant at which a clock on the wall shows `local` or, if it skips that time, the first after the skip.
