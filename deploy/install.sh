@@ -137,11 +137,19 @@ mapfile -t names < <(names_of_all)
 sort_needs
 ((${#missing[@]} + ${#unknown[@]})) || exit 0
 
-wanted() { printf '%s' "${missing[*]}${missing[*]:+ }$(printf '%s; ' "${unknown[@]}" | sed 's/; $//')"; }
+# What to install by hand: names alone.
+by_hand() {
+  local need names=("${missing[@]}")
+  for need in "${unknown[@]}"; do
+    split_alternative "${need%%|*}"
+    names+=("$name")
+  done
+  printf '%s' "${names[*]}"
+}
 as_root=()
 if ((EUID != 0)); then
   command -v sudo >/dev/null || die \
-    "Some Debian packages are missing and there is no sudo here: as root, run: apt-get install --no-install-recommends $(wanted)"
+    "Some Debian packages are missing and there is no sudo here: as root, run: apt-get install --no-install-recommends $(by_hand)"
   as_root=(sudo)
 fi
 apt() {

@@ -17,7 +17,7 @@ export class Running {
 
   constructor(command: string, args: string[], options: { cwd?: string; env?: NodeJS.ProcessEnv } = {}) {
     // The kernel kills it should this process be killed without a chance to clean up.
-    this.child = spawn("setpriv", ["--pdeathsig", "KILL", "--", command, ...args], {
+    this.child = spawn("/usr/bin/setpriv", ["--pdeathsig", "KILL", "--", command, ...args], {
       stdio: ["pipe", "pipe", "pipe"],
       ...options,
       env: { ...process.env, ...options.env },
