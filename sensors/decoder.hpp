@@ -27,6 +27,7 @@ struct Decoded {
   std::optional<rules::Instant> own_time;  // as the payload says, believable or not
   bool unreadable_time = false;            // a time stands there, but it is none
   std::vector<std::string> faults;         // one clause each: what was expected and found, in the keeper's words
+  std::string nothing_there;               // such a clause if none of the route's channels stands in the message
 };
 
 // A plain route wants one number. In a JSON text a number may also stand as a string; `null` and a place that is not

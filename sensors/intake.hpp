@@ -12,6 +12,7 @@
 
 #include "rules/reading.hpp"
 #include "rules/time.hpp"
+#include "sensors/decoder.hpp"
 #include "sensors/route.hpp"
 #include "sensors/sink.hpp"
 
@@ -63,8 +64,10 @@ class Intake {
   Settled Settle(const Batch& batch, const KeepResult& result);
 
  private:
-  rules::Reading Stamp(const Message& message, bool repeat, rules::ChannelId channel) const;
+  bool IsRepeat(const Message& message, std::uint64_t fingerprint) const;
   bool IsNewest(rules::ChannelId channel, rules::Instant measured_at, rules::Instant now) const;
+  bool IsLive(const rules::Reading& reading, const Message& message) const;
+  rules::Reading Stamp(const Message& message, const Value& value, const Decoded& decoded, bool repeat) const;
 
   std::unordered_map<rules::ChannelId, rules::Instant> newest_;
   std::unordered_map<std::string, std::uint64_t> fingerprints_;
