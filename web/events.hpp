@@ -5,10 +5,10 @@
 #include <cstdint>
 #include <deque>
 #include <functional>
-#include <list>
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "web/http.hpp"
 
@@ -31,25 +31,11 @@ class Events {
     std::string run = "1";
   };
 
-  // Unsubscribes when it goes. Must not outlive the hub.
-  class Subscription {
-   public:
-    Subscription() = default;
-    Subscription(Subscription&& other) noexcept;
-    Subscription& operator=(Subscription&& other) noexcept;
-    ~Subscription();
-
-   private:
-    friend class Events;
-    Subscription(Events* hub, std::list<Reader>::iterator place) : hub_(hub), place_(place) {}
-    void Drop() noexcept;
-    Events* hub_ = nullptr;
-    std::list<Reader>::iterator place_;
-  };
+  // Let go of it and the reader is called no more. May outlive the hub.
+  using Subscription = std::shared_ptr<const Reader>;
 
   explicit Events(Options options);
   Events() : Events(Options{}) {}
-  ~Events();
   Events(const Events&) = delete;
   Events& operator=(const Events&) = delete;
 
@@ -61,12 +47,12 @@ class Events {
 
   // The events after `after` as one frame, then everything that is published as it comes. Empty `after`: from now on.
   // If `after` is too old, or of another run, the frame holds an event `reload`: load the state anew.
-  // The first frame is given to `reader` before this returns. A reader may drop its subscription, or publish, when
-  // called.
+  // The first frame is given to `reader` before this returns. A reader may let go of any subscription when it is
+  // called, but must not publish.
   Subscription Subscribe(std::string_view after, Reader reader);
 
   // Open pages.
-  std::size_t Readers() const { return readers_.size(); }
+  std::size_t Readers() const;
 
  private:
   struct Kept {
@@ -81,7 +67,7 @@ class Events {
   std::uint64_t last_ = 0;
   std::deque<Kept> history_;
   std::size_t history_bytes_ = 0;
-  std::list<Reader> readers_;
+  std::vector<std::weak_ptr<const Reader>> readers_;
 };
 
 }  // namespace rindwatch::web

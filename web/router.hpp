@@ -20,9 +20,11 @@ class Router {
   // Takes each GET and HEAD of a path outside /api that no pattern matches: the page.
   void Otherwise(Handler handler) { otherwise_ = std::move(handler); }
 
-  // Calls the handler, or answers 404 (nothing at this path) or 405 (another method, named in Allow) itself.
-  // A handler that throws is answered with 500 and the exception's text; in-process callers get the same.
-  void Handle(Request request, Answer answer) const;
+  // Calls the handler, or answers 404 (nothing at this path) or 405 (another method, named in Allow) itself. What a
+  // handler throws goes through: the server answers it with 500, a caller in-process catches it.
+  void Handle(Request request, const Answer& answer) const;
+  // Handle as a Handler, for the server. The router must outlive it.
+  Handler AsHandler() const;
 
  private:
   struct Route {
