@@ -2,6 +2,7 @@
 // cadence. A plan is immutable once read; an edit is a new version.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -19,7 +20,22 @@ struct Figure {
 };
 
 // The kinds of work on a rind. Stored by their text.
-enum class CareKind { kTurn, kWash, kBrush, kPat, kRub, kSalt, kWipe, kOil, kCoat, kPierce, kWrap, kMove, kLook, kWeigh };
+enum class CareKind {
+  kTurn,
+  kWash,
+  kBrush,
+  kPat,
+  kRub,
+  kSalt,
+  kWipe,
+  kOil,
+  kCoat,
+  kPierce,
+  kWrap,
+  kMove,
+  kLook,
+  kWeigh
+};
 std::string_view ToText(CareKind kind);  // "turn"
 std::optional<CareKind> CareKindFrom(std::string_view text);
 
@@ -59,35 +75,36 @@ struct OnlyTogether {  // no cadence of its own: comes only with the care that b
 using Cadence = std::variant<EveryDays, TimesAWeek, OnceOnDay, MorningAndEvening, OnlyTogether>;
 
 struct Care {
-  std::vector<CareKind> kinds;        // one; more are alternate kinds, asked in this order
-  std::vector<CareKind> brings;       // "wash with turn": a doing of the wash is a doing of these too
+  std::vector<CareKind> kinds;   // one; more are alternate kinds, asked in this order
+  std::vector<CareKind> brings;  // "wash with turn": a doing of the wash is a doing of these too
   Cadence cadence;
-  std::optional<int> tolerance;       // whole days, shorter than the interval; none: by the interval
-  std::string note;                   // for the keeper, in plain words; may be empty
+  std::optional<int> tolerance;  // whole days, shorter than the interval; none: by the interval
+  std::string note;              // for the keeper, in plain words; may be empty
   std::string source;
   bool operator==(const Care&) const = default;
 };
 
 struct Stage {
-  std::string name;                   // "first week"
+  std::string name;  // "first week"
   WheelState state = WheelState::kDrying;
-  int first_day = 0;                  // of the part, both ends in the stage
-  std::optional<int> last_day;        // none: until a later part begins, or for ever
+  int first_day = 0;                                           // of the part, both ends in the stage
+  std::optional<int> last_day;                                 // none: until a later part begins, or for ever
   std::optional<Figure> temperature_target, temperature_band;  // degrees Celsius
   std::optional<Figure> humidity_target, humidity_band;        // percent
-  std::vector<Care> cares;            // in the order of the lines of a wheel
+  std::vector<Care> cares;                                     // in the order of the lines of a wheel
+  std::string source;                                          // of its days
   bool operator==(const Stage&) const = default;
 };
 
 // Another road from a day on: the stages up to the day are shared. Asked from `asked_from` until answered.
 struct BranchOption {
-  std::string name;                   // "keep on"
-  std::vector<Stage> stages;          // follow the shared stages of the part without a gap; empty: ends the plan
+  std::string name;           // "keep on"
+  std::vector<Stage> stages;  // follow the shared stages of the part without a gap; empty: ends the plan
   bool operator==(const BranchOption&) const = default;
 };
 struct Branch {
-  std::string question;               // "Eat young, keep on?"
-  int asked_from = 0;                 // day of the part
+  std::string question;  // "Eat young, keep on?"
+  int asked_from = 0;    // day of the part
   std::vector<BranchOption> options;
   std::string default_option;
   bool operator==(const Branch&) const = default;
@@ -97,44 +114,53 @@ struct Part {
   StartKind start = StartKind::kMade;
   // For every part but the first: its start is a question in the round from this day of the part before.
   std::optional<int> asked_from;
-  std::string question;               // "Dry to the touch?"
-  std::optional<Figure> usual_days;   // how long after the start of the part before it usually begins
+  std::string question;              // "Dry to the touch?"
+  std::optional<Figure> usual_days;  // how long after the start of the part before it usually begins
   std::vector<Stage> stages;
-  std::optional<Branch> branch;       // its options' stages follow `stages`
+  std::optional<Branch> branch;  // its options' stages follow `stages`
   bool operator==(const Part&) const = default;
 };
 
 struct Plan {
   int format = 1;
-  std::string id;                     // "pressed-semi-hard"
+  std::string id;  // "pressed-semi-hard"
   int version = 1;
-  std::string family;                 // "Pressed semi-hard, brine-washed"
-  std::string rind_words;             // "pale, pressed, bare": the family by its rind, for the first question
+  std::string family;      // "Pressed semi-hard, brine-washed"
+  std::string rind_words;  // "pale, pressed, bare": the family by its rind, for the first question
   RindClass rind = RindClass::kNaturalAndPressed;
   // How delicate: the lower is judged first where bands do not overlap (soft 0, blue 1, semi-hard 2, hard 3).
   int hardiness = 2;
   std::vector<Part> parts;
-  std::optional<Figure> ready_days;   // a window, never a day; counted from made
+  std::optional<Figure> ready_days;  // a window, never a day; counted from made
   std::vector<std::string> cautions;
   bool operator==(const Plan&) const = default;
 };
 
 // One fault of a plan file, in the keeper's words.
 struct PlanFault {
-  int line = 0;                       // 1-based; 0 if it concerns the whole file
-  std::string field;                  // "parts[1].stages[0].humidity_band"
-  std::string what;                   // expected, found, what to do
+  int line = 0;       // 1-based; 0 if it concerns the whole file
+  std::string field;  // "parts[1].stages[0].humidity_band"
+  std::string what;   // expected, found, what to do
 };
 
+// "cellar.toml, line 12: parts[1].stages[0].humidity_band: ..."; `name` stands for the file.
+std::string ToText(const PlanFault& fault, std::string_view name);
+
 struct PlanReading {
-  std::optional<Plan> plan;           // set only if there is no fault
+  std::optional<Plan> plan;  // set only if there is no fault
   std::vector<PlanFault> faults;
 };
 
-// Reads the TOML text of a plan. `name` stands for the file in messages. Never throws on bad text.
+// Reads the TOML text of a plan and finds all its faults in one go. `name` stands for the file in messages. Never
+// throws on bad text.
 PlanReading ReadPlan(std::string_view toml, std::string_view name);
 
-// The plans that come with the program, in the order in which they are offered.
+// What a plan that was not read from a text contradicts itself in; the lines are 0. Empty: the plan is sound.
+std::vector<PlanFault> CheckPlan(const Plan& plan);
+
+// The plans that come with the program, in the order in which they are offered. Lives as long as the program.
 const std::vector<Plan>& PlanLibrary();
+// One of them, to hand to a wheel; null if no plan has the id.
+std::shared_ptr<const Plan> PlanFromLibrary(std::string_view id);
 
 }  // namespace rindwatch::rules

@@ -1,0 +1,225 @@
+#include "rules/plans/fields.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <sstream>
+#include <utility>
+
+namespace rindwatch::rules {
+namespace {
+
+constexpr std::size_t kLongestShown = 40;
+
+int LineOf(const toml::node& node) { return static_cast<int>(node.source().begin.line); }
+
+std::string Plain(double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%g", value);
+  return text;
+}
+
+std::string_view KindOf(const toml::node& node) {
+  if (node.is_table()) return "a table";
+  if (node.is_array()) return "a list";
+  if (node.is_string()) return "a text";
+  if (node.is_boolean()) return "true or false";
+  if (node.is_number()) return "a number";
+  return "a date or time";
+}
+
+// Letters that must be changed to turn one word into the other: a slip of the pen is at most two.
+std::size_t Distance(std::string_view a, std::string_view b) {
+  std::vector<std::size_t> row(b.size() + 1);
+  for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t diagonal = std::exchange(row[0], i);
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t changed = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
+      diagonal = std::exchange(row[j], std::min({row[j] + 1, row[j - 1] + 1, changed}));
+    }
+  }
+  return row.back();
+}
+
+std::string Advice(std::string_view key, const std::set<std::string, std::less<>>& known) {
+  for (const std::string& candidate : known) {
+    if (key.size() < 64 && Distance(key, candidate) <= 2) return "did you mean \"" + candidate + "\"?";
+  }
+  std::string all;
+  for (const std::string& candidate : known) all += (all.empty() ? "" : ", ") + candidate;
+  return "remove it, or use one of: " + all;
+}
+
+}  // namespace
+
+std::string Shown(const toml::node& node) {
+  std::string text;
+  if (const auto* string = node.as_string()) {
+    text = string->get();
+  } else if (node.is_table() || node.is_array()) {
+    return std::string{KindOf(node)};
+  } else {
+    std::ostringstream out;
+    node.visit([&](const auto& value) {
+      if constexpr (toml::is_value<decltype(value)>) out << value;
+    });
+    return out.str();
+  }
+  if (text.size() > kLongestShown) text = text.substr(0, kLongestShown) + "...";
+  return '"' + text + '"';
+}
+
+Fields::Fields(const toml::table& table, std::string path, Faults& faults)
+    : table_(table), path_(std::move(path)), faults_(faults) {
+  faults_.Locate(path_, LineOf(table));
+}
+
+const toml::node* Fields::Find(std::string_view key) {
+  known_.emplace(key);
+  const toml::node* node = table_.get(key);
+  if (node) faults_.Locate(FieldOf(path_, key), LineOf(*node));
+  return node;
+}
+
+bool Fields::Has(std::string_view key) { return Find(key) != nullptr; }
+
+bool Fields::IsTrue(std::string_view key) {
+  const toml::node* node = Find(key);
+  if (!node) return false;
+  const auto* flag = node->as_boolean();
+  if (flag && flag->get()) return true;
+  Expected(key, "true", *node);
+  return false;
+}
+
+void Fields::Missing(std::string_view key, std::string_view expected) {
+  Fault(key, "missing; write " + std::string{key} + " = " + std::string{expected});
+}
+
+void Fields::Expected(std::string_view key, std::string_view expected, const toml::node& found) {
+  Fault(key, "expected " + std::string{expected} + ", found " + Shown(found) + "; correct it");
+}
+
+std::string Fields::Text(std::string_view key) {
+  const toml::node* node = Find(key);
+  if (!node) {
+    Missing(key, "a text");
+    return {};
+  }
+  const auto* text = node->as_string();
+  if (!text || text->get().empty()) {
+    Expected(key, "a text that says something", *node);
+    return {};
+  }
+  return text->get();
+}
+
+std::string Fields::TextOr(std::string_view key, std::string_view otherwise) {
+  const toml::node* node = Find(key);
+  if (!node) return std::string{otherwise};
+  if (const auto* text = node->as_string()) return text->get();
+  Expected(key, "a text", *node);
+  return std::string{otherwise};
+}
+
+int Fields::Number(std::string_view key, int low, int high) {
+  if (!Find(key)) Missing(key, "a whole number from " + std::to_string(low) + " to " + std::to_string(high));
+  return MaybeNumber(key, low, high).value_or(low);
+}
+
+std::optional<int> Fields::MaybeNumber(std::string_view key, int low, int high) {
+  const toml::node* node = Find(key);
+  if (!node) return std::nullopt;
+  const auto* number = node->as_integer();
+  if (number && number->get() >= low && number->get() <= high) return static_cast<int>(number->get());
+  Expected(key, "a whole number from " + std::to_string(low) + " to " + std::to_string(high), *node);
+  return std::nullopt;
+}
+
+double Fields::Bound(std::string_view key, double low, double high) {
+  const std::string expected = "a number from " + Plain(low) + " to " + Plain(high);
+  const toml::node* node = Find(key);
+  if (!node) {
+    Missing(key, expected);
+    return low;
+  }
+  const std::optional<double> value = node->is_number() ? node->value<double>() : std::nullopt;
+  // Written so that a NaN fails it.
+  if (value && *value >= low && *value <= high) return *value;
+  Expected(key, expected, *node);
+  return low;
+}
+
+std::optional<Figure> Fields::MaybeFigure(std::string_view key, double low, double high) {
+  const toml::node* node = Find(key);
+  if (!node) return std::nullopt;
+  const toml::table* table = node->as_table();
+  if (!table) {
+    Expected(key, "{ low = ..., high = ..., source = \"...\" }", *node);
+    return std::nullopt;
+  }
+  Fields fields(*table, FieldOf(path_, key), faults_);
+  Figure figure;
+  figure.low = fields.Bound("low", low, high);
+  figure.high = fields.Bound("high", low, high);
+  figure.source = fields.Text("source");
+  fields.NoOthers();
+  return figure;
+}
+
+std::vector<std::string> Fields::Texts(std::string_view key) {
+  const toml::node* node = Find(key);
+  if (!node) return {};
+  const toml::array* list = node->as_array();
+  if (!list) {
+    Expected(key, "a list of texts: [\"...\"]", *node);
+    return {};
+  }
+  std::vector<std::string> texts;
+  for (const toml::node& entry : *list) {
+    const auto* text = entry.as_string();
+    if (!text) faults_.Add(FieldOf(path_, key, texts.size()), "expected a text, found " + Shown(entry) + "; quote it");
+    texts.push_back(text ? text->get() : std::string{});
+  }
+  return texts;
+}
+
+void Fields::Each(std::string_view key, const std::function<void(Fields&)>& read) {
+  const toml::node* node = Find(key);
+  if (!node) return;
+  const toml::array* list = node->as_array();
+  if (!list) return Expected(key, "[[" + std::string{key} + "]] tables", *node);
+  std::size_t index = 0;
+  for (const toml::node& entry : *list) {
+    const std::string path = FieldOf(path_, key, index++);
+    if (const toml::table* table = entry.as_table()) {
+      Fields fields(*table, path, faults_);
+      read(fields);
+      fields.NoOthers();
+    } else {
+      faults_.Add(path, "expected a table, found " + Shown(entry) + "; correct it");
+    }
+  }
+}
+
+void Fields::Inside(std::string_view key, const std::function<void(Fields&)>& read) {
+  const toml::node* node = Find(key);
+  if (!node) return;
+  const toml::table* table = node->as_table();
+  if (!table) return Expected(key, "a table", *node);
+  Fields fields(*table, FieldOf(path_, key), faults_);
+  read(fields);
+  fields.NoOthers();
+}
+
+void Fields::NoOthers() {
+  for (const auto& [key, node] : table_) {
+    if (known_.contains(key.str())) continue;
+    const std::string field = FieldOf(path_, key.str());
+    faults_.Locate(field, static_cast<int>(key.source().begin.line));
+    faults_.Add(field, "is not a setting of a plan here; " + Advice(key.str(), known_));
+  }
+}
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,124 @@
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "rules/plans/plan.hpp"
+#include "tests/catch.hpp"
+
+using namespace rindwatch::rules;
+
+namespace {
+
+std::string TextOfFile(const std::filesystem::path& path) {
+  std::ifstream file(path);
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+void ForEachStage(const Plan& plan, const std::function<void(const Stage&)>& look) {
+  for (const Part& part : plan.parts) {
+    for (const Stage& stage : part.stages) look(stage);
+    if (!part.branch) continue;
+    for (const BranchOption& option : part.branch->options) {
+      for (const Stage& stage : option.stages) look(stage);
+    }
+  }
+}
+
+// Presets leave at least this much room around the target, where the scale has it.
+void CheckRoom(const std::optional<Figure>& target, const std::optional<Figure>& band, double room, double most) {
+  if (!target || !band) return;
+  CHECK(band->low <= target->low - room);
+  CHECK(band->high >= std::min(target->high + room, most));
+}
+
+}  // namespace
+
+TEST_CASE("every plan file of the library reads without a fault") {
+  std::size_t files = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(RINDWATCH_SOURCE_DIR "/rules/plans/library")) {
+    const std::string name = entry.path().filename().string();
+    const PlanReading reading = ReadPlan(TextOfFile(entry.path()), name);
+    INFO(name);
+    for (const PlanFault& fault : reading.faults) UNSCOPED_INFO(ToText(fault, name));
+    CHECK(reading.faults.empty());
+    REQUIRE(reading.plan);
+    CHECK(PlanFromLibrary(reading.plan->id));
+    CHECK(*PlanFromLibrary(reading.plan->id) == *reading.plan);
+    CHECK(CheckPlan(*reading.plan).empty());
+    ++files;
+  }
+  CHECK(files == PlanLibrary().size());
+}
+
+TEST_CASE("the library offers the pressed semi-hard plan first and knows no plan that it does not have") {
+  REQUIRE(PlanLibrary().size() == 2);
+  CHECK(PlanLibrary()[0].id == "pressed-semi-hard");
+  CHECK(PlanLibrary()[1].id == "bloomy");
+  CHECK(PlanFromLibrary("sealing wax") == nullptr);
+}
+
+TEST_CASE("a preset band leaves 1.5 degrees and 5 points around its target") {
+  for (const Plan& plan : PlanLibrary()) {
+    INFO(plan.id);
+    ForEachStage(plan, [](const Stage& stage) {
+      INFO(stage.name);
+      CheckRoom(stage.temperature_target, stage.temperature_band, 1.5, 60);
+      CheckRoom(stage.humidity_target, stage.humidity_band, 5, 100);
+      CHECK(!stage.source.empty());
+    });
+    CHECK(!plan.cautions.empty());
+  }
+}
+
+// Common practice, no source: the cadences and the climate of the family as keepers know them.
+TEST_CASE("the pressed semi-hard plan is the common practice") {
+  const auto plan = PlanFromLibrary("pressed-semi-hard");
+  REQUIRE(plan->parts.size() == 2);
+  const Part& drying = plan->parts[0];
+  CHECK(drying.start == StartKind::kMade);
+  REQUIRE(drying.stages.size() == 1);
+  CHECK(!drying.stages[0].temperature_band);
+  CHECK(!drying.stages[0].humidity_band);
+  CHECK(drying.stages[0].cares.at(0).cadence == Cadence{MorningAndEvening{}});
+
+  const Part& box = plan->parts[1];
+  CHECK(box.start == StartKind::kEnteredBox);
+  CHECK(box.asked_from == 2);
+  CHECK(box.question == "Dry to the touch?");
+  CHECK(box.usual_days->low == 2);
+  CHECK(box.usual_days->high == 3);
+  REQUIRE(box.stages.size() == 2);
+  REQUIRE(box.branch);
+  CHECK(box.branch->asked_from == 21);
+  CHECK(box.branch->default_option == "keep on");
+  REQUIRE(box.branch->options.size() == 2);
+  CHECK(box.branch->options[0].stages.empty());
+  REQUIRE(box.branch->options[1].stages.size() == 2);
+
+  const std::vector<CareKind> turn{CareKind::kTurn};
+  const struct {
+    const Stage& stage;
+    int first, last;
+    CareKind kind;
+    Cadence cadence;
+  } rows[] = {
+      {box.stages[0], 1, 7, CareKind::kWash, EveryDays{1}},
+      {box.stages[1], 8, 21, CareKind::kWash, TimesAWeek{2}},
+      {box.branch->options[1].stages[0], 22, 60, CareKind::kWash, TimesAWeek{2}},
+      {box.branch->options[1].stages[1], 61, 730, CareKind::kBrush, TimesAWeek{1}},
+  };
+  for (const auto& row : rows) {
+    INFO(row.stage.name);
+    CHECK(row.stage.first_day == row.first);
+    CHECK(row.stage.last_day == row.last);
+    CHECK(row.stage.cares.at(0).kinds == std::vector{row.kind});
+    CHECK(row.stage.cares.at(0).brings == turn);
+    CHECK(row.stage.cares.at(0).cadence == row.cadence);
+    CHECK(row.stage.temperature_target->low == 12);
+    CHECK(row.stage.temperature_target->high == 13);
+    CHECK(row.stage.humidity_target->low == 85);
+  }
+}
