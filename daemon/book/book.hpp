@@ -1,0 +1,112 @@
+// The open book: everything that the journal's facts say, in memory. Built by taking in facts in the order of the
+// journal, at the start and live alike. Owned by the loop.
+#pragma once
+
+#include <deque>
+#include <map>
+#include <memory>
+#include <optional>
+#include <set>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "daemon/book/line.hpp"
+#include "daemon/book/rows.hpp"
+#include "rules/care/schedule.hpp"
+
+namespace rindwatch {
+
+class Book {
+ public:
+  // `home` is the turn of the day of every cave. Plans of the library are known; others come as facts.
+  explicit Book(rules::DayTurn home);
+
+  void Take(const JournalLine& line, const Fact& fact);
+  // Keeps the line among the newest, for the journal's page.
+  void Remember(JournalLine line);
+
+  const rules::DayTurn& Home() const { return home_; }
+  rules::CareCalendar CalendarOf(std::optional<rules::CaveId> cave) const;
+
+  // ---- the present; rows that an undo took away are not in it ----
+  std::vector<const CaveRow*> Caves() const;    // in the keeper's order: outer before inner, as they came
+  std::vector<const WheelRow*> Wheels() const;  // not gone, in the order in which they came
+  std::size_t GoneCount() const;
+  std::vector<const ProbeRow*> Probes() const;
+  const CaveRow* Cave(rules::CaveId id) const;
+  const WheelRow* Wheel(rules::WheelId id) const;  // gone ones too
+  const ProbeRow* Probe(rules::ProbeId id) const;
+  const ProbeRow* ProbeOfTopic(const std::string& filter) const;
+  const LotRow& Lot(LotId id) const { return lots_.at(id); }
+  Place PlaceOf(const WheelRow& wheel) const;
+  bool IsGone(const WheelRow& wheel) const;
+  std::optional<rules::CaveId> HangsIn(const ProbeRow& probe) const;
+  std::string WheelName(const WheelRow& wheel) const;  // "Bloomy 3"
+  // Lots show once there is more than one wheel of a lot, or two lots.
+  bool ShowsLots() const;
+
+  // ---- numbers for new rows ----
+  std::int64_t NextCave() const { return Next(caves_); }
+  std::int64_t NextLot() const { return Next(lots_); }
+  std::int64_t NextWheel() const { return Next(wheels_); }
+  std::int64_t NextProbe() const { return Next(probes_); }
+  std::int64_t NextChannel() const { return next_channel_; }
+  int NextNumberOf(const std::string& plan_id) const;
+
+  // ---- plans ----
+  std::shared_ptr<const rules::Plan> Plan(const std::string& id, int version) const;
+  std::vector<std::shared_ptr<const rules::Plan>> Offered() const;  // the newest of each
+  bool IsPlanKept(const std::string& id, int version) const;        // its text lies in the journal
+
+  // ---- acts ----
+  bool IsUndone(const rules::ActId& id, std::optional<rules::WheelId> wheel = std::nullopt) const;
+  std::vector<rules::WheelId> WheelsOf(const rules::ActId& id) const;
+  const std::string* CalledAs(const std::string& alarm) const;  // what it was
+  const std::string* TakenBy(const std::string& alarm) const;
+  const std::deque<JournalLine>& Newest() const { return newest_; }
+
+  // What the engine must hear of a line whose facts were just taken.
+  std::vector<rules::Input> InputsOf(const JournalLine& line, const std::vector<Fact>& facts) const;
+  // What an engine without a memory must hear first: all that holds now.
+  std::vector<rules::Input> InputsOfAll() const;
+
+ private:
+  struct Undo {
+    rules::ActId id;
+    std::optional<std::vector<rules::WheelId>> wheels;  // none: all of the act
+    rules::Instant at;
+  };
+  template <typename Row>
+  static std::int64_t Next(const std::map<std::int64_t, Row>& rows) {
+    return rows.empty() ? 1 : rows.rbegin()->first + 1;
+  }
+  void TakeWheel(const JournalLine& line, const Fact& fact);
+  void TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact);
+  void TakeProbe(const JournalLine& line, const Fact& fact);
+  void TakeUndo(const JournalLine& line, const Fact& fact);
+  void TakeAlarm(const JournalLine& line, const Fact& fact);
+  void TakeCave(const JournalLine& line, const Fact& fact);
+  void TakePlanText(const Fact& fact);
+  void HandUndosToHistory(WheelRow& wheel, const rules::ActId& of);
+  bool IsUndone(const rules::ActId& id, std::optional<rules::WheelId> wheel, int depth) const;
+  rules::Input WheelInput(const WheelRow& wheel) const;
+  rules::Input CaveInput(const CaveRow& cave) const;
+  void AddProbeInputs(const ProbeRow& probe, std::vector<rules::Input>& into) const;
+  void AddUndoneInputs(const rules::ActId& of, std::vector<rules::Input>& into) const;
+
+  rules::DayTurn home_;
+  std::map<rules::CaveId, CaveRow> caves_;
+  std::map<LotId, LotRow> lots_;
+  std::map<rules::WheelId, WheelRow> wheels_;
+  std::map<rules::ProbeId, ProbeRow> probes_;
+  std::int64_t next_channel_ = 1;
+  std::map<std::pair<std::string, int>, std::shared_ptr<const rules::Plan>> plans_;
+  std::set<std::pair<std::string, int>> kept_plans_;
+  std::unordered_map<rules::ActId, std::vector<rules::WheelId>> wheels_of_act_;
+  std::unordered_map<rules::ActId, std::vector<Undo>> undos_;       // by the act that they name
+  std::unordered_map<std::string, std::string> called_, taken_by_;  // by alarm
+  std::deque<JournalLine> newest_;
+};
+
+}  // namespace rindwatch

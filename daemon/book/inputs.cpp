@@ -1,0 +1,78 @@
+// What the engine hears of the book.
+#include <algorithm>
+#include <set>
+
+#include "daemon/book/book.hpp"
+#include "daemon/book/fields.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::Input;
+using rules::WheelId;
+
+Input Book::WheelInput(const WheelRow& wheel) const {
+  rules::WheelGiven given{wheel.id, std::nullopt, wheel.history, wheel.weight};
+  // Only what decides the stage: a year of cares would only be carried along.
+  given.history.acts.clear();
+  if (!IsUndone(wheel.act, wheel.id) && !IsGone(wheel)) given.cave = PlaceOf(wheel).cave;
+  return given;
+}
+
+Input Book::CaveInput(const CaveRow& cave) const {
+  return rules::CaveGiven{cave.id, cave.inside, home_, cave.temperature_limit, cave.humidity_limit};
+}
+
+void Book::AddProbeInputs(const ProbeRow& probe, std::vector<Input>& into) const {
+  const auto cave = IsUndone(probe.act) ? std::nullopt : HangsIn(probe);
+  for (const ProbeChannel& channel : probe.channels) {
+    into.push_back(rules::ChannelHung{channel.id, probe.id, channel.kind, cave});
+  }
+}
+
+void Book::AddUndoneInputs(const rules::ActId& of, std::vector<Input>& into) const {
+  for (const WheelId id : WheelsOf(of)) {
+    const auto wheel = wheels_.find(id);
+    if (wheel != wheels_.end()) into.push_back(WheelInput(wheel->second));
+  }
+  for (const auto& [id, probe] : probes_) {
+    const bool touched =
+        probe.act == of || std::ranges::any_of(probe.hangs, [&](const auto& h) { return h.act == of; });
+    if (touched) AddProbeInputs(probe, into);
+  }
+}
+
+std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fact>& facts) const {
+  std::vector<Input> inputs;
+  std::set<WheelId> wheels;
+  for (const Fact& fact : facts) {
+    if (fact.subject_kind == "cave") inputs.push_back(CaveInput(caves_.at(fact.subject)));
+    if (fact.subject_kind == "wheel" && fact.what != "care") wheels.insert(fact.subject);
+    if (fact.subject_kind == "probe" && fact.what == "hangs") AddProbeInputs(probes_.at(fact.subject), inputs);
+    if (fact.subject_kind == "act") AddUndoneInputs(fields::Text(fact.value.as_object(), "of"), inputs);
+    if (fact.subject_kind == "alarm" && fact.what == "taken") {
+      inputs.push_back(rules::AlarmTaken{fields::Text(fact.value.as_object(), "alarm")});
+    }
+    if (fact.subject_kind == "alarm" && fact.what == "aside") {
+      const json::object& value = fact.value.as_object();
+      inputs.push_back(rules::AlarmSetAside{fields::Text(value, "alarm"), fields::At(value, "until")});
+    }
+  }
+  for (const WheelId id : wheels) inputs.push_back(WheelInput(wheels_.at(id)));
+  if (line.kind == "started") {
+    const json::value body = json::parse(line.body);
+    inputs.push_back(rules::Started{fields::MaybeAt(body.as_object(), "watched_until")});
+  }
+  if (line.kind == "stopped") inputs.push_back(rules::Stopped{});
+  return inputs;
+}
+
+std::vector<Input> Book::InputsOfAll() const {
+  std::vector<Input> inputs;
+  for (const CaveRow* cave : Caves()) inputs.push_back(CaveInput(*cave));
+  for (const auto& [id, probe] : probes_) AddProbeInputs(probe, inputs);
+  for (const WheelRow* wheel : Wheels()) inputs.push_back(WheelInput(*wheel));
+  return inputs;
+}
+
+}  // namespace rindwatch

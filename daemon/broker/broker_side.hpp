@@ -1,0 +1,80 @@
+// The daemon's side of the broker: readings come in through the store, state goes out. What the MQTT library's threads
+// say is posted to the loop.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "daemon/broker/arrivals.hpp"
+#include "daemon/config/config.hpp"
+#include "daemon/store/store.hpp"
+#include "daemon/watch/watch.hpp"
+#include "sensors/invalid_log.hpp"
+#include "sensors/mqtt/publisher.hpp"
+#include "sensors/mqtt/subscriber.hpp"
+
+namespace rindwatch {
+
+class BrokerSide : public sensors::MqttListener, public WatchListener {
+ public:
+  using Post = Store::Post;
+
+  BrokerSide(const Config& config, Watch& watch, Store& store, const rules::Clock& clock, Post post);
+  ~BrokerSide() override;
+
+  // Connects, in the background. Call when the watch has begun.
+  void Begin(const LastKnown& known);
+  // Stops taking in; what is being kept is waited for.
+  void StopReadings();
+  // Says that we go and leaves.
+  void StopPublishing();
+
+  // ---- the loop's thread ----
+  bool IsConnected() const { return connected_; }
+  // Why and since when the broker is away; none while it is there.
+  struct Away {
+    rules::Instant since;
+    std::string why;
+  };
+  const std::optional<Away>& WhyAway() const { return away_; }
+  const Arrivals& Arriving() const { return arrivals_; }
+  const sensors::InvalidLog& Invalid() const { return invalid_; }
+  std::optional<rules::Instant> InvalidAt(const std::string& topic) const;
+  // False while the machine's clock shows less than what was kept last.
+  bool IsClockKnown() const { return clock_known_; }
+
+ private:
+  // MqttListener: the MQTT library's threads.
+  void OnReadings(const std::vector<rules::Reading>& readings) noexcept override;
+  void OnInvalid(std::string_view topic, std::string_view first_bytes, std::string_view why) noexcept override;
+  void OnArriving(std::string_view topic, std::string_view first_bytes, rules::Instant at) noexcept override;
+  void OnConnection(bool up, std::string_view why) noexcept override;
+  // WatchListener: the loop.
+  void OnLine(const JournalLine& line, const std::vector<Fact>& facts) override;
+  void OnDecisions(const std::vector<rules::Decision>& decisions) override;
+
+  std::vector<sensors::Route> Routes() const;
+  void PublishState();
+  void PublishCave(const CaveRow& cave);
+  void LookAtClock();
+
+  const Config& config_;
+  Watch& watch_;
+  Store& store_;
+  const rules::Clock& clock_;
+  Post post_;
+  Arrivals arrivals_;
+  sensors::InvalidLog invalid_;
+  std::map<std::string, rules::Instant> invalid_at_;
+  bool connected_ = false;
+  std::optional<Away> away_;
+  bool clock_known_ = true;
+  std::optional<rules::Instant> kept_until_;  // the newest instant of an earlier life
+  bool publish_waits_ = false;
+  std::unique_ptr<sensors::Publisher> publisher_;
+  std::unique_ptr<sensors::Subscriber> subscriber_;
+};
+
+}  // namespace rindwatch

@@ -1,0 +1,45 @@
+#include "daemon/watch/alarm_record.hpp"
+
+#include <fmt/format.h>
+#include <boost/json.hpp>
+
+#include "daemon/book/line.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+
+namespace {
+json::value OrNull(const std::optional<rules::Instant>& at) {
+  return at ? json::value(ToMillis(*at)) : json::value(nullptr);
+}
+}  // namespace
+
+json::object RecordOf(const rules::Decision& decision) {
+  const rules::Alarm& alarm = decision.alarm;
+  json::object record{{"change", ToText(decision.change)},
+                      {"alarm", alarm.id},
+                      {"kind", ToText(alarm.kind)},
+                      {"severity", ToText(alarm.severity)},
+                      {"cave", alarm.cave},
+                      {"since", ToMillis(alarm.since)},
+                      {"raised", ToMillis(alarm.raised)},
+                      {"taken", OrNull(alarm.taken)},
+                      {"over", OrNull(alarm.over)},
+                      {"aside_until", OrNull(alarm.aside_until)},
+                      {"value", alarm.value},
+                      {"extreme", alarm.extreme},
+                      {"dose", alarm.dose},
+                      {"wheels", json::value_from(alarm.wheels)},
+                      {"found_later", alarm.found_later}};
+  record["probe"] = alarm.probe ? json::value(*alarm.probe) : json::value(nullptr);
+  record["band"] =
+      alarm.band ? json::value{{"low", alarm.band->low}, {"high", alarm.band->high}} : json::value(nullptr);
+  return record;
+}
+
+std::string LineIdOf(const rules::Decision& decision) {
+  return fmt::format("{} | {} | {}", decision.alarm.id, ToText(decision.change), ToMillis(decision.at));
+}
+
+}  // namespace rindwatch

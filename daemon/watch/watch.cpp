@@ -1,0 +1,179 @@
+#include "daemon/watch/watch.hpp"
+
+#include <fmt/format.h>
+#include <spdlog/spdlog.h>
+#include <boost/json.hpp>
+
+#include "daemon/book/desk.hpp"
+#include "daemon/book/facts.hpp"
+#include "daemon/watch/alarm_record.hpp"
+
+namespace rindwatch {
+
+using rules::Decision;
+using rules::Instant;
+using rules::Millis;
+
+namespace {
+
+// Without a memory the engine is stepped through the longest span that it can learn from: 28 days, and a week.
+constexpr Millis kLongestMemory = std::chrono::days{35};
+constexpr Millis kBetweenSnapshots = std::chrono::hours{1};
+constexpr Millis kBetweenTries = std::chrono::minutes{1};
+
+void Append(std::vector<Decision>& all, std::vector<Decision> more) {
+  all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
+
+}  // namespace
+
+Watch::Watch(Store& store, const rules::Clock& clock, Scheduler& scheduler, rules::DayTurn home)
+    : store_(store), clock_(clock), scheduler_(scheduler), book_(std::move(home)) {}
+
+void Watch::Begin() {
+  const auto last = store_.ReadLast();
+  Recall();
+  for (JournalLine& line : store_.ReadNewestLines(300)) book_.Remember(std::move(line));
+  store_.Start([this](const Committed& committed) { OnCommitted(committed); });
+  const Instant now = Now();
+  boost::json::object body{{"watched_until", nullptr}};
+  if (last) body["watched_until"] = ToMillis(last->at);
+  Write(OwnLine("started", fmt::format("started {}", ToMillis(now)), std::move(body), now));
+  ArmDeadline();
+  ArmSnapshot();
+}
+
+// The same steps as live: from the newest snapshot, or from as far back as anything is learned.
+void Watch::Recall() {
+  auto snapshot = store_.ReadSnapshot(rules::kRulesVersion);
+  if (snapshot) {
+    if (auto state = rules::EngineState::FromText(snapshot->text)) {
+      engine_ = std::move(*state);
+      position_ = snapshot->position;
+      at_ = snapshot->at;
+    } else {
+      spdlog::warn("The saved state of the watch cannot be read; it is worked out again from the readings.");
+      snapshot.reset();
+    }
+  }
+  const Instant since = Now() - kLongestMemory;
+  std::int64_t taken_to = snapshot ? snapshot->position : 0;
+  store_.ReadFacts([&](const JournalLine& line, const Fact& fact) {
+    const bool before = snapshot ? line.position <= snapshot->position : line.received_at < since;
+    if (!before) return;
+    book_.Take(line, fact);
+    taken_to = std::max(taken_to, line.position);
+  });
+  // With facts from before the span and no memory of it, what the engine decides again is not what rang at the time.
+  const bool complete = snapshot || taken_to == 0;
+  if (!snapshot) {
+    for (const rules::Input& input : book_.InputsOfAll()) rules::Step(engine_, input, since);
+  }
+  std::vector<Decision> decisions;
+  store_.ReadInputs(position_, snapshot ? std::nullopt : std::optional(since), [&](const Committed& committed) {
+    if (const auto* readings = std::get_if<std::vector<rules::Reading>>(&committed.what)) {
+      Append(decisions, StepThrough(*readings, committed.at));
+    } else if (const auto* line = std::get_if<JournalLine>(&committed.what); line && line->position > taken_to) {
+      const auto facts = FactsOf(*line);
+      for (const Fact& fact : facts) book_.Take(*line, fact);
+      Append(decisions, StepThrough(*line, facts, committed.at));
+    }
+    position_ = committed.position;
+    at_ = committed.at;
+  });
+  // What was decided but not yet written when the daemon went down; what was written is known by its id.
+  if (complete) Record(decisions);
+}
+
+std::vector<Decision> Watch::StepThrough(const std::vector<rules::Reading>& readings, Instant at) {
+  std::vector<Decision> decisions;
+  for (const rules::Reading& reading : readings) {
+    if (Has(reading.marks, rules::Mark::kLive)) Append(decisions, rules::Step(engine_, reading, at));
+  }
+  return decisions;
+}
+
+std::vector<Decision> Watch::StepThrough(const JournalLine& line, const std::vector<Fact>& facts, Instant at) {
+  std::vector<Decision> decisions;
+  for (const rules::Input& input : book_.InputsOf(line, facts)) Append(decisions, rules::Step(engine_, input, at));
+  return decisions;
+}
+
+void Watch::OnCommitted(const Committed& committed) {
+  std::vector<Decision> decisions;
+  if (const auto* readings = std::get_if<std::vector<rules::Reading>>(&committed.what)) {
+    decisions = StepThrough(*readings, committed.at);
+    for (WatchListener* listener : listeners_) listener->OnReadings(*readings);
+  } else if (const auto* line = std::get_if<JournalLine>(&committed.what)) {
+    const auto facts = FactsOf(*line);
+    for (const Fact& fact : facts) book_.Take(*line, fact);
+    book_.Remember(*line);
+    decisions = StepThrough(*line, facts, committed.at);
+    for (WatchListener* listener : listeners_) listener->OnLine(*line, facts);
+  } else {
+    decisions = rules::Advance(engine_, committed.at);
+  }
+  // A tick is kept nowhere; what is decided at it is decided again from the inputs before it.
+  if (!std::holds_alternative<Committed::Tick>(committed.what)) position_ = committed.position;
+  at_ = committed.at;
+  Record(decisions);
+  ArmDeadline();
+}
+
+void Watch::Record(const std::vector<Decision>& decisions) {
+  if (decisions.empty()) return;
+  for (const Decision& decision : decisions) {
+    JournalLine line = OwnLine("alarm", LineIdOf(decision), RecordOf(decision), decision.at);
+    line.cave = decision.alarm.cave;
+    line.wheels = decision.alarm.wheels;
+    Write(std::move(line));
+  }
+  for (WatchListener* listener : listeners_) listener->OnDecisions(decisions);
+}
+
+void Watch::Write(JournalLine line) {
+  auto facts = FactsOf(line);
+  store_.Append(line, std::move(facts), [this, line](const AppendResult& result) {
+    if (result.kind == AppendResult::Kind::kRefused) {
+      unwritten_.push_back(line);
+      scheduler_.WakeAt("unwritten lines", Now() + kBetweenTries, [this] {
+        for (JournalLine& waiting : std::exchange(unwritten_, {})) Write(std::move(waiting));
+      });
+    }
+    if (result.kind == AppendResult::Kind::kConflict) {
+      spdlog::error("The journal has another line under \"{}\"; the newer one is not written.", line.id);
+    }
+  });
+}
+
+void Watch::ArmDeadline() {
+  const auto next = rules::NextDeadline(engine_);
+  if (!next) return scheduler_.Forget("engine");
+  // Through the store, so that what was kept before the deadline is judged before it.
+  scheduler_.WakeAt("engine", std::max(*next, at_), [this] { store_.AskTick(); });
+}
+
+void Watch::ArmSnapshot() {
+  scheduler_.WakeAt("snapshot", Now() + kBetweenSnapshots, [this] {
+    SaveSnapshot([] {});
+    ArmSnapshot();
+  });
+}
+
+void Watch::SaveSnapshot(std::function<void()> done) {
+  // A state that has decided what the journal does not hold would never decide it again.
+  if (!unwritten_.empty()) return done();
+  store_.SaveSnapshot({position_, at_, rules::kRulesVersion, engine_.ToText()},
+                      [done = std::move(done)](bool) { done(); });
+}
+
+void Watch::End(std::function<void()> done) {
+  scheduler_.Forget("snapshot");
+  scheduler_.Forget("engine");
+  scheduler_.Forget("unwritten lines");
+  const Instant now = Now();
+  JournalLine line = OwnLine("stopped", fmt::format("stopped {}", ToMillis(now)), {}, now);
+  store_.Append(std::move(line), {}, [this, done = std::move(done)](const AppendResult&) { SaveSnapshot(done); });
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,70 @@
+// The watch: takes in what the store kept, lets the rules judge it, writes what they decide into the journal and tells
+// whoever listens. Owns the open book and the engine's state. The loop's thread alone.
+#pragma once
+
+#include <deque>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "daemon/book/book.hpp"
+#include "daemon/clock/scheduler.hpp"
+#include "daemon/store/store.hpp"
+#include "rules/alarms/engine.hpp"
+
+namespace rindwatch {
+
+// What changed, for pages and for the broker. Calls come from the watch, in the loop's thread.
+class WatchListener {
+ public:
+  virtual ~WatchListener() = default;
+  virtual void OnReadings(const std::vector<rules::Reading>& readings) = 0;
+  // A line is on disk and in the book.
+  virtual void OnLine(const JournalLine& line, const std::vector<Fact>& facts) = 0;
+  virtual void OnDecisions(const std::vector<rules::Decision>& decisions) = 0;
+};
+
+class Watch {
+ public:
+  Watch(Store& store, const rules::Clock& clock, Scheduler& scheduler, rules::DayTurn home);
+
+  // Several may listen; they outlive the watch.
+  void Tell(WatchListener& listener) { listeners_.push_back(&listener); }
+
+  // Reads the book, steps the engine through what it has not seen and begins to take in. Call once, before readings
+  // come.
+  void Begin();
+  // Writes that the watch ends and saves the state; `done` when both are on disk, or when they cannot be.
+  void End(std::function<void()> done);
+
+  const Book& TheBook() const { return book_; }
+  const rules::EngineState& Engine() const { return engine_; }
+  const rules::Clock& TheClock() const { return clock_; }
+  rules::Instant Now() const { return clock_.Wall(); }
+  rules::CaveView View(rules::CaveId cave) const { return engine_.View(cave, Now()); }
+  // Lines of our own that the store refused and that wait to be written.
+  std::size_t Unwritten() const { return unwritten_.size(); }
+
+ private:
+  void Recall();
+  void OnCommitted(const Committed& committed);
+  std::vector<rules::Decision> StepThrough(const std::vector<rules::Reading>& readings, rules::Instant at);
+  std::vector<rules::Decision> StepThrough(const JournalLine& line, const std::vector<Fact>& facts, rules::Instant at);
+  void Record(const std::vector<rules::Decision>& decisions);
+  void Write(JournalLine line);
+  void ArmDeadline();
+  void ArmSnapshot();
+  void SaveSnapshot(std::function<void()> done);
+
+  Store& store_;
+  const rules::Clock& clock_;
+  Scheduler& scheduler_;
+  Book book_;
+  rules::EngineState engine_;
+  std::int64_t position_ = 0;  // of the last input that the engine has seen
+  rules::Instant at_;          // its instant
+  std::vector<WatchListener*> listeners_;
+  std::deque<JournalLine> unwritten_;
+};
+
+}  // namespace rindwatch
