@@ -1,0 +1,23 @@
+// What is known of a wheel at an instant: later lines and undone lines are gone, and each id counts once.
+#pragma once
+
+#include <map>
+#include <vector>
+
+#include "rules/care/history.hpp"
+
+namespace rindwatch::rules {
+
+// Points into the history it was made from and lives no longer. Every list ascends; none depends on the order in which
+// the history holds its lines.
+struct Known {
+  std::vector<const PlanFrom*> plans;
+  std::map<StartKind, const StartEvent*> starts;  // the first yes for each kind
+  std::vector<const BranchAnswer*> answers;
+  std::vector<const CareAct*> acts;
+  std::vector<const AgreedCare*> agreed;
+};
+
+Known KnownAt(const WheelHistory& wheel, Instant asked);
+
+}  // namespace rindwatch::rules
