@@ -1,0 +1,103 @@
+// What probes may send by mistake: counted, said once, never fatal, and the good readings around it are kept.
+import assert from "node:assert/strict";
+import { after, before, describe, test } from "node:test";
+import { Broker } from "../support/broker.ts";
+import { enterWheel, hangProbe } from "../support/keeping.ts";
+import { until } from "../support/until.ts";
+import { Watch } from "../support/watch.ts";
+
+describe("bad payloads", () => {
+  let broker: Broker, watch: Watch, cave: number;
+  before(async () => {
+    broker = await Broker.start({ lines: ["message_size_limit 0"] });
+    watch = await Watch.start({ brokerPort: broker.port });
+    ({ cave } = await enterWheel(watch));
+  });
+  after(() => watch.end());
+
+  const probeOn = async (topic: string) => {
+    const { probes } = await watch.get(`/api/caves/${cave}`);
+    return probes.find((probe: { topic: string }) => probe.topic === topic);
+  };
+
+  const cases: [string, string, string | Buffer, RegExp][] = [
+    ["a payload that is not a number", "plain", "warm", /number/],
+    ["NaN", "plain", "NaN", /number/],
+    ["a number that is too large for any", "plain", "1e309", /number|range|large/],
+    ["an empty payload", "plain", "", /empty|number/],
+    ["bytes that are no text", "plain", Buffer.from([0xff, 0xfe, 0x00, 0x80]), /number/],
+    ["a payload of a megabyte", "plain", "1".repeat(1_000_000), /long|bytes/],
+    ["a JSON text that is cut", "json", '{"temperature":12.', /JSON/],
+    ["a JSON number that is too large for any", "json", '{"temperature":1e309}', /number|range|large/],
+    ["a JSON text where the number is a list", "json", '{"temperature":[12]}', /number/],
+    ["a JSON text without the place", "json", '{"warmth":12}', /temperature/],
+  ];
+  cases.forEach(([name, format, payload, why], index) => {
+    test(`${name} is counted and said once, and the next reading counts`, async () => {
+      const topic = `cellar/bad/${index}`;
+      const pointer = format === "json" ? "/temperature" : "";
+      await hangProbe(watch, cave, topic, { format, channels: [{ kind: "temperature", pointer }] });
+      await broker.publish(topic, payload);
+      await broker.publish(topic, payload);
+      const good = format === "json" ? '{"temperature":11.5}' : "11.5";
+      await broker.publish(topic, good);
+      const probe = await until("the good reading is shown", async () => {
+        const shown = await probeOn(topic);
+        return shown?.channels[0].latest === 11.5 && shown;
+      });
+      assert.equal(probe.invalid, 2);
+      assert.equal(probe.invalid_last.topic, topic);
+      assert.match(probe.invalid_last.why, why);
+      assert.ok(probe.invalid_last.first_bytes.length <= 400, "only the first bytes are shown");
+      assert.equal(watch.running.said.split("\n").filter((line) => line.includes(topic) && /payload|invalid|read/i.test(line)).length, 1);
+    });
+  });
+
+  test("a retained message is not a reading", async () => {
+    await broker.publish("cellar/retained", "5.0", { retain: true });
+    await hangProbe(watch, cave, "cellar/retained", { format: "plain", channels: [{ kind: "temperature", pointer: "" }] });
+    await broker.publish("cellar/retained", "11.0");
+    const probe = await until("the live one is shown", async () => {
+      const shown = await probeOn("cellar/retained");
+      return shown?.channels[0].latest === 11 && shown;
+    });
+    assert.equal(probe.invalid, 0);
+  });
+
+  const filters = ["a/#/b", "a#", "a/b#", "+a/b", "a/b+", "", "a/\u0000b", "#/a", `a/${"x".repeat(70_000)}`];
+  for (const filter of filters)
+    test(`the topic filter ${JSON.stringify(filter.slice(0, 12))} is refused in one sentence`, async () => {
+      const answer = await watch.act({
+        kind: "probe", name: "Wrong", topic: filter, format: "plain",
+        channels: [{ kind: "temperature", pointer: "" }], where: { cave },
+      });
+      assert.equal(answer.status, 422, answer.text);
+      const { error } = answer.json as { error: { what: string; field?: string } };
+      assert.equal(error.field, "topic");
+      assert.match(error.what, /\.$/);
+    });
+});
+
+test("what waited with the broker is kept, shown as such and never judged", async () => {
+  const broker = await Broker.start({ persistent: true });
+  const watch = await Watch.start({ brokerPort: broker.port });
+  const { cave } = await enterWheel(watch);
+  await hangProbe(watch, cave, "cellar/box1");
+  await broker.publish("cellar/box1", '{"temperature":12.0,"humidity":85}');
+  const latest = async () => {
+    const { caves } = await watch.get("/api/caves");
+    return caves.find((one: { id: number }) => one.id === cave).temperature.latest;
+  };
+  await until("the first reading is shown", async () => (await latest()) === 12);
+  await watch.end();
+  // Far out of band: if these were judged, the cave would be out of band.
+  await broker.publishEach("cellar/box1", Array.from({ length: 50 }, (_, i) => `{"temperature":30.${i + 10},"humidity":20}`));
+  await watch.up();
+  await broker.publish("cellar/box1", '{"temperature":12.1,"humidity":85}');
+  await until("the live reading is shown", async () => (await latest()) === 12.1);
+  const { text } = await watch.ask({ path: "/metrics" });
+  assert.match(text, /backlog\S* 100\b/);
+  const { head } = await watch.get("/api/caves");
+  assert.deepEqual(head.alarms, []);
+  await watch.end();
+});

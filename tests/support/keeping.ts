@@ -1,0 +1,45 @@
+// What a keeper does first, as acts: a wheel in a box, a probe that hangs there.
+import type { Watch } from "./watch.ts";
+
+/** A day as the API writes it: today, or so many days before, by the clock of Vienna where the tests' caves are. */
+export function day(before = 0): string {
+  return new Intl.DateTimeFormat("en-CA", { timeZone: "Europe/Vienna" }).format(
+    // The keeper's day turns at 04:00.
+    new Date(Date.now() - 4 * 3_600_000 - before * 86_400_000),
+  );
+}
+
+/** A pressed wheel, made five days ago, in a new box since two days. Invented. */
+export async function enterWheel(watch: Watch, more: Record<string, unknown> = {}): Promise<{ cave: number; wheels: number[] }> {
+  return watch.did({
+    kind: "enter",
+    plan: "pressed-semi-hard",
+    made: day(5),
+    count: 1,
+    where: { new: { kind: "box", name: "Box 1" } },
+    starts: [{ start: "entered box", day: day(2), reckoned: true }],
+    last: [],
+    ...more,
+  });
+}
+
+/** A probe with temperature and humidity in a JSON text, hung in a cave. */
+export async function hangProbe(
+  watch: Watch,
+  cave: number,
+  topic: string,
+  more: Record<string, unknown> = {},
+): Promise<{ probe: number }> {
+  return watch.did({
+    kind: "probe",
+    name: "By the door",
+    topic,
+    format: "json",
+    channels: [
+      { kind: "temperature", pointer: "/temperature" },
+      { kind: "humidity", pointer: "/humidity" },
+    ],
+    where: { cave },
+    ...more,
+  });
+}
