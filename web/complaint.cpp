@@ -2,6 +2,7 @@
 
 #include <boost/json.hpp>
 #include <string_view>
+#include <utility>
 
 namespace rindwatch::web {
 
@@ -39,14 +40,14 @@ std::string Readable(std::string_view text) {
 }  // namespace
 
 Response Complain(int status, const Complaint& complaint) {
-  const boost::json::object body{{"error",
-                                  {{"what", Readable(complaint.what)},
-                                   {"expected", Readable(complaint.expected)},
-                                   {"found", Readable(complaint.found)},
-                                   {"do", Readable(complaint.action)}}}};
+  boost::json::object error{{"what", Readable(complaint.what)},
+                            {"expected", Readable(complaint.expected)},
+                            {"found", Readable(complaint.found)},
+                            {"do", Readable(complaint.action)}};
+  if (!complaint.field.empty()) error["field"] = Readable(complaint.field);
   Response response;
   response.status = status;
-  response.body = boost::json::serialize(body);
+  response.body = boost::json::serialize(boost::json::object{{"error", std::move(error)}});
   return response;
 }
 

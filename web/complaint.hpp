@@ -13,9 +13,11 @@ struct Complaint {
   std::string expected;
   std::string found;
   std::string action;  // what to do; travels as "do"
+  std::string field;   // which part of what was sent, if it is about one part: "wheels[0].made"
 };
 
-// {"error":{"what":"","expected":"","found":"","do":""}}. Bytes in `found` that are not UTF-8 are shown as "?".
+// {"error":{"what":"","expected":"","found":"","do":""}}, and "field" if there is one. Bytes in `found` that are not
+// UTF-8 are shown as "?".
 Response Complain(int status, const Complaint& complaint);
 
 }  // namespace rindwatch::web

@@ -23,7 +23,7 @@ void AppendField(std::string& out, std::string_view name, std::string_view value
 
 std::string Format(const Event& event) {
   std::string out;
-  AppendField(out, "id", event.id);
+  if (!event.id.empty()) AppendField(out, "id", event.id);
   AppendField(out, "event", event.name);
   AppendField(out, "data", event.data);
   return out + "\n";
@@ -51,13 +51,22 @@ std::string Events::Publish(Event event) {
     history_bytes_ -= history_.front().frame->size();
     history_.pop_front();
   }
+  Hand(frame);
+  return event.id;
+}
+
+void Events::Pass(Event event) {
+  event.id.clear();
+  Hand(std::make_shared<const std::string>(Format(event)));
+}
+
+void Events::Hand(const Frame& frame) {
   std::erase_if(readers_, [](const auto& reader) { return reader.expired(); });
   // A copy, and a look at each before its call: a reader may let go of any subscription.
   const auto readers = readers_;
   for (const auto& held : readers) {
     if (const Subscription reader = held.lock()) (*reader)(frame);
   }
-  return event.id;
 }
 
 std::string Events::CatchUp(std::string_view after) const {

@@ -42,6 +42,9 @@ class Events {
   // Gives the event its id (one set by the caller is replaced), keeps it and hands it to every reader. Ids ascend:
   // "RUN-NUMBER". Line breaks in `data` are kept by the format. Returns the id.
   std::string Publish(Event event);
+  // Hands it to every reader and forgets it: for what is old in a moment (the time), so that it neither fills the
+  // history nor comes again to a page that was away. It has no id.
+  void Pass(Event event);
   // The id of the newest event, for a state that is sent by itself: a page that asks for events after it misses none.
   std::string LastId() const;
 
@@ -60,6 +63,7 @@ class Events {
     Frame frame;
   };
   std::string IdOf(std::uint64_t number) const;
+  void Hand(const Frame& frame);
   // The frame that a reader who knows `after` begins with.
   std::string CatchUp(std::string_view after) const;
 
