@@ -73,7 +73,7 @@ struct StoreHealth {
   bool writing = true;                  // false: the last write failed; `why` says what and what to do
   std::string why;
   std::size_t queued = 0;
-  std::int64_t readings_kept = 0, lines_kept = 0, refused = 0;
+  std::int64_t readings_kept = 0, lines_kept = 0, refused = 0;  // since it was opened
   std::int64_t bytes = 0;               // of the database's files
 };
 

@@ -1,0 +1,164 @@
+#include "daemon/store/input_scan.hpp"
+
+#include <boost/json/parse.hpp>
+#include <string>
+
+#include "daemon/store/line_rows.hpp"
+#include "daemon/store/sqlite/statement.hpp"
+
+namespace rindwatch {
+namespace {
+
+constexpr const char* kReadings =
+    "SELECT position, ordinal, kept_at, channel, measured_at, received_at, milli, source, marks FROM reading "
+    "WHERE position > ? ORDER BY position";
+constexpr const char* kLines =
+    "SELECT " RINDWATCH_LINE_COLUMNS RINDWATCH_LINE_TEXTS " FROM journal WHERE position > ? ORDER BY position";
+
+rules::Reading ReadingFrom(const sqlite::Rows& rows) {
+  rules::Reading reading;
+  reading.channel = rows.Int(3);
+  reading.measured_at = rules::FromMillis(rows.Int(4));
+  reading.received_at = rules::FromMillis(rows.Int(5));
+  reading.milli = rows.Int(6);
+  reading.source = static_cast<rules::TimeSource>(rows.Int(7));
+  reading.marks = static_cast<rules::Marks>(rows.Int(8));
+  return reading;
+}
+
+// Steps through the messages: the readings from one ordinal 0 to the next, under the position of the last of them.
+class MessageScan {
+ public:
+  MessageScan(sqlite::Database& database, std::int64_t after_position)
+      : statement_(database, kReadings), rows_(statement_.Query(after_position)), more_(rows_.Next()) {}
+
+  bool Next(Committed& message) {
+    if (!more_) return false;
+    std::vector<rules::Reading> readings;
+    do {
+      message.position = rows_.Int(0);
+      message.at = rules::FromMillis(rows_.Int(2));
+      readings.push_back(ReadingFrom(rows_));
+      more_ = rows_.Next();
+    } while (more_ && rows_.Int(1) != 0);
+    message.what = std::move(readings);
+    return true;
+  }
+
+ private:
+  sqlite::Statement statement_;
+  sqlite::Rows rows_;
+  bool more_;
+};
+
+class LineScan {
+ public:
+  LineScan(sqlite::Database& database, std::int64_t after_position)
+      : statement_(database, kLines), rows_(statement_.Query(after_position)) {}
+
+  bool Next(Committed& committed) {
+    if (!rows_.Next()) return false;
+    JournalLine line = WholeFrom(rows_);
+    committed.position = line.position;
+    committed.at = rules::FromMillis(rows_.Int(kKeptAtColumn));
+    committed.what = std::move(line);
+    return true;
+  }
+
+ private:
+  sqlite::Statement statement_;
+  sqlite::Rows rows_;
+};
+
+// kept_at never goes back, so the first position of a table that was kept at or after an instant is found by halving.
+std::int64_t LastPositionBefore(sqlite::Database& database, const std::string& table, rules::Instant since) {
+  sqlite::Statement at_or_after(
+      database, ("SELECT position, kept_at FROM " + table + " WHERE position >= ? ORDER BY position LIMIT 1").c_str());
+  std::int64_t low = 0;  // everything up to here was kept before
+  std::int64_t high = database.AskInt(("SELECT max(position) FROM " + table).c_str()) + 1;
+  while (high - low > 1) {
+    const std::int64_t middle = low + (high - low) / 2;
+    sqlite::Rows rows = at_or_after.Query(middle);
+    const bool before = rows.Next() && rules::FromMillis(rows.Int(1)) < since;
+    if (before)
+      low = rows.Int(0);
+    else
+      high = middle;
+  }
+  return low;
+}
+
+std::int64_t StartOf(sqlite::Database& database, const std::string& table, std::int64_t after_position,
+                     std::optional<rules::Instant> since) {
+  return since ? std::max(after_position, LastPositionBefore(database, table, *since)) : after_position;
+}
+
+boost::json::value ParseFact(const std::string& text, std::int64_t position) {
+  boost::system::error_code error;
+  boost::json::value value = boost::json::parse(text, error);
+  if (error)
+    throw StoreError("A fact of journal line " + std::to_string(position) + " holds \"" + text +
+                     "\" where JSON stood: the file was changed by something else; put back the last backup.");
+  return value;
+}
+
+}  // namespace
+
+LastKept ReadLastKept(sqlite::Database& database) {
+  sqlite::Statement newest(database,
+                           "SELECT position, kept_at FROM (SELECT position, kept_at FROM "
+                           "(SELECT position, kept_at FROM reading ORDER BY position DESC LIMIT 1) UNION ALL "
+                           "SELECT position, kept_at FROM "
+                           "(SELECT position, kept_at FROM journal ORDER BY position DESC LIMIT 1)) "
+                           "ORDER BY position DESC LIMIT 1");
+  sqlite::Rows rows = newest.Query();
+  if (!rows.Next()) return {};
+  return {rows.Int(0), rules::FromMillis(rows.Int(1))};
+}
+
+void ScanInputs(sqlite::Database& database, std::int64_t after_position, std::optional<rules::Instant> since,
+                const std::function<void(const Committed&)>& visit) {
+  MessageScan messages(database, StartOf(database, "reading", after_position, since));
+  LineScan lines(database, StartOf(database, "journal", after_position, since));
+  Committed message, line;
+  bool has_message = messages.Next(message), has_line = lines.Next(line);
+  while (has_message || has_line) {
+    if (has_message && (!has_line || message.position < line.position)) {
+      visit(message);
+      has_message = messages.Next(message);
+    } else {
+      visit(line);
+      has_line = lines.Next(line);
+    }
+  }
+}
+
+std::optional<Committed> ReadNewest(sqlite::Database& database) {
+  // The newest message begins at the last ordinal 0; a line may be newer.
+  const std::int64_t message =
+      database.AskInt("SELECT position FROM reading WHERE ordinal = 0 ORDER BY position DESC LIMIT 1");
+  const std::int64_t line = database.AskInt("SELECT max(position) FROM journal");
+  std::optional<Committed> newest;
+  if (message > 0 || line > 0)
+    ScanInputs(database, std::max(message, line) - 1, std::nullopt, [&](const Committed& kept) { newest = kept; });
+  return newest;
+}
+
+void ScanFacts(sqlite::Database& database, const std::function<void(const JournalLine&, const Fact&)>& visit) {
+  sqlite::Statement facts(database, "SELECT " RINDWATCH_LINE_COLUMNS
+                                    ", fact.subject_kind, fact.subject, fact.what, fact.from_ms, fact.value "
+                                    "FROM fact JOIN journal ON journal.position = fact.position "
+                                    "ORDER BY fact.position, fact.ordinal");
+  for (sqlite::Rows rows = facts.Query(); rows.Next();) {
+    const int at = kLineColumnCount;
+    Fact fact;
+    fact.subject_kind = rows.Text(at);
+    fact.subject = rows.Int(at + 1);
+    fact.what = rows.Text(at + 2);
+    fact.from = rules::FromMillis(rows.Int(at + 3));
+    fact.value = ParseFact(rows.Text(at + 4), rows.Int(0));
+    visit(HeadFrom(rows), fact);
+  }
+}
+
+}  // namespace rindwatch

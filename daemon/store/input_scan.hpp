@@ -1,0 +1,29 @@
+// What was kept, read back in the order in which it was kept. Every function is one question of its own on any
+// connection to the file.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+
+#include "daemon/store/sqlite/database.hpp"
+#include "daemon/store/store.hpp"
+
+namespace rindwatch {
+
+// The newest position and its instant; 0 and the epoch in an empty file.
+struct LastKept {
+  std::int64_t position = 0;
+  rules::Instant at;
+};
+LastKept ReadLastKept(sqlite::Database& database);
+
+// Messages and lines with a position above `after_position`, and not kept before `since`, ascending.
+void ScanInputs(sqlite::Database& database, std::int64_t after_position, std::optional<rules::Instant> since,
+                const std::function<void(const Committed&)>& visit);
+// The newest message or line.
+std::optional<Committed> ReadNewest(sqlite::Database& database);
+// Facts by (position, ordinal), each with its line; the line's texts are left empty.
+void ScanFacts(sqlite::Database& database, const std::function<void(const JournalLine&, const Fact&)>& visit);
+
+}  // namespace rindwatch
