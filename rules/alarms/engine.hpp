@@ -63,10 +63,13 @@ struct AlarmSetAside {
   std::string alarm;
   Instant until;
 };
-struct Started {                       // the daemon began to watch; nobody watched since `watched_until`
+// The daemon began to watch; nobody watched since `watched_until` (none: since the last input). Deadlines that passed in
+// an absence of up to 10 minutes are decided at their instants and marked as found later. A longer absence proves nothing
+// about a probe or the air: only days begin and time aside runs out in it, and a silence counts from this start.
+struct Started {
   std::optional<Instant> watched_until;
 };
-struct Stopped {};
+struct Stopped {};                     // from here on nothing is decided until Started
 
 using Input = std::variant<Reading, CaveGiven, ChannelHung, WheelGiven, AlarmTaken, AlarmSetAside, Started, Stopped>;
 
@@ -82,7 +85,7 @@ struct Alarm {
   Instant since;                       // when the condition began (the delay counts from here)
   Instant raised;
   std::optional<Instant> taken;
-  std::optional<Instant> over;         // when it ended
+  std::optional<Instant> over;         // when its end was decided: an off-delay after it was back inside
   std::optional<Instant> aside_until;
   double value = 0;                    // the mean that rang; for a silent probe the last value
   double extreme = 0;                  // furthest from the band so far
@@ -95,7 +98,14 @@ struct Alarm {
 };
 
 struct Decision {
-  enum class Change { kRaised, kRaisedSeverity, kTaken, kSetAside, kOver };
+  enum class Change {
+    kRaised,
+    kRaisedSeverity,  // it got worse: whoever took it, or set it aside, did so for the lesser thing; it asks again
+    kTaken,
+    kSetAside,
+    kBack,            // the time it was set aside for has passed
+    kOver,            // back inside for the off-delay, heard again, or no longer judged
+  };
   Change change;
   Instant at;                          // the deadline's instant, not the one at which the loop woke
   Alarm alarm;
@@ -109,11 +119,12 @@ struct ChannelView {
   ChannelKind kind;
   bool watched = false;                // a probe hangs here (or lends its temperature)
   bool borrowed = false;               // the temperature of the cave it stands inside
-  bool silent = false;                 // should speak and does not
+  bool silent = false;                 // should speak and does not: no probe of this kind speaks
+  bool settling = false;               // speaks, but not yet for a whole window: the air rules rest
   std::optional<double> mean;          // what is judged; degrees Celsius or percent
   std::optional<double> latest;
   std::optional<Instant> latest_at;
-  std::optional<Figure> band;          // in force now; none: not judged
+  std::optional<Figure> band;          // in force now; none: not judged, and the state says so as not watched
   std::optional<Figure> target;
   CaveState state = CaveState::kNotWatched;
   int side = 0;                        // +1 warm or damp, -1 cold or dry, while drifting or out
@@ -136,7 +147,8 @@ class EngineState {
   ~EngineState();
 
   CaveView View(CaveId cave, Instant at) const;
-  // Raised and not both taken and over; the most severe first, then the oldest.
+  // Raised and not both taken and over (taken as it stands now: what got worse is untaken again); the most severe first,
+  // then the oldest.
   std::vector<Alarm> Alarms() const;
   // Versioned text. Readable only by the same kRulesVersion.
   std::string ToText() const;
@@ -156,7 +168,7 @@ class EngineState {
 std::vector<Decision> Step(EngineState& state, const Input& input, Instant at);
 // Decides the deadlines up to `at`.
 std::vector<Decision> Advance(EngineState& state, Instant at);
-// The next instant at which something will be decided without an input; none: nothing waits.
+// The next instant at which something may be decided, or a view change, without an input; none: nothing waits.
 std::optional<Instant> NextDeadline(const EngineState& state);
 
 }  // namespace rindwatch::rules

@@ -1,0 +1,195 @@
+#include "rules/alarms/air.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "rules/alarms/stake.hpp"
+#include "rules/alarms/thresholds.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+constexpr Millis kMinute = minutes{1};
+
+AlarmKind KindOf(ChannelKind kind, int side) {
+  if (kind == ChannelKind::kTemperature) return side > 0 ? AlarmKind::kTooWarm : AlarmKind::kTooCold;
+  return side > 0 ? AlarmKind::kTooDamp : AlarmKind::kTooDry;
+}
+
+struct Average {
+  double sum = 0;
+  int count = 0;
+  void Add(std::optional<double> value) {
+    if (!value) return;
+    sum += *value;
+    ++count;
+  }
+  std::optional<double> Mean() const { return count ? std::optional{sum / count} : std::nullopt; }
+};
+
+bool IsBack(const Ladder& ladder, double mean, double deadband) {
+  return ladder.side > 0 ? mean <= ladder.edge - deadband : mean >= ladder.edge + deadband;
+}
+
+// The severity that the side has come to, by time or by dose. A mean lags behind the air: where the last minutes are
+// back inside, a door that was shut or a defrost that is over must not ring.
+std::optional<Severity> Reached(const Ladder& ladder, const Side& side, double recent) {
+  if (ladder.urgent_at && side.urgent.beyond >= ladder.urgent_after && ladder.Beyond(recent, *ladder.urgent_at)) {
+    return Severity::kUrgent;
+  }
+  if (side.act.beyond >= ladder.act_after && ladder.Beyond(recent, ladder.act_at)) return Severity::kAct;
+  if (!ladder.Beyond(recent, ladder.edge)) return std::nullopt;
+  if (ladder.act_dose && side.dose >= *ladder.act_dose) return Severity::kAct;
+  if (side.edge.beyond >= ladder.watch_after) return Severity::kWatch;
+  return std::nullopt;
+}
+
+void Count(const Ladder& ladder, Side& side, double mean, double deadband, Instant at) {
+  const bool beyond = ladder.Beyond(mean, ladder.edge);
+  if (beyond && side.edge.beyond == Millis{0}) {
+    side.since = at - kMinute;
+    side.extreme = mean;
+  }
+  side.edge.Count(beyond, kMinute);
+  side.act.Count(ladder.Beyond(mean, ladder.act_at), kMinute);
+  if (ladder.urgent_at) side.urgent.Count(ladder.Beyond(mean, *ladder.urgent_at), kMinute);
+  if (beyond) {
+    side.dose += std::abs(mean - ladder.edge) / 60.0;
+    if (ladder.Beyond(mean, side.extreme)) side.extreme = mean;
+  }
+  side.out = beyond || (side.out && !IsBack(ladder, mean, deadband));
+}
+
+void JudgeSide(Body& body, CaveId id, const Stake& stake, ChannelKind kind, int sign, Side& side, const AirMean& air,
+               Instant at, Decisions& out) {
+  const AlarmKind alarm_kind = KindOf(kind, sign);
+  const Ladder ladder = LadderFor(alarm_kind, *stake.band, stake.tender);
+  const double mean = *air.mean;
+  const double deadband = DeadbandOf(kind, *stake.band);
+  Count(ladder, side, mean, deadband, at);
+
+  Alarm* const standing = Standing(body, alarm_kind, id);
+  if (!standing) {
+    if (side.edge.beyond == Millis{0}) {
+      side.dose = 0;  // inside for long enough: this was not the beginning of anything
+      return;
+    }
+    const auto severity = Reached(ladder, side, air.recent.value_or(mean));
+    if (!severity) return;
+    Alarm alarm;
+    alarm.kind = alarm_kind;
+    alarm.severity = *severity;
+    alarm.cave = id;
+    alarm.since = side.since;
+    alarm.value = mean;
+    alarm.extreme = side.extreme;
+    alarm.dose = side.dose;
+    alarm.band = stake.band;
+    alarm.wheels = Touched(stake, sign, side.extreme);
+    Raise(body, std::move(alarm), at, out);
+    return;
+  }
+
+  standing->dose = side.dose;
+  if (ladder.Beyond(side.extreme, standing->extreme)) {
+    standing->extreme = side.extreme;
+    for (const WheelId wheel : Touched(stake, sign, side.extreme)) {
+      if (std::ranges::count(standing->wheels, wheel) == 0) standing->wheels.push_back(wheel);
+    }
+  }
+  const auto severity = Reached(ladder, side, air.recent.value_or(mean));
+  if (severity && *severity > standing->severity) Worsen(body, *standing, *severity, at, out);
+  side.back = IsBack(ladder, mean, deadband) ? side.back + kMinute : Millis{0};
+  if (side.back < kOffDelay) return;
+  End(body, *standing, at, out);
+  side = {};
+}
+
+void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
+  if (!Standing(body, KindOf(kind, sign), id)) {
+    side = {};
+    return;
+  }
+  // What stands goes on standing until the air was seen to be back for long enough.
+  side.edge = side.act = side.urgent = {};
+  side.back = Millis{0};
+}
+
+AirState Beyond(int side) { return {CaveState::kOutOfBand, side}; }
+
+}  // namespace
+
+AirMean MeanOf(const Body& body, const std::vector<ChannelId>& channels, Instant at) {
+  AirMean air;
+  const auto speaks = [&](const Channel& channel) { return channel.Speaks(at); };
+  bool any_settled = false;
+  for (const ChannelId id : channels) {
+    const Channel& channel = *body.FindChannel(id);
+    any_settled |= speaks(channel) && channel.Settled(at);
+    if (channel.heard && (!air.latest_at || channel.measured > *air.latest_at)) {
+      air.latest = static_cast<double>(channel.latest) / 1000.0;
+      air.latest_at = channel.measured;
+    }
+  }
+  Average mean, recent, before, long_before;
+  for (const ChannelId id : channels) {
+    const Channel& channel = *body.FindChannel(id);
+    if (!speaks(channel) || (any_settled && !channel.Settled(at))) continue;
+    air.window_minutes = channel.window.Minutes();
+    const auto own = channel.window.Mean();
+    // A probe slower than the window, or one that has only just spoken: its last word is what is known.
+    const double known = own.value_or(static_cast<double>(channel.latest) / 1000.0);
+    mean.Add(known);
+    recent.Add(channel.window.Recent().value_or(known));
+    before.Add(channel.window.Mean(1));
+    long_before.Add(channel.window.Mean(2));
+  }
+  air.mean = mean.Mean();
+  air.recent = recent.Mean();
+  // Only where every channel can tell what was: a channel that joined would look like a movement.
+  if (before.count == mean.count) air.before = before.Mean();
+  if (long_before.count == mean.count) air.long_before = long_before.Mean();
+  air.settled = any_settled;
+  return air;
+}
+
+void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out) {
+  const Stake& stake = cave.StakeOf(kind);
+  if (!stake.band) return;
+  const AirMean air = MeanOf(body, cave.Channels(kind), at);
+  // While its probe is silent, and for the window after, the rules of the air rest: a mean across a hole shows ghosts.
+  if (!air.mean || !air.settled) return;
+  AirWatch& watch = cave.Air(kind);
+  if (at - watch.judged > kForgetAfter) {
+    Forget(body, id, kind, 1, watch.high);
+    Forget(body, id, kind, -1, watch.low);
+  }
+  watch.judged = at;
+  JudgeSide(body, id, stake, kind, 1, watch.high, air, at, out);
+  JudgeSide(body, id, stake, kind, -1, watch.low, air, at, out);
+}
+
+void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out) {
+  if (cave.StakeOf(kind).band && !cave.Channels(kind).empty()) return;
+  for (const int sign : {1, -1}) {
+    if (Alarm* const standing = Standing(body, KindOf(kind, sign), id)) End(body, *standing, at, out);
+  }
+  cave.Air(kind) = {};
+}
+
+AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch) {
+  const double mean = *air.mean;
+  const double deadband = DeadbandOf(kind, band);
+  if (mean > band.high || (watch && watch->high.out && mean > band.high - deadband)) return Beyond(1);
+  if (mean < band.low || (watch && watch->low.out && mean < band.low + deadband)) return Beyond(-1);
+  if (!air.before || !air.long_before || !air.settled) return {};
+  const double newer = mean - *air.before, older = *air.before - *air.long_before;
+  const double least = kind == ChannelKind::kTemperature ? kTemperatureDrift : kHumidityDrift;
+  if (newer * older <= 0 || std::abs(newer + older) < least) return {};
+  const double ahead = mean + newer * kDriftHorizonWindows;
+  if (ahead > band.high) return {CaveState::kDrifting, 1};
+  if (ahead < band.low) return {CaveState::kDrifting, -1};
+  return {};
+}
+
+}  // namespace rindwatch::rules::watch

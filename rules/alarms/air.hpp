@@ -1,0 +1,32 @@
+// Judges the air of a cave: the mean of one kind of channel against the limits in force, once a minute.
+#pragma once
+
+#include "rules/alarms/lifecycle.hpp"
+
+namespace rindwatch::rules::watch {
+
+// The mean of the means of a cave's channels of one kind, those that speak and have settled first.
+struct AirMean {
+  std::optional<double> mean;                 // none while nothing speaks
+  std::optional<double> recent;               // of the last third of the window
+  std::optional<double> before, long_before;  // one and two windows ago
+  bool settled = false;                       // the air rules may lean on it
+  std::optional<double> latest;               // of the channel that spoke last
+  std::optional<Instant> latest_at;
+  int window_minutes = 0;
+};
+AirMean MeanOf(const Body& body, const std::vector<ChannelId>& channels, Instant at);
+
+// Judges the minute that ends at `at`.
+void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out);
+// A cave without a limit is not judged: what stood there ends.
+void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out);
+
+// For the page. `watch` remembers a side until the mean is back by the deadband; null where nobody remembers.
+struct AirState {
+  CaveState state = CaveState::kInBand;
+  int side = 0;
+};
+AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch);
+
+}  // namespace rindwatch::rules::watch

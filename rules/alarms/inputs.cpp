@@ -1,0 +1,176 @@
+#include "rules/alarms/inputs.hpp"
+
+#include <algorithm>
+
+#include "rules/alarms/deadlines.hpp"
+#include "rules/alarms/silence.hpp"
+#include "rules/alarms/stake.hpp"
+#include "rules/alarms/thresholds.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+bool CanBeAir(const Channel& channel, const Reading& reading) {
+  const double value = reading.Value();
+  if (channel.kind == ChannelKind::kTemperature) return value >= kLeastTemperature && value <= kMostTemperature;
+  return value >= kLeastHumidity && value <= kMostHumidity;
+}
+
+// A gap that the window cannot bridge. A third of it may be a hole; a slow probe's own pace is no hole.
+bool Breaks(const Channel& channel, Millis gap) {
+  return gap > std::max<Millis>(minutes{channel.window.Minutes() / 3}, channel.cadence.MissedAfter());
+}
+
+void BeginAnew(Channel& channel, Instant at) {
+  channel.window.Clear();
+  channel.unbroken_since = at;
+}
+
+int WindowFor(ChannelKind kind) {
+  return kind == ChannelKind::kHumidity ? kHumidityWindowMinutes : kTemperatureWindowMinutes;
+}
+
+Channel& ChannelRecord(Body& body, ChannelId id) {
+  const auto place = std::ranges::lower_bound(body.channels, id, {}, &Channel::id);
+  if (place != body.channels.end() && place->id == id) return *place;
+  Channel channel;
+  channel.id = id;
+  return *body.channels.insert(place, std::move(channel));
+}
+
+void MoveWheel(Body& body, std::optional<CaveId> from, std::optional<CaveId> to) {
+  for (const auto& cave : {from, to}) {
+    if (!cave) continue;
+    SetNextDay(body, *cave, body.now);
+    WeighUp(body, *cave);
+    if (from == to) break;
+  }
+}
+
+}  // namespace
+
+void ListChannels(Body& body) {
+  for (auto& [id, cave] : body.caves) {
+    cave.temperature_channels.clear();
+    cave.humidity_channels.clear();
+  }
+  for (const Channel& channel : body.channels) {
+    if (!channel.cave || !channel.Judged()) continue;
+    Cave& cave = body.caves[*channel.cave];
+    (channel.kind == ChannelKind::kTemperature ? cave.temperature_channels : cave.humidity_channels)
+        .push_back(channel.id);
+  }
+}
+
+void TakeIn(Body& body, const Reading& reading, Decisions& out) {
+  // What is not live proves nothing about now: neither the air nor that the probe speaks.
+  if (!Has(reading.marks, Mark::kLive)) return;
+  Channel* const channel = body.FindChannel(reading.channel);
+  if (!channel || !channel->cave || !channel->Judged() || !CanBeAir(*channel, reading)) return;
+  const Instant at = body.now;
+  if (!channel->heard || Breaks(*channel, at - *channel->heard)) BeginAnew(*channel, at);
+  if (channel->heard && channel->learns) channel->cadence.Learn(at - *channel->heard);
+  channel->learns = true;
+  channel->window.Add(std::chrono::floor<minutes>(at).time_since_epoch() / minutes{1}, reading.milli);
+  channel->heard = at;
+  channel->measured = reading.measured_at;
+  channel->latest = reading.milli;
+  HearProbe(body, channel->probe, at, out);
+  // Its minute closes, and nothing of it can come earlier than that.
+  body.wake = std::min<Instant>(body.wake, std::chrono::floor<minutes>(at) + minutes{1});
+}
+
+void TakeIn(Body& body, const CaveGiven& given, Decisions& out) {
+  Cave& cave = body.caves[given.cave];
+  const std::vector<CaveId> around = Outwards(body, given.cave);
+  cave.inside = given.inside;
+  cave.turn = given.turn;
+  cave.temperature_limit = Usable(given.temperature_limit);
+  cave.humidity_limit = Usable(given.humidity_limit);
+  LookUpWheels(body, given.cave, body.now);
+  SetNextDay(body, given.cave, body.now);
+  for (const CaveId id : around) WeighUp(body, id);  // those it stood inside until now
+  WeighUp(body, given.cave);
+  Settle(body, out);
+}
+
+void TakeIn(Body& body, const ChannelHung& hung, Decisions& out) {
+  Channel& channel = ChannelRecord(body, hung.channel);
+  const bool known = channel.window.Minutes() > 0;
+  const ProbeId before = known ? channel.probe : hung.probe;
+  if (known && before == hung.probe && channel.kind == hung.kind && channel.cave == hung.cave) return;
+  if (hung.cave && !body.caves.contains(*hung.cave)) {
+    body.caves[*hung.cave];
+    WeighUp(body, *hung.cave);
+  }
+  channel = Channel{};
+  channel.id = hung.channel;
+  channel.probe = hung.probe;
+  channel.kind = hung.kind;
+  channel.cave = hung.cave;
+  channel.window = Window{WindowFor(hung.kind)};
+  BeginAnew(channel, body.now);
+  ListChannels(body);
+  if (before != hung.probe) ListProbes(body, before, body.now, out);
+  ListProbes(body, hung.probe, body.now, out);
+  Settle(body, out);
+}
+
+void TakeIn(Body& body, const WheelGiven& given, Decisions& out) {
+  const auto found = body.wheels.find(given.wheel);
+  const std::optional<CaveId> from = found == body.wheels.end() ? std::nullopt : std::optional{found->second.cave};
+  const bool here = given.cave && !(given.history.gone && *given.history.gone <= body.now);
+  const std::optional<CaveId> to = here ? given.cave : std::nullopt;
+  if (!here) {
+    if (found != body.wheels.end()) body.wheels.erase(found);
+  } else {
+    body.caves[*to];
+    Wheel& wheel = body.wheels[given.wheel];
+    wheel.cave = *to;
+    wheel.history = Trimmed(body, given.history);
+    wheel.weight = given.weight.value > 0 ? given.weight : Grams{};
+    LookUp(body, wheel, body.now);
+  }
+  MoveWheel(body, from, to);
+  Settle(body, out);
+}
+
+void TakeIn(Body& body, const AlarmTaken& taken, Decisions& out) {
+  Take(body, taken.alarm, body.now, out);
+  Settle(body, out);
+}
+
+void TakeIn(Body& body, const AlarmSetAside& aside, Decisions& out) {
+  SetAside(body, aside.alarm, aside.until, body.now, out);
+  Settle(body, out);
+}
+
+void TakeIn(Body& body, const Stopped&, Decisions& out) {
+  if (body.watching) body.stopped = body.now;
+  body.watching = false;
+  Settle(body, out);
+}
+
+void Start(Body& body, const Started& started, Instant at, Decisions& out) {
+  if (!body.begun) body.now = at;
+  if (body.watching) {
+    const Instant now = body.now;
+    RunDeadlines(body, std::clamp(started.watched_until.value_or(now), now, std::max(now, at)), out);
+    body.stopped = body.now;
+  }
+  const Instant left = body.stopped;
+  body.watching = true;
+  body.found_later = at > left;
+  if (at - left <= kBriefAbsence) {
+    body.wake = body.now;
+    RunDeadlines(body, at, out);
+  } else {
+    RunUnwatched(body, at, out);
+    SkipAbsence(body, left, at);
+    for (Channel& channel : body.channels) channel.learns = false;
+  }
+  body.found_later = false;
+  Settle(body, out);
+}
+
+}  // namespace rindwatch::rules::watch

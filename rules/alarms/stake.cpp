@@ -1,0 +1,201 @@
+#include "rules/alarms/stake.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "rules/alarms/thresholds.hpp"
+#include "rules/care/schedule.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+void TrimStages(std::vector<Stage>& stages) {
+  for (Stage& stage : stages) {
+    stage.cares.clear();
+    for (auto* figure :
+         {&stage.temperature_band, &stage.humidity_band, &stage.temperature_target, &stage.humidity_target}) {
+      *figure = Usable(*figure);
+    }
+  }
+}
+
+// Keeps what decides the stage of a day and its figures.
+Plan TrimmedPlan(const Plan& plan) {
+  Plan trimmed;
+  trimmed.format = plan.format;
+  trimmed.id = plan.id;
+  trimmed.version = plan.version;
+  trimmed.hardiness = plan.hardiness;
+  trimmed.parts = plan.parts;
+  for (Part& part : trimmed.parts) {
+    part.question.clear();
+    TrimStages(part.stages);
+    if (!part.branch) continue;
+    part.branch->question.clear();
+    for (BranchOption& option : part.branch->options) TrimStages(option.stages);
+  }
+  return trimmed;
+}
+
+std::shared_ptr<const Plan> Shared(Body& body, Plan plan) {
+  std::erase_if(body.plans, [](const auto& kept) { return kept.use_count() == 1; });
+  const auto found = std::ranges::find_if(body.plans, [&](const auto& kept) { return *kept == plan; });
+  if (found != body.plans.end()) return *found;
+  body.plans.push_back(std::make_shared<const Plan>(std::move(plan)));
+  return body.plans.back();
+}
+
+bool Overlap(const Figure& a, const Figure& b) { return std::max(a.low, b.low) < std::min(a.high, b.high); }
+
+// A wheel with a band, as it takes part in the weighing.
+struct Asker {
+  WheelId id;
+  const Wheel* wheel;
+};
+
+// Soft before blue, semi-hard and hard; then the younger; then by id, so that the order never matters.
+bool MoreDelicate(const Asker& a, const Asker& b) {
+  if (a.wheel->hardiness != b.wheel->hardiness) return a.wheel->hardiness < b.wheel->hardiness;
+  if (a.wheel->age != b.wheel->age) return a.wheel->age < b.wheel->age;
+  return a.id < b.id;
+}
+
+// The part that all have in common; the first one's where there is none. `askers` is not empty and begins with the most
+// delicate; the source named is its.
+template <typename Of>
+std::optional<Figure> Common(const std::vector<Asker>& askers, Of of) {
+  const std::optional<Figure>& first = of(*askers.front().wheel);
+  std::optional<Figure> common = first;
+  for (const Asker& asker : askers) {
+    const std::optional<Figure>& figure = of(*asker.wheel);
+    if (!figure) continue;
+    if (!common) {
+      common = figure;
+      continue;
+    }
+    common->low = std::max(common->low, figure->low);
+    common->high = std::min(common->high, figure->high);
+  }
+  if (common && common->low > common->high) return first;
+  return common;
+}
+
+bool IsSmall(const Wheel& wheel) {
+  return wheel.weight.value > 0 ? wheel.weight.value <= kSmallWheelGrams : wheel.hardiness <= kSoft;
+}
+
+// The caves whose wheels count here: its own and, for temperature, those in boxes inside it. A wheel in a box feels the
+// temperature around the box, never the humidity.
+std::vector<CaveId> CountingCaves(const Body& body, CaveId cave, ChannelKind kind) {
+  std::vector<CaveId> counting{cave};
+  if (kind != ChannelKind::kTemperature) return counting;
+  for (const auto& [id, other] : body.caves) {
+    if (id != cave && std::ranges::count(Outwards(body, id), cave) > 0) counting.push_back(id);
+  }
+  return counting;
+}
+
+Stake Weigh(const Body& body, CaveId cave, const std::optional<Figure>& limit, ChannelKind kind) {
+  Stake stake;
+  std::vector<Asker> askers;
+  const std::vector<CaveId> counting = CountingCaves(body, cave, kind);
+  for (const auto& [id, wheel] : body.wheels) {
+    if (std::ranges::count(counting, wheel.cave) == 0) continue;
+    stake.wheels.push_back({id, wheel.Band(kind)});
+    if (wheel.Band(kind)) askers.push_back({id, &wheel});
+    if (!wheel.Band(kind) && !limit) continue;  // nothing is asked of the air for it: rings at most a hint
+    stake.tender |= wheel.hardiness <= kTenderUpTo;
+    stake.small |= IsSmall(wheel);
+  }
+  std::ranges::sort(askers, MoreDelicate);
+  if (!askers.empty()) {
+    stake.band = Common(askers, [kind](const Wheel& wheel) -> auto& { return wheel.Band(kind); });
+    // A common point is no band: nothing could be kept on it.
+    if (stake.band->low >= stake.band->high) stake.band = askers.front().wheel->Band(kind);
+    stake.target = Common(askers, [kind](const Wheel& wheel) -> auto& { return wheel.Target(kind); });
+  }
+  if (limit) stake.band = limit;
+  for (const Asker& asker : askers) {
+    if (!Overlap(*asker.wheel->Band(kind), *stake.band)) stake.unsuited.push_back(asker.id);
+  }
+  std::ranges::sort(stake.unsuited);
+  return stake;
+}
+
+}  // namespace
+
+std::optional<Figure> Usable(const std::optional<Figure>& figure) {
+  if (!figure || !std::isfinite(figure->low) || !std::isfinite(figure->high) || figure->low > figure->high) return {};
+  return figure;
+}
+
+WheelHistory Trimmed(Body& body, const WheelHistory& history) {
+  WheelHistory trimmed = history;
+  trimmed.acts.clear();
+  trimmed.agreed.clear();
+  std::erase_if(trimmed.plans, [](const PlanFrom& from) { return !from.plan; });
+  for (PlanFrom& from : trimmed.plans) from.plan = Shared(body, TrimmedPlan(*from.plan));
+  return trimmed;
+}
+
+void LookUp(const Body& body, Wheel& wheel, Instant at) {
+  wheel.looked_up = at;
+  wheel.temperature_band = wheel.humidity_band = wheel.temperature_target = wheel.humidity_target = std::nullopt;
+  wheel.hardiness = wheel.age = 0;
+  if (wheel.history.plans.empty()) return;
+  const auto cave = body.caves.find(wheel.cave);
+  const CareCalendar calendar{cave == body.caves.end() ? DayTurn{} : cave->second.turn, {}, {}};
+  const Standing standing = StandingAt(wheel.history, calendar, at);
+  if (!standing.plan) return;
+  wheel.hardiness = standing.plan->hardiness;
+  wheel.age = standing.age;
+  if (!standing.stage || standing.gone) return;
+  wheel.temperature_band = standing.stage->temperature_band;
+  wheel.humidity_band = standing.stage->humidity_band;
+  wheel.temperature_target = standing.stage->temperature_target;
+  wheel.humidity_target = standing.stage->humidity_target;
+}
+
+void LookUpWheels(Body& body, CaveId cave, Instant at) {
+  for (auto& [id, wheel] : body.wheels) {
+    if (wheel.cave == cave) LookUp(body, wheel, at);
+  }
+}
+
+std::vector<CaveId> Outwards(const Body& body, CaveId cave) {
+  std::vector<CaveId> chain{cave};
+  for (auto found = body.caves.find(cave); found != body.caves.end() && found->second.inside;
+       found = body.caves.find(chain.back())) {
+    if (std::ranges::count(chain, *found->second.inside) > 0) break;
+    chain.push_back(*found->second.inside);
+  }
+  return chain;
+}
+
+void WeighUp(Body& body, CaveId cave) {
+  for (const CaveId id : Outwards(body, cave)) {
+    const auto found = body.caves.find(id);
+    if (found == body.caves.end()) continue;
+    for (const ChannelKind kind : kJudgedKinds) {
+      found->second.StakeOf(kind) = Weigh(body, id, found->second.Limit(kind), kind);
+    }
+  }
+}
+
+void WeighUpAll(Body& body) {
+  for (auto& [id, cave] : body.caves) {
+    for (const ChannelKind kind : kJudgedKinds) cave.StakeOf(kind) = Weigh(body, id, cave.Limit(kind), kind);
+  }
+}
+
+std::vector<WheelId> Touched(const Stake& stake, int side, double value) {
+  std::vector<WheelId> touched, all;
+  for (const Stake::Asking& asking : stake.wheels) {
+    all.push_back(asking.wheel);
+    if (!asking.band) continue;
+    if (side > 0 ? value > asking.band->high : value < asking.band->low) touched.push_back(asking.wheel);
+  }
+  return touched.empty() ? all : touched;
+}
+
+}  // namespace rindwatch::rules::watch

@@ -1,0 +1,116 @@
+// Every limit and delay of the watch, each with where it comes from. "Trade": common practice, no source. "Model": a
+// numerical study on a physical model of a ripening fridge (20 seeds of 90 days, minute samples); simulated, no real
+// fridge, so the order of size counts and not the digit.
+#pragma once
+
+#include <chrono>
+#include <optional>
+
+#include "rules/alarms/engine.hpp"
+
+namespace rindwatch::rules::watch {
+
+using std::chrono::hours;
+using std::chrono::minutes;
+
+// Air is judged on a mean over at least one plant cycle. Trade: a fridge left shut runs 5 min on and 10 off, a slow one
+// half an hour; humidity saws by 10 to 30 points with each cycle and swings longer.
+inline constexpr int kTemperatureWindowMinutes = 30;
+inline constexpr int kHumidityWindowMinutes = 60;
+
+// A delay counts the time beyond only; a return shorter than this pauses it, a longer one begins anew. Model: a delay
+// that short returns reset lets a failure swing past it, one that nothing resets chatters (193 rings against 8).
+inline constexpr Millis kPause = minutes{10};
+
+// An alarm is over after this long back inside by the deadband. Model: with less a wheel at the edge rings daily.
+inline constexpr Millis kOffDelay = minutes{60};
+// Trade: about 0.5 degrees and 2 points. Never more than a quarter of the band, or a narrow band could not be
+// re-entered.
+inline constexpr double kTemperatureDeadband = 0.5;
+inline constexpr double kHumidityDeadband = 2.0;
+inline constexpr double kDeadbandShare = 0.25;
+
+// Too warm. Trade: watch where the tolerance ends, for an hour; act 1.5 K further (3 K from the target) for one hour
+// where a soft or blue cheese lies, three otherwise; or a dose of 6 or 20 degree-hours, which finds the slow drift that
+// no distance finds. The watch begins at the band's edge, which already lies 1.5 K or more from the target.
+inline constexpr Millis kWarmWatchAfter = minutes{60};
+inline constexpr double kWarmActBeyond = 1.5;
+inline constexpr Millis kWarmActAfterTender = hours{1}, kWarmActAfterHardy = hours{3};
+inline constexpr double kWarmDoseTender = 6.0, kWarmDoseHardy = 20.0;
+// Trade: urgent at 18 degrees for soft cheese, 22 for any, for an hour. Those ceilings mean a cave whose tolerance ends
+// near 14; they are kept as distances so that they move with the band and never lie inside it.
+inline constexpr double kWarmUrgentBeyondTender = 4.0, kWarmUrgentBeyondHardy = 8.0;
+inline constexpr Millis kWarmUrgentAfter = minutes{60};
+
+// Too cold: it stalls in days, freezing splits the paste in hours. Trade: watch after 3 h; act at 3 degrees for an hour
+// in a cave whose tolerance ends near 10.5, so 7.5 K beyond the edge, but at the latest at freezing; urgent at freezing
+// for 15 minutes. A band that reaches below freezing moves both down to its own edge.
+inline constexpr Millis kColdWatchAfter = hours{3};
+inline constexpr double kColdActBeyond = 7.5;
+inline constexpr Millis kColdActAfter = minutes{60};
+inline constexpr double kFreezing = 0.0;
+inline constexpr Millis kColdUrgentAfter = minutes{15};
+
+// Too dry. Trade: watch 5 points under the target for 2 h, which is where the tolerance ends; act 10 under for 4 h,
+// 2 h where a soft or blue cheese lies.
+inline constexpr Millis kDryWatchAfter = hours{2};
+inline constexpr double kDryActBeyond = 5.0;
+inline constexpr Millis kDryActAfterTender = hours{2}, kDryActAfterHardy = hours{4};
+
+// Too damp: slime takes one to three days. Trade: watch after 6 h, act after 24. No ceiling of its own: a band that
+// ends at 100 % has no damp side.
+inline constexpr Millis kDampWatchAfter = hours{6};
+inline constexpr Millis kDampActAfter = hours{24};
+
+// Soft and blue cheese feels air first (Plan::hardiness: soft 0, blue 1, semi-hard 2, hard 3).
+inline constexpr int kTenderUpTo = 1;
+
+// Probe silent. Model: unknown after 3 missed readings, watch at 45 min, act at 90 min where wheels of 250 g stand
+// (such a core follows the air in one to two hours) and at 3 h otherwise.
+inline constexpr int kMissedReadings = 3;
+inline constexpr Millis kSilentWatchAfter = minutes{45};
+inline constexpr Millis kSilentActAfterSmall = minutes{90}, kSilentActAfter = hours{3};
+inline constexpr double kSmallWheelGrams = 300;
+// A wheel of unknown weight counts as small if it is of a soft family.
+inline constexpr int kSoft = 0;
+
+// How often a probe speaks until two readings have told.
+inline constexpr Millis kAssumedInterval = minutes{5};
+inline constexpr Millis kLongestInterval = minutes{60};
+inline constexpr Millis kShortestMissed = minutes{1};  // the judge's own grain
+
+// A daemon that was away for less than this was as good as there (an update, a restart): it misses no more than a short
+// return does. A longer absence proves nothing about any probe.
+inline constexpr Millis kBriefAbsence = minutes{10};
+// What was counted before a rest longer than this is forgotten: the air between is unknown.
+inline constexpr Millis kForgetAfter = minutes{60};
+
+// Drifting: the mean moved the same way over the last two windows, by at least this in both together, and a straight
+// line leaves the band within four windows. Only a state of the page: a line through the air is a poor prophet of when.
+inline constexpr double kTemperatureDrift = 0.3;
+inline constexpr double kHumidityDrift = 2.0;
+inline constexpr int kDriftHorizonWindows = 4;
+
+// What no air can be: such a reading is a fault of the probe and counts as not spoken.
+inline constexpr double kLeastTemperature = -60, kMostTemperature = 100;
+inline constexpr double kLeastHumidity = 0, kMostHumidity = 110;
+
+// The steps of one alarm kind for one band. `side` is +1 beyond the high edge, -1 beyond the low one.
+struct Ladder {
+  int side = 1;
+  double edge = 0;
+  double act_at = 0;
+  Millis watch_after{}, act_after{};
+  std::optional<double> act_dose;  // degree-hours or point-hours beyond the edge
+  std::optional<double> urgent_at;
+  Millis urgent_after{};
+
+  bool Beyond(double value, double limit) const { return side > 0 ? value > limit : value < limit; }
+};
+
+// Only for the four kinds of air out of band.
+Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender);
+// How far inside the edge counts as back.
+double DeadbandOf(ChannelKind kind, const Figure& band);
+
+}  // namespace rindwatch::rules::watch

@@ -1,0 +1,90 @@
+// What the page shows of a cave.
+#include <algorithm>
+
+#include "rules/alarms/air.hpp"
+#include "rules/alarms/body.hpp"
+#include "rules/alarms/stake.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using watch::AirMean;
+using watch::Cave;
+using Body = EngineState::Body;
+
+// From calm to loud; a channel that is not watched never hides what another one says.
+int Weight(CaveState state) {
+  switch (state) {
+    case CaveState::kNotWatched:
+      return 0;
+    case CaveState::kInBand:
+      return 1;
+    case CaveState::kDrifting:
+      return 2;
+    case CaveState::kUnknown:
+      return 3;
+    case CaveState::kOutOfBand:
+      return 4;
+  }
+  return 0;
+}
+
+// The nearest cave outwards, this one first, in which a probe measures the temperature.
+const Cave* LenderOf(const Body& body, CaveId id) {
+  for (const CaveId around : watch::Outwards(body, id)) {
+    const auto found = body.caves.find(around);
+    if (found != body.caves.end() && !found->second.temperature_channels.empty()) return &found->second;
+  }
+  return nullptr;
+}
+
+ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, ChannelKind kind, Instant at) {
+  ChannelView view;
+  view.kind = kind;
+  view.band = cave.StakeOf(kind).band;
+  view.target = cave.StakeOf(kind).target;
+  if (!source || source->Channels(kind).empty()) return view;
+  view.watched = true;
+  view.borrowed = source != &cave;
+  const AirMean air = watch::MeanOf(body, source->Channels(kind), at);
+  view.latest = air.latest;
+  view.latest_at = air.latest_at;
+  view.mean = air.mean;
+  view.silent = !air.mean;
+  view.settling = air.mean && !air.settled;
+  if (!air.mean) {
+    view.state = CaveState::kUnknown;
+    return view;
+  }
+  if (!view.band) return view;  // measured, but nothing is asked of it
+  const auto [state, side] = watch::StateOf(kind, air, *view.band, view.borrowed ? nullptr : &cave.Air(kind));
+  view.state = state;
+  view.side = side;
+  return view;
+}
+
+std::vector<WheelId> Merged(const std::vector<WheelId>& a, const std::vector<WheelId>& b) {
+  std::vector<WheelId> merged;
+  std::ranges::set_union(a, b, std::back_inserter(merged));
+  return merged;
+}
+
+}  // namespace
+
+CaveView EngineState::View(CaveId id, Instant at) const {
+  CaveView view;
+  view.cave = id;
+  view.temperature.kind = ChannelKind::kTemperature;
+  view.humidity.kind = ChannelKind::kHumidity;
+  const auto found = body_->caves.find(id);
+  if (found == body_->caves.end()) return view;
+  const Cave& cave = found->second;
+  view.temperature = ViewOf(*body_, cave, LenderOf(*body_, id), ChannelKind::kTemperature, at);
+  view.humidity = ViewOf(*body_, cave, &cave, ChannelKind::kHumidity, at);
+  view.state = std::max(view.temperature.state, view.humidity.state,
+                        [](CaveState a, CaveState b) { return Weight(a) < Weight(b); });
+  view.does_not_suit = Merged(cave.temperature_stake.unsuited, cave.humidity_stake.unsuited);
+  return view;
+}
+
+}  // namespace rindwatch::rules
