@@ -92,12 +92,13 @@ fetch_packages() {
   (cd "$1" && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error) && cp "$1/package-lock.json" "$stamp"
 }
 
+# The TypeScript tests below a folder with its own npm packages, counted by their TAP report: node_tests NAME FOLDER
 node_tests() {
-  local report=$root/build/everyday/results/node.tap files totals
-  mapfile -t files < <(cd tests && find . -name node_modules -prune -o -name '*.test.ts' -print | sort)
-  step "whole program: ${#files[@]} files"
+  local report=$root/build/everyday/results/$1.tap files totals
+  mapfile -t files < <(cd "$2" && find . \( -name node_modules -o -name dist \) -prune -o -name '*.test.ts' -print | sort)
+  step "$1: ${#files[@]} files"
   rm -f "$report"
-  (cd tests && RINDWATCH_BUILD=$root/build/everyday node --import tsx --test --test-reporter=spec \
+  (cd "$2" && RINDWATCH_BUILD=$root/build/everyday node --import tsx --test --test-reporter=spec \
     --test-reporter-destination=stdout --test-reporter=tap --test-reporter-destination="$report" "${files[@]}")
   totals=$(awk '/^# (pass|fail|cancelled|skipped|todo) [0-9]+$/ { n[$2] = $3 }
     END { if ("pass" in n) print n["pass"], n["fail"] + n["cancelled"], n["skipped"] + n["todo"] }' "$report" 2>/dev/null)
@@ -143,8 +144,10 @@ mkdir -p build/everyday/results
 check_format
 check "headers stand alone" headers_alone
 check "types of the tests" types_hold tests
+check "types of the page" types_hold web/page
 catch_binaries everyday
-node_tests
+node_tests page web/page
+node_tests program tests
 
 if [[ $long == yes ]]; then
   for preset in sanitize threads; do

@@ -1,0 +1,70 @@
+// What may stand wrong in the configuration file, and what the program says to it.
+import assert from "node:assert/strict";
+import { chmodSync, writeFileSync } from "node:fs";
+import { describe, test } from "node:test";
+import { run } from "../support/running.ts";
+import { rindwatch } from "../support/tree.ts";
+import { until } from "../support/until.ts";
+import { Watch } from "../support/watch.ts";
+
+describe("a setting that nobody reads", () => {
+  test("is named with its line, and the watch serves", async () => {
+    const watch = await Watch.start({ settings: { broker: ["prot = 1884"], brewing: ["days = 3"] } });
+    assert.match(watch.running.said, /rindwatch\.toml, line \d+: nobody reads "prot" in \[broker\]/);
+    assert.match(watch.running.said, /rindwatch\.toml, line \d+: nobody reads \[brewing\]/);
+    await watch.end();
+  });
+});
+
+const wrong: [string, string, RegExp][] = [
+  ["malformed TOML", '[listen]\naddress = "127.0.0.1\n', /line 2: this is not TOML/],
+  ["a key given twice", "[listen]\nport = 1\nport = 2\n", /line 3: this is not TOML/],
+  ["a port that is a text", '[listen]\nport = "http"\n', /line 2: \[listen\] port should be a whole number from 1 to 65535, found .*http/],
+  ["a port out of range", "[broker]\n\nport = 70000\n", /line 3: \[broker\] port should be a whole number from 1 to 65535, found 70000/],
+  ["a day that turns at noon", "[home]\nday_turn = 12\n", /line 2: \[home\] day_turn should be a whole number from 0 to 5, found 12/],
+  ["a zone that is not there", '[home]\nzone = "Europe/Cheese"\n', /Europe\/Cheese/],
+  ["an address that is none", '[listen]\naddress = "the cellar"\n', /the cellar/],
+  ["a topic filter with a wildcard in a wrong place", '[broker]\ndiscover = ["a/#/b"]\n', /a\/#\/b/],
+  ["a topic prefix with a wildcard", '[broker]\nprefix = "cellar/+"\n', /cellar\/\+/],
+];
+for (const [name, text, expected] of wrong) {
+  describe(name, () => {
+    for (const verb of ["serve", "check"])
+      test(`is said in one sentence by ${verb}, and nothing starts`, async () => {
+        const watch = await Watch.prepared();
+        writeFileSync(watch.file, text);
+        const result = await run(rindwatch, [verb, "--config", watch.file], { milliseconds: 10_000 });
+        assert.equal(result.status, 1, result.out + result.err);
+        assert.match(result.err.trim().split("\n").at(-1)!, expected);
+      });
+  });
+}
+
+test("a file that is not there is said in one sentence", async () => {
+  const result = await run(rindwatch, ["serve", "--config", "/nowhere/rindwatch.toml"]);
+  assert.equal(result.status, 1);
+  assert.match(result.err, /\/nowhere\/rindwatch\.toml.*(exist|read)/);
+});
+
+test("a sound file is checked with status 0", async () => {
+  const watch = await Watch.prepared();
+  const result = await run(rindwatch, ["check", "--config", watch.file]);
+  assert.equal(result.status, 0, result.err);
+});
+
+test("check compares the summing tables of a database with its journal", async () => {
+  const watch = await Watch.start();
+  await watch.end();
+  const result = await run(rindwatch, ["check", "--config", watch.file, "--json"]);
+  assert.equal(result.status, 0, result.err);
+  assert.equal(typeof JSON.parse(result.out), "object");
+});
+
+test("a folder that cannot be written to is said in one sentence", { skip: process.getuid?.() === 0 && "root may write everywhere" }, async () => {
+  const watch = await Watch.prepared();
+  chmodSync(watch.folder, 0o555);
+  watch.launch();
+  const ending = await until("it ends", () => watch.running.ending);
+  assert.equal(ending.status, 1);
+  assert.match(watch.running.err, /rindwatch\.db/);
+});
