@@ -9,7 +9,7 @@ namespace {
 
 // Scanned in the order of time and gathered here: several times faster than grouping in SQL.
 constexpr const char* kScan =
-    "SELECT measured_at, milli FROM reading INDEXED BY reading_drawn "
+    "SELECT measured_at, milli FROM reading INDEXED BY reading_by_time "
     "WHERE measured_at >= ? AND measured_at < ? AND channel = ? AND (marks & 2) = 0 ORDER BY measured_at";
 
 // `mean` holds the sum until the bucket is full.

@@ -25,8 +25,8 @@ CREATE TABLE reading (
 ) STRICT;
 -- The identity of a reading that names its own time.
 CREATE UNIQUE INDEX reading_own ON reading (measured_at, channel) WHERE source = 1;
--- A drawing reads this alone. A repeat is in no drawing.
-CREATE INDEX reading_drawn ON reading (measured_at, channel, milli) WHERE (marks & 2) = 0;
+-- A drawing reads this alone; nearly in the order of arrival, so that it too grows at its end.
+CREATE INDEX reading_by_time ON reading (measured_at, channel, marks, milli);
 
 -- Sums up the readings up to reading_summed.position, so that a start need not read years.
 CREATE TABLE channel_newest (
