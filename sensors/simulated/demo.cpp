@@ -1,0 +1,76 @@
+#include "sensors/simulated/demo.hpp"
+
+#include <string>
+
+namespace rindwatch::sensors::simulated {
+
+namespace {
+
+using std::chrono::hours;
+using std::chrono::minutes;
+using std::chrono::seconds;
+
+constexpr seconds kDay = hours{24};
+constexpr seconds kEvening = hours{18} + minutes{30};
+constexpr seconds kAjarFor = hours{4} + minutes{30};
+// The evening lies at least this long before now, so that the alarm is over and still near the journal's top.
+constexpr seconds kAtLeastAgo = hours{60};
+
+BoxSpec DemoBox(std::string_view name) {
+  BoxSpec box;
+  box.name = name;
+  return box;
+}
+
+ProbeSpec AirProbe(std::string_view name, std::string_view where, double humidity_bias) {
+  using Kind = rules::ChannelKind;
+  return {.name = std::string{name},
+          .where = std::string{where},
+          .channels = {{Kind::kTemperature, minutes{3}, 0.03, 0.1, 0.1},
+                       {Kind::kHumidity, seconds{40}, 0.25, 0.1, humidity_bias}}};
+}
+
+}  // namespace
+
+WheelSpec SmallBloomyWheel(std::string_view name) {
+  return {.name = std::string{name},
+          .shape = {.radius = 0.055, .height = 0.0246},
+          .matter = {},
+          .rind = {.water_activity = 0.965, .free_share = 0.8, .respiration = 1.0}};
+}
+
+WheelSpec PressedWheel(std::string_view name) {
+  return {.name = std::string{name},
+          .shape = {.radius = 0.0875, .height = 0.0583},
+          .matter = {},
+          .rind = {.water_activity = 0.95, .free_share = 0.25, .respiration = 0.4}};
+}
+
+std::optional<DemoMishap> DemoDoorLeftAjar(const DemoTimes& times) {
+  seconds from = kEvening - times.starts_at;
+  while (from + kDay + kAtLeastAgo <= times.past) from += kDay;
+  if (from < seconds{0} || from + kAtLeastAgo > times.past) return std::nullopt;
+  return DemoMishap{from, from + kAjarFor};
+}
+
+FridgeSpec DemoSpec(const DemoTimes& times) {
+  FridgeSpec spec;
+  spec.seed = times.seed;
+  spec.starts_at = times.starts_at;
+  spec.boxes = {DemoBox(kDemoBoxOne), DemoBox(kDemoBoxTwo)};
+  for (int n = 1; n <= 6; ++n) {
+    spec.wheels.push_back({SmallBloomyWheel("Bloomy " + std::to_string(n)), std::string{kDemoBoxOne}});
+  }
+  for (int n = 1; n <= 3; ++n) {
+    spec.wheels.push_back({PressedWheel("Pressed " + std::to_string(n)), std::string{kDemoBoxTwo}});
+  }
+  spec.boxes[1].lid = Lid::kAjar;
+  spec.probes = {AirProbe(kDemoFridgeProbe, "", -1.2), AirProbe(kDemoBoxProbe, kDemoBoxOne, 0.8)};
+  if (const auto door = DemoDoorLeftAjar(times)) {
+    spec.mishaps.push_back(
+        {door->from, {.kind = Mishap::Kind::kDoorAjar, .subject = {}, .span = door->until - door->from}});
+  }
+  return spec;
+}
+
+}  // namespace rindwatch::sensors::simulated

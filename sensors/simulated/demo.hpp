@@ -1,0 +1,44 @@
+// The fridge of the trial: invented keepers' invented fridge, with a story behind it. Two boxes, six small
+// mould-ripened wheels in the first and three pressed semi-hard ones in the second; a probe in the fridge's air, one in
+// Box 1, none in Box 2. The counter beside the fridge has no probe and is no part of the physics.
+#pragma once
+
+#include <chrono>
+#include <cstdint>
+#include <optional>
+#include <string_view>
+
+#include "sensors/simulated/fridge.hpp"
+
+namespace rindwatch::sensors::simulated {
+
+inline constexpr std::string_view kDemoFridgeProbe = "Fridge air";  // temperature and humidity
+inline constexpr std::string_view kDemoBoxProbe = "Box 1 air";      // temperature and humidity
+inline constexpr std::string_view kDemoBoxOne = "Box 1";
+inline constexpr std::string_view kDemoBoxTwo = "Box 2";
+
+// The span that is lived before the page opens.
+inline constexpr std::chrono::seconds kDemoPast = std::chrono::hours{24 * 14};
+
+struct DemoTimes {
+  std::uint64_t seed = 20;
+  std::chrono::seconds starts_at{0};      // local time of day at the start and, a whole number of days on, now
+  std::chrono::seconds past = kDemoPast;  // from the start to now
+};
+
+// When, since the start, the fridge door was left ajar and when it was found: an evening from 18:30, two and a half to
+// three and a half days before now, for four hours and a half.
+struct DemoMishap {
+  std::chrono::seconds from, until;
+};
+// None if the past is too short for it.
+std::optional<DemoMishap> DemoDoorLeftAjar(const DemoTimes& times);
+
+FridgeSpec DemoSpec(const DemoTimes& times);
+inline Fridge DemoFridge(const DemoTimes& times) { return Fridge{DemoSpec(times)}; }
+
+// The wheels of the demo, for who shows one: 250 g, 11 cm across, and 1.5 kg, 17.5 cm across.
+WheelSpec SmallBloomyWheel(std::string_view name);
+WheelSpec PressedWheel(std::string_view name);
+
+}  // namespace rindwatch::sensors::simulated

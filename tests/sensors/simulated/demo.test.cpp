@@ -1,0 +1,55 @@
+#include "sensors/simulated/demo.hpp"
+
+#include "tests/catch.hpp"
+#include "tests/sensors/simulated/fridges.hpp"
+
+using namespace rindwatch::sensors::simulated;
+using namespace std::chrono_literals;
+using std::chrono::seconds;
+
+TEST_CASE("the demo's door was left ajar on an evening two and a half to three and a half days ago") {
+  for (seconds starts_at{0}; starts_at < 24h; starts_at += 30min) {
+    const DemoTimes times{.seed = 1, .starts_at = starts_at};
+    const DemoMishap door = DemoDoorLeftAjar(times).value();
+    INFO("now is " << starts_at.count() << " s into the day");
+    CHECK((door.from + starts_at) % seconds{24h} == seconds{18h + 30min});
+    CHECK(times.past - door.from >= 60h);
+    CHECK(times.past - door.from <= 84h);
+    CHECK(door.until - door.from == 4h + 30min);
+  }
+}
+
+TEST_CASE("a past too short for the mishap has none") {
+  const DemoTimes times{.seed = 1, .starts_at = 9h, .past = 24h};
+  CHECK(DemoSpec(times).mishaps.empty());
+}
+
+TEST_CASE("the demo lives fourteen plausible days: in band but for the door, which rings long enough, and healed now") {
+  const DemoTimes times{.seed = GENERATE(std::uint64_t{20}, std::uint64_t{21}), .starts_at = 9h};
+  const DemoMishap door = DemoDoorLeftAjar(times).value();
+  Fridge fridge = DemoFridge(times);
+  fridge.Step(12h);
+  const auto before = Live(fridge, door.from - fridge.Elapsed());
+  CHECK(MeanOf(before, AirOf) == Approx(12.6).margin(0.3));
+  CHECK(MeanOf(before, BoxHumidityOf) > 91);
+  CHECK(MeanOf(before, BoxHumidityOf) < 96);
+  CHECK(MeanOf(before, [](const Truth& t) { return t.boxes[1].humidity; }) == Approx(84).margin(4));
+  // No hour of these days is warm in the mean: nothing but the door rings.
+  double warmest_hour = 0;
+  for (std::size_t i = 0; i + 360 <= before.size(); i += 90) {
+    const std::vector<Truth> hour(before.begin() + static_cast<long>(i), before.begin() + static_cast<long>(i + 360));
+    warmest_hour = std::max(warmest_hour, MeanOf(hour, AirOf));
+  }
+  CHECK(warmest_hour < 14.2);
+  fridge.Step(1h);
+  const auto ajar = Live(fridge, 3h);
+  CHECK(LowestOf(ajar, AirOf) > 14.8);
+  fridge.Step(6h);
+  const auto after = Live(fridge, times.past - fridge.Elapsed());
+  CHECK(MeanOf(after, AirOf) == Approx(12.6).margin(0.3));
+  const Truth now = fridge.Now();
+  CHECK(now.at == kDemoPast);
+  CHECK(now.door == 0);
+  for (std::size_t n = 0; n < 6; ++n) CHECK(now.wheels[n].grams == Approx(235).margin(12));
+  for (std::size_t n = 6; n < 9; ++n) CHECK(now.wheels[n].grams == Approx(1455).margin(30));
+}
