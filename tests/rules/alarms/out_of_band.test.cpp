@@ -1,0 +1,279 @@
+#include <cmath>
+#include <numbers>
+
+#include "tests/catch.hpp"
+#include "tests/rules/alarms/scene.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using Lines = std::vector<std::string>;
+
+// A fridge with one pressed wheel, its air in the middle of the band, settled for three hours: the steps begin at 3:00.
+Scene Settled(std::shared_ptr<const Plan> plan = Pressed(), double temperature = 12.5, double humidity = 85) {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, std::move(plan), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(temperature).Humidity(humidity).Run(hours{3});
+  CHECK(scene.Told() == Lines{});
+  return scene;
+}
+
+// Rises by `height` within five minutes, stays until `span` has passed, and falls back with a time constant of eight.
+double Bump(Millis since, Millis begin, Millis span, double height) {
+  const double t = static_cast<double>((since - begin).count()) / 60000,
+               end = static_cast<double>(span.count()) / 60000;
+  if (t <= 0) return 0;
+  if (t <= end) return height * (1 - std::exp(-t / 2));
+  return height * std::exp(-(t - end) / 8);
+}
+
+double Saw(Millis since, Millis period, double swing) {
+  const double turns = static_cast<double>(since.count()) / static_cast<double>(period.count());
+  return swing / 2 * std::sin(2 * std::numbers::pi * turns);
+}
+
+}  // namespace
+
+// Common practice, no source: an opened door lifts a fridge by 4 to 6 degrees and throws the humidity by 20 points.
+TEST_CASE("a door that stands open for twenty minutes rings nothing") {
+  Scene scene = Settled();
+  scene.Temperature([](Millis t) { return 13.0 + Bump(t, hours{3}, minutes{20}, 6); });
+  scene.Humidity([](Millis t) { return 85 - Bump(t, hours{3}, minutes{20}, 25); });
+  scene.Run(hours{6});
+  CHECK(scene.Told() == Lines{});
+  CHECK(scene.View().state == CaveState::kInBand);
+}
+
+// Common practice, no source: a frost-free fridge defrosts once or twice a day, air up 2 to 6 degrees for 20 to 40 min.
+TEST_CASE("defrosts ring nothing, not even the worst of them thrice a day") {
+  Scene scene = Settled();
+  scene.Temperature([](Millis t) { return 13.0 + Bump(t % hours{8}, hours{4}, minutes{40}, 6); });
+  scene.Humidity([](Millis t) { return 85 + Bump(t % hours{8}, hours{4}, minutes{40}, 12); });
+  scene.Run(days{4});
+  CHECK(scene.Told() == Lines{});
+}
+
+TEST_CASE("plant cycles near the edge ring nothing and do not chatter") {
+  Scene scene = Settled();
+  SECTION("quick ones whose mean stays inside") {
+    scene.Temperature([](Millis t) { return 14.2 + Saw(t, minutes{15}, 3); });
+    scene.Humidity([](Millis t) { return 88.0 + Saw(t, minutes{15}, 25); });
+    scene.Run(days{2});
+    CHECK(scene.Told() == Lines{});
+  }
+  SECTION("slow ones whose mean touches the edge with each turn") {
+    scene.Temperature([](Millis t) { return 14.2 + Saw(t, minutes{75}, 2); });
+    scene.Run(days{2});
+    CHECK(scene.Told() == Lines{});
+  }
+  SECTION("a mean that sits on the edge is told once, not daily") {
+    scene.Temperature([](Millis t) { return 14.6 + Saw(t, minutes{15}, 2) + Saw(t, hours{24}, 0.5); });
+    scene.Run(days{6});
+    CHECK(scene.Told().size() == 1);
+  }
+}
+
+TEST_CASE("a dead compressor is told as watch, then as act, then as urgent") {
+  // A fridge of 12.5 degrees in a room of 24 with a time constant of 4 h, T = 24 - 11.5 exp(-t / 4 h). The mean over
+  // half an hour follows a quarter of an hour later.
+  const auto warming = [](Millis t) {
+    return 24 - 11.5 * std::exp(-std::max(0.0, static_cast<double>((t - hours{3}).count())) / 3600e3 / 4);
+  };
+  SECTION("with a pressed wheel in it") {
+    Scene scene = Settled();
+    scene.Temperature(warming).Run(hours{12});
+    // T passes 14.5 after 46 min, 16.0 after 87, 22.5 after 8:09.
+    CHECK(scene.Told() == Lines{"5:01 too warm raised watch", "7:42 too warm raised severity act",
+                                "12:24 too warm raised severity urgent"});
+    const Alarm alarm = scene.state.Alarms().front();
+    CHECK(alarm.since == scene.At(hours{4} + minutes{1}));
+    CHECK(alarm.value > 14.5);
+    CHECK(alarm.extreme > 20);
+    CHECK(alarm.band == Figure{10.5, 14.5, ""});
+    CHECK(alarm.wheels == std::vector<WheelId>{1});
+    CHECK(scene.View().state == CaveState::kOutOfBand);
+    CHECK(scene.View().temperature.side == 1);
+  }
+  SECTION("with a soft one, whose band ends sooner and which cannot wait") {
+    Scene scene = Settled(Bloomy(), 11.5, 93);
+    scene.Temperature(warming).Run(hours{12});
+    // T passes 13.5 after 22 min, 15.0 after 59, 17.5 after 2:17.
+    CHECK(scene.Told() == Lines{"4:37 too warm raised watch", "5:14 too warm raised severity act",
+                                "6:32 too warm raised severity urgent"});
+  }
+}
+
+TEST_CASE("a little too warm for very long is an act by its dose") {
+  Scene scene = Settled();
+  // 2 K over the edge would be 20 degree-hours in ten hours; it lies under the act limit of 1.5 K only at 1.25 K: 16 h.
+  scene.Temperature(15.75).Run(hours{24});
+  const Lines told = scene.Told();
+  REQUIRE(told.size() == 2);
+  CHECK(told[1].find("raised severity act") != std::string::npos);
+  const Alarm alarm = scene.state.Alarms().front();
+  CHECK(alarm.dose == Approx(1.25 * (24 - 0.5)).margin(1.0));
+}
+
+TEST_CASE("too cold: watch after three hours, act near freezing, urgent at freezing") {
+  SECTION("a little too cold") {
+    Scene scene = Settled();
+    scene.Temperature(9.0).Run(hours{12});
+    // The mean leaves 10.5 with the 18th minute of the new air (12.5 - 3.5 * 18 / 30).
+    CHECK(scene.Told() == Lines{"6:18 too cold raised watch"});
+    CHECK(scene.View().temperature.side == -1);
+  }
+  SECTION("2 degrees") {
+    Scene scene = Settled();
+    scene.Temperature(2.0).Run(hours{12});
+    const Lines told = scene.Told();
+    REQUIRE(told.size() == 1);  // act comes before watch would have
+    CHECK(told[0].find("too cold raised act") != std::string::npos);
+  }
+  SECTION("freezing") {
+    Scene scene = Settled();
+    scene.Temperature(-2.0).Run(hours{12});
+    const Lines told = scene.Told();
+    REQUIRE(told.size() == 1);
+    CHECK(told[0] == "3:41 too cold raised urgent");
+  }
+  SECTION("a holding stage that lives at 2 degrees is not told to be cold at 1") {
+    Scene scene = Settled(PlanOf("holding", 0, Figure{0.5, 6.5, ""}, std::nullopt), 2);
+    scene.Temperature(1.0).Run(days{1});
+    CHECK(scene.Told() == Lines{});
+    scene.Temperature(-1.0).Run(hours{2});
+    const Lines told = scene.Told();
+    REQUIRE(told.size() == 1);
+    CHECK(told[0].find("urgent") != std::string::npos);
+  }
+}
+
+TEST_CASE("too dry: watch after two hours, act 5 points further after four, after two where a soft cheese lies") {
+  SECTION("pressed") {
+    Scene scene = Settled();
+    scene.Humidity(70).Run(hours{8});
+    // The mean over an hour leaves 80 with the 21st minute and 75 with the 41st.
+    CHECK(scene.Told() == Lines{"5:21 too dry raised watch", "7:41 too dry raised severity act"});
+  }
+  SECTION("soft") {
+    Scene scene = Settled(Bloomy(), 11.5, 93);
+    scene.Humidity(73).Run(hours{8});
+    // Leaves 88 with the 16th minute and 83 with the 31st.
+    CHECK(scene.Told() == Lines{"5:16 too dry raised watch", "5:31 too dry raised severity act"});
+  }
+}
+
+TEST_CASE("too damp: watch after six hours, act after a day; a band that reaches 100 has no damp side") {
+  SECTION("pressed") {
+    Scene scene = Settled();
+    scene.Humidity(97).Run(hours{30});
+    // The mean leaves 90 with the 26th minute.
+    CHECK(scene.Told() == Lines{"9:26 too damp raised watch", "27:26 too damp raised severity act"});
+  }
+  SECTION("to the end of the scale") {
+    Scene scene = Settled(PlanOf("smeared", 0, std::nullopt, Figure{90, 100, ""}), 12, 95);
+    scene.Humidity(104).Run(days{3});  // a wet probe says so
+    CHECK(scene.Told() == Lines{});
+  }
+}
+
+TEST_CASE("a delay counts only the time beyond: a short return pauses it, ten minutes inside begin it anew") {
+  Scene scene = Settled();
+  // 15.0 for good, but for three minutes of 9.0, which take the mean inside, and as many of 21.0, which take it out
+  // again.
+  const auto dip = [](Millis gap) {
+    return [gap](Millis t) {
+      const Millis since = t - hours{4};
+      if (since > minutes{0} && since <= minutes{3}) return 9.0;
+      return since > gap && since <= gap + minutes{3} ? 21.0 : 15.0;
+    };
+  };
+  SECTION("unbroken") {
+    scene.Temperature(15.0).Run(hours{3});
+    CHECK(scene.Told() == Lines{"4:25 too warm raised watch"});
+  }
+  SECTION("inside for six minutes") {
+    scene.Temperature(dip(minutes{8})).Run(hours{3});
+    CHECK(scene.Told() == Lines{"4:31 too warm raised watch"});
+  }
+  SECTION("inside for nine") {
+    scene.Temperature(dip(minutes{11})).Run(hours{3});
+    CHECK(scene.Told() == Lines{"4:34 too warm raised watch"});
+  }
+  SECTION("inside for ten") {
+    scene.Temperature(dip(minutes{12})).Run(hours{3});
+    CHECK(scene.Told() == Lines{"5:13 too warm raised watch"});
+  }
+}
+
+TEST_CASE("an alarm is over after an hour back inside by the deadband, and not for less") {
+  Scene scene = Settled();
+  scene.Temperature(15.5).Run(hours{2});
+  CHECK(scene.Told() == Lines{"4:21 too warm raised watch"});
+  SECTION("inside, but not by the deadband") {
+    scene.Temperature(14.2).Run(hours{5});
+    CHECK(scene.Told() == Lines{});
+    CHECK(scene.View().state == CaveState::kOutOfBand);  // no chatter on the page either
+    scene.Temperature(13.9).Run(hours{2});
+    CHECK(scene.Told() == Lines{"11:20 too warm over"});
+  }
+  SECTION("back for 40 minutes, out again, back") {
+    scene.Temperature(13.0).Run(minutes{60}).Temperature(15.5).Run(minutes{60}).Temperature(13.0).Run(hours{1});
+    CHECK(scene.Told() == Lines{});
+    scene.Run(hours{1});
+    CHECK(scene.Told() == Lines{"8:18 too warm over"});
+  }
+}
+
+TEST_CASE("no limit, no judgement: an empty cave, a stage without a band") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge).Temperature(30).Humidity(20);
+  SECTION("nothing lies there") {}
+  SECTION("a wheel on its drying days") { scene.Lay(1, Scene::kFridge, PlanOf("drying", 0, {}, {})); }
+  scene.Run(hours{12});
+  CHECK(scene.Told() == Lines{});
+  CHECK_FALSE(scene.View().temperature.band);
+  CHECK(scene.View().temperature.mean == 30.0);
+  CHECK(scene.View().state == CaveState::kNotWatched);
+}
+
+TEST_CASE("limits that the keeper typed win over the band, and judge an empty cave too") {
+  Scene scene;
+  scene.Give(Scene::kFridge, {}, Figure{10, 20, "typed"}).Hang(Scene::kProbe, Scene::kFridge).Humidity(20);
+  SECTION("with a wheel that would like it cooler") {
+    scene.Lay(1, Scene::kFridge, Pressed()).Temperature(19).Run(hours{12});
+    CHECK(scene.Told() == Lines{"3:00 too dry raised watch", "5:00 too dry raised severity act"});
+    CHECK(scene.View().temperature.state == CaveState::kInBand);
+  }
+  SECTION("empty") {
+    scene.Temperature(21).Run(hours{12});
+    CHECK(scene.Told() == Lines{"1:30 too warm raised watch"});
+    CHECK(scene.state.Alarms().front().wheels.empty());
+  }
+  CHECK(scene.View().temperature.band == Figure{10, 20, "typed"});
+}
+
+TEST_CASE("an alarm ends at once when nothing is judged any more") {
+  Scene scene = Settled();
+  scene.Temperature(16).Run(hours{3});
+  CHECK(scene.Told().size() == 1);
+  SECTION("the wheel was moved away") { scene.Lay(1, Scene::kRoom, Pressed()); }
+  SECTION("the probe was taken down") { scene.Hang(Scene::kProbe, std::nullopt); }
+  CHECK(scene.Told() == Lines{"6:00 too warm over"});
+}
+
+TEST_CASE("the means of several probes are one mean") {
+  Scene scene = Settled();
+  scene.Hang(2, Scene::kFridge).Temperature(16.0, 2).Humidity(85, 2).Run(hours{3});
+  // 12.5 and 16 make 14.25, inside.
+  CHECK(scene.View().temperature.mean == Approx(14.25));
+  CHECK(scene.Told() == Lines{});
+  SECTION("one falls silent: the other one judges on") {
+    scene.Silent(1).Run(hours{3});
+    CHECK(scene.View().temperature.mean == Approx(16.0));
+    CHECK(scene.View().state == CaveState::kOutOfBand);
+    CHECK(scene.Told() == Lines{"6:45 probe silent raised watch", "7:03 too warm raised watch",
+                                "9:00 probe silent raised severity act"});
+  }
+}
+
+}  // namespace rindwatch::rules
