@@ -27,6 +27,8 @@ export interface Head {
   event: string;        // id of the newest event: open /api/events?after= with it
   empty: boolean;       // no wheel yet: ask the first question
   sentence: string;     // how things stand: "Five left. Box 1 drifts damp."
+  also?: string;        // the sentence without its count of the round, which the page counts itself: "Box 1 drifts damp."
+  caves_sentence?: string;  // how the caves stand: "Box 1 drifts damp. The rest keeps its band."
   alarms: Alarm[];      // most severe first; those over stay until they are taken
   troubles: Trouble[];
 }
@@ -65,7 +67,8 @@ export interface Round {
   lines: RoundLine[];   // in working order: due and late, and what was settled today where it stands
   questions: RoundQuestion[];
   next?: { day: Day; lines: { place: string; kinds: CareKind[]; count: number }[] };  // the next day with work
-  open: { place: string; kinds: CareKind[]; due: Day }[];  // may be done today, due later
+  // may be done today, due later; with the wheels it is one tap
+  open: { place: string; kinds: CareKind[]; due: Day; cave?: number; wheels?: number[]; lot?: string; family?: string }[];
 }
 export interface RoundLine {
   key: string;          // stable while the line is the same: its element

@@ -1,0 +1,212 @@
+// The ribbon down the margin: time runs down, cold and dry left, warm and damp right; the band is always the same two
+// rails apart, whatever its degrees. The trace is the mean that the alarm judges.
+import type { Ribbon as RibbonData } from "../api";
+import { dateOf, hour, instantOf } from "../days";
+import { addDays } from "../days";
+import { t } from "../words";
+import { bandAt, stretches, thin, type BandStep, type Gap, type Point, type Stretch } from "./trace";
+
+interface Column {
+  axis: number;
+  half: number;   // from the axis to a rail
+  left: number;   // reach beyond which a trace clips
+  right: number;
+  head: string;
+  points: Point[];
+  steps: BandStep[];
+  smears: boolean;
+}
+
+interface RibbonProps {
+  data: RibbonData;
+  gaps: Gap[];
+  height: number;
+  show: "both" | "temperature" | "humidity";
+  alone?: -1 | 1;          // the channel in alarm alone, with room on the side that it left
+  labels?: boolean;
+  class?: string;
+}
+
+const kAhead = 1.2; // hours below "now"
+const kMark = 13;   // a name of 13 px needs as much
+
+function columns({ data, show, alone }: RibbonProps): Column[] {
+  const temperature = { head: "°C", points: data.temperature, smears: false,
+    steps: data.bands.map((b) => ({ from: b.from, ...(b.temperature ? { band: b.temperature } : {}) })) };
+  const humidity = { head: "%", points: data.humidity, smears: true,
+    steps: data.bands.map((b) => ({ from: b.from, ...(b.humidity ? { band: b.humidity } : {}) })) };
+  if (alone) {
+    const one = show === "humidity" ? humidity : temperature;
+    return [{ ...one, axis: alone > 0 ? 61 : 66, half: 10, left: alone > 0 ? 12 : 28, right: alone > 0 ? 28 : 12 }];
+  }
+  if (show === "temperature") return [{ ...temperature, axis: 68, half: 8, left: 18, right: 18 }];
+  if (show === "humidity") return [{ ...humidity, axis: 72, half: 9, left: 18, right: 18 }];
+  return [{ ...temperature, axis: 55, half: 7.5, left: 14, right: 14 }, { ...humidity, axis: 81.5, half: 6, left: 9.5, right: 9.5 }];
+}
+
+/** Where a value stands across a column. Without a band the day's own middle stands on the axis. */
+function across(column: Column) {
+  const values = column.points.map((p) => p[1]);
+  const middle = values.length > 0 ? (Math.min(...values) + Math.max(...values)) / 2 : 0;
+  const free = { low: middle - (column.smears ? 5 : 1.5), high: middle + (column.smears ? 5 : 1.5) };
+  return (value: number, at: number) => {
+    const band = bandAt(column.steps, at) ?? free;
+    const width = Math.max(0.1, band.high - band.low);
+    const x = ((value - (band.low + band.high) / 2) / width) * 2 * column.half;
+    return column.axis + Math.max(-column.left, Math.min(column.right, x));
+  };
+}
+
+type Down = (at: number) => number;
+
+function Comb({ stretch, column, x, y }: { stretch: Stretch; column: Column; x: (v: number, at: number) => number; y: Down }) {
+  const rail = column.axis + stretch.side * column.half;
+  let teeth = "";
+  let next = y(stretch.points[0]![0]) + 2;
+  for (const [at, value] of stretch.points) {
+    const here = y(at);
+    if (here < next) continue;
+    teeth += `M${rail} ${here.toFixed(1)}H${x(value, at).toFixed(1)}`;
+    next = here + 4;
+  }
+  return <path d={teeth} stroke="var(--red)" stroke-width="1.6" />;
+}
+
+function Trace({ column, gaps, y, step }: { column: Column; gaps: Gap[]; y: Down; step: number }) {
+  const x = across(column);
+  return (
+    <>
+      {stretches(thin(column.points, step), column.steps, gaps, column.smears).map((stretch) => {
+        const line = stretch.points.map(([at, value]) => `${x(value, at).toFixed(1)},${y(at).toFixed(1)}`).join(" ");
+        if (stretch.mode === "out") {
+          return (
+            <g key={line}>
+              <Comb stretch={stretch} column={column} x={x} y={y} />
+              <polyline points={line} stroke="var(--red)" stroke-width="3.5" stroke-linejoin="round" />
+            </g>
+          );
+        }
+        if (stretch.mode === "smear") {
+          return (
+            <g key={line} stroke="var(--ink)">
+              <polyline points={line} stroke-width="8" stroke-opacity=".22" />
+              <polyline points={line} stroke-width="4.5" stroke-opacity=".42" />
+            </g>
+          );
+        }
+        return <polyline key={line} points={line} stroke="var(--ink)" stroke-width="2" stroke-linejoin="round" />;
+      })}
+    </>
+  );
+}
+
+/** The two rails: whole where something was recorded, dotted over a gap, absent where no band holds. */
+function Rails({ column, data, gaps, y, end }: { column: Column; data: RibbonData; gaps: Gap[]; y: Down; end: number }) {
+  const { axis, half } = column;
+  const edges = [data.from, ...column.steps.map((s) => s.from), ...gaps.flatMap((g) => [g.from, g.to]), data.to]
+    .filter((at) => at >= data.from && at <= data.to)
+    .sort((a, b) => a - b);
+  const pieces = edges.slice(1).map((to, i) => ({ from: edges[i]!, to })).filter((p) => p.to > p.from);
+  const held = (at: number) => bandAt(column.steps, at) !== undefined;
+  return (
+    <>
+      {pieces.map(({ from, to }) => {
+        const middle = (from + to) / 2;
+        if (!held(middle)) return null;
+        const missing = gaps.some((g) => middle > g.from && middle < g.to);
+        return (
+          <g key={from}>
+            {!missing && <rect x={axis - half} y={y(from)} width={2 * half} height={y(to) - y(from)} fill="var(--band)" />}
+            <path d={`M${axis - half} ${y(from)}V${y(to)}M${axis + half} ${y(from)}V${y(to)}`} stroke="var(--rule-2)"
+                  stroke-width="1.5" stroke-dasharray={missing ? "1.5 4" : undefined} />
+          </g>
+        );
+      })}
+      {column.steps.slice(1).filter((s) => s.from > data.from && s.from < data.to).map((s) => (
+        <path key={s.from} d={`M${axis - half - 2} ${y(s.from)}h${2 * half + 4}`} stroke="var(--rule-2)" />
+      ))}
+      {held(data.to) && (
+        <path d={`M${axis - half} ${y(data.to)}V${end}M${axis + half} ${y(data.to)}V${end}`} stroke="var(--rule-2)" stroke-dasharray="1 3" />
+      )}
+    </>
+  );
+}
+
+/** Each sixth hour by the wall. */
+function sixths(from: number, to: number): number[] {
+  const found: number[] = [];
+  for (let day = dateOf(from); day <= dateOf(to); day = addDays(day, 1)) {
+    for (const h of [0, 6, 12, 18]) {
+      const at = instantOf(day, h);
+      if (at > from && at < to) found.push(at);
+    }
+  }
+  return found;
+}
+
+function hourName(at: number): string {
+  const name = hour(at);
+  if (name === "12:00") return t("ribbon.noon");
+  if (name === "00:00") return t("ribbon.night");
+  return name.slice(0, 2);
+}
+
+function Hours({ data, y, marks, left }: { data: RibbonData; y: Down; marks: number[]; left: number }) {
+  const yn = y(data.to);
+  return (
+    <>
+      {sixths(data.from, data.to).map((at) => {
+        const clear = yn - y(at) > 15 && y(at) > 9 && marks.every((m) => Math.abs(m - y(at)) > kMark);
+        return (
+          <g key={at}>
+            {clear && <text x={left - 12} y={y(at) + 4.5} text-anchor="end">{hourName(at)}</text>}
+            <path d={`M${left - 8} ${y(at)}h5`} stroke="var(--rule-2)" />
+          </g>
+        );
+      })}
+    </>
+  );
+}
+
+function said({ data, show }: RibbonProps): string {
+  const reach = (points: Point[], key: "ribbon.temperature" | "ribbon.humidity", digits: number) => {
+    if (points.length === 0) return [];
+    const values = points.map((p) => p[1]);
+    return [t(key, { low: Math.min(...values).toFixed(digits), high: Math.max(...values).toFixed(digits) })];
+  };
+  const parts = [
+    ...(show === "humidity" ? [] : reach(data.temperature, "ribbon.temperature", 1)),
+    ...(show === "temperature" ? [] : reach(data.humidity, "ribbon.humidity", 0)),
+  ];
+  return t("ribbon.label", { hours: Math.round((data.to - data.from) / 3_600_000), what: parts.join(", ") || t("ribbon.nothing") });
+}
+
+export function Ribbon(props: RibbonProps) {
+  const { data, gaps, height, labels = true } = props;
+  const cols = columns(props);
+  const hours = Math.max(1, (data.to - data.from) / 3_600_000);
+  const scale = height / (hours + kAhead);
+  const y: Down = (at) => ((at - data.from) / 3_600_000) * scale;
+  const yn = y(data.to);
+  const left = cols[0]!.axis - cols[0]!.half;
+  const marks = data.marks.filter((m) => m.at > data.from && m.at < data.to);
+  const doors = labels ? marks.filter((m) => m.kind === "door" && yn - y(m.at) > kMark) : [];
+  return (
+    <svg class={`ribbon headed ${props.class ?? ""}`} width="96" height={height} role="img" aria-label={said(props)} fill="none">
+      {cols.map((column) => (
+        <g key={column.head}>
+          <Rails column={column} data={data} gaps={gaps} y={y} end={height} />
+          <Trace column={column} gaps={gaps} y={y} step={(1.5 / scale) * 3_600_000} />
+          <text x={column.axis} y="-4" text-anchor="middle">{column.head}</text>
+        </g>
+      ))}
+      {labels && <Hours data={data} y={y} marks={doors.map((m) => y(m.at))} left={left} />}
+      {marks.map((m) => m.kind === "door"
+        ? <path key={m.at} d={`M${left} ${y(m.at) - 4.5}L${left - 8} ${y(m.at)}L${left} ${y(m.at) + 4.5}Z`} fill="var(--ink)" />
+        : <path key={m.at} d={`M${left - 4} ${y(m.at)}h6`} stroke="var(--ink-2)" stroke-width="2" />)}
+      {doors.map((m) => <text key={m.at} x={left - 10} y={y(m.at) + 4.5} text-anchor="end">{t("ribbon.door")}</text>)}
+      <path d={`M${labels ? left - 8 : left - 10} ${yn}H92`} stroke="var(--ink)" stroke-width="2" />
+      {labels && <text class="now" x={left - 12} y={yn + 4.5} text-anchor="end">{t("ribbon.now")}</text>}
+    </svg>
+  );
+}

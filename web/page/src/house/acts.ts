@@ -1,0 +1,45 @@
+// The one queue of the page, and the acts as the places ask for them.
+import type { CareKind, Instant, WhereNow } from "../api";
+import { stamp, stampOf } from "../clock";
+import { type Draft, type Entry } from "../queue/entry";
+import { Queue } from "../queue/queue";
+import { sendOverHttp } from "../queue/send";
+import { MemoryShelf, openShelf } from "../queue/shelf";
+import { ask, shown } from "./answers";
+
+function acked(): void {
+  for (const path of shown) if (!path.includes("before=")) void ask(path);
+}
+
+export let queue = new Queue({ shelf: new MemoryShelf(), send: sendOverHttp, stamp, acked });
+
+export async function openQueue(): Promise<void> {
+  queue = new Queue({ shelf: await openShelf(), send: sendOverHttp, stamp, acked });
+  await queue.load();
+}
+
+const kLate = 60_000; // an earlier time within a minute of the tap is no earlier time
+
+/** What a keeper says about when: nothing is "now". */
+function said(at: Instant | undefined): { said_at?: Instant } {
+  if (at === undefined) return {};
+  const said_at = stampOf(at);
+  return stamp() - said_at < kLate ? {} : { said_at };
+}
+
+export function sign(wheels: number[], done: CareKind[], about?: string,
+                     more: { skipped?: CareKind[]; reason?: string; at?: Instant } = {}): Entry {
+  const draft: Draft = {
+    kind: "care", wheels, done, skipped: more.skipped ?? [],
+    ...(more.reason ? { reason: more.reason } : {}),
+    ...said(more.at),
+  };
+  return queue.add(draft, about);
+}
+
+export const take = (alarm: string) => queue.add({ kind: "take", alarm });
+export const call = (alarm: string, what: string) => queue.add({ kind: "called", alarm, what });
+export const note = (text: string) => queue.add({ kind: "note", text });
+export const move = (wheels: number[], to: WhereNow) => queue.add({ kind: "move", wheels, to });
+export const gone = (wheels: number[], how: string) => queue.add({ kind: "gone", wheels, how });
+export const unhang = (probe: number) => queue.add({ kind: "unhang", probe });

@@ -1,0 +1,62 @@
+// The page begins here: paper, queue, first answer, then the place at the address.
+import { render } from "preact";
+import { useCell } from "./cell";
+import { startTicking } from "./clock";
+import { openQueue, queue } from "./house/acts";
+import { askAhead, head } from "./house/answers";
+import { startEvents } from "./house/events";
+import { layPaper } from "./paper";
+import { path, startRouting } from "./route";
+import { AmendPlace } from "./places/round/amend";
+import { kCavesPath, CavesPlace } from "./places/caves/caves";
+import { CavePlace } from "./places/caves/cave";
+import { EnterPlace } from "./places/enter/enter";
+import { JournalPlace, kJournalPath, NotePlace } from "./places/journal/journal";
+import { ArrivingPlace } from "./places/probes/arriving";
+import { HangPlace } from "./places/probes/hang";
+import { kRoundPath, RoundPlace } from "./places/round/round";
+import { DidPlace, GonePlace, MovePlace } from "./places/wheels/acts";
+import { WheelPlace } from "./places/wheels/wheel";
+import { kWheelsPath, WheelsPlace } from "./places/wheels/wheels";
+import "./css/app.css";
+
+/** The place at an address. An unknown address is the round: that is what a keeper came for. */
+function Place() {
+  const [place, one, two] = useCell(path).split("/").filter(Boolean).map(decodeURIComponent);
+  switch (place) {
+    case "round": return one ? <AmendPlace key={one} line={one} /> : <RoundPlace />;
+    case "caves": return one ? <CavePlace key={one} id={one} /> : <CavesPlace />;
+    case "wheels":
+      if (one && two === "move") return <MovePlace id={one} />;
+      if (one && two === "gone") return <GonePlace id={one} />;
+      if (one && two === "did") return <DidPlace id={one} />;
+      return one ? <WheelPlace key={one} id={one} /> : <WheelsPlace />;
+    case "journal": return one === "note" ? <NotePlace /> : <JournalPlace />;
+    case "enter": return <EnterPlace />;
+    case "probes": return one ? <HangPlace key={one} topic={one} /> : <ArrivingPlace />;
+    default: return <RoundPlace />;
+  }
+}
+
+/** Events begin with the first answer, whose head says after which one. */
+function listenToHouse(): void {
+  let begun = false;
+  const begin = () => {
+    if (begun || !head.value) return;
+    begun = true;
+    askAhead([kRoundPath, kCavesPath, kWheelsPath, kJournalPath]);
+  };
+  head.watch(begin);
+  startEvents(() => queue.nudge());
+}
+
+async function start(): Promise<void> {
+  await openQueue();
+  startRouting();
+  startTicking();
+  listenToHouse();
+  render(<Place />, document.getElementById("page")!);
+}
+
+layPaper();
+addEventListener("DOMContentLoaded", () => void start());

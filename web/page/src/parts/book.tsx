@@ -1,0 +1,79 @@
+// The open book: alarms on top, the leaves, what the house says about itself, the four words at the foot.
+import type { ComponentChildren } from "preact";
+import { useEffect } from "preact/hooks";
+import type { Head } from "../api";
+import { useCell } from "../cell";
+import { head as newestHead } from "../house/answers";
+import { useEntries } from "../house/hooks";
+import { overAlarms, unknownTo } from "../house/overlay";
+import { t, type WordKey } from "../words";
+import { AlarmStrips } from "./alarms";
+import { Refused } from "./refused";
+import { Troubles } from "./troubles";
+
+export type PlaceWord = "round" | "caves" | "wheels" | "journal";
+const kPlaces: PlaceWord[] = ["round", "caves", "wheels", "journal"];
+
+function told(head: Head | undefined): string {
+  if (!head) return "";
+  const speed = Math.round(head.speed);
+  if (head.trial && head.open) return t("told.both", { speed });
+  if (head.trial) return speed > 1 ? t("told.trial", { speed }) : t("told.trial.plain");
+  return head.open ? t("told.open") : "";
+}
+
+export function Foot({ place }: { place?: PlaceWord | undefined }) {
+  const line = told(useCell(newestHead));
+  useEffect(() => {
+    document.documentElement.toggleAttribute("data-told", line !== "");
+  }, [line]);
+  return (
+    <nav class="foot" aria-label={t("places")}>
+      {line && <p class="told">{line}</p>}
+      {kPlaces.map((word) => (
+        <a key={word} href={word === "round" ? "/" : `/${word}`} aria-current={word === place ? "page" : undefined}>
+          {t(`place.${word}` as WordKey)}
+        </a>
+      ))}
+    </nav>
+  );
+}
+
+interface BookProps {
+  place?: PlaceWord;
+  title: string;
+  class?: string;
+  asked_at?: number;
+  children: ComponentChildren;    // leaves
+  foot?: ComponentChildren;       // what stands on the foot
+  quiet?: boolean;                // no alarms on top: the page is about the alarm itself
+}
+
+export function Book({ place, title, class: name = "", children, foot, quiet }: BookProps) {
+  const head = useCell(newestHead);
+  const entries = useEntries();
+  useEffect(() => {
+    document.title = t("app.title", { place: title, house: t("app.name") });
+  }, [title]);
+  const alarms = overAlarms(head?.alarms ?? [], unknownTo(-1, entries));
+  return (
+    <>
+      <main class={`book ${name}`}>
+        {!quiet && <AlarmStrips alarms={alarms} />}
+        {children}
+      </main>
+      {foot}
+      <Foot place={place} />
+    </>
+  );
+}
+
+/** What stands between a head and a place's own lines: troubles of the watch, acts that were not taken. */
+export function Notices() {
+  return (
+    <>
+      <Troubles />
+      <Refused />
+    </>
+  );
+}

@@ -1,0 +1,96 @@
+// The caves: each with its kind, now against its band, the last day down the margin, its boards.
+import type { Alarm, Cave, Caves } from "../../api";
+import { useCell } from "../../cell";
+import { hour } from "../../days";
+import { useAnswer } from "../../house/answers";
+import { useTick } from "../../house/hooks";
+import { touch } from "../../house/touch";
+import { Book, Notices } from "../../parts/book";
+import { DayHead, Entry, WordButton, WordLink } from "../../parts/leaf";
+import { wheelsOf } from "../../parts/names";
+import { useCutOff } from "../../parts/troubles";
+import { choosePaper, paper } from "../../paper";
+import { t } from "../../words";
+import { Waiting } from "../waiting";
+import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
+import { cutOff, nested, standing, targets } from "./standing";
+
+export const kCavesPath = "/api/caves";
+
+export const alarmOf = (alarms: Alarm[], cave: number) => alarms.find((a) => a.cave === cave && a.over === undefined);
+
+/** What a keeper does where no probe looks. */
+function Look({ cave }: { cave: Cave }) {
+  if (cave.kind !== "box" || cave.humidity.watched) return null;
+  return <p class="note">{t("caves.look")}</p>;
+}
+
+export function Gaps({ cave }: { cave: Cave }) {
+  return <>{cave.gaps.map((g) => <p key={g.from} class="note">{t("caves.gap", { from: hour(g.from), to: hour(g.to) })}</p>)}</>;
+}
+
+function CaveEntry({ cave, inside, last, alarm }: { cave: Cave; inside: boolean; last: boolean; alarm: Alarm | undefined }) {
+  const bare = cave.state === "not watched" && cave.temperature.mean === undefined;
+  const stand = standing(cave, alarm);
+  const wanted = targets(cave);
+  const rows = cave.boards.length;
+  const height = Math.max(78, 44 + 24 * rows);
+  return (
+    <a class={`entry cave ${last ? "heavy" : ""}`} href={`/caves/${cave.id}`}>
+      <span class="m">
+        {hasRibbon(cave) && <CaveRibbon cave={cave} height={height} labels={!cave.temperature.borrowed} class="narrow" />}
+        {hasRibbon(cave) && <CaveRibbon cave={cave} height={Math.max(150, height * 1.6)} labels={!cave.temperature.borrowed} class="wide" />}
+      </span>
+      <div class="b">
+        {bare
+          ? <div class="cols two"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><StateLine standing={stand} /></div>
+          : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></div><StateLine standing={stand} /></>}
+        {wanted && stand.state !== "not watched" && <p class="note">{t("caves.target", { targets: wanted })}</p>}
+        <Boards cave={cave} />
+        {cave.does_not_suit.length > 0 && <p class="note strong">{t("caves.suit", { wheels: wheelsOf(cave.does_not_suit) })}</p>}
+        <Gaps cave={cave} />
+        <Look cave={cave} />
+      </div>
+    </a>
+  );
+}
+
+function PaperChoice() {
+  const which = useCell(paper);
+  return <WordButton class="noprint" tap={() => choosePaper(which === "light" ? "dark" : "light")}>{t(which === "light" ? "paper.dark" : "paper.light")}</WordButton>;
+}
+
+/** A leaf's worth of caves: at 1280 the second leaf takes the rest. */
+function halves<T extends { inside: boolean }>(all: T[]): [T[], T[]] {
+  let cut = Math.ceil(all.length / 2);
+  while (cut < all.length && all[cut]!.inside) cut += 1;
+  return [all.slice(0, cut), all.slice(cut)];
+}
+
+export function CavesPlace() {
+  const answer = useAnswer<Caves>(kCavesPath);
+  const house = useCell(touch);
+  const cut = useCutOff();
+  useTick();
+  const value = answer.value;
+  if (!value) return <Waiting place="caves" path={kCavesPath} answer={answer} />;
+  const caves = house.in ? value.caves : value.caves.map((c) => cutOff(c, house.since));
+  const [left, right] = halves(nested(caves));
+  const entry = (one: (typeof left)[number]) => <CaveEntry key={one.cave.id} {...one} alarm={alarmOf(value.head.alarms, one.cave.id)} />;
+  return (
+    <Book place="caves" title={t("place.caves")}>
+      <section class="leaf">
+        <DayHead day={value.head.day}><h1 class="say">{cut || value.head.caves_sentence || value.head.also || value.head.sentence}</h1></DayHead>
+        <Notices />
+        {caves.length === 0 && <Entry>{t("caves.none")}</Entry>}
+        {left.map(entry)}
+      </section>
+      <section class="leaf">
+        <Entry class="head heavy wide" m={hour(value.head.now)}><p class="say note">{t("caves.all spoke")}</p></Entry>
+        {right.map(entry)}
+        <WordLink href="/probes" class="noprint">{t("caves.probes")}</WordLink>
+        <PaperChoice />
+      </section>
+    </Book>
+  );
+}

@@ -1,0 +1,59 @@
+// The parts of a cave that are drawn: its figures, its ribbon, its boards.
+import type { Alarm, Cave, Channel } from "../../api";
+import { now } from "../../clock";
+import { useCell } from "../../cell";
+import { BoardDrawing, BoxDrawing } from "../../draw/boards";
+import { StateGlyph } from "../../draw/glyphs";
+import { Ribbon } from "../../draw/ribbon";
+import type { Gap } from "../../draw/trace";
+import { degrees } from "../../figures";
+import { touch } from "../../house/touch";
+import { humidityWord, type Standing } from "./standing";
+
+const look = (channel: Channel) => `fig ${channel.borrowed ? "lent" : ""} ${channel.state === "out of band" ? "red" : ""} ${channel.watched || channel.borrowed ? "" : "lent"}`;
+
+export function Figures({ cave }: { cave: Cave }) {
+  const { temperature, humidity } = cave;
+  return (
+    <>
+      <span class={look(temperature)}>{temperature.mean === undefined || temperature.state === "unknown" ? "–" : degrees(temperature.mean)}</span>
+      <span class={look(humidity)}>{humidity.state === "unknown" ? "–" : humidityWord(humidity)}</span>
+    </>
+  );
+}
+
+export function StateLine({ standing }: { standing: Standing }) {
+  return (
+    <div class={`state ${standing.state === "out of band" ? "bad" : ""}`}>
+      <StateGlyph state={standing.state} side={standing.side === 0 ? 1 : standing.side} />
+      {standing.word}
+      {standing.more && <i>{standing.more}</i>}
+    </div>
+  );
+}
+
+export const hasRibbon = (cave: Cave) => cave.ribbon.temperature.length + cave.ribbon.humidity.length > 0;
+
+/** What the ribbon shows: a box borrows its temperature, so its humidity stands alone. */
+function shows(cave: Cave): "both" | "temperature" | "humidity" {
+  const temperature = cave.ribbon.temperature.length > 0 && !cave.temperature.borrowed;
+  if (temperature && cave.ribbon.humidity.length > 0) return "both";
+  return temperature ? "temperature" : "humidity";
+}
+
+export function CaveRibbon({ cave, height, alarm, labels, class: name }: { cave: Cave; height: number; alarm?: Alarm | undefined; labels?: boolean; class?: string }) {
+  const house = useCell(touch);
+  if (!hasRibbon(cave)) return null;
+  const to = house.in ? cave.ribbon.to : Math.max(cave.ribbon.to, now());
+  const blind: Gap[] = house.in ? [] : [{ from: Math.min(house.since ?? cave.ribbon.to, cave.ribbon.to), to }];
+  const alone = alarm && ["too warm", "too cold", "too dry", "too damp"].includes(alarm.kind)
+    ? { alone: (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1) as -1 | 1,
+        show: (alarm.kind === "too dry" || alarm.kind === "too damp" ? "humidity" : "temperature") as "humidity" | "temperature" }
+    : { show: shows(cave) };
+  return <Ribbon data={{ ...cave.ribbon, to }} gaps={[...cave.gaps, ...blind]} height={height} {...alone} labels={labels ?? true} class={name ?? ""} />;
+}
+
+export function Boards({ cave }: { cave: Cave }) {
+  if (cave.kind === "box") return <BoxDrawing wheels={cave.boards.flatMap((b) => b.wheels)} />;
+  return <>{cave.boards.map((board) => <BoardDrawing key={board.place} name={board.place === cave.name ? "" : board.place} wheels={board.wheels} />)}</>;
+}

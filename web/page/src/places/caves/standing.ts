@@ -1,0 +1,86 @@
+// How a cave stands, in words: state, side, band and target; and what the page may still claim when it is cut off.
+import type { Alarm, Cave, CaveStateWord, Channel, Instant } from "../../api";
+import { hour } from "../../days";
+import { points, span } from "../../figures";
+import { t } from "../../words";
+
+export interface Standing {
+  state: CaveStateWord;
+  side: -1 | 0 | 1;
+  word: string;
+  more: string;   // the band, or since when
+}
+
+function worst(cave: Cave): { channel: Channel; which: "temperature" | "humidity" } {
+  const order: CaveStateWord[] = ["out of band", "unknown", "drifting", "in band", "not watched"];
+  const rank = (c: Channel) => (c.borrowed ? order.length : order.indexOf(c.state));
+  return rank(cave.humidity) < rank(cave.temperature) ? { channel: cave.humidity, which: "humidity" } : { channel: cave.temperature, which: "temperature" };
+}
+
+function sideWord(which: "temperature" | "humidity", side: number, too: boolean): string {
+  if (which === "temperature") return side < 0 ? t(too ? "side.too cold" : "side.cold") : t(too ? "side.too warm" : "side.warm");
+  return side < 0 ? t(too ? "side.too dry" : "side.dry") : t(too ? "side.too damp" : "side.damp");
+}
+
+/** "11 to 14, 74 to 84": the bands of the channels that are judged and measured here. */
+export function bands(cave: Cave): string {
+  const temperature = cave.temperature.band && !cave.temperature.borrowed ? [span(cave.temperature.band)] : [];
+  const humidity = cave.humidity.band && cave.humidity.judged ? [span(cave.humidity.band, 0)] : [];
+  return [...temperature, ...humidity].join(", ");
+}
+
+/** "12 to 13 °C, 85 %" */
+export function targets(cave: Cave): string {
+  const temperature = cave.temperature.target ? [`${span(cave.temperature.target)} °C`] : [];
+  const humidity = cave.humidity.target && cave.humidity.judged ? [`${span(cave.humidity.target, 0)} %`] : [];
+  return [...temperature, ...humidity].join(", ");
+}
+
+function notWatched(cave: Cave): string {
+  if (cave.temperature.watched && !cave.humidity.watched) return t("state.humidity not watched");
+  if (cave.humidity.watched && !cave.temperature.watched) return t("state.temperature not watched");
+  return t("state.not watched");
+}
+
+export function standing(cave: Cave, alarm: Alarm | undefined): Standing {
+  const { channel, which } = worst(cave);
+  const { state } = cave;
+  const shown = channel.side || side0(alarm);
+  switch (state) {
+    case "not watched":
+      return { state, side: 0, word: notWatched(cave), more: "" };
+    case "unknown":
+      return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: hour(channel.silent_since) }) : t("state.unknown"), more: "" };
+    case "out of band":
+      return { state, side: shown, word: sideWord(which, shown, true), more: alarm ? t("since", { time: hour(alarm.since) }) : bands(cave) };
+    case "drifting":
+      return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: bands(cave) };
+    case "in band":
+      return { state, side: 0, word: t("state.in band"), more: bands(cave) };
+  }
+}
+
+function side0(alarm: Alarm | undefined): -1 | 1 {
+  return alarm?.kind === "too cold" || alarm?.kind === "too dry" ? -1 : 1;
+}
+
+/** Without a word from the house nothing that is watched is known now: the trace ends where the last word was. */
+export function cutOff(cave: Cave, since: Instant | undefined): Cave {
+  if (cave.state === "not watched") return cave;
+  const at = since ?? cave.ribbon.to;
+  const blind = (c: Channel): Channel => (c.watched ? { ...c, state: "unknown", silent_since: at } : c);
+  return { ...cave, state: "unknown", temperature: blind(cave.temperature), humidity: blind(cave.humidity) };
+}
+
+/** Boxes stand inside their fridge: each cave with those inside it, in the order of the house. */
+export function nested(caves: Cave[]): { cave: Cave; inside: boolean; last: boolean }[] {
+  const ids = new Set(caves.map((c) => c.id));
+  const roots = caves.filter((c) => c.inside === undefined || !ids.has(c.inside));
+  return roots.flatMap((root) => {
+    const within = caves.filter((c) => c.inside === root.id && c.id !== root.id);
+    return [{ cave: root, inside: false, last: within.length === 0 },
+            ...within.map((cave, i) => ({ cave, inside: true, last: i === within.length - 1 }))];
+  });
+}
+
+export const humidityWord = (channel: Channel) => (channel.mean === undefined ? "–" : points(channel.mean));

@@ -1,0 +1,65 @@
+// What the keeper has said of a wheel so far, and the act it becomes. Pure.
+import type { CareKind, Day, EnterAct, PlanOffer, StartWord, WhereNow } from "../../api";
+import { addDays, daysBetween } from "../../days";
+
+export interface EnterDraft {
+  plan?: PlanOffer;
+  made?: Day;
+  where?: { where: WhereNow; word: string };
+  grams?: number;
+  count: number;
+  lot: string;
+  starts: { start: StartWord; day: Day; reckoned: boolean }[];
+  last: Partial<Record<CareKind, Day>>;
+}
+
+export const kEmpty: EnterDraft = { count: 1, lot: "", starts: [], last: {} };
+
+/** The usual length before a part begins, in whole days. */
+function usual(part: PlanOffer["parts"][number]): number | undefined {
+  const { usual_low: low, usual_high: high } = part;
+  if (low === undefined && high === undefined) return undefined;
+  return Math.round(((low ?? high!) + (high ?? low!)) / 2);
+}
+
+const inBox = (where: WhereNow, kinds: Map<number, string>) => ("new" in where ? where.new.kind : kinds.get(where.cave)) !== "counter";
+
+/** Later parts that may lie behind a wheel of this age which lies where it was said to lie, each with the day that the
+    plan's usual length gives. The counter is where a wheel dries: nothing later has begun there. */
+export function proposedStarts(plan: PlanOffer, made: Day, today: Day, where: WhereNow, kinds: Map<number, string>): EnterDraft["starts"] {
+  if (!inBox(where, kinds)) return [];
+  const found: EnterDraft["starts"] = [];
+  let day = made;
+  for (const part of plan.parts) {
+    const days = usual(part);
+    if (days === undefined) break;
+    day = addDays(day, days);
+    if (day > today) break;
+    found.push({ start: part.start, day, reckoned: true });
+  }
+  return found;
+}
+
+/** The cares that it makes sense to ask "last done?" of: those with a rhythm. */
+export const askedLast = (plan: PlanOffer): CareKind[] => plan.cares.filter((k) => ["turn", "wash", "brush", "pat", "rub"].includes(k));
+
+export type LastWord = "today" | "yesterday" | "some" | "unknown";
+
+/** "Some days ago" is taken as three, within the wheel's life: enough to ask the care soon. */
+export function lastDay(word: LastWord, today: Day, made: Day): Day | undefined {
+  if (word === "unknown") return undefined;
+  const back = word === "today" ? 0 : word === "yesterday" ? 1 : 3;
+  const day = addDays(today, -Math.min(back, Math.max(0, daysBetween(made, today))));
+  return day < made ? made : day;
+}
+
+export function actOf(draft: EnterDraft): Omit<EnterAct, never> | undefined {
+  const { plan, made, where } = draft;
+  if (!plan || !made || !where) return undefined;
+  return {
+    kind: "enter", plan: plan.id, made, count: draft.count, where: where.where, starts: draft.starts,
+    last: Object.entries(draft.last).map(([kind, day]) => ({ kind: kind as CareKind, day: day! })),
+    ...(draft.grams === undefined ? {} : { grams: draft.grams }),
+    ...(draft.lot.trim() ? { lot: draft.lot.trim() } : {}),
+  };
+}

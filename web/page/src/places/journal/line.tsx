@@ -1,0 +1,57 @@
+// Lines of the journal under the days they belong to, the newest below.
+import type { Day, JournalLine } from "../../api";
+import { dateOf, daysBetween, hour, longDate, weekdayDate } from "../../days";
+import { StateGlyph } from "../../draw/glyphs";
+import { t } from "../../words";
+import { lateText, textOf } from "./text";
+
+function Glyph({ line }: { line: JournalLine }) {
+  const a = line.alarm;
+  if (line.kind !== "alarm" || !a || a.change === "taken" || a.change === "aside") return null;
+  if (a.change === "over") return <StateGlyph state="in band" />;
+  const side = a.kind === "too cold" || a.kind === "too dry" ? -1 : 1;
+  return <StateGlyph state={a.kind === "probe silent" ? "unknown" : "out of band"} side={side} />;
+}
+
+export function Line({ line, today }: { line: JournalLine; today: Day }) {
+  const text = textOf(line);
+  return (
+    <div class={`entry jl ${text.red ? "red" : ""}`} data-position={line.position}>
+      <div class="m">
+        <time>{hour(line.at)}</time>
+        {line.keeper ? <span class="hand">{line.keeper}</span> : <Glyph line={line} />}
+      </div>
+      <div class="b">
+        {text.hand && <span class="hand">{line.undone ? <s>{text.hand}</s> : text.hand}</span>}
+        {text.print && (line.undone ? <s>{text.print}</s> : text.print)}
+        {text.note && <span class="note"> {text.note}</span>}
+        {line.late_entry && <span class="note"> {lateText(line, today)}</span>}
+      </div>
+    </div>
+  );
+}
+
+function dayName(day: Day, today: Day): string {
+  const away = daysBetween(day, today);
+  if (away === 0) return t("day.today");
+  return away === 1 ? t("day.yesterday") : longDate(day);
+}
+
+export function JournalLines({ lines, today }: { lines: JournalLine[]; today: Day }) {
+  let last: Day | undefined;
+  return (
+    <>
+      {lines.map((line) => {
+        const day = dateOf(line.at);
+        const head = day !== last;
+        last = day;
+        return (
+          <>
+            {head && <div key={`${day} ${line.position}`} class="entry date"><div class="m">{weekdayDate(day)}</div><div class="b">{dayName(day, today)}</div></div>}
+            <Line key={line.position} line={line} today={today} />
+          </>
+        );
+      })}
+    </>
+  );
+}

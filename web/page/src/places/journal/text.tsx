@@ -1,0 +1,98 @@
+// A line of the journal in the words of the book. Hand ink: what a keeper did; print ink: what the book knows.
+import type { ComponentChildren } from "preact";
+import type { JournalLine } from "../../api";
+import { dateOf, hour, longDate, shortDate } from "../../days";
+import { between, celsius, points } from "../../figures";
+import { whatWord } from "../../parts/alarms";
+import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/names";
+import { many, opening, t } from "../../words";
+
+interface Text {
+  hand?: string;
+  print?: ComponentChildren;
+  red?: boolean;
+  note?: string;
+}
+
+const place = (l: JournalLine) => l.place || l.cave_name || "";
+const wheels = (l: JournalLine) => (l.family ? wheelsOf([{ count: l.count, family: l.family }]) : many("wheels.many", l.count));
+const end = (text: string) => (text.endsWith(".") ? text : `${text}.`);
+
+function care(l: JournalLine): Text {
+  const skipped = l.skipped ?? [];
+  const brackets = skipped.length === 0 ? undefined
+    : l.reason ? t("journal.skipped", { kinds: careWords(skipped), reason: l.reason }) : t("journal.skipped.plain", { kinds: careWords(skipped) });
+  const done = l.done ?? [];
+  if (done.length === 0) return { hand: end(joined(opening(brackets ?? t("act.care.skipped", { kinds: "" })), place(l))) };
+  const values = { cared: opening(caredWords(done)), count: l.count, place: place(l) };
+  return { hand: place(l) ? t("journal.care", values) : t("journal.care.short", values), ...(brackets ? { note: brackets } : {}) };
+}
+
+function alarm(l: JournalLine): Text {
+  const a = l.alarm;
+  if (!a) return { print: l.text };
+  const cave = l.cave_name ?? "";
+  const what = t(`alarm.${a.kind}`);
+  const humid = a.kind === "too dry" || a.kind === "too damp";
+  const value = (v: number) => (humid ? points(v) : celsius(v));
+  const dose = t(humid ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(a.dose * 10) / 10 });
+  const found = a.found_later ? { note: t("journal.alarm.found") } : {};
+  switch (a.change) {
+    case "raised":
+      if (a.kind === "probe silent") return { print: t("journal.alarm.silent", { cave, time: hour(a.since) }), ...found };
+      return { print: <><b>{t("journal.alarm.raised", { cave, what })}</b>{l.count > 0 && `, ${many("wheels.many", l.count)}`}.</>, red: a.severity !== "hint", ...found };
+    case "severity":
+      return { print: t("journal.alarm.severity", { cave, what, severity: t(`severity.${a.severity}`) }) };
+    case "over":
+      if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: hour(a.since), to: hour(l.at) }) };
+      return { print: t("journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
+    case "taken":
+      return { hand: t("journal.take", { alarm: `${cave} ${what}`.trim() }) };
+    case "aside":
+      return { hand: t("journal.aside") };
+  }
+}
+
+function undone(l: JournalLine): Text {
+  const of = l.of;
+  if (!of) return { hand: opening(t("act.undo")) };
+  const what = of.done && of.done.length > 0 ? caredWords(of.done) : "";
+  return { hand: what ? t("journal.undo", { time: hour(of.at), what }) : t("journal.undo.plain", { time: hour(of.at) }) };
+}
+
+export function textOf(l: JournalLine): Text {
+  switch (l.kind) {
+    case "care": return care(l);
+    case "alarm": return alarm(l);
+    case "undo": return undone(l);
+    case "enter": return { hand: t("journal.enter", { count: wheels(l), place: place(l) }), ...(l.lot ? { note: lotWord(l.lot) } : {}) };
+    case "answer": {
+      const values = { count: wheels(l), place: place(l) };
+      const since = l.day && l.day !== dateOf(l.at) ? { note: t("journal.answer.day", { day: shortDate(l.day) }) } : {};
+      if (l.option) return { hand: t("journal.option", { option: opening(l.option), ...values }) };
+      return { hand: t("journal.answer", { start: opening(l.start ? t(`start.${l.start}`) : ""), ...values }), ...since };
+    }
+    case "take": return l.alarm ? { hand: t("journal.take", { alarm: `${l.cave_name ?? ""} ${t(`alarm.${l.alarm.kind}`)}`.trim() }) } : { hand: t("journal.take.plain") };
+    case "called": return { hand: t("journal.called", { what: whatWord(l.what ?? l.text ?? "") }) };
+    case "probe": return { hand: l.topic && place(l) ? t("journal.probe", { topic: l.topic, place: place(l) }) : t("journal.probe.down", { topic: l.topic ?? "" }) };
+    case "note": return { hand: l.text ?? "" };
+    case "move": return { hand: t("journal.move", { count: wheels(l), place: place(l) }) };
+    case "gone": return { hand: t("journal.gone", { count: wheels(l), how: howWord(l.what ?? l.text) }) };
+    case "limits": return { hand: t("journal.limits", { place: place(l) }) };
+    case "started": return { print: l.unwatched ? t("journal.started.gap", { from: hour(l.unwatched.from), to: hour(l.unwatched.to) }) : t("journal.started") };
+    case "stopped": return { print: t("journal.stopped") };
+    case "plan": return { hand: t("journal.plan") };
+    case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };
+    case "aside": return { hand: t("journal.aside") };
+  }
+}
+
+export const howWord = (how: string | undefined) =>
+  (how === "eaten" || how === "sold" || how === "given" || how === "lost" ? t(`gone.${how}`) : how ?? "");
+
+/** "Late entry, written today 06:40." */
+export function lateText(l: JournalLine, today: string): string {
+  const day = dateOf(l.received_at);
+  const when = day === today ? `${t("day.today")} ${hour(l.received_at)}` : `${longDate(day)} ${hour(l.received_at)}`;
+  return t("journal.late", { time: when });
+}

@@ -1,0 +1,163 @@
+// Done earlier, or in part: a line signed a moment ago (or not yet), said more exactly.
+import { useState } from "preact/hooks";
+import type { CareKind, Instant, Round } from "../../api";
+import { now } from "../../clock";
+import { addDays, dateOf, hour, weekdayDate } from "../../days";
+import { Ring } from "../../draw/rings";
+import { queue, sign } from "../../house/acts";
+import { useAnswer } from "../../house/answers";
+import { useEntries, useTick } from "../../house/hooks";
+import { overLines, overQuestions, unknownTo, type ShownLine, type ShownQuestion } from "../../house/overlay";
+import { Book } from "../../parts/book";
+import { Cells, Stepper } from "../../parts/cells";
+import { Deed } from "../../parts/deed";
+import { Entry, EntryButton, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
+import { careWords, dayWord, joined, lotWord } from "../../parts/names";
+import { go } from "../../route";
+import { many, opening, t } from "../../words";
+import { Waiting } from "../waiting";
+import { release } from "./held";
+import { earlierTimes, later, onDay, sooner } from "./times";
+import { kRoundPath } from "./round";
+
+const kReasons = ["rind wet", "no cloth", "no time", "none"] as const;
+type Reason = (typeof kReasons)[number];
+
+interface When { at: Instant | undefined; other: boolean } // no instant: just now
+
+function DayCells({ at, today, choose }: { at: Instant; today: string; choose: (day: string) => void }) {
+  const days = Array.from({ length: 9 }, (_, i) => addDays(today, i - 8));
+  return <Cells columns={3} choices={days.map((day) => ({ value: day, word: weekdayDate(day) }))} chosen={dateOf(at)} choose={choose} />;
+}
+
+function WhenRows({ when, set, today }: { when: When; set: (when: When) => void; today: string }) {
+  const offers = earlierTimes(now(), today);
+  const step = when.at !== undefined && (
+    <Entry class="full">
+      <Stepper less={t("amend.sooner")} more={t("amend.later")} onLess={() => set({ ...when, at: sooner(when.at!) })} onMore={() => set({ ...when, at: later(when.at!, now()) })}>
+        <b>{hour(when.at)}</b>
+      </Stepper>
+    </Entry>
+  );
+  const near = (at: Instant) => when.at !== undefined && !when.other && Math.abs(when.at - at) < 4 * 3_600_000;
+  return (
+    <>
+      <GroupHead m={t("amend.when")} b={t("amend.when.b")} />
+      {when.other
+        ? <Entry class="full"><DayCells at={when.at ?? now()} today={today} choose={(day) => set({ other: true, at: onDay(when.at ?? now(), day, now()) })} /></Entry>
+        : <WordButton tap={() => set({ other: true, at: when.at ?? now() - 3_600_000 })}>{t("amend.other")}</WordButton>}
+      {when.other && step}
+      {offers.map(({ word, at }) => {
+        const on = word === "just now" ? when.at === undefined : near(at);
+        return (
+          <>
+            <EntryButton key={word} class={`pick ${on ? "on" : ""}`} pressed={on} tap={() => set({ other: false, at: word === "just now" ? undefined : at })}
+                         m={word === "just now" || dateOf(at) === today ? hour(at) : weekdayDate(dateOf(at))}>
+              <span class="word">{t(`amend.${word}`)}</span>
+            </EntryButton>
+            {on && step}
+          </>
+        );
+      })}
+    </>
+  );
+}
+
+interface PartProps { line: ShownLine; only: CareKind | undefined; setOnly: (kind: CareKind | undefined) => void; reason: Reason; setReason: (reason: Reason) => void; at: Instant }
+
+/** All of it, or one kind of it alone; for what was left out a reason, or none: then it stays on the round. */
+function PartRows({ line, only, setOnly, reason, setReason, at }: PartProps) {
+  if (line.kinds.length < 2) return null;
+  // The leading care brings the others with it: only those can have been done without it.
+  const choices = [{ value: undefined, word: t("amend.all") }, ...line.kinds.slice(1).map((kind) => ({ value: kind as CareKind | undefined, word: t("amend.only", { kind: t(`care.${kind}`) }) }))];
+  const left = only === undefined ? [] : line.kinds.filter((k) => k !== only);
+  return (
+    <>
+      <GroupHead m={t("amend.what")} b={t("amend.what.b")} />
+      <Entry class="full"><Cells choices={choices} chosen={only} choose={setOnly} columns={choices.length === 3 ? 3 : 2} /></Entry>
+      {only !== undefined && (
+        <>
+          <Entry class="part" m={<span class="when">{hour(at)}</span>}><span class="verb"><s>{t(`care.${only}`)}</s></span></Entry>
+          <Entry class="part" m={reason === "none" ? <span class="sign" /> : <span class="when">{hour(at)}</span>}>
+            <span class="verb">{reason === "none" ? careWords(left) : `(${careWords(left)})`}</span>
+            <span class="note">{reason === "none" ? t("amend.stays") : t("amend.settled")}</span>
+          </Entry>
+          <Entry class="full plain" m={<span class="note strong">{t("amend.why")}</span>}>
+            <Cells choices={kReasons.map((r) => ({ value: r, word: t(`amend.why.${r}`) }))} chosen={reason} choose={setReason} />
+          </Entry>
+        </>
+      )}
+    </>
+  );
+}
+
+function LineLeaf({ line, today }: { line: ShownLine; today: string }) {
+  const [when, setWhen] = useState<When>({ at: undefined, other: false });
+  const [only, setOnly] = useState<CareKind>();
+  const [reason, setReason] = useState<Reason>("none");
+  useTick();
+  const at = when.at ?? now();
+  const verb = only === undefined ? (when.at === undefined ? t("amend.sign") : opening(careWords(line.kinds))) : opening(t("amend.only", { kind: t(`care.${only}`) }));
+  const said = [when.at !== undefined && hour(when.at), only !== undefined && reason !== "none" && t(`amend.why.${reason}`)].filter(Boolean).join(", ");
+  const late = when.at !== undefined && now() - when.at > 600_000 ? t("amend.late entry") : "";
+  const deed = () => {
+    if (line.settled_by) queue.undo(line.settled_by, line.key);
+    const skipped = only === undefined || reason === "none" ? [] : line.kinds.filter((k) => k !== only);
+    sign(line.wheels, only === undefined ? line.kinds : [only], line.key,
+         { skipped, ...(skipped.length > 0 ? { reason: t(`amend.why.${reason}`) } : {}), ...(when.at === undefined ? {} : { at: when.at }) });
+    release();
+    go("/");
+  };
+  const note = joined(many("wheels.count", line.wheels.length, { family: line.family }), lotWord(line.lot), t("day.number", { day: line.day }));
+  return (
+    <Book place="round" title={careWords(line.kinds)} class="withdeed" foot={<Deed verb={verb} low={[said, late].filter(Boolean).join(". ")} tap={deed} />}>
+      <section class="leaf">
+        <TitleHead m={<span class="place wrap">{line.place}<Ring state={line.wheel_state} /></span>} title={careWords(line.kinds)}
+                   note={`${note}. ${line.late_since ? t("round.due", { day: dayWord(line.late_since, today) }) : ""}`} />
+        <WhenRows when={when} set={setWhen} today={today} />
+        <PartRows line={line} only={only} setOnly={setOnly} reason={reason} setReason={setReason} at={at} />
+      </section>
+    </Book>
+  );
+}
+
+/** An answer given for an earlier day: it was dry yesterday. */
+function QuestionLeaf({ question, today }: { question: ShownQuestion; today: string }) {
+  const days = Array.from({ length: 9 }, (_, i) => addDays(today, -i));
+  const choose = (day: string) => {
+    const given = question.answered?.entry.act;
+    if (given) queue.undo(given.id, question.key);
+    const moved = given && "move_to" in given && given.move_to ? { move_to: given.move_to } : {};
+    queue.add({ kind: "answer", wheels: question.wheels, start: question.start ?? "dry", ...(day === today ? {} : { day }), ...moved }, question.key);
+    release();
+    go("/");
+  };
+  return (
+    <Book place="round" title={question.text}>
+      <section class="leaf">
+        <TitleHead m={<span class="place wrap">{question.place}</span>} title={question.text} note={t("amend.day")} />
+        <Entry class="full"><Cells columns={3} choices={days.map((day) => ({ value: day, word: weekdayDate(day) }))} choose={choose} /></Entry>
+      </section>
+    </Book>
+  );
+}
+
+export function AmendPlace({ line: key }: { line: string }) {
+  const answer = useAnswer<Round>(kRoundPath);
+  const entries = useEntries();
+  const round = answer.value;
+  if (!round) return <Waiting place="round" path={kRoundPath} answer={answer} />;
+  const fresh = unknownTo(answer.asked_at, entries);
+  const line = overLines(round.lines, fresh, entries).find((l) => l.key === key);
+  if (line) return <LineLeaf line={line} today={round.head.day} />;
+  const question = overQuestions(round.questions, fresh).find((q) => q.key === key);
+  if (question?.kind === "start") return <QuestionLeaf question={question} today={round.head.day} />;
+  return (
+    <Book place="round" title={t("place.round")}>
+      <section class="leaf">
+        <Entry class="head heavy"><h1 class="say">{t("round.gone line")}</h1></Entry>
+        <WordLink href="/">{t("round.to round")}</WordLink>
+      </section>
+    </Book>
+  );
+}

@@ -1,0 +1,110 @@
+// The lines of the round: open, just signed, done.
+import type { CareKind } from "../../api";
+import { hour } from "../../days";
+import { LateGlyph, WaitGlyph } from "../../draw/glyphs";
+import { Ring } from "../../draw/rings";
+import { queue, sign } from "../../house/acts";
+import type { ShownLine } from "../../house/overlay";
+import { caredWords, careWords, joined, lateWord, lotWord } from "../../parts/names";
+import { go } from "../../route";
+import { t } from "../../words";
+import { hold, isBounce, release } from "./held";
+
+/** "wash, turn" with what is done struck and what is skipped in brackets. */
+export function Verbs({ line, struck }: { line: ShownLine; struck?: boolean }) {
+  const done = (kind: CareKind) => struck || line.done_kinds.includes(kind);
+  const parts = line.kinds.map((kind) => ({ kind, mark: line.skipped_kinds.includes(kind) ? "skipped" : done(kind) ? "done" : "" }));
+  if (parts.every((p) => p.mark === "done")) return <s>{careWords(line.kinds)}</s>;
+  return (
+    <>
+      {parts.map(({ kind, mark }, i) => {
+        const word = t(`care.${kind}`);
+        return <>{i > 0 && ", "}{mark === "skipped" ? `(${word})` : mark === "done" ? <s>{word}</s> : word}</>;
+      })}
+    </>
+  );
+}
+
+const What = ({ line }: { line: ShownLine }) => (
+  <span>{joined(line.family, lotWord(line.lot), t("day.number", { day: line.day }), line.wheel_state === "drying" && t("wheel.drying"))}
+    {line.note && `. ${line.note}`}</span>
+);
+
+export const Waiting = () => <span class="waiting"><WaitGlyph />{t("round.waiting")}</span>;
+
+function signature(line: ShownLine): string {
+  const at = line.settled_at === undefined ? "" : hour(line.settled_at);
+  return [at, line.keeper].filter(Boolean).join(" ");
+}
+
+export const signedWords = (line: ShownLine) => `${line.place} ${caredWords(line.kinds)}`;
+
+/** Signs the whole line; what is done in part already is not done again. */
+function signLine(line: ShownLine): void {
+  if (isBounce(line.key)) return;
+  const left = line.kinds.filter((k) => !line.done_kinds.includes(k));
+  const entry = sign(line.wheels, left.length > 0 ? left : line.kinds, line.key);
+  hold(line.key, signedWords(line), entry.act.id);
+}
+
+function Margin({ line, signed }: { line: ShownLine; signed: boolean }) {
+  const ring = <Ring state={line.wheel_state} />;
+  const length = line.place.length;
+  const under = signed ? <span class="when">{signature(line)}</span> : <span class="sign"><span class="sr">{t("round.unsigned")}</span></span>;
+  if (length > 6) {
+    return (
+      <>
+        <span class={`place long ${length > 9 ? "wrap" : ""}`}>{line.place}</span>
+        <span class="signrow">{under}{ring}</span>
+      </>
+    );
+  }
+  return <><span class={`place ${length > 4 ? "long" : ""}`}>{line.place}{ring}</span>{under}</>;
+}
+
+/** A line to sign, or the one just signed, which keeps its height. */
+export function OpenLine({ line, today, atHand, struck }: { line: ShownLine; today: string; atHand: boolean; struck: boolean }) {
+  const partly = line.done_kinds.length > 0 && !struck;
+  const look = `${atHand ? "athand" : ""} ${struck ? "struck-now" : ""} ${struck && line.waiting ? "unsent" : ""}`;
+  return (
+    <button type="button" class={`entry line ${look}`} data-key={line.key} aria-disabled={struck} onClick={() => !struck && signLine(line)}>
+      <span class="m"><Margin line={line} signed={struck} /></span>
+      <span class="b">
+        <span class="top"><span class="verb"><Verbs line={line} struck={struck && line.skipped_kinds.length === 0} /></span><span class="count">{line.wheels.length}</span></span>
+        {line.late_since && !struck && <span class="late"><LateGlyph />{t("round.due", { day: lateWord(line.late_since, today) })}</span>}
+        <span class="low">
+          {partly && line.settled_at !== undefined
+            ? <span class="hand">{t("round.done at", { done: caredWords(line.done_kinds), time: signature(line) })}</span>
+            : <What line={line} />}
+          {struck && line.waiting ? <Waiting /> : line.away ? <span>{t("round.away")}</span> : line.evening ? <span>{t("round.evening")}</span>
+            : line.past_plan ? <span>{t("round.past")}</span> : null}
+        </span>
+      </span>
+    </button>
+  );
+}
+
+function undoLine(line: ShownLine): void {
+  if (line.settled_by) queue.undo(line.settled_by, line.key);
+  release();
+}
+
+/** A settled line: struck, who and when in the margin, undo at the right all day. */
+export function DoneLine({ line }: { line: ShownLine }) {
+  const words = signedWords(line);
+  const named = line.state === "retired" ? t("round.retired") : line.state === "not done" ? t("round.not done") : "";
+  const settled = line.state === "done" || line.state === "skipped";
+  return (
+    <div class={`entry done ${line.waiting ? "unsent" : ""}`} data-key={line.key}>
+      <div class="m"><span class={`place ${line.place.length > 9 ? "wrap" : ""}`}>{line.place}</span><span class="when">{signature(line)}</span></div>
+      <div class="b">
+        <button type="button" class="what" disabled={!settled} onClick={() => go(`/round/${encodeURIComponent(line.key)}`)}
+                aria-label={settled ? t("round.amend of", { what: words }) : undefined}>
+          <span class="verb"><Verbs line={line} /> {line.wheels.length}</span>
+          <span class="low">{line.waiting ? <Waiting /> : joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || line.family), t("day.number", { day: line.day }))}</span>
+        </button>
+        {settled && line.settled_by && <button type="button" class="undo" onClick={() => undoLine(line)}>{t("round.undo")}<span class="sr"> {words}</span></button>}
+      </div>
+    </div>
+  );
+}

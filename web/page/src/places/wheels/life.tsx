@@ -1,0 +1,130 @@
+// A wheel's life down the page: the line in the margin, what happened beside it. The texts are measured, and the scale
+// stretches until they fit, so that nothing overlaps whatever the size of the letters.
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
+import type { ComponentChildren } from "preact";
+import type { WheelPage } from "../../api";
+import { dateOf, daysBetween, shortDate } from "../../days";
+import { StateGlyph, TurnedKey, WashedKey } from "../../draw/glyphs";
+import { PlanLine, type LifeScale } from "../../draw/planline";
+import { between, celsius, points, span } from "../../figures";
+import { whatWord } from "../../parts/alarms";
+import { caredWords, careWords, dayWord, joined } from "../../parts/names";
+import { opening, t } from "../../words";
+
+interface Piece { key: string; day: number; ahead: boolean; text: ComponentChildren }
+
+const kTop = 14;
+const kPast = 296;      // px that the past takes if its texts leave it
+const kMostADay = 12;
+
+type Stage = WheelPage["stages"][number];
+
+const bandText = (s: Stage) => [s.target_temperature ? `${span(s.target_temperature)} °C` : s.temperature && `${span(s.temperature)} °C`,
+  s.target_humidity ? `${span(s.target_humidity, 0)} %` : s.humidity && `${span(s.humidity, 0)} %`].filter(Boolean).join(", ");
+
+/** "turned 14 times": what was done in a stage, by kinds. */
+function doneIn(page: WheelPage, s: Stage): string {
+  const sums = new Map<string, number>();
+  for (const care of page.cares) {
+    if (care.undone || care.day < s.from || (s.to && care.day > s.to)) continue;
+    for (const kind of care.kinds) sums.set(caredWords([kind]), (sums.get(caredWords([kind])) ?? 0) + 1);
+  }
+  return [...sums].map(([word, count]) => `${word} ${count} ×`).join(", ");
+}
+
+function pieces(page: WheelPage): Piece[] {
+  const { made } = page.wheel;
+  const today = page.head.day;
+  const at = (day: string) => daysBetween(made, day);
+  const stages = page.stages.map((s): Piece => {
+    const ahead = s.from > today;
+    const band = bandText(s);
+    const does = ahead || s.cares.length === 0 ? s.cares.join(", ") : doneIn(page, s);
+    return { key: `stage ${s.from} ${s.name}`, day: at(s.from), ahead, text: (
+      <>
+        <p class="word">{s.name}<span class="note">{ahead ? `, ${shortDate(s.from)}${s.to ? ` to ${shortDate(s.to)}` : ""}` : band && `, ${t("wheels.wanted", { band })}`}</span></p>
+        {does && <p class="note">{does}</p>}
+      </>
+    ) };
+  });
+  const bad = page.excursions.map((e): Piece => ({ key: `out ${e.from}`, day: at(dateOf(e.from)), ahead: false, text: (
+    <>
+      <p class="word bad"><StateGlyph state={e.kind === "probe silent" ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />
+        {e.to ? t("wheels.excursion", { what: t(`alarm.${e.kind}`), long: between(e.from, e.to) }) : t(`alarm.${e.kind}`)}</p>
+      <p class="note">{t("wheels.extreme", { day: shortDate(dateOf(e.from)), value: e.kind === "too dry" || e.kind === "too damp" ? points(e.extreme) : celsius(e.extreme) })}
+        {e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>
+    </>
+  ) }));
+  return [...stages, ...bad].sort((a, b) => a.day - b.day);
+}
+
+function NextLines({ page }: { page: WheelPage }) {
+  if (page.next.length === 0) return <p class="note">{t("wheels.nothing next")}</p>;
+  return (
+    <>
+      <p class="note strong">{t("wheels.next.head")}</p>
+      {page.next.map((n) => (
+        <div key={n.due + n.kinds.join()} class="tab"><span class="verb">{careWords(n.kinds)}</span><span class="word">{opening(dayWord(n.due, page.head.day))}</span></div>
+      ))}
+    </>
+  );
+}
+
+/** The least scale at which each text stands beside its day without touching the one before. */
+function fit(items: Piece[], heights: number[], age: number): { perDay: number; tops: number[] } {
+  let perDay = Math.min(kMostADay, kPast / Math.max(1, age));
+  const past = items.map((item, i) => ({ item, height: heights[i] ?? 0 })).filter((p) => !p.item.ahead);
+  const need = past.reduce((sum, p) => sum + p.height, 0);
+  perDay = Math.max(perDay, need / Math.max(1, age));
+  let floor = 0;
+  const tops = past.map(({ item, height }) => {
+    const top = Math.max(floor, kTop + item.day * perDay - 10);
+    floor = top + height;
+    return top;
+  });
+  return { perDay, tops };
+}
+
+interface Layout { scale: LifeScale; tops: number[]; next: number; key: number }
+
+function layOut(items: Piece[], heights: number[], next: number, age: number): Layout {
+  const { perDay, tops } = fit(items, heights, age);
+  const lastPast = tops.length > 0 ? tops[tops.length - 1]! + (heights[tops.length - 1] ?? 0) : 0;
+  const today = Math.max(kTop + age * perDay, lastPast + 2);
+  const scale: LifeScale = { top: kTop, perDay: (today - kTop) / Math.max(1, age), today, future: [], end: 0 };
+  let floor = today + 5 + next + 14;
+  items.forEach((item, i) => {
+    if (!item.ahead) return;
+    scale.future.push(floor + 10);
+    tops.push(floor);
+    floor += (heights[i] ?? 0) + 12;
+  });
+  scale.end = Math.max(floor + 8, today + 60);
+  return { scale, tops, next: today + 5, key: scale.end + 6 };
+}
+
+export function Life({ page }: { page: WheelPage }) {
+  const box = useRef<HTMLElement>(null);
+  const [layout, setLayout] = useState<Layout>();
+  const items = pieces(page);
+  const age = Math.max(1, page.wheel.age);
+  useLayoutEffect(() => {
+    const measure = () => {
+      const of = (name: string) => [...(box.current?.querySelectorAll<HTMLElement>(name) ?? [])].map((e) => e.offsetHeight + 6);
+      setLayout(layOut(items, of(".piece"), of(".upcoming")[0] ?? 0, age));
+    };
+    measure();
+    addEventListener("resize", measure);
+    return () => removeEventListener("resize", measure);
+  }, [page]);
+  const top = (px: number | undefined) => ({ top: `${px ?? 0}px` });
+  return (
+    <section class="life" ref={box} style={{ height: `${(layout?.key ?? 400) + 40}px` }}>
+      {layout && <PlanLine page={page} scale={layout.scale} />}
+      {items.map((item, i) => <div key={item.key} class="at piece" style={top(layout?.tops[i])}>{item.text}</div>)}
+      <div class="today" style={top(layout?.scale.today)} />
+      <div class="at upcoming" style={top(layout?.next)}><NextLines page={page} /></div>
+      <p class="at note key" style={top(layout?.key)}><TurnedKey />{t("wheels.key.turned")}<WashedKey />{joined(t("wheels.key.washed"))}</p>
+    </section>
+  );
+}

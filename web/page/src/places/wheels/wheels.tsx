@@ -1,0 +1,103 @@
+// The wheels: those alike stand together. How old, what the days count from, the stage, the next care.
+import { useState } from "preact/hooks";
+import type { Day, Wheel, Wheels } from "../../api";
+import { shortDate } from "../../days";
+import { Ring } from "../../draw/rings";
+import { useAnswer } from "../../house/answers";
+import { useEntries } from "../../house/hooks";
+import { Book, Notices } from "../../parts/book";
+import { DayHead, Entry, WordLink } from "../../parts/leaf";
+import { careWords, dayWord, joined, lateWord, lotWord } from "../../parts/names";
+import { useCutOff } from "../../parts/troubles";
+import { many, t } from "../../words";
+import { Waiting } from "../waiting";
+
+export const kWheelsPath = "/api/wheels";
+
+export interface Group { key: string; wheels: Wheel[] }
+
+const likeness = (w: Wheel) => [w.cave, w.place, w.lot, w.family, w.made, w.stage, w.state, w.day, w.next?.due, w.next?.kinds.join(), w.counts_from.day].join("|");
+
+/** Wheels that are alike in all that the list shows are one entry. */
+export function groups(wheels: Wheel[]): Group[] {
+  const found = new Map<string, Group>();
+  for (const wheel of wheels) {
+    const key = likeness(wheel);
+    const group = found.get(key);
+    if (group) group.wheels.push(wheel);
+    else found.set(key, { key, wheels: [wheel] });
+  }
+  return [...found.values()];
+}
+
+function nextWords(wheel: Wheel, today: Day): string {
+  if (!wheel.next) return t("wheels.no next");
+  const { kinds, due, late_since } = wheel.next;
+  return late_since ? joined(careWords(kinds), t("round.due", { day: lateWord(late_since, today) })) : t("wheels.next", { cares: careWords(kinds), day: dayWord(due, today) });
+}
+
+function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day }) {
+  const start = `${t(`start.${wheel.counts_from.start}`)} ${shortDate(wheel.counts_from.day)}`;
+  return (
+    <>
+      <span class="top"><span class="verb">{count === 1 ? wheel.name : many("wheels.count", count, { family: wheel.family })}</span>
+        <span class="word nowrap">{many("wheels.age", wheel.age)}</span></span>
+      <span class="note">{joined(wheel.stage, t("wheels.counts", { day: wheel.day, start }), wheel.counts_from.reckoned && t("wheels.reckoned"))}</span>
+      <span class="note"><b>{nextWords(wheel, today)}</b>{lotWord(wheel.lot) && `, ${lotWord(wheel.lot)}`}{wheel.past_plan && `, ${t("round.past")}`}</span>
+    </>
+  );
+}
+
+const Margin = ({ wheel }: { wheel: Wheel }) => <span class={`place long ${wheel.place.length > 7 ? "wrap" : ""}`}>{wheel.place}<Ring state={wheel.state} /></span>;
+
+function GroupEntry({ group, today }: { group: Group; today: Day }) {
+  const [open, setOpen] = useState(false);
+  const first = group.wheels[0]!;
+  if (group.wheels.length === 1) {
+    return (
+      <a class="entry wheelline" href={`/wheels/${first.id}`}>
+        <span class="m"><Margin wheel={first} /></span>
+        <span class="b"><Body wheel={first} count={1} today={today} /></span>
+      </a>
+    );
+  }
+  return (
+    <>
+      <button type="button" class="entry wheelline" aria-expanded={open} onClick={() => setOpen(!open)}>
+        <span class="m"><Margin wheel={first} /></span>
+        <span class="b"><Body wheel={first} count={group.wheels.length} today={today} /></span>
+      </button>
+      {open && group.wheels.map((wheel) => (
+        <a key={wheel.id} class="entry pick" href={`/wheels/${wheel.id}`}><span class="m" /><span class="b"><span class="word tap">{wheel.name}</span></span></a>
+      ))}
+    </>
+  );
+}
+
+export function WheelsPlace() {
+  const answer = useAnswer<Wheels>(kWheelsPath);
+  const entering = useEntries().filter((e) => e.act.kind === "enter" && e.state === "waiting").length;
+  const cut = useCutOff();
+  const page = answer.value;
+  if (!page) return <Waiting place="wheels" path={kWheelsPath} answer={answer} />;
+  const all = groups(page.wheels);
+  const half = Math.ceil(all.length / 2);
+  const list = (part: Group[]) => part.map((group) => <GroupEntry key={group.key} group={group} today={page.head.day} />);
+  return (
+    <Book place="wheels" title={t("place.wheels")}>
+      <section class="leaf">
+        <DayHead day={page.head.day}>
+          <h1 class="say">{cut || (page.wheels.length === 0 ? t("wheels.none") : many("wheels.say", page.wheels.length))}</h1>
+          {page.gone > 0 && <p class="note">{many("wheels.gone", page.gone)}</p>}
+        </DayHead>
+        <Notices />
+        {entering > 0 && <Entry><span class="hand">{t("enter.kept")}</span></Entry>}
+        {list(all.slice(0, half))}
+      </section>
+      <section class="leaf">
+        {list(all.slice(half))}
+        <WordLink class="noprint" href="/enter">{t("wheels.enter")}</WordLink>
+      </section>
+    </Book>
+  );
+}

@@ -1,0 +1,23 @@
+// What the phone holds of the keeper's acts until the house has answered.
+import type { Act, AckedAct } from "../api";
+
+export interface Entry {
+  seq: number;        // order of the taps on this phone
+  act: Act;
+  about?: string;     // what on the page it is about: the key of a line or question; never sent
+  state: "waiting" | "acked" | "refused";
+  tries: number;      // sendings begun: 0 means that the house cannot know of it
+  why?: string;       // of a refusal, in words
+  ack?: AckedAct;
+  acked_at?: number;  // performance.now(): answers asked for later know of it
+}
+
+/** An act as the page makes it: id and instants are added when it is queued. */
+type Without<T, K extends PropertyKey> = T extends unknown ? Omit<T, K> : never;
+export type Draft = Without<Act, "id" | "tapped_at">;
+
+/** 128 random bits as 32 hexadecimal digits. crypto.randomUUID is missing over plain http. */
+export function newId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  return Array.from(bytes, (b) => b.toString(16).padStart(2, "0")).join("");
+}

@@ -1,0 +1,33 @@
+// The words of the page, one file a language. A text holds {placeholders}; plural forms are keys ending in .one, .other.
+import words from "../../words/en.json";
+
+export type WordKey = keyof typeof words;
+type PluralStem<K> = K extends `${infer Stem}.other` ? Stem : never;
+export type PluralKey = PluralStem<WordKey>;
+export type Values = Record<string, string | number>;
+
+const table: Record<string, string> = words;
+const rules = new Intl.PluralRules("en");
+
+/** The text for a key with its placeholders filled. An unknown key shows itself, so that nothing is silently empty. */
+export function t(key: WordKey, values: Values = {}): string {
+  const text = table[key] ?? key;
+  return text.replace(/\{(\w+)\}/g, (all, name: string) => (name in values ? String(values[name]) : all));
+}
+
+/** The same in the form that the count asks for; {count} and {number} ("Five") are filled. */
+export function many(key: PluralKey, count: number, values: Values = {}): string {
+  const form = `${key}.${rules.select(count)}`;
+  const chosen = (form in table ? form : `${key}.other`) as WordKey;
+  return t(chosen, { count, number: numberWord(count), ...values });
+}
+
+/** Small counts as words, as in a book; larger ones as figures. */
+export function numberWord(count: number): string {
+  return table[`count.${count}`] ?? String(count);
+}
+
+/** The first letter large, for a word that opens a sentence. */
+export function opening(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
