@@ -205,6 +205,7 @@ void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of) {
 
 void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
+  if (fact.what == "change") alarms_[fields::Text(value, "alarm")] = value;
   if (fact.what == "called") called_[fields::Text(value, "alarm")] = fields::Text(value, "what");
   if (fact.what == "taken") taken_by_.try_emplace(fields::Text(value, "alarm"), line.keeper);
 }

@@ -2,6 +2,7 @@
 // journal, at the start and live alike. Owned by the loop.
 #pragma once
 
+#include <boost/json/object.hpp>
 #include <deque>
 #include <map>
 #include <memory>
@@ -64,6 +65,8 @@ class Book {
   std::vector<rules::WheelId> WheelsOf(const rules::ActId& id) const;
   const std::string* CalledAs(const std::string& alarm) const;  // what it was
   const std::string* TakenBy(const std::string& alarm) const;
+  // Every alarm as it was at its last change, by its id.
+  const std::map<std::string, boost::json::object>& AlarmRecords() const { return alarms_; }
   const std::deque<JournalLine>& Newest() const { return newest_; }
 
   // What the engine must hear of a line whose facts were just taken.
@@ -106,6 +109,7 @@ class Book {
   std::unordered_map<rules::ActId, std::vector<rules::WheelId>> wheels_of_act_;
   std::unordered_map<rules::ActId, std::vector<Undo>> undos_;       // by the act that they name
   std::unordered_map<std::string, std::string> called_, taken_by_;  // by alarm
+  std::map<std::string, boost::json::object> alarms_;
   std::deque<JournalLine> newest_;
 };
 

@@ -52,12 +52,13 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   void OnArriving(std::string_view topic, std::string_view first_bytes, rules::Instant at) noexcept override;
   void OnConnection(bool up, std::string_view why) noexcept override;
   // WatchListener: the loop.
+  void OnJudged() override;
   void OnLine(const JournalLine& line, const std::vector<Fact>& facts) override;
   void OnDecisions(const std::vector<rules::Decision>& decisions) override;
 
   std::vector<sensors::Route> Routes() const;
   void PublishState();
-  void PublishCave(const CaveRow& cave);
+  void PublishSoon();
   void LookAtClock();
 
   const Config& config_;

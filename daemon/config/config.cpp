@@ -120,7 +120,7 @@ ConfigReading ReadConfig(std::string_view text, const std::string& name) {
   reader.Take("broker", "password", config.broker_password, "a text in quotes");
   reader.Take("broker", "client", config.broker_client, "a text in quotes");
   reader.Take("broker", "prefix", config.broker_prefix, "a text in quotes");
-  reader.TakeList("broker", "discover", config.broker_discover);
+  reader.Take("broker", "discover", config.broker_discover, "a topic filter in quotes such as \"#\"");
   reader.Take("database", "path", config.database, "a path in quotes");
   reader.TakeNumber("database", "sync_seconds", config.sync_seconds, 1, 3600);
   reader.Take("home", "zone", config.zone, "a zone in quotes such as \"Europe/Vienna\"");

@@ -25,8 +25,9 @@ struct Config {
   std::string broker_client = "rindwatch";
   // First part of every topic that the daemon publishes: <prefix>/alive, <prefix>/bell, <prefix>/cave/<number>.
   std::string broker_prefix = "rindwatch";
-  // What is listened to besides the probes, to offer topics that are arriving. Wide filters cost on a busy broker.
-  std::vector<std::string> broker_discover = {"#"};
+  // What is looked at besides the probes, to offer topics that are arriving; empty: nothing. A wide filter costs on a
+  // busy broker.
+  std::string broker_discover = "#";
 
   std::string database = "rindwatch.db";  // relative to the configuration file's folder
   // A power cut takes at most the readings of this span; a shorter one wears the card more.

@@ -103,7 +103,6 @@ void Watch::OnCommitted(const Committed& committed) {
   std::vector<Decision> decisions;
   if (const auto* readings = std::get_if<std::vector<rules::Reading>>(&committed.what)) {
     decisions = StepThrough(*readings, committed.at);
-    for (WatchListener* listener : listeners_) listener->OnReadings(*readings);
   } else if (const auto* line = std::get_if<JournalLine>(&committed.what)) {
     const auto facts = FactsOf(*line);
     for (const Fact& fact : facts) book_.Take(*line, fact);
@@ -117,6 +116,7 @@ void Watch::OnCommitted(const Committed& committed) {
   if (!std::holds_alternative<Committed::Tick>(committed.what)) position_ = committed.position;
   at_ = committed.at;
   Record(decisions);
+  for (WatchListener* listener : listeners_) listener->OnJudged();
   ArmDeadline();
 }
 

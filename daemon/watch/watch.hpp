@@ -18,7 +18,8 @@ namespace rindwatch {
 class WatchListener {
  public:
   virtual ~WatchListener() = default;
-  virtual void OnReadings(const std::vector<rules::Reading>& readings) = 0;
+  // Readings or time were judged: what a cave shows may have changed.
+  virtual void OnJudged() = 0;
   // A line is on disk and in the book.
   virtual void OnLine(const JournalLine& line, const std::vector<Fact>& facts) = 0;
   virtual void OnDecisions(const std::vector<rules::Decision>& decisions) = 0;

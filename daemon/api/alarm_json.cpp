@@ -1,0 +1,78 @@
+#include <algorithm>
+#include <tuple>
+
+#include "daemon/api/json.hpp"
+#include "daemon/api/views.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+
+namespace {
+
+struct Touched {
+  std::string family, cave, state;
+  std::size_t count = 0;
+};
+
+// The wheels of an alarm by family, place and state: "6 bloomies, Box 1".
+json::array TouchedJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
+  std::vector<Touched> groups;
+  for (const rules::WheelId id : alarm.wheels) {
+    const WheelRow* wheel = book.Wheel(id);
+    if (!wheel) continue;
+    const Place place = book.PlaceOf(*wheel);
+    const auto standing = rules::StandingAt(wheel->history, book.CalendarOf(place.cave), now);
+    const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
+    const std::string family = standing.plan ? ShortFamily(*standing.plan) : "";
+    const std::string where = cave ? cave->name : "", state = StateWord(standing);
+    const auto same = std::ranges::find_if(groups, [&](const Touched& group) {
+      return std::tie(group.family, group.cave, group.state) == std::tie(family, where, state);
+    });
+    if (same != groups.end()) ++same->count;
+    else groups.push_back({family, where, state, 1});
+  }
+  json::array array;
+  for (const Touched& group : groups) {
+    array.push_back({{"count", group.count}, {"family", group.family}, {"cave_name", group.cave}, {"state", group.state}});
+  }
+  return array;
+}
+
+json::array FirstThings(const Words& words, const rules::Alarm& alarm) {
+  json::array things;
+  for (int number = 1; number <= 3; ++number) {
+    const std::string key = "first." + std::string(rules::ToText(alarm.kind)) + "." + std::to_string(number);
+    if (words.Has(key)) things.push_back(json::string(words.Say(key)));
+  }
+  return things;
+}
+
+}  // namespace
+
+json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
+  const Book& book = context.book();
+  const CaveRow* cave = book.Cave(alarm.cave);
+  json::object object{{"id", alarm.id},
+                      {"kind", rules::ToText(alarm.kind)},
+                      {"severity", rules::ToText(alarm.severity)},
+                      {"cave", alarm.cave},
+                      {"cave_name", cave ? cave->name : std::string{}},
+                      {"since", ToMillis(alarm.since)},
+                      {"raised", ToMillis(alarm.raised)},
+                      {"value", alarm.value},
+                      {"extreme", alarm.extreme},
+                      {"dose", alarm.dose},
+                      {"wheels", TouchedJson(book, alarm, context.now())},
+                      {"first", FirstThings(context.words, alarm)},
+                      {"found_later", alarm.found_later}};
+  SetAt(object, "taken", alarm.taken);
+  SetAt(object, "over", alarm.over);
+  SetAt(object, "aside_until", alarm.aside_until);
+  SetSpan(object, "band", alarm.band);
+  if (const ProbeRow* probe = alarm.probe ? book.Probe(*alarm.probe) : nullptr) object["probe"] = probe->name;
+  if (const std::string* what = book.CalledAs(alarm.id)) object["what"] = *what;
+  return object;
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,194 @@
+#include <algorithm>
+#include <map>
+#include <memory>
+
+#include "daemon/api/json.hpp"
+#include "daemon/api/ribbon.hpp"
+#include "daemon/api/views.hpp"
+#include "sensors/topic_filter.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::CaveView;
+using rules::ChannelView;
+using rules::Instant;
+
+namespace {
+
+constexpr rules::Millis kRibbon = std::chrono::hours{24};
+
+json::object ChannelJson(const ChannelView& view) {
+  json::object object{{"state", rules::ToText(view.state)},
+                      {"watched", view.watched},
+                      {"borrowed", view.borrowed},
+                      {"judged", view.band.has_value()},
+                      {"side", view.side}};
+  SetNumber(object, "mean", view.mean);
+  SetNumber(object, "latest", view.latest);
+  SetAt(object, "latest_at", view.latest_at);
+  SetSpan(object, "target", view.target);
+  SetSpan(object, "band", view.band);
+  if (view.silent) SetAt(object, "silent_since", view.latest_at);
+  return object;
+}
+
+// The boards of a cave with their wheels, by name; wheels without a board first.
+json::array BoardsJson(const Book& book, const CaveRow& cave, Instant now) {
+  std::map<std::string, json::array> boards;
+  for (const WheelRow* wheel : book.Wheels()) {
+    const Place place = book.PlaceOf(*wheel);
+    if (place.cave != cave.id) continue;
+    const auto standing = rules::StandingAt(wheel->history, book.CalendarOf(place.cave), now);
+    boards[place.shelf].push_back({{"id", wheel->id}, {"state", StateWord(standing)}});
+  }
+  json::array array;
+  for (auto& [name, wheels] : boards) array.push_back({{"place", name}, {"wheels", std::move(wheels)}});
+  return array;
+}
+
+json::array UnsuitedJson(const Book& book, const CaveView& view) {
+  std::map<std::string, std::size_t> families;
+  for (const rules::WheelId id : view.does_not_suit) {
+    const WheelRow* wheel = book.Wheel(id);
+    if (wheel && !wheel->history.plans.empty()) ++families[ShortFamily(*wheel->history.plans.back().plan)];
+  }
+  json::array array;
+  for (const auto& [family, count] : families) array.push_back({{"count", count}, {"family", family}});
+  return array;
+}
+
+// Rounds that touched the cave: somebody was at its door.
+json::array MarksJson(const Book& book, const CaveRow& cave, Instant from) {
+  json::array marks;
+  for (const JournalLine& line : book.Newest()) {
+    if (line.kind == "care" && line.cave == cave.id && line.at >= from && !book.IsUndone(line.id)) {
+      marks.push_back({{"at", ToMillis(line.at)}, {"kind", "round"}});
+    }
+  }
+  return marks;
+}
+
+json::array PointsJson(const std::vector<TracePoint>& points) {
+  json::array array;
+  for (const TracePoint& point : points) array.push_back(json::array{ToMillis(point.at), point.mean});
+  return array;
+}
+
+json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const CaveView& view, const Trace& trace,
+                        Instant from, Instant to) {
+  json::object object = CaveStateJson(context.book(), cave, view);
+  object["boards"] = BoardsJson(context.book(), cave, to);
+  object["does_not_suit"] = UnsuitedJson(context.book(), view);
+  json::array gaps;
+  for (const Gap& gap : trace.gaps) gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
+  object["gaps"] = std::move(gaps);
+  json::object band{{"from", ToMillis(from)}};
+  SetSpan(band, "temperature", view.temperature.band);
+  SetSpan(band, "humidity", view.humidity.band);
+  object["ribbon"] = {{"from", ToMillis(from)},
+                      {"to", ToMillis(to)},
+                      {"temperature", PointsJson(trace.temperature)},
+                      {"humidity", PointsJson(trace.humidity)},
+                      {"bands", json::array{band}},
+                      {"marks", MarksJson(context.book(), cave, from)}};
+  return object;
+}
+
+void CaveJson(const ApiContext& context, const CaveRow& cave, JsonDone done) {
+  const Instant to = context.now(), from = to - kRibbon;
+  TraceOf(context, cave, from, to, [context, id = cave.id, from, to, done = std::move(done)](const Trace& trace) {
+    // The book may have changed while the store was asked.
+    const CaveRow* row = context.book().Cave(id);
+    done(row ? WithRibbon(context, *row, context.watch.View(id), trace, from, to) : json::object{});
+  });
+}
+
+json::object ProbeJson(const ApiContext& context, const ProbeRow& probe, const CaveView& view) {
+  json::array channels;
+  for (const ProbeChannel& channel : probe.channels) {
+    json::object object{{"id", channel.id}, {"kind", sensors::NameOf(channel.kind)}};
+    const ChannelView* seen = channel.kind == rules::ChannelKind::kTemperature ? &view.temperature
+                              : channel.kind == rules::ChannelKind::kHumidity  ? &view.humidity
+                                                                               : nullptr;
+    if (seen && !seen->borrowed) {
+      SetNumber(object, "latest", seen->latest);
+      SetAt(object, "latest_at", seen->latest_at);
+    }
+    channels.push_back(std::move(object));
+  }
+  json::object object{{"id", probe.id},
+                      {"name", probe.name},
+                      {"topic", probe.route.filter},
+                      {"channels", std::move(channels)},
+                      {"silent", view.temperature.silent || view.humidity.silent}};
+  std::int64_t invalid = 0;
+  if (context.broker) {
+    for (const auto& [topic, count] : context.broker->Invalid().Topics()) {
+      if (!sensors::Matches(probe.route.filter, topic)) continue;
+      invalid += count.count;
+      object["invalid_last"] = {{"at", ToMillis(context.broker->InvalidAt(topic).value_or(context.now()))},
+                                {"topic", topic},
+                                {"first_bytes", count.first_bytes},
+                                {"why", count.why}};
+    }
+  }
+  object["invalid"] = invalid;
+  return object;
+}
+
+}  // namespace
+
+json::object CaveStateJson(const Book& book, const CaveRow& cave, const CaveView& view) {
+  json::object object{{"id", cave.id},
+                      {"kind", ToText(cave.kind)},
+                      {"name", cave.name},
+                      {"state", rules::ToText(view.state)},
+                      {"temperature", ChannelJson(view.temperature)},
+                      {"humidity", ChannelJson(view.humidity)}};
+  if (cave.inside && book.Cave(*cave.inside)) object["inside"] = *cave.inside;
+  return object;
+}
+
+void CavesJson(const ApiContext& context, JsonDone done) {
+  struct All {
+    std::vector<json::object> caves;
+    std::size_t waiting = 0;
+  };
+  const auto caves = context.book().Caves();
+  auto all = std::make_shared<All>();
+  all->caves.resize(caves.size());
+  all->waiting = caves.size() + 1;
+  const auto arrived = [context, all, done = std::move(done)] {
+    if (--all->waiting != 0) return;
+    json::array array;
+    for (json::object& cave : all->caves) {
+      if (!cave.empty()) array.push_back(std::move(cave));
+    }
+    done({{"head", HeadJson(context)}, {"caves", std::move(array)}});
+  };
+  for (std::size_t place = 0; place < caves.size(); ++place) {
+    CaveJson(context, *caves[place], [all, arrived, place](json::object cave) {
+      all->caves[place] = std::move(cave);
+      arrived();
+    });
+  }
+  arrived();
+}
+
+void CavePageJson(const ApiContext& context, const CaveRow& cave, JsonDone done) {
+  CaveJson(context, cave, [context, id = cave.id, done = std::move(done)](json::object object) {
+    const Book& book = context.book();
+    const CaveView view = context.watch.View(id);
+    json::array probes, journal;
+    for (const ProbeRow* probe : book.Probes()) {
+      if (book.HangsIn(*probe) == id) probes.push_back(ProbeJson(context, *probe, view));
+    }
+    for (const JournalLine& line : book.Newest()) {
+      if (line.cave == id) journal.push_back(LineJson(context, line));
+    }
+    done({{"head", HeadJson(context)}, {"cave", std::move(object)}, {"probes", std::move(probes)}, {"journal", std::move(journal)}});
+  });
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,29 @@
+// What every answer is made from. References to things that live as long as the daemon; the loop's thread.
+#pragma once
+
+#include <string>
+
+#include "daemon/broker/broker_side.hpp"
+#include "daemon/config/config.hpp"
+#include "daemon/store/store.hpp"
+#include "daemon/watch/watch.hpp"
+#include "daemon/words/words.hpp"
+#include "web/events.hpp"
+
+namespace rindwatch {
+
+struct ApiContext {
+  const Config& config;
+  Watch& watch;
+  Store& store;
+  const BrokerSide* broker = nullptr;   // null: asked by the command line, nothing is connected
+  const web::Events* events = nullptr;  // null: likewise
+  const Words& words;
+  bool trial = false;                   // invented data on a clock of its own
+  bool open = false;                    // anyone on the network can write
+
+  const Book& book() const { return watch.TheBook(); }
+  rules::Instant now() const { return watch.Now(); }
+};
+
+}  // namespace rindwatch

@@ -1,0 +1,49 @@
+#include <fmt/format.h>
+
+#include "daemon/api/json.hpp"
+#include "daemon/api/sentence.hpp"
+#include "daemon/api/views.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+
+namespace {
+
+void AddTrouble(json::array& troubles, const char* kind, rules::Instant since, std::string text) {
+  troubles.push_back({{"kind", kind}, {"since", ToMillis(since)}, {"text", std::move(text)}});
+}
+
+// What is wrong with the watch itself, each said once.
+json::array TroublesJson(const ApiContext& context) {
+  json::array troubles;
+  const StoreHealth health = context.store.Health();
+  if (!health.writing) AddTrouble(troubles, "store", context.now(), health.why);
+  if (!context.broker) return troubles;
+  if (const auto& away = context.broker->WhyAway()) AddTrouble(troubles, "broker", away->since, away->why);
+  if (!context.broker->IsClockKnown()) {
+    AddTrouble(troubles, "clock", context.now(), context.words.Say("trouble.clock"));
+  }
+  return troubles;
+}
+
+}  // namespace
+
+json::object HeadJson(const ApiContext& context) {
+  const Book& book = context.book();
+  json::array alarms;
+  for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) alarms.push_back(AlarmJson(context, alarm));
+  return {{"now", ToMillis(context.now())},
+          {"speed", context.watch.TheClock().Speed()},
+          {"trial", context.trial},
+          {"open", context.open},
+          {"zone", book.Home().zone.Name()},
+          {"day", DayJson(book.Home().DayOf(context.now()))},
+          {"event", context.events ? context.events->LastId() : std::string{}},
+          {"empty", book.Wheels().empty() && book.GoneCount() == 0},
+          {"sentence", SentenceOf(context)},
+          {"alarms", std::move(alarms)},
+          {"troubles", TroublesJson(context)}};
+}
+
+}  // namespace rindwatch

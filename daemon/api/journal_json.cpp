@@ -1,0 +1,134 @@
+#include <algorithm>
+
+#include "daemon/api/json.hpp"
+#include "daemon/api/views.hpp"
+#include "daemon/book/fields.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+
+namespace {
+
+constexpr std::size_t kPage = 60;
+
+json::object ObjectOf(const std::string& text) {
+  if (text.empty()) return {};
+  boost::system::error_code error;
+  const json::value value = json::parse(text, error);
+  return !error && value.is_object() ? value.as_object() : json::object{};
+}
+
+// Takes over what the page needs of a body, under the same names.
+void Copy(json::object& into, const json::object& from, std::initializer_list<const char*> names) {
+  for (const char* name : names) {
+    if (const json::value* value = from.if_contains(name); value && !value->is_null()) into[name] = *value;
+  }
+}
+
+void AddWheels(const Book& book, const JournalLine& line, json::object& into) {
+  into["count"] = line.wheels.size();
+  if (line.wheels.empty()) return;
+  const WheelRow* first = book.Wheel(line.wheels.front());
+  if (!first) return;
+  into["lot"] = LotName(book, *first);
+  if (!first->history.plans.empty()) into["family"] = ShortFamily(*first->history.plans.back().plan);
+  // Where it lay then, not where it lies now.
+  for (const auto& place : first->places) {
+    if (place.from > line.at || place.value.shelf.empty()) continue;
+    into["place"] = place.value.shelf;
+  }
+}
+
+const JournalLine* Named(const Book& book, const std::string& id) {
+  const auto& lines = book.Newest();
+  const auto found = std::ranges::find(lines, id, &JournalLine::id);
+  return found == lines.end() ? nullptr : &*found;
+}
+
+void AddUndone(const Book& book, const json::object& body, json::object& into) {
+  const JournalLine* of = Named(book, fields::TextOr(body, "of", ""));
+  if (!of) return;
+  json::object undone{{"kind", of->kind}, {"at", ToMillis(of->at)}};
+  Copy(undone, ObjectOf(of->body), {"done"});
+  into["of"] = std::move(undone);
+}
+
+void AddAlarm(const Book& book, const json::object& body, json::object& into) {
+  json::object alarm{{"id", body.at("alarm")}};
+  Copy(alarm, body, {"kind", "severity", "since", "extreme", "dose", "value", "band", "found_later", "change"});
+  const json::value* probe = body.if_contains("probe");
+  if (probe && probe->is_number()) {
+    if (const ProbeRow* row = book.Probe(probe->to_number<std::int64_t>())) alarm["probe"] = row->name;
+  }
+  into["alarm"] = std::move(alarm);
+}
+
+// The alarm that a keeper took, set aside or called by its name.
+void AddAlarmOf(const Book& book, const json::object& body, json::object& into) {
+  const auto found = book.AlarmRecords().find(fields::TextOr(body, "alarm", ""));
+  if (found == book.AlarmRecords().end()) return;
+  AddAlarm(book, found->second, into);
+  const CaveRow* cave = book.Cave(found->second.at("cave").to_number<std::int64_t>());
+  if (cave && !into.contains("cave")) {
+    into["cave"] = cave->id;
+    into["cave_name"] = cave->name;
+  }
+}
+
+}  // namespace
+
+json::object LineJson(const ApiContext& context, const JournalLine& line) {
+  const Book& book = context.book();
+  const json::object body = ObjectOf(line.body);
+  json::object object{{"position", line.position},
+                      {"id", line.id},
+                      {"at", ToMillis(line.at)},
+                      {"received_at", ToMillis(line.received_at)},
+                      {"kind", line.kind},
+                      {"late_entry", line.late_entry},
+                      {"undone", book.IsUndone(line.id)}};
+  if (!line.keeper.empty()) object["keeper"] = line.keeper;
+  if (const CaveRow* cave = line.cave ? book.Cave(*line.cave) : nullptr) {
+    object["cave"] = cave->id;
+    object["cave_name"] = cave->name;
+  }
+  AddWheels(book, line, object);
+  if (line.kind == "care") Copy(object, body, {"done", "skipped", "reason"});
+  if (line.kind == "undo") AddUndone(book, body, object);
+  if (line.kind == "answer") {
+    Copy(object, body, {"start", "option"});
+    Copy(object, ObjectOf(line.given), {"day"});
+  }
+  if (line.kind == "alarm") AddAlarm(book, body, object);
+  if (line.kind == "take" || line.kind == "called" || line.kind == "aside") {
+    AddAlarmOf(book, body, object);
+    Copy(object, body, {"what"});
+  }
+  if (line.kind == "note") Copy(object, body, {"text"});
+  if (line.kind == "gone") object["what"] = fields::TextOr(body, "how", "");
+  if (line.kind == "probe") {
+    Copy(object, body, {"topic"});
+    object["text"] = fields::TextOr(body, "name", "");
+  }
+  if (line.kind == "cave") object["text"] = fields::TextOr(body, "name", "");
+  if (line.kind == "started") {
+    if (const auto until = fields::MaybeAt(body, "watched_until")) {
+      object["unwatched"] = {{"from", ToMillis(*until)}, {"to", ToMillis(line.at)}};
+    }
+  }
+  return object;
+}
+
+void JournalJson(const ApiContext& context, std::int64_t before, JsonDone done) {
+  context.store.JournalPage(before, kPage + 1, [context, done = std::move(done)](std::vector<JournalLine> lines) {
+    const bool older = lines.size() > kPage;
+    if (older) lines.pop_back();
+    std::ranges::reverse(lines);
+    json::array array;
+    for (const JournalLine& line : lines) array.push_back(LineJson(context, line));
+    done({{"head", HeadJson(context)}, {"lines", std::move(array)}, {"older", older}});
+  });
+}
+
+}  // namespace rindwatch

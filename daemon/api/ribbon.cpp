@@ -1,0 +1,125 @@
+#include "daemon/api/ribbon.hpp"
+
+#include <algorithm>
+#include <memory>
+#include <utility>
+
+namespace rindwatch {
+
+using rules::ChannelKind;
+using rules::Instant;
+using rules::Millis;
+
+namespace {
+
+constexpr Millis kBucket = std::chrono::minutes{5};
+constexpr Millis kStep = std::chrono::minutes{10};
+constexpr Millis kLongestPause = std::chrono::minutes{20};
+// The windows over which the air is judged.
+constexpr Millis kTemperatureWindow = std::chrono::minutes{30};
+constexpr Millis kHumidityWindow = std::chrono::minutes{60};
+
+// Collects the answers of several questions to the store and goes on when the last is there.
+struct Gathering {
+  std::vector<Bucket> temperature, humidity;
+  std::size_t waiting = 0;
+  std::function<void(const Gathering&)> done;
+
+  void Arrived() {
+    if (--waiting == 0) done(*this);
+  }
+};
+
+void Merge(std::vector<Bucket>& into, const std::vector<Bucket>& more) {
+  into.insert(into.end(), more.begin(), more.end());
+  std::ranges::stable_sort(into, {}, &Bucket::from);
+}
+
+}  // namespace
+
+std::vector<HungSpan> ChannelsOf(const Book& book, rules::CaveId cave, ChannelKind kind, Instant from, Instant to) {
+  std::vector<HungSpan> spans;
+  for (const ProbeRow* probe : book.Probes()) {
+    for (std::size_t n = 0; n < probe->hangs.size(); ++n) {
+      const auto& hang = probe->hangs[n];
+      if (hang.value != cave || book.IsUndone(hang.act)) continue;
+      const Instant until = n + 1 < probe->hangs.size() ? probe->hangs[n + 1].from : to;
+      const Instant begin = std::max(from, hang.from), end = std::min(to, until);
+      if (begin >= end) continue;
+      for (const ProbeChannel& channel : probe->channels) {
+        if (channel.kind == kind) spans.push_back({channel.id, begin, end});
+      }
+    }
+  }
+  return spans;
+}
+
+std::vector<TracePoint> Means(const std::vector<Bucket>& buckets, Instant from, Instant to, Millis step, Millis window) {
+  std::vector<TracePoint> points;
+  auto oldest = buckets.begin();
+  auto next = buckets.begin();
+  double sum = 0;
+  std::int64_t count = 0;
+  for (Instant at = from; at <= to; at += step) {
+    for (; next != buckets.end() && next->from < at; ++next) {
+      sum += next->mean * static_cast<double>(next->count);
+      count += next->count;
+    }
+    for (; oldest != next && oldest->from < at - window; ++oldest) {
+      sum -= oldest->mean * static_cast<double>(oldest->count);
+      count -= oldest->count;
+    }
+    // A point stands only where something was said lately: a gap is never bridged by an old mean.
+    const bool spoke = next != buckets.begin() && std::prev(next)->from > at - kLongestPause;
+    if (count > 0 && spoke) points.push_back({at, sum / static_cast<double>(count)});
+  }
+  return points;
+}
+
+std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, Instant from, Instant to, Millis longest) {
+  std::vector<Gap> gaps;
+  Instant spoke = from;
+  for (const Bucket& bucket : buckets) {
+    if (bucket.from - spoke > longest) gaps.push_back({spoke, bucket.from});
+    spoke = std::max(spoke, bucket.from + kBucket);
+  }
+  if (to - spoke > longest) gaps.push_back({spoke, to});
+  return gaps;
+}
+
+void TraceOf(const ApiContext& context, const CaveRow& cave, Instant from, Instant to, std::function<void(Trace)> done) {
+  const Book& book = context.book();
+  auto temperature = ChannelsOf(book, cave.id, ChannelKind::kTemperature, from - kTemperatureWindow, to);
+  const bool borrows = temperature.empty() && cave.inside;
+  if (borrows) temperature = ChannelsOf(book, *cave.inside, ChannelKind::kTemperature, from - kTemperatureWindow, to);
+  const auto humidity = ChannelsOf(book, cave.id, ChannelKind::kHumidity, from - kHumidityWindow, to);
+
+  auto gathering = std::make_shared<Gathering>();
+  gathering->waiting = temperature.size() + humidity.size() + 1;
+  // Before the first probe was hung nothing could speak: that is no gap.
+  Instant watched_from = to;
+  for (const auto* spans : {&std::as_const(temperature), &humidity}) {
+    for (const HungSpan& span : *spans) watched_from = std::min(watched_from, std::max(span.from, from));
+  }
+  gathering->done = [from, to, watched_from, done = std::move(done)](const Gathering& all) {
+    Trace trace;
+    trace.temperature = Means(all.temperature, from, to, kStep, kTemperatureWindow);
+    trace.humidity = Means(all.humidity, from, to, kStep, kHumidityWindow);
+    const auto& told = all.temperature.empty() ? all.humidity : all.temperature;
+    if (watched_from < to) trace.gaps = GapsIn(told, watched_from, to, kLongestPause);
+    done(std::move(trace));
+  };
+  const auto ask = [&](const std::vector<HungSpan>& spans, std::vector<Bucket> Gathering::*into) {
+    for (const HungSpan& span : spans) {
+      context.store.History(span.channel, span.from, span.to, kBucket, [gathering, into](const std::vector<Bucket>& buckets) {
+        Merge((*gathering).*into, buckets);
+        gathering->Arrived();
+      });
+    }
+  };
+  ask(temperature, &Gathering::temperature);
+  ask(humidity, &Gathering::humidity);
+  gathering->Arrived();
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,43 @@
+// The trace of a cave: means of the same width that the watch judges by, over a span, with the gaps in it.
+#pragma once
+
+#include <functional>
+#include <vector>
+
+#include "daemon/api/context.hpp"
+
+namespace rindwatch {
+
+struct TracePoint {
+  rules::Instant at;
+  double mean = 0;
+};
+struct Gap {
+  rules::Instant from, to;
+};
+struct Trace {
+  std::vector<TracePoint> temperature, humidity;
+  std::vector<Gap> gaps;        // nothing was recorded; empty where no probe hangs
+};
+
+// Asks the store for the readings of every channel that hung in the cave and calls `done` with the whole.
+void TraceOf(const ApiContext& context, const CaveRow& cave, rules::Instant from, rules::Instant to,
+             std::function<void(Trace)> done);
+
+// The channels of a kind that hang in the cave now or hung there in the span, and from when to when.
+struct HungSpan {
+  rules::ChannelId channel;
+  rules::Instant from, to;
+};
+std::vector<HungSpan> ChannelsOf(const Book& book, rules::CaveId cave, rules::ChannelKind kind, rules::Instant from,
+                                 rules::Instant to);
+
+// ---- pure, for the tests ----
+// Means over the `window` before each step, from buckets of whatever width; a step without readings has no point.
+std::vector<TracePoint> Means(const std::vector<Bucket>& buckets, rules::Instant from, rules::Instant to,
+                              rules::Millis step, rules::Millis window);
+// Spans of more than `longest` without any bucket.
+std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, rules::Instant from, rules::Instant to,
+                        rules::Millis longest);
+
+}  // namespace rindwatch

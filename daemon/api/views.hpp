@@ -1,0 +1,35 @@
+// The answers of the API, each as openapi.yaml describes it. Made here alone, for HTTP, for --json and for the broker.
+// Those that need the past take a continuation; it is called in the loop's thread.
+#pragma once
+
+#include <boost/json.hpp>
+#include <functional>
+
+#include "daemon/api/context.hpp"
+#include "daemon/round/round.hpp"
+
+namespace rindwatch {
+
+using JsonDone = std::function<void(boost::json::object)>;
+
+boost::json::object HeadJson(const ApiContext& context);
+boost::json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm);
+boost::json::object RoundJson(const ApiContext& context);
+boost::json::object WheelsJson(const ApiContext& context);
+boost::json::object PlansJson(const ApiContext& context);
+boost::json::object ArrivingJson(const ApiContext& context);
+boost::json::object HealthJson(const ApiContext& context);
+
+// A cave without its ribbon: what is retained at the broker.
+boost::json::object CaveStateJson(const Book& book, const CaveRow& cave, const rules::CaveView& view);
+boost::json::object WheelJson(const ApiContext& context, const WheelRow& wheel);
+boost::json::object LineJson(const ApiContext& context, const JournalLine& line);
+
+void CavesJson(const ApiContext& context, JsonDone done);
+// `cave` must be in the book.
+void CavePageJson(const ApiContext& context, const CaveRow& cave, JsonDone done);
+// `wheel` must be in the book.
+void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone done);
+void JournalJson(const ApiContext& context, std::int64_t before, JsonDone done);
+
+}  // namespace rindwatch
