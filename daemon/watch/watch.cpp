@@ -18,6 +18,7 @@ namespace {
 
 // Without a memory the engine is stepped through the longest span that it can learn from: 28 days, and a week.
 constexpr Millis kLongestMemory = std::chrono::days{35};
+constexpr std::size_t kNewestLines = 300;
 constexpr Millis kBetweenSnapshots = std::chrono::hours{1};
 constexpr Millis kBetweenTries = std::chrono::minutes{1};
 
@@ -32,9 +33,10 @@ Watch::Watch(Store& store, const rules::Clock& clock, Scheduler& scheduler, rule
 
 void Watch::Begin() {
   const auto last = store_.ReadLast();
-  Recall();
-  for (JournalLine& line : store_.ReadNewestLines(300)) book_.Remember(std::move(line));
+  const auto decisions = Recall();
   store_.Start([this](const Committed& committed) { OnCommitted(committed); });
+  // What was decided but not yet written when the daemon went down; what was written is known by its id.
+  Record(decisions);
   const Instant now = Now();
   boost::json::object body{{"watched_until", nullptr}};
   if (last) body["watched_until"] = ToMillis(last->at);
@@ -43,8 +45,14 @@ void Watch::Begin() {
   ArmSnapshot();
 }
 
+void Watch::Look() {
+  Recall();
+  rules::Advance(engine_, Now());
+  store_.Start([](const Committed&) {});
+}
+
 // The same steps as live: from the newest snapshot, or from as far back as anything is learned.
-void Watch::Recall() {
+std::vector<Decision> Watch::Recall() {
   auto snapshot = store_.ReadSnapshot(rules::kRulesVersion);
   if (snapshot) {
     if (auto state = rules::EngineState::FromText(snapshot->text)) {
@@ -81,8 +89,9 @@ void Watch::Recall() {
     position_ = committed.position;
     at_ = committed.at;
   });
-  // What was decided but not yet written when the daemon went down; what was written is known by its id.
-  if (complete) Record(decisions);
+  for (JournalLine& line : store_.ReadNewestLines(kNewestLines)) book_.Remember(std::move(line));
+  if (!complete) decisions.clear();
+  return decisions;
 }
 
 std::vector<Decision> Watch::StepThrough(const std::vector<rules::Reading>& readings, Instant at) {

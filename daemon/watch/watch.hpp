@@ -35,6 +35,8 @@ class Watch {
   // Reads the book, steps the engine through what it has not seen and begins to take in. Call once, before readings
   // come.
   void Begin();
+  // Reads the book and works out how things stand, and writes nothing: for the command line.
+  void Look();
   // Writes that the watch ends and saves the state; `done` when both are on disk, or when they cannot be.
   void End(std::function<void()> done);
 
@@ -47,7 +49,7 @@ class Watch {
   std::size_t Unwritten() const { return unwritten_.size(); }
 
  private:
-  void Recall();
+  std::vector<rules::Decision> Recall();
   void OnCommitted(const Committed& committed);
   std::vector<rules::Decision> StepThrough(const std::vector<rules::Reading>& readings, rules::Instant at);
   std::vector<rules::Decision> StepThrough(const JournalLine& line, const std::vector<Fact>& facts, rules::Instant at);

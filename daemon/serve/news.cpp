@@ -1,0 +1,97 @@
+#include "daemon/serve/news.hpp"
+
+#include <boost/json.hpp>
+#include <fmt/format.h>
+
+#include "daemon/api/json.hpp"
+#include "daemon/round/round.hpp"
+
+namespace rindwatch {
+
+namespace {
+
+// Seconds of the world: a page need not be told more often.
+constexpr std::chrono::milliseconds kSoon{300};
+constexpr std::chrono::milliseconds kCavesAtMost{4'000};
+constexpr std::chrono::seconds kClock{10};
+// Of the watch's clock: a care becomes due at an hour, not at an act.
+constexpr rules::Millis kRound = std::chrono::minutes{5};
+
+std::string Signature(const Book& book, rules::Instant now) {
+  const Round round = RoundAt(book, now);
+  std::string text = ToText(round.day);
+  for (const RoundLine& line : round.lines) {
+    text += fmt::format("|{}{}{}", line.wheels.front()->id, ToText(line.care.state), ToText(line.care.due));
+  }
+  for (const RoundQuestion& question : round.questions) text += fmt::format("|{}?", question.wheels.front()->id);
+  return text;
+}
+
+}  // namespace
+
+News::News(boost::asio::io_context& loop, Scheduler& scheduler, Watch& watch, web::Events& events)
+    : scheduler_(scheduler), watch_(watch), events_(events), soon_(loop), clock_(loop) {}
+
+void News::Begin() {
+  TellClock();
+  LookAtRound();
+}
+
+void News::Stop() {
+  stopped_ = true;
+  soon_.cancel();
+  clock_.cancel();
+  scheduler_.Forget("round");
+}
+
+void News::OnJudged() {
+  if (!changed_.empty() || stopped_) return;
+  changed_.insert("caves");
+  soon_.expires_after(kCavesAtMost);
+  soon_.async_wait([this](const boost::system::error_code& error) {
+    if (!error) TellAll();
+  });
+}
+
+void News::OnLine(const JournalLine& line, const std::vector<Fact>&) {
+  if (line.kind == "alarm") return Soon({"journal", "alarms"});
+  Soon({"journal", "round", "wheels", "caves", "alarms"});
+}
+
+void News::OnDecisions(const std::vector<rules::Decision>&) { Soon({"alarms", "caves"}); }
+
+void News::Soon(std::initializer_list<const char*> places) {
+  if (stopped_) return;
+  changed_.insert(places.begin(), places.end());
+  soon_.expires_after(kSoon);
+  soon_.async_wait([this](const boost::system::error_code& error) {
+    if (!error) TellAll();
+  });
+}
+
+void News::TellAll() {
+  for (const std::string& place : std::exchange(changed_, {})) events_.Publish({"", place, Now()});
+}
+
+std::string News::Now() const {
+  return boost::json::serialize(
+      boost::json::object{{"now", ToMillis(watch_.Now())}, {"speed", watch_.TheClock().Speed()}});
+}
+
+void News::TellClock() {
+  if (stopped_) return;
+  events_.Publish({"", "clock", Now()});
+  clock_.expires_after(kClock);
+  clock_.async_wait([this](const boost::system::error_code& error) {
+    if (!error) TellClock();
+  });
+}
+
+void News::LookAtRound() {
+  std::string round = Signature(watch_.TheBook(), watch_.Now());
+  if (round != round_) Soon({"round", "wheels"});
+  round_ = std::move(round);
+  scheduler_.WakeAt("round", watch_.Now() + kRound, [this] { LookAtRound(); });
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,138 @@
+#include "daemon/serve/serve.hpp"
+
+#include <fmt/format.h>
+#include <spdlog/spdlog.h>
+
+#include <boost/asio/ip/address.hpp>
+#include <boost/asio/signal_set.hpp>
+#include <boost/asio/steady_timer.hpp>
+#include <csignal>
+#include <filesystem>
+
+#include "daemon/broker/broker_side.hpp"
+#include "daemon/serve/news.hpp"
+#include "daemon/serve/service_manager.hpp"
+#include "web/assets.hpp"
+#include "web/embedded_page.hpp"
+#include "web/server.hpp"
+
+namespace rindwatch {
+
+namespace {
+
+web::ServerOptions ServerOptionsOf(const Config& config) {
+  web::ServerOptions options;
+  options.address = config.listen_address;
+  options.port = config.listen_port;
+  options.socket_path = SocketOf(config);
+  options.host_names = config.listen_names;
+  options.host_names_setting = "the list names under [listen] in the configuration";
+  options.log = [](std::string_view text) { spdlog::warn("{}", text); };
+  return options;
+}
+
+// Everything that `serve` puts on a house, in order of need; taken down in reverse.
+class Service {
+ public:
+  Service(House& house, const Config& config, const ServeOptions& options)
+      : house_(house),
+        options_(options),
+        events_(web::Events::Options{.run = std::to_string(ToMillis(house.TheClock().Wall()))}),
+        broker_(config, house.TheWatch(), house.TheStore(), house.TheClock(), house.Poster()),
+        context_{config,           house.TheWatch(),    house.TheStore(),
+                 &broker_,         &events_,            Words::English(),
+                 options.purpose == Purpose::kTrial, !IsThisMachineAlone(config.listen_address)},
+        assets_(web::EmbeddedPage()),
+        news_(house.Loop(), house.Schedules(), house.TheWatch(), events_),
+        signals_(house.Loop(), SIGINT, SIGTERM),
+        watchdog_(house.Loop()) {
+    AddApi(router_, context_, [this] { return server_->Now(); });
+    router_.Otherwise(assets_.AsHandler());
+    const auto handle = [this](const web::Request& request, const web::Answer& answer) { router_.Handle(request, answer); };
+    server_ = std::make_unique<web::Server>(house.Loop(), ServerOptionsOf(config), handle, events_, nobody_);
+    house.TheWatch().Tell(broker_);
+    house.TheWatch().Tell(news_);
+  }
+
+  void Run() {
+    broker_.Begin(options_.known);
+    news_.Begin();
+    signals_.async_wait([this](const boost::system::error_code& error, int) {
+      if (!error) Stop();
+    });
+    if (options_.ready) options_.ready(server_->Port());
+    manager_.Tell("READY=1");
+    FeedWatchdog();
+    house_.Loop().restart();
+    house_.Loop().run();
+  }
+
+ private:
+  // Only while the loop comes here and the store answers.
+  void FeedWatchdog() {
+    const auto span = manager_.WatchdogSpan();
+    if (!span) return;
+    watchdog_.expires_after(*span / 3);
+    watchdog_.async_wait([this](const boost::system::error_code& error) {
+      if (error) return;
+      house_.TheStore().Ping([this] {
+        manager_.Tell("WATCHDOG=1");
+        FeedWatchdog();
+      });
+    });
+  }
+
+  // In steps: no more readings, no more requests, the last line and the state on disk, then out of the loop.
+  void Stop() {
+    manager_.Tell("STOPPING=1");
+    spdlog::info("Stopping.");
+    if (options_.stopping) options_.stopping();
+    watchdog_.cancel();
+    news_.Stop();
+    broker_.StopReadings();
+    server_->Stop([this] {
+      house_.TheWatch().End([this] {
+        broker_.StopPublishing();
+        house_.Schedules().Stop();
+        house_.Loop().stop();
+      });
+    });
+    // A second signal does not wait.
+    signals_.async_wait([this](const boost::system::error_code& error, int) {
+      if (!error) house_.Loop().stop();
+    });
+  }
+
+  House& house_;
+  const ServeOptions& options_;
+  web::Events events_;
+  BrokerSide broker_;
+  ApiContext context_;
+  web::Assets assets_;
+  web::Router router_;
+  web::NobodyKnown nobody_;
+  News news_;
+  std::unique_ptr<web::Server> server_;
+  ServiceManager manager_;
+  boost::asio::signal_set signals_;
+  boost::asio::steady_timer watchdog_;
+};
+
+}  // namespace
+
+bool IsThisMachineAlone(const std::string& address) {
+  boost::system::error_code error;
+  const auto parsed = boost::asio::ip::make_address(address, error);
+  return !error && parsed.is_loopback();
+}
+
+std::string SocketOf(const Config& config) {
+  return (std::filesystem::path(config.database).parent_path() / "rindwatch.sock").string();
+}
+
+void Serve(House& house, const Config& config, const ServeOptions& options) {
+  Service service(house, config, options);
+  service.Run();
+}
+
+}  // namespace rindwatch

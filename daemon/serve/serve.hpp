@@ -1,0 +1,28 @@
+// Keeps the watch: the house, its way to the broker and the server, until a signal asks to stop.
+#pragma once
+
+#include <functional>
+
+#include "daemon/config/config.hpp"
+#include "daemon/house/house.hpp"
+
+namespace rindwatch {
+
+struct ServeOptions {
+  Purpose purpose = Purpose::kServe;
+  // As the store knew it before the watch began.
+  LastKnown known;
+  // Called in the loop when everything listens, with the port of the page.
+  std::function<void(std::uint16_t port)> ready;
+  // Called in the loop when a signal asks to stop, before anything is taken down.
+  std::function<void()> stopping;
+};
+
+// The house must have begun its watch. Returns when all is down. Throws what keeps it from starting, in one sentence.
+void Serve(House& house, const Config& config, const ServeOptions& options);
+
+// The socket beside the database on which the command line reaches a running daemon.
+std::string SocketOf(const Config& config);
+bool IsThisMachineAlone(const std::string& address);
+
+}  // namespace rindwatch
