@@ -51,7 +51,7 @@ struct CareLine {
   bool agreed = false;               // asked for by a keeper at a fault
   bool evening = false;              // the second doing of a morning-and-evening care
   std::optional<Instant> not_before; // morning and evening: before it the line is not yet on the round
-  std::optional<Instant> settled_at; // of a done or skipped line
+  std::optional<Instant> settled_at; // of a done or skipped line, or of the part that is done already
   ActId settled_by;
   std::string reason;                // of a skip
   const Care* care = nullptr;        // into the standing's plan; null for an agreed care
@@ -71,7 +71,11 @@ struct Question {
 
 struct Schedule {
   Standing standing;
-  std::vector<CareLine> lines;       // every pending and settled care of the stage, in the plan's order
+  // Every care of the stage in the plan's order: what settled it on the asked day, then what it asks next (a care done
+  // today has a line for the doing and a line for the next due day). Then cares agreed at a fault, and what the stage
+  // before left behind, on the one day on which it is named.
+  std::vector<CareLine> lines;
+  std::vector<CareLine> not_done;    // all once cares that ended undone, for the wheel's page
   std::vector<Question> questions;
 };
 

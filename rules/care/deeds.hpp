@@ -1,0 +1,34 @@
+// Acts taken apart: one doing or one skip of one kind, with what it brings.
+#pragma once
+
+#include <vector>
+
+#include "rules/care/timeline.hpp"
+
+namespace rindwatch::rules {
+
+struct Deed {
+  Instant at;
+  Date day;  // the keeper's
+  CareKind kind = CareKind::kTurn;
+  bool skip = false;
+  const CareAct* act = nullptr;
+};
+
+// The care that a keeper asked for at a fault, and the deed that settled it.
+struct AgreedDeed {
+  const AgreedCare* care = nullptr;
+  Date asked_on;
+  std::optional<Deed> settled_by;
+};
+
+struct Deeds {
+  // Ascending by instant; at one instant skips first, then doings, each by the act's id.
+  std::vector<Deed> list;
+  std::vector<AgreedDeed> agreed;  // in the order of their days
+};
+
+// Days by the cave's day turn; what a doing brings by the stage of its day.
+Deeds DeedsOf(const Known& known, const Timeline& timeline, const DayTurn& turn);
+
+}  // namespace rindwatch::rules

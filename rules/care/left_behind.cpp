@@ -1,0 +1,84 @@
+#include <algorithm>
+
+#include "rules/care/lines.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+bool IsOnce(const Item& item) { return std::holds_alternative<OnceOnDay>(item.care->cadence); }
+
+bool Has(const Stage& stage, CareKind kind) {
+  return std::ranges::any_of(stage.cares, [&](const Care& care) {
+    return std::ranges::find(care.kinds, kind) != care.kinds.end() ||
+           std::ranges::find(care.brings, kind) != care.brings.end();
+  });
+}
+
+bool HasAnyOf(const Stage& stage, const std::vector<CareKind>& kinds) {
+  return std::ranges::any_of(kinds, [&](CareKind kind) { return Has(stage, kind); });
+}
+
+// It is the same care in the next segment still.
+bool GoesOn(const Ground& ground, std::size_t index, const Item& item) {
+  return RunOf(ground, index, *item.care).last > ground.timeline.Segments()[index].last;
+}
+
+bool WasOnRound(const Item& item) { return item.verdict.pending && item.verdict.pending->OnRound(); }
+
+CareLine NotDoneLine(const Item& item) {
+  CareLine line = LineOf(*item.verdict.pending, item);
+  line.state = CareState::kNotDone;
+  return line;
+}
+
+// With what it would have brought, as far as that is retired too.
+CareLine RetiredLine(const Item& item, const Stage& next, const std::vector<CareLine>& named) {
+  CareLine line = LineOf(*item.verdict.pending, item);
+  line.state = CareState::kRetired;
+  for (const CareKind kind : item.brings) {
+    const bool already = std::ranges::any_of(
+        named, [&](const CareLine& other) { return std::ranges::find(other.kinds, kind) != other.kinds.end(); });
+    if (!already && !Has(next, kind)) line.kinds.push_back(kind);
+  }
+  return line;
+}
+
+bool IsNamed(const std::vector<CareLine>& named, const Item& item) {
+  return std::ranges::any_of(named, [&](const CareLine& line) {
+    return std::ranges::find(line.kinds, item.verdict.pending->kind) != line.kinds.end();
+  });
+}
+
+}  // namespace
+
+std::vector<CareLine> LeftBehind(const Ground& ground, std::size_t index) {
+  std::vector<CareLine> named;
+  if (index == 0 || !ground.timeline.Segments()[index].adjoins) return named;
+  const Segment& before = ground.timeline.Segments()[index - 1];
+  const Stage& next = *ground.timeline.Segments()[index].stage;
+  for (const Item& item : ItemsOf(ground, index - 1, ground.EndOf(before.last))) {
+    if (!WasOnRound(item)) continue;
+    if (IsOnce(item)) {
+      if (!GoesOn(ground, index - 1, item)) named.push_back(NotDoneLine(item));
+    } else if (!HasAnyOf(next, item.kinds) && !IsNamed(named, item)) {
+      named.push_back(RetiredLine(item, next, named));
+    }
+  }
+  return named;
+}
+
+std::vector<CareLine> NotDoneBefore(const Ground& ground, std::size_t index) {
+  std::vector<CareLine> not_done;
+  const std::vector<Segment>& segments = ground.timeline.Segments();
+  for (std::size_t i = 0; i < index; ++i) {
+    const bool any = std::ranges::any_of(
+        segments[i].stage->cares, [](const Care& care) { return std::holds_alternative<OnceOnDay>(care.cadence); });
+    if (!any) continue;
+    for (const Item& item : ItemsOf(ground, i, ground.EndOf(segments[i].last))) {
+      if (IsOnce(item) && WasOnRound(item) && !GoesOn(ground, i, item)) not_done.push_back(NotDoneLine(item));
+    }
+  }
+  return not_done;
+}
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,159 @@
+#include "rules/care/lines.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace rindwatch::rules {
+namespace {
+
+bool Contains(const std::vector<CareKind>& kinds, CareKind kind) {
+  return std::ranges::find(kinds, kind) != kinds.end();
+}
+
+CareLine LineOf(const Settlement& settlement, const Item& item) {
+  const Deed& deed = settlement.deed;
+  CareLine line;
+  line.kinds = {deed.kind};
+  line.state = deed.skip ? CareState::kSkipped : CareState::kDone;
+  (deed.skip ? line.skipped_kinds : line.done_kinds) = line.kinds;
+  line.due = settlement.due;
+  line.window_end = settlement.end;
+  line.tolerance = settlement.tolerance;
+  line.evening = settlement.evening;
+  line.agreed = item.agreed;
+  line.settled_at = deed.at;
+  line.settled_by = deed.act->id;
+  if (!deed.act->skipped.empty()) line.reason = deed.act->reason;
+  line.care = item.agreed ? nullptr : item.care;
+  return line;
+}
+
+// Brings the lines of one wheel together, in the plan's order.
+class Weaver {
+ public:
+  Weaver(const Ground& ground, std::vector<Item>& items) : ground_(ground), items_(items) {}
+
+  std::vector<CareLine> Weave() {
+    for (const Item& item : items_) HideStoodFor(item);
+    for (Item& item : items_) Lead(item);
+    std::vector<CareLine> lines;
+    for (const Item& item : items_) {
+      for (const Settlement& settlement : item.verdict.settled) {
+        if (!IsShownElsewhere(item, settlement)) lines.push_back(SettledLine(item, settlement));
+      }
+      if (!item.verdict.pending || hidden_.contains(&item)) continue;
+      const auto led = led_.find(&item);
+      lines.push_back(led == led_.end() ? NextLine(item) : led->second);
+    }
+    return lines;
+  }
+
+ private:
+  // While an agreed care is open, the care it stands for is not asked.
+  void HideStoodFor(const Item& agreed) {
+    if (!agreed.stands_for || !agreed.verdict.pending) return;
+    for (const Item& item : items_) {
+      if (!item.agreed && Contains(item.kinds, *agreed.stands_for)) hidden_.insert(&item);
+    }
+  }
+
+  // A care on the round takes the kinds it brings into its line; the first in the plan's order brings a kind.
+  void Lead(const Item& item) {
+    if (item.brings.empty() || !item.verdict.pending || !item.verdict.pending->OnRound()) return;
+    if (hidden_.contains(&item)) return;
+    CareLine line = rules::LineOf(*item.verdict.pending, item);
+    for (const CareKind kind : item.brings) {
+      if (brought_.insert(kind).second) TakeIn(kind, line);
+    }
+    led_.emplace(&item, std::move(line));
+  }
+
+  void TakeIn(CareKind kind, CareLine& line) {
+    line.kinds.push_back(kind);
+    bool asked = false;
+    for (const Item& item : items_) {
+      const std::optional<Pending>& pending = item.verdict.pending;
+      if (item.agreed || !pending || pending->kind != kind || hidden_.contains(&item)) continue;
+      hidden_.insert(&item);
+      if (!pending->OnRound()) continue;
+      asked = true;
+      line.state = std::max(line.state, pending->state);  // the worse
+      line.due = std::min(line.due, pending->due);
+      line.window_end = std::min(line.window_end, pending->end);
+      line.away = line.away || pending->away;
+    }
+    if (line.state == CareState::kLate) line.late_since = line.due;
+    if (!asked) ShowDonePart(kind, line);
+  }
+
+  // Done in part without a reason: the wash stays on the round, its turn shown as done.
+  void ShowDonePart(CareKind kind, CareLine& line) const {
+    const Deed* part = nullptr;
+    for (auto deed = ground_.DeedsFrom(ground_.today); deed != ground_.deeds.list.end(); ++deed) {
+      if (deed->kind == kind && (!part || part->skip || !deed->skip)) part = &*deed;
+    }
+    if (!part) return;
+    (part->skip ? line.skipped_kinds : line.done_kinds).push_back(kind);
+    line.settled_at = part->at;
+    line.settled_by = part->act->id;
+    if (part->skip) line.reason = part->act->reason;
+  }
+
+  // A doing of the wash shows its turn in its own line, and what is taken in by an open line is shown there.
+  bool IsShownElsewhere(const Item& item, const Settlement& settlement) const {
+    if (item.agreed) return false;
+    if (brought_.contains(settlement.deed.kind)) return true;
+    return std::ranges::any_of(items_, [&](const Item& other) {
+      return &other != &item && Contains(other.brings, settlement.deed.kind) &&
+             std::ranges::any_of(other.verdict.settled,
+                                 [&](const Settlement& leading) { return leading.deed.act == settlement.deed.act; });
+    });
+  }
+
+  CareLine SettledLine(const Item& item, const Settlement& settlement) const {
+    CareLine line = LineOf(settlement, item);
+    const CareAct& act = *settlement.deed.act;
+    for (const CareKind kind : item.brings) {
+      const bool skipped = Contains(act.skipped, kind);
+      const bool done = !skipped && (settlement.deed.skip ? Contains(act.done, kind) : true);
+      if (!skipped && !done) continue;
+      line.kinds.push_back(kind);
+      (done ? line.done_kinds : line.skipped_kinds).push_back(kind);
+    }
+    return line;
+  }
+
+  static CareLine NextLine(const Item& item) {
+    CareLine line = rules::LineOf(*item.verdict.pending, item);
+    if (!line.OnRound()) line.kinds.insert(line.kinds.end(), item.brings.begin(), item.brings.end());
+    return line;
+  }
+
+  const Ground& ground_;
+  std::vector<Item>& items_;
+  std::set<const Item*> hidden_;
+  std::set<CareKind> brought_;
+  std::map<const Item*, CareLine> led_;
+};
+
+}  // namespace
+
+CareLine LineOf(const Pending& pending, const Item& item) {
+  CareLine line;
+  line.kinds = {pending.kind};
+  line.state = pending.state;
+  line.due = pending.due;
+  line.window_end = pending.end;
+  line.tolerance = pending.tolerance;
+  if (pending.state == CareState::kLate) line.late_since = pending.due;
+  line.away = pending.away;
+  line.evening = pending.evening;
+  line.not_before = pending.not_before;
+  line.agreed = item.agreed;
+  line.care = item.agreed ? nullptr : item.care;
+  return line;
+}
+
+std::vector<CareLine> LinesOf(const Ground& ground, std::vector<Item> items) { return Weaver(ground, items).Weave(); }
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,13 @@
+// The questions that a wheel puts into the round.
+#pragma once
+
+#include <vector>
+
+#include "rules/care/schedule.hpp"
+#include "rules/care/timeline.hpp"
+
+namespace rindwatch::rules {
+
+std::vector<Question> QuestionsOn(const Known& known, const Timeline& timeline, Date day);
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,90 @@
+#include "rules/care/schedule.hpp"
+
+#include <algorithm>
+#include <iterator>
+
+#include "rules/care/lines.hpp"
+#include "rules/care/questions.hpp"
+#include "rules/care/standing.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+// On a day 0 the acts of the day belong to the stage before: what they settled is shown, nothing of it is asked.
+std::vector<Item> ItemsSettledOnDayZero(const Ground& ground, std::size_t index) {
+  std::vector<Item> settled;
+  if (index == 0 || ground.timeline.StageOfActs(ground.today) != &ground.timeline.Segments()[index - 1]) return settled;
+  for (Item& item : ItemsOf(ground, index - 1, ground.Now())) {
+    const bool counts_days_on = !std::holds_alternative<OnlyTogether>(item.care->cadence) &&
+                                RunOf(ground, index - 1, *item.care).last >= ground.today;
+    item.verdict.pending.reset();
+    if (!counts_days_on && !item.verdict.settled.empty()) settled.push_back(std::move(item));
+  }
+  return settled;
+}
+
+std::vector<Item> ItemsToday(const Ground& ground) {
+  const std::size_t index = ground.timeline.IndexAtOrAfter(ground.today);
+  if (index == ground.timeline.Segments().size()) return {};
+  const bool day_zero = ground.timeline.IsDayZero(ground.today);
+  if (!day_zero && ground.timeline.Segments()[index].first > ground.today) return {};
+  std::vector<Item> items;
+  if (day_zero) items = ItemsSettledOnDayZero(ground, index);
+  std::ranges::move(ItemsOf(ground, index, ground.Now()), std::back_inserter(items));
+  return items;
+}
+
+void NameWhatWasLeft(const Ground& ground, Schedule& schedule) {
+  const std::size_t index = ground.timeline.IndexAtOrAfter(ground.today);
+  const std::vector<Segment>& segments = ground.timeline.Segments();
+  if (index < segments.size() && segments[index].first == ground.today) {
+    std::ranges::move(LeftBehind(ground, index), std::back_inserter(schedule.lines));
+  }
+  schedule.not_done = NotDoneBefore(ground, index);
+}
+
+// Gone ends all: what was settled on the day stays to be seen.
+void KeepSettled(Schedule& schedule) {
+  std::erase_if(schedule.lines, [](const CareLine& line) { return !line.Settled(); });
+  schedule.questions.clear();
+}
+
+}  // namespace
+
+std::string_view ToText(CareState state) {
+  switch (state) {
+    case CareState::kNotYet:
+      return "not yet";
+    case CareState::kOpen:
+      return "open";
+    case CareState::kDue:
+      return "due";
+    case CareState::kLate:
+      return "late";
+    case CareState::kDone:
+      return "done";
+    case CareState::kSkipped:
+      return "skipped";
+    case CareState::kRetired:
+      return "retired";
+    case CareState::kNotDone:
+      return "not done";
+  }
+  return "unknown";
+}
+
+Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked) {
+  const Ground ground(wheel, calendar, asked);
+  Schedule schedule;
+  schedule.standing = StandingOn(ground.known, ground.timeline, ground.today);
+  schedule.standing.gone = wheel.gone && *wheel.gone <= asked;
+  std::vector<Item> items = ItemsToday(ground);
+  std::ranges::move(AgreedItems(ground, items), std::back_inserter(items));
+  schedule.lines = LinesOf(ground, std::move(items));
+  NameWhatWasLeft(ground, schedule);
+  schedule.questions = QuestionsOn(ground.known, ground.timeline, ground.today);
+  if (schedule.standing.gone) KeepSettled(schedule);
+  return schedule;
+}
+
+}  // namespace rindwatch::rules
