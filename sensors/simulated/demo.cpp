@@ -27,7 +27,15 @@ ProbeSpec AirProbe(std::string_view name, std::string_view where, double humidit
   return {.name = std::string{name},
           .where = std::string{where},
           .channels = {{Kind::kTemperature, minutes{3}, 0.03, 0.1, 0.1},
-                       {Kind::kHumidity, seconds{40}, 0.25, 0.1, humidity_bias}}};
+                       {Kind::kHumidity, seconds{40}, 0.25, 0.1, humidity_bias}},
+          .on_mains = true};
+}
+
+ProbeSpec Plug() {
+  return {.name = std::string{kDemoPlugProbe},
+          .where = "",
+          .channels = {{rules::ChannelKind::kPlantPower, seconds{0}, 0.4, 0.1, 0}},
+          .on_mains = true};
 }
 
 }  // namespace
@@ -65,7 +73,7 @@ FridgeSpec DemoSpec(const DemoTimes& times) {
     spec.wheels.push_back({PressedWheel("Pressed " + std::to_string(n)), std::string{kDemoBoxTwo}});
   }
   spec.boxes[1].lid = Lid::kAjar;
-  spec.probes = {AirProbe(kDemoFridgeProbe, "", -1.2), AirProbe(kDemoBoxProbe, kDemoBoxOne, 0.8)};
+  spec.probes = {AirProbe(kDemoFridgeProbe, "", -1.2), AirProbe(kDemoBoxProbe, kDemoBoxOne, 0.8), Plug()};
   if (const auto door = DemoDoorLeftAjar(times)) {
     spec.mishaps.push_back(
         {door->from, {.kind = Mishap::Kind::kDoorAjar, .subject = {}, .span = door->until - door->from}});

@@ -14,6 +14,7 @@ namespace rindwatch::sensors::simulated {
 
 inline constexpr std::string_view kDemoFridgeProbe = "Fridge air";  // temperature and humidity
 inline constexpr std::string_view kDemoBoxProbe = "Box 1 air";      // temperature and humidity
+inline constexpr std::string_view kDemoPlugProbe = "Fridge plug";   // the plant's power
 inline constexpr std::string_view kDemoBoxOne = "Box 1";
 inline constexpr std::string_view kDemoBoxTwo = "Box 2";
 
@@ -22,7 +23,7 @@ inline constexpr std::chrono::seconds kDemoPast = std::chrono::hours{24 * 14};
 
 struct DemoTimes {
   std::uint64_t seed = 20;
-  std::chrono::seconds starts_at{0};      // local time of day at the start and, a whole number of days on, now
+  std::chrono::seconds starts_at{0};      // local time of day at the start
   std::chrono::seconds past = kDemoPast;  // from the start to now
 };
 
