@@ -36,7 +36,7 @@ function Wheels({ wheels, x, cy, pitch, gap }: RowProps) {
         {joined(wheels).slice(0, 4).map((run, i) => (
           <g key={run.state}>
             <RingShape cx={x + kR + i * 52} cy={cy} r={kR} state={run.state} />
-            <text class="count" x={x + 2 * kR + 6 + i * 52} y={cy + 5}>{run.count}</text>
+            <text class="figure" x={x + 2 * kR + 6 + i * 52} y={cy + 5}>{run.count}</text>
           </g>
         ))}
       </>

@@ -21,7 +21,11 @@ export function alarmState(alarm: Alarm) {
 function lowLine(alarm: Alarm): string {
   if (alarm.over !== undefined) return t("alarm.over", { time: hour(alarm.over) });
   if (alarm.taken !== undefined) return alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : t("alarm.taken", { time: hour(alarm.taken) });
-  return alarm.wheels.length > 0 ? t("alarm.matters", { wheels: wheelsOf(alarm.wheels) }) : "";
+  const [first, ...others] = alarm.wheels;
+  if (!first) return "";
+  const more = others.reduce((sum, group) => sum + group.count, 0);
+  const wheels = wheelsOf([{ count: first.count, family: first.family }]);
+  return t("alarm.matters", { wheels: more > 0 ? t("alarm.and more", { wheels, count: more }) : wheels });
 }
 
 const kWhats = ["door", "defrost", "delivery", "plant", "probe", "power", "other"] as const;

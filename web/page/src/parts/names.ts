@@ -1,5 +1,5 @@
 // Names put together: cares, wheels, days as a keeper says them.
-import type { CareKind, Day } from "../api";
+import type { CareKind, Day, Wheel } from "../api";
 import { daysBetween, shortDate, weekday } from "../days";
 import { listed } from "../figures";
 import { t } from "../words";
@@ -24,6 +24,12 @@ export function dayWord(day: Day, today: Day): string {
 /** The same where only the past counts: "Tuesday", never "today". */
 export const lateWord = (day: Day, today: Day) => (daysBetween(day, today) < 7 ? weekday(day) : shortDate(day));
 
-/** "lot 221, " or nothing. */
+/** "day 7 since dry, 19 Nov", "reckoned" where nobody has seen it. */
+export function countsWords(wheel: Pick<Wheel, "day" | "counts_from">): string {
+  const { start, day, reckoned } = wheel.counts_from;
+  return joined(t(`counts.${start}`, { day: wheel.day, date: shortDate(day) }), reckoned && t("wheels.reckoned"));
+}
+
+/** "lot 221" or nothing. */
 export const lotWord = (lot: string | undefined) => (lot ? t("round.lot", { lot }) : "");
 export const joined = (...parts: (string | undefined | false)[]) => parts.filter(Boolean).join(", ");

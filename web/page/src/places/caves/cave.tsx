@@ -137,11 +137,19 @@ function ItsWheels({ cave }: { cave: Cave }) {
 }
 
 function Standing({ cave, alarm }: { cave: Cave; alarm: Alarm | undefined }) {
-  const wanted = targets(cave);
   return (
     <>
       <h1 class="cols"><span class={`name ${alarm ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></h1>
       {!alarm && <StateLine standing={standing(cave, undefined)} />}
+    </>
+  );
+}
+
+/** What the cave should keep, and what is missing from the day. Below an alarm: that comes first. */
+function Notes({ cave }: { cave: Cave }) {
+  const wanted = targets(cave);
+  return (
+    <>
       {wanted && <p class="note">{t("caves.target", { targets: wanted })}</p>}
       {cave.humidity.watched && !cave.humidity.judged && <p class="note">{t("caves.not judged")}</p>}
       {cave.does_not_suit.length > 0 && <p class="note strong">{t("caves.suit", { wheels: wheelsOf(cave.does_not_suit) })}</p>}
@@ -173,8 +181,9 @@ export function CavePlace({ id }: { id: string }) {
           <div class="b">
             {cut && <p class="note strong">{cut}</p>}
             <Standing cave={cave} alarm={first} />
-            <Boards cave={cave} />
             {alarms.map((alarm) => <AlarmBody key={alarm.id} alarm={alarm} />)}
+            <Notes cave={cave} />
+            <Boards cave={cave} />
           </div>
         </section>
         <Notices />

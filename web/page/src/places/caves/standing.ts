@@ -37,7 +37,7 @@ export function targets(cave: Cave): string {
 }
 
 function notWatched(cave: Cave): string {
-  if (cave.temperature.watched && !cave.humidity.watched) return t("state.humidity not watched");
+  if ((cave.temperature.watched || cave.temperature.borrowed) && !cave.humidity.watched) return t("state.humidity not watched");
   if (cave.humidity.watched && !cave.temperature.watched) return t("state.temperature not watched");
   return t("state.not watched");
 }

@@ -32,8 +32,8 @@ function TopicBody({ topic }: { topic: ArrivingTopic }) {
   return (
     <>
       <span class="topic">{topic.topic}</span>
-      <span class="note sample"> {topic.sample}</span>
-      {topic.routed && <span class="note"> {routedWords(topic)}</span>}
+      <span class="note sample block">{topic.sample}</span>
+      {topic.routed && <span class="note block">{routedWords(topic)}</span>}
     </>
   );
 }

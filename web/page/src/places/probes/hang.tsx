@@ -6,7 +6,7 @@ import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
 import { Cells } from "../../parts/cells";
 import { Deed } from "../../parts/deed";
-import { Entry, GroupHead, TitleHead, WordLink } from "../../parts/leaf";
+import { Entry, EntryButton, GroupHead, TitleHead, WordLink } from "../../parts/leaf";
 import { joined } from "../../parts/names";
 import { WherePicker } from "../../parts/where";
 import { go } from "../../route";
@@ -40,19 +40,32 @@ export function guessed(value: ArrivingTopic["values"][number], alone: boolean):
   return use === "temperature" ? { use, unit: value.value > 200 ? "kelvin" : value.value > 45 ? "fahrenheit" : "celsius" } : { use };
 }
 
-function ValueRows({ value, reading, set, json }: { value: ArrivingTopic["values"][number]; reading: Reading; set: (r: Reading) => void; json: boolean }) {
+interface ValueProps { value: ArrivingTopic["values"][number]; reading: Reading; set: (r: Reading) => void; json: boolean }
+
+function readingWords({ use, unit }: Reading): string {
+  return joined(t(`channel.${use}`), unit && t(`probes.unit.${unit}`));
+}
+
+/** One figure of the message: what it is taken for, and on a tap what else it could be. */
+function ValueRows({ value, reading, set, json }: ValueProps) {
+  const [open, setOpen] = useState(reading.use === "unused");
   const uses = json ? [...kUses.slice(0, 5), "time" as const, "unused" as const] : kUses;
   const units = unitsOf(reading.use);
   return (
     <>
-      <GroupHead m={String(Math.round(value.value * 100) / 100)} b={value.pointer || t("probes.plain")} />
-      <Entry class="full" m={<span class="note strong">{t("probes.what")}</span>}>
-        <Cells choices={uses.map((use) => ({ value: use, word: t(`channel.${use}`) }))} chosen={reading.use}
-               choose={(use) => set({ use, ...(unitsOf(use)[0] ? { unit: unitsOf(use)[0]! } : {}) })} />
-      </Entry>
-      {units.length > 0 && (
+      <EntryButton class="pick" m={String(Math.round(value.value * 100) / 100)} tap={() => setOpen(!open)}>
+        <span class="word">{readingWords(reading)}</span><span class="note">{value.pointer || t("probes.plain")}</span>
+      </EntryButton>
+      {open && (
+        <Entry class="full" m={<span class="note strong">{t("probes.what")}</span>}>
+          <Cells choices={uses.map((use) => ({ value: use, word: t(`channel.${use}`) }))} chosen={reading.use}
+                 choose={(use) => set({ use, ...(unitsOf(use)[0] ? { unit: unitsOf(use)[0]! } : {}) })} />
+        </Entry>
+      )}
+      {open && units.length > 0 && (
         <Entry class="full" m={<span class="note strong">{t("probes.unit")}</span>}>
-          <Cells columns={units.length === 3 ? 3 : 2} choices={units.map((unit) => ({ value: unit, word: t(`probes.unit.${unit}`) }))} chosen={reading.unit} choose={(unit) => set({ use: reading.use, unit })} />
+          <Cells columns={units.length === 3 ? 3 : 2} choices={units.map((unit) => ({ value: unit, word: t(`probes.unit.${unit}`) }))} chosen={reading.unit}
+                 choose={(unit) => set({ use: reading.use, unit })} />
         </Entry>
       )}
     </>

@@ -110,7 +110,7 @@ function LineLeaf({ line, today }: { line: ShownLine; today: string }) {
   };
   const note = joined(many("wheels.count", line.wheels.length, { family: line.family }), lotWord(line.lot), t("day.number", { day: line.day }));
   return (
-    <Book place="round" title={careWords(line.kinds)} class="withdeed" foot={<Deed verb={verb} low={[said, late].filter(Boolean).join(". ")} tap={deed} />}>
+    <Book place="round" title={careWords(line.kinds)} class="withdeed" foot={<Deed verb={verb} low={[said, late].filter(Boolean).join(". ") || t("amend.just now")} tap={deed} />}>
       <section class="leaf">
         <TitleHead m={<span class="place wrap">{line.place}<Ring state={line.wheel_state} /></span>} title={careWords(line.kinds)}
                    note={`${note}. ${line.late_since ? t("round.due", { day: dayWord(line.late_since, today) }) : ""}`} />

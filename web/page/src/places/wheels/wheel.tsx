@@ -1,16 +1,16 @@
 // One wheel: its life as a line, its cares, what comes next, cautions; and what can be done with it.
 import { useState } from "preact/hooks";
 import type { WheelPage } from "../../api";
-import { hour, longDate, shortDate, weekdayDate } from "../../days";
+import { hour, shortDate, weekdayDate } from "../../days";
 import { Ring } from "../../draw/rings";
 import { weight } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
-import { caredWords, careWords, joined, lotWord } from "../../parts/names";
+import { caredWords, careWords, countsWords, joined, lotWord } from "../../parts/names";
 import { useCutOff } from "../../parts/troubles";
-import { many, t } from "../../words";
+import { opening, t } from "../../words";
 import { Waiting as WaitingWord } from "../round/line";
 import { Waiting } from "../waiting";
 import { Life } from "./life";
@@ -20,19 +20,18 @@ const kShown = 12;
 function Head({ page }: { page: WheelPage }) {
   const { wheel } = page;
   const ready = wheel.ready ? t("wheels.ready", { from: shortDate(wheel.ready.from), to: shortDate(wheel.ready.to) }) : "";
-  const start = `${t(`start.${wheel.counts_from.start}`)} ${shortDate(wheel.counts_from.day)}`;
-  const counts = joined(t("wheels.counts", { day: wheel.day, start }), wheel.counts_from.reckoned && t("wheels.reckoned"));
-  const made = joined(wheel.grams !== undefined && t("wheels.weight", { weight: weight(wheel.grams) }), t("wheels.made", { day: longDate(wheel.made) }));
+  const made = joined(wheel.grams !== undefined && weight(wheel.grams), t("wheels.made", { day: shortDate(wheel.made) }));
+  const stage = joined(wheel.stage || t(`wheel.${wheel.state}`), countsWords(wheel), wheel.past_plan && t("round.past"));
   return (
     <header class="entry head heavy">
-      <div class="m"><span class="place long wrap"><span>{joined(wheel.place, lotWord(wheel.lot))}</span><Ring state={wheel.state} /></span></div>
+      <div class="m"><span class="place long wrap"><span><span class="block">{wheel.place}</span>{lotWord(wheel.lot)}</span><Ring state={wheel.state} /></span></div>
       <div class="b">
         <div class="titlerow">
           <h1 class="name">{wheel.name}</h1>
           <span class="count">{wheel.age} <span class="unit">{t(wheel.age === 1 ? "unit.days.one" : "unit.days.other")}</span></span>
         </div>
-        <p class="note">{made}. {counts}. {ready}</p>
-        <p class="note">{joined(wheel.stage, t(`wheel.${wheel.state}`), wheel.past_plan && t("round.past"))}</p>
+        <p class="note">{opening(made)}. {ready}</p>
+        <p class="note">{opening(stage)}.</p>
       </div>
     </header>
   );
@@ -105,7 +104,6 @@ export function WheelPlace({ id }: { id: string }) {
             <WordLink class="noprint" href={`/wheels/${id}/gone`}>{t("wheels.gone")}</WordLink>
           </>
         )}
-        {page.wheel.cave !== undefined && <Entry class="plain"><span class="note">{many("wheels.age", page.wheel.age)}</span></Entry>}
       </section>
     </Book>
   );

@@ -1,13 +1,12 @@
 // The wheels: those alike stand together. How old, what the days count from, the stage, the next care.
 import { useState } from "preact/hooks";
 import type { Day, Wheel, Wheels } from "../../api";
-import { shortDate } from "../../days";
 import { Ring } from "../../draw/rings";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
 import { DayHead, Entry, WordLink } from "../../parts/leaf";
-import { careWords, dayWord, joined, lateWord, lotWord } from "../../parts/names";
+import { careWords, countsWords, dayWord, joined, lateWord, lotWord } from "../../parts/names";
 import { useCutOff } from "../../parts/troubles";
 import { many, t } from "../../words";
 import { Waiting } from "../waiting";
@@ -37,12 +36,11 @@ function nextWords(wheel: Wheel, today: Day): string {
 }
 
 function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day }) {
-  const start = `${t(`start.${wheel.counts_from.start}`)} ${shortDate(wheel.counts_from.day)}`;
   return (
     <>
       <span class="top"><span class="verb">{count === 1 ? wheel.name : many("wheels.count", count, { family: wheel.family })}</span>
         <span class="word nowrap">{many("wheels.age", wheel.age)}</span></span>
-      <span class="note">{joined(wheel.stage, t("wheels.counts", { day: wheel.day, start }), wheel.counts_from.reckoned && t("wheels.reckoned"))}</span>
+      <span class="note">{joined(wheel.stage, countsWords(wheel))}</span>
       <span class="note"><b>{nextWords(wheel, today)}</b>{lotWord(wheel.lot) && `, ${lotWord(wheel.lot)}`}{wheel.past_plan && `, ${t("round.past")}`}</span>
     </>
   );

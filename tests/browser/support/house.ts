@@ -1,0 +1,171 @@
+// A stand-in for the daemon: it serves the built page under the daemon's content policy and answers an invented scene.
+// It keeps acts as the daemon promises to: an id counts once, an undo takes back. For looks and for the page's own tests;
+// the whole program is tested against the daemon itself.
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
+import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Act, Alarm, Cave, RoundLine, RoundQuestion } from "../../../web/page/src/api.ts";
+import * as scenes from "./scene.ts";
+
+const kDist = fileURLToPath(new URL("../../../web/page/dist/", import.meta.url));
+const kTypes: Record<string, string> = { ".js": "text/javascript", ".css": "text/css", ".html": "text/html; charset=utf-8" };
+
+function policy(index: string): string {
+  const style = /<style>(.*?)<\/style>/s.exec(index)?.[1];
+  const hash = style ? ` 'sha256-${createHash("sha256").update(style).digest("base64")}'` : "";
+  return `default-src 'none'; script-src 'self'; style-src 'self'${hash}; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'`;
+}
+
+export class House {
+  readonly acts = new Map<string, Act>();
+  readonly sent: string[] = [];        // every sending that arrived, by id
+  refuse: { status: number; what: string } | undefined;
+  private readonly started = Date.now();
+  private readonly streams = new Set<ServerResponse>();
+  private lines: RoundLine[];
+  private asked: RoundQuestion[];
+  private alarms: Alarm[];
+  private server: Server | undefined;
+  private position = 200;
+
+  constructor(private readonly scene: scenes.SceneName) {
+    this.lines = scenes.lines(scene);
+    this.asked = scenes.questions(scene);
+    this.alarms = scenes.alarms(scene);
+  }
+
+  now(): number {
+    return scenes.kStart + (Date.now() - this.started) * (this.scene === "trial" ? 60 : 1);
+  }
+
+  async open(port = 0): Promise<number> {
+    this.server = createServer((request, response) => void this.answer(request, response));
+    await new Promise<void>((resolve) => this.server!.listen(port, "127.0.0.1", resolve));
+    const timer = setInterval(() => this.tell("clock"), 10_000);
+    this.server.on("close", () => clearInterval(timer));
+    return (this.server.address() as { port: number }).port;
+  }
+
+  async close(): Promise<void> {
+    for (const stream of this.streams) stream.destroy();
+    this.server?.closeAllConnections();
+    await new Promise<void>((resolve) => this.server!.close(() => resolve()));
+  }
+
+  tell(event: string): void {
+    const data = JSON.stringify({ now: this.now(), speed: this.scene === "trial" ? 60 : 1 });
+    for (const stream of this.streams) stream.write(`id: 1-${++this.position}\nevent: ${event}\ndata: ${data}\n\n`);
+  }
+
+  private async answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    const url = new URL(request.url ?? "/", "http://house");
+    if (url.pathname === "/api/events") return this.stream(response);
+    if (url.pathname === "/api/acts") return this.take(request, response);
+    if (url.pathname.startsWith("/api/")) {
+      const found = this.state(url);
+      return this.json(response, found ? 200 : 404, found ?? { error: { what: "There is nothing here." } });
+    }
+    this.file(url.pathname, response);
+  }
+
+  private json(response: ServerResponse, status: number, body: unknown): void {
+    response.writeHead(status, { "Content-Type": "application/json", "Cache-Control": "no-store" }).end(JSON.stringify(body));
+  }
+
+  private file(path: string, response: ServerResponse): void {
+    const ending = /\.\w+$/.exec(path)?.[0];
+    const name = ending ? path.slice(1) : "index.html";
+    try {
+      const bytes = readFileSync(join(kDist, name));
+      response.writeHead(200, { "Content-Type": kTypes[ending ?? ".html"] ?? "application/octet-stream", "Content-Security-Policy": policy(String(readFileSync(join(kDist, "index.html")))) }).end(bytes);
+    } catch {
+      response.writeHead(404).end();
+    }
+  }
+
+  private stream(response: ServerResponse): void {
+    response.writeHead(200, { "Content-Type": "text/event-stream", "Cache-Control": "no-store" });
+    response.write(`event: clock\ndata: ${JSON.stringify({ now: this.now(), speed: this.scene === "trial" ? 60 : 1 })}\n\n`);
+    this.streams.add(response);
+    response.on("close", () => this.streams.delete(response));
+  }
+
+  private state(url: URL): unknown {
+    const now = this.now();
+    const head = scenes.head(this.scene, now, this.alarms);
+    head.empty = this.scene === "empty" && this.lines.length === 0;
+    const [, , place, id] = url.pathname.split("/");
+    switch (place) {
+      case "round": return { ...scenes.round(this.scene, now, this.alarms, this.lines, this.asked), head };
+      case "caves": return id ? this.cave(Number(id), head) : { head, caves: scenes.caves(this.scene, now) };
+      case "wheels": {
+        const all = scenes.wheels(this.scene);
+        const one = all.find((w) => w.id === Number(id));
+        return id ? one && { ...scenes.wheelPage(this.scene, now, one, this.alarms), head } : { head, wheels: all, gone: 12 };
+      }
+      case "journal": return { head, lines: scenes.journal(this.scene), older: !url.searchParams.has("before") && this.scene !== "empty" };
+      case "plans": return { ...scenes.plans(this.scene, now, this.alarms), head };
+      case "arriving": return { ...scenes.arriving(this.scene, now, this.alarms), head };
+      default: return undefined;
+    }
+  }
+
+  private cave(id: number, head: unknown): unknown {
+    const cave: Cave | undefined = scenes.caves(this.scene, this.now()).find((c) => c.id === id);
+    if (!cave) return undefined;
+    const probes = cave.temperature.watched || cave.humidity.watched
+      ? [{ id: 9, name: cave.name.toLowerCase(), topic: `cellar/${cave.name.toLowerCase()}/air`, silent: false, invalid: 2, channels: [{ id: 1, kind: "temperature", latest: 12.4, latest_at: this.now() - 40_000 }, { id: 2, kind: "humidity", latest: 79, latest_at: this.now() - 40_000 }],
+          invalid_last: { at: this.now() - 7_200_000, topic: "cellar/fridge/air", first_bytes: "nan", why: "not a number" } }] : [];
+    return { head, cave, probes, journal: scenes.journal(this.scene).filter((l) => l.cave === id) };
+  }
+
+  private async take(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    let text = "";
+    for await (const piece of request) text += piece;
+    const act = JSON.parse(text) as Act;
+    this.sent.push(act.id);
+    if (this.refuse) return this.json(response, this.refuse.status, { error: { what: this.refuse.what } });
+    const known = this.acts.get(act.id);
+    if (known && JSON.stringify(known) !== text) return this.json(response, 409, { error: { what: "This id is known with another body." } });
+    if (!known) {
+      this.acts.set(act.id, act);
+      this.apply(act);
+    }
+    this.json(response, 200, { id: act.id, position: ++this.position, at: this.now(), late_entry: act.said_at !== undefined });
+    for (const event of ["round", "caves", "wheels", "journal", "alarms"]) this.tell(event);
+  }
+
+  private apply(act: Act): void {
+    const now = this.now();
+    if (act.kind === "care") {
+      this.lines = this.lines.map((line) => {
+        if (!line.wheels.some((w) => act.wheels.includes(w))) return line;
+        const done_kinds = [...new Set([...line.done_kinds, ...act.done])];
+        const settled = line.kinds.every((k) => done_kinds.includes(k) || act.skipped.includes(k));
+        return { ...line, done_kinds, skipped_kinds: act.skipped, state: settled ? "done" : line.state, settled_at: act.said_at ? now - (act.tapped_at - act.said_at) : now, settled_by: act.id, keeper: "IH", ...(act.reason ? { reason: act.reason } : {}) } as RoundLine;
+      });
+    }
+    if (act.kind === "undo") {
+      this.lines = this.lines.map((line) => {
+        if (line.settled_by !== act.of) return line;
+        const { settled_by: _b, settled_at: _a, keeper: _k, ...rest } = line;
+        return { ...rest, state: line.late_since ? "late" : "due", done_kinds: [], skipped_kinds: [] };
+      });
+    }
+    if (act.kind === "answer") this.asked = this.asked.filter((q) => !q.wheels.some((w) => act.wheels.includes(w)));
+    if (act.kind === "take") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, taken: now } : a));
+    if (act.kind === "called") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, what: act.what } : a));
+    if (act.kind === "enter") {
+      this.lines.push({ key: "new", rind: "natural and pressed", cave: 1, cave_name: "Counter", place: "Counter", wheels: [1], lot: "", family: act.plan, day: 0, age: 0, stage: "drying", wheel_state: "drying", kinds: ["turn"], done_kinds: [], skipped_kinds: [], state: "due", due: "2026-11-27", away: false, evening: false, note: "", past_plan: false });
+    }
+  }
+}
+
+// By hand: npx tsx browser/support/house.ts [scene] [port]
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const scene = (process.argv[2] ?? "round") as scenes.SceneName;
+  const port = await new House(scene).open(Number(process.argv[3] ?? 8087));
+  console.log(`scene ${scene} at http://127.0.0.1:${port}/`);
+}
