@@ -1,1 +1,3 @@
-int main() { return 0; }
+#include "daemon/command/command.hpp"
+
+int main(int argc, char** argv) { return rindwatch::RunCommand(argc, argv); }

@@ -50,21 +50,23 @@ std::string AnswerWithPosition(const std::string& answer, std::int64_t position)
 
 void Append(const ApiContext& context, Judged judged, const Answer& answer) {
   const std::string id = judged.line.id, first = judged.line.answer;
-  context.store.Append(std::move(judged.line), std::move(judged.facts), [id, first, answer](const AppendResult& result) {
-    using Kind = AppendResult::Kind;
-    switch (result.kind) {
-      case Kind::kWritten:
-      case Kind::kKnown: {
-        web::Response response;
-        response.body = AnswerWithPosition(result.kind == Kind::kKnown ? result.answer : first, result.position);
-        return answer(response);
-      }
-      case Kind::kConflict: return answer(ConflictResponse(id));
-      case Kind::kRefused:
-        return answer(web::Complain(503, {.what = "The act could not be written: " + result.why,
-                                          .action = "Keep it and send it again; nothing is lost."}));
-    }
-  });
+  context.store.Append(
+      std::move(judged.line), std::move(judged.facts), [id, first, answer](const AppendResult& result) {
+        using Kind = AppendResult::Kind;
+        switch (result.kind) {
+          case Kind::kWritten:
+          case Kind::kKnown: {
+            web::Response response;
+            response.body = AnswerWithPosition(result.kind == Kind::kKnown ? result.answer : first, result.position);
+            return answer(response);
+          }
+          case Kind::kConflict:
+            return answer(ConflictResponse(id));
+          case Kind::kRefused:
+            return answer(web::Complain(503, {.what = "The act could not be written: " + result.why,
+                                              .action = "Keep it and send it again; nothing is lost."}));
+        }
+      });
 }
 
 }  // namespace

@@ -29,12 +29,15 @@ json::array TouchedJson(const Book& book, const rules::Alarm& alarm, rules::Inst
     const auto same = std::ranges::find_if(groups, [&](const Touched& group) {
       return std::tie(group.family, group.cave, group.state) == std::tie(family, where, state);
     });
-    if (same != groups.end()) ++same->count;
-    else groups.push_back({family, where, state, 1});
+    if (same != groups.end())
+      ++same->count;
+    else
+      groups.push_back({family, where, state, 1});
   }
   json::array array;
   for (const Touched& group : groups) {
-    array.push_back({{"count", group.count}, {"family", group.family}, {"cave_name", group.cave}, {"state", group.state}});
+    array.push_back(
+        {{"count", group.count}, {"family", group.family}, {"cave_name", group.cave}, {"state", group.state}});
   }
   return array;
 }

@@ -23,9 +23,7 @@ std::optional<std::int64_t> NumberFrom(std::string_view text) {
   return number;
 }
 
-std::optional<std::int64_t> IdIn(const Request& request, const char* name) {
-  return NumberFrom(request.Name(name));
-}
+std::optional<std::int64_t> IdIn(const Request& request, const char* name) { return NumberFrom(request.Name(name)); }
 
 web::Handler Plain(const ApiContext& context, json::object (*view)(const ApiContext&)) {
   return [&context, view](const Request&, const Answer& answer) { answer(JsonResponse(view(context))); };
@@ -34,7 +32,8 @@ web::Handler Plain(const ApiContext& context, json::object (*view)(const ApiCont
 // An empty object means that what was asked for went away meanwhile.
 JsonDone Sending(const Answer& answer) {
   return [answer](const json::object& object) {
-    if (object.empty()) return answer(web::Complain(404, {.what = "It is no longer in the book.", .action = "Go back and look again."}));
+    if (object.empty())
+      return answer(web::Complain(404, {.what = "It is no longer in the book.", .action = "Go back and look again."}));
     answer(JsonResponse(object));
   };
 }
@@ -71,13 +70,14 @@ void AddApi(web::Router& router, const ApiContext& context, std::function<web::S
     const auto position = before == request.query.end() ? std::optional<std::int64_t>(0) : NumberFrom(before->second);
     if (!position || *position < 0) {
       return answer(web::Complain(400, {.what = "\"before\" names the position of a line.",
-                                         .expected = "a whole number",
-                                         .found = before->second,
-                                         .field = "before"}));
+                                        .expected = "a whole number",
+                                        .found = before->second,
+                                        .field = "before"}));
     }
     JournalJson(context, *position, Sending(answer));
   });
-  router.Post("/api/acts", [&context](const Request& request, const Answer& answer) { TakeAct(context, request, answer); });
+  router.Post("/api/acts",
+              [&context](const Request& request, const Answer& answer) { TakeAct(context, request, answer); });
   router.Get("/health", [&context](const Request&, const Answer& answer) {
     const json::object health = HealthJson(context);
     answer(JsonResponse(health, health.at("watching").as_bool() ? 200 : 503));

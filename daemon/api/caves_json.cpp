@@ -187,7 +187,10 @@ void CavePageJson(const ApiContext& context, const CaveRow& cave, JsonDone done)
     for (const JournalLine& line : book.Newest()) {
       if (line.cave == id) journal.push_back(LineJson(context, line));
     }
-    done({{"head", HeadJson(context)}, {"cave", std::move(object)}, {"probes", std::move(probes)}, {"journal", std::move(journal)}});
+    done({{"head", HeadJson(context)},
+          {"cave", std::move(object)},
+          {"probes", std::move(probes)},
+          {"journal", std::move(journal)}});
   });
 }
 

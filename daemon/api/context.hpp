@@ -19,8 +19,8 @@ struct ApiContext {
   const BrokerSide* broker = nullptr;   // null: asked by the command line, nothing is connected
   const web::Events* events = nullptr;  // null: likewise
   const Words& words;
-  bool trial = false;                   // invented data on a clock of its own
-  bool open = false;                    // anyone on the network can write
+  bool trial = false;  // invented data on a clock of its own
+  bool open = false;   // anyone on the network can write
 
   const Book& book() const { return watch.TheBook(); }
   rules::Instant now() const { return watch.Now(); }

@@ -69,7 +69,8 @@ std::string MetricsText(const ApiContext& context, const web::Server::Figures& s
     Sample(text, "payloads_invalid_total", static_cast<double>(context.broker->Invalid().Total()));
   }
   Family(text, "alarms_untaken", "gauge", "Alarms that nobody has taken, by severity.");
-  for (const auto severity : {rules::Severity::kHint, rules::Severity::kWatch, rules::Severity::kAct, rules::Severity::kUrgent}) {
+  for (const auto severity :
+       {rules::Severity::kHint, rules::Severity::kWatch, rules::Severity::kAct, rules::Severity::kUrgent}) {
     double count = 0;
     for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) {
       if (alarm.severity == severity && alarm.Untaken()) ++count;

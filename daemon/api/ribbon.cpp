@@ -54,7 +54,8 @@ std::vector<HungSpan> ChannelsOf(const Book& book, rules::CaveId cave, ChannelKi
   return spans;
 }
 
-std::vector<TracePoint> Means(const std::vector<Bucket>& buckets, Instant from, Instant to, Millis step, Millis window) {
+std::vector<TracePoint> Means(const std::vector<Bucket>& buckets, Instant from, Instant to, Millis step,
+                              Millis window) {
   std::vector<TracePoint> points;
   auto oldest = buckets.begin();
   auto next = buckets.begin();
@@ -87,7 +88,8 @@ std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, Instant from, Instan
   return gaps;
 }
 
-void TraceOf(const ApiContext& context, const CaveRow& cave, Instant from, Instant to, std::function<void(Trace)> done) {
+void TraceOf(const ApiContext& context, const CaveRow& cave, Instant from, Instant to,
+             std::function<void(Trace)> done) {
   const Book& book = context.book();
   auto temperature = ChannelsOf(book, cave.id, ChannelKind::kTemperature, from - kTemperatureWindow, to);
   const bool borrows = temperature.empty() && cave.inside;
@@ -111,10 +113,11 @@ void TraceOf(const ApiContext& context, const CaveRow& cave, Instant from, Insta
   };
   const auto ask = [&](const std::vector<HungSpan>& spans, std::vector<Bucket> Gathering::*into) {
     for (const HungSpan& span : spans) {
-      context.store.History(span.channel, span.from, span.to, kBucket, [gathering, into](const std::vector<Bucket>& buckets) {
-        Merge((*gathering).*into, buckets);
-        gathering->Arrived();
-      });
+      context.store.History(span.channel, span.from, span.to, kBucket,
+                            [gathering, into](const std::vector<Bucket>& buckets) {
+                              Merge((*gathering).*into, buckets);
+                              gathering->Arrived();
+                            });
     }
   };
   ask(temperature, &Gathering::temperature);

@@ -17,7 +17,7 @@ struct Gap {
 };
 struct Trace {
   std::vector<TracePoint> temperature, humidity;
-  std::vector<Gap> gaps;        // nothing was recorded; empty where no probe hangs
+  std::vector<Gap> gaps;  // nothing was recorded; empty where no probe hangs
 };
 
 // Asks the store for the readings of every channel that hung in the cave and calls `done` with the whole.

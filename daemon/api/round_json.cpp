@@ -58,7 +58,8 @@ json::object LineOf(const ApiContext& context, const RoundLine& line) {
 }
 
 bool IsPlaceFor(rules::StartKind start, CaveKind kind) {
-  if (start == rules::StartKind::kEnteredBox) return kind == CaveKind::kBox || kind == CaveKind::kFridge || kind == CaveKind::kRoom;
+  if (start == rules::StartKind::kEnteredBox)
+    return kind == CaveKind::kBox || kind == CaveKind::kFridge || kind == CaveKind::kRoom;
   return start == rules::StartKind::kEnteredCave && kind != CaveKind::kCounter;
 }
 
@@ -98,7 +99,9 @@ json::object RoundJson(const ApiContext& context) {
   for (const RoundLine& line : round.lines) lines.push_back(LineOf(context, line));
   for (const RoundQuestion& question : round.questions) questions.push_back(QuestionOf(context, question));
   for (const RoundAhead& ahead : round.open) {
-    open.push_back({{"place", PlaceName(ahead.cave, ahead.shelf)}, {"kinds", KindsJson(ahead.kinds)}, {"due", DayJson(ahead.day)}});
+    open.push_back({{"place", PlaceName(ahead.cave, ahead.shelf)},
+                    {"kinds", KindsJson(ahead.kinds)},
+                    {"due", DayJson(ahead.day)}});
   }
   json::object object{{"head", HeadJson(context)},
                       {"lines", std::move(lines)},
@@ -107,7 +110,8 @@ json::object RoundJson(const ApiContext& context) {
   if (!round.next.empty()) {
     json::array next;
     for (const RoundAhead& ahead : round.next) {
-      next.push_back({{"place", PlaceName(ahead.cave, ahead.shelf)}, {"kinds", KindsJson(ahead.kinds)}, {"count", ahead.count}});
+      next.push_back(
+          {{"place", PlaceName(ahead.cave, ahead.shelf)}, {"kinds", KindsJson(ahead.kinds)}, {"count", ahead.count}});
     }
     object["next"] = {{"day", DayJson(round.next.front().day)}, {"lines", std::move(next)}};
   }

@@ -22,7 +22,8 @@ std::string RoundSentence(const ApiContext& context) {
     text = words.Say(round.lines.empty() ? "round.nothing" : "round.done");
     if (!round.next.empty()) {
       const RoundAhead& next = round.next.front();
-      text += " " + words.Say("round.next", {{"day", DayWord(context, next.day)}, {"place", PlaceName(next.cave, next.shelf)}});
+      text += " " + words.Say("round.next",
+                              {{"day", DayWord(context, next.day)}, {"place", PlaceName(next.cave, next.shelf)}});
     }
   }
   if (!round.questions.empty()) text += " " + words.Count("round.questions", round.questions.size());

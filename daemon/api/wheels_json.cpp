@@ -25,7 +25,8 @@ std::optional<Date> MadeOn(const WheelRow& wheel) {
 void AddNext(json::object& into, const rules::Schedule& schedule) {
   const rules::CareLine* next = nullptr;
   for (const rules::CareLine& line : schedule.lines) {
-    const bool pending = line.OnRound() || line.state == rules::CareState::kNotYet || line.state == rules::CareState::kOpen;
+    const bool pending =
+        line.OnRound() || line.state == rules::CareState::kNotYet || line.state == rules::CareState::kOpen;
     if (pending && (!next || line.due < next->due)) next = &line;
   }
   if (!next) return;
@@ -102,9 +103,8 @@ std::string CareWords(const Words& words, const rules::Care& care) {
 }
 
 json::object StageJson(const Words& words, const rules::Stage& stage, Date start) {
-  json::object object{{"name", stage.name},
-                      {"state", rules::ToText(stage.state)},
-                      {"from", DayJson(start + days{stage.first_day})}};
+  json::object object{
+      {"name", stage.name}, {"state", rules::ToText(stage.state)}, {"from", DayJson(start + days{stage.first_day})}};
   if (stage.last_day) object["to"] = DayJson(start + days{*stage.last_day});
   SetSpan(object, "temperature", stage.temperature_band);
   SetSpan(object, "humidity", stage.humidity_band);
@@ -174,12 +174,14 @@ json::array NextJson(const ApiContext& context, const WheelRow& wheel, const rul
   json::array next;
   for (const rules::CareLine& line : schedule.lines) {
     if (!line.OnRound() && line.state != rules::CareState::kNotYet && line.state != rules::CareState::kOpen) continue;
-    next.push_back({{"kinds", KindsJson(line.kinds)}, {"due", DayJson(line.due)}, {"window_end", DayJson(line.window_end)}});
+    next.push_back(
+        {{"kinds", KindsJson(line.kinds)}, {"due", DayJson(line.due)}, {"window_end", DayJson(line.window_end)}});
   }
   if (!next.empty()) return next;
   const auto calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
   for (const rules::Ahead& ahead : rules::LookAhead(wheel.history, calendar, context.now(), kLookAheadDays)) {
-    next.push_back({{"kinds", KindsJson(ahead.kinds)}, {"due", DayJson(ahead.day)}, {"window_end", DayJson(ahead.day)}});
+    next.push_back(
+        {{"kinds", KindsJson(ahead.kinds)}, {"due", DayJson(ahead.day)}, {"window_end", DayJson(ahead.day)}});
     if (next.size() == 3) break;
   }
   return next;
@@ -224,7 +226,8 @@ std::vector<HungSpan> AirAround(const Book& book, const WheelRow& wheel, Instant
     const CaveRow* cave = book.Cave(*place.value.cave);
     if (!cave) continue;
     auto here = ChannelsOf(book, cave->id, rules::ChannelKind::kTemperature, place.from, until);
-    if (here.empty() && cave->inside) here = ChannelsOf(book, *cave->inside, rules::ChannelKind::kTemperature, place.from, until);
+    if (here.empty() && cave->inside)
+      here = ChannelsOf(book, *cave->inside, rules::ChannelKind::kTemperature, place.from, until);
     spans.insert(spans.end(), here.begin(), here.end());
   }
   return spans;
@@ -269,10 +272,11 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
           {"entered", ToMillis(row->history.entered)}});
   };
   for (const HungSpan& span : spans) {
-    context.store.History(span.channel, span.from, span.to, std::chrono::hours{1}, [all, arrived](const std::vector<Bucket>& buckets) {
-      all->buckets.insert(all->buckets.end(), buckets.begin(), buckets.end());
-      arrived();
-    });
+    context.store.History(span.channel, span.from, span.to, std::chrono::hours{1},
+                          [all, arrived](const std::vector<Bucket>& buckets) {
+                            all->buckets.insert(all->buckets.end(), buckets.begin(), buckets.end());
+                            arrived();
+                          });
   }
   arrived();
 }

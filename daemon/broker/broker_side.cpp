@@ -1,8 +1,8 @@
 #include "daemon/broker/broker_side.hpp"
 
-#include <boost/json.hpp>
 #include <fmt/format.h>
 #include <spdlog/spdlog.h>
+#include <boost/json.hpp>
 
 #include <algorithm>
 
@@ -96,9 +96,8 @@ void BrokerSide::OnConnection(bool up, std::string_view why) noexcept {
 // ---- the loop ----
 
 void BrokerSide::OnLine(const JournalLine&, const std::vector<Fact>& facts) {
-  const bool routes = std::ranges::any_of(facts, [](const Fact& fact) {
-    return fact.subject_kind == "probe" || fact.subject_kind == "act";
-  });
+  const bool routes = std::ranges::any_of(
+      facts, [](const Fact& fact) { return fact.subject_kind == "probe" || fact.subject_kind == "act"; });
   if (routes && subscriber_) subscriber_->SetRoutes(Routes());
   PublishSoon();
 }
@@ -147,8 +146,10 @@ void BrokerSide::LookAtClock() {
   if (known == clock_known_) return;
   clock_known_ = known;
   subscriber_->SetClockKnown(known);
-  if (!known) spdlog::warn("This machine's clock shows {}, before the last kept reading of {}: readings are held until it is set.",
-                           ToText(clock_.Wall()), ToText(*kept_until_));
+  if (!known)
+    spdlog::warn(
+        "This machine's clock shows {}, before the last kept reading of {}: readings are held until it is set.",
+        ToText(clock_.Wall()), ToText(*kept_until_));
 }
 
 }  // namespace rindwatch

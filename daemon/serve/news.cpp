@@ -1,7 +1,7 @@
 #include "daemon/serve/news.hpp"
 
-#include <boost/json.hpp>
 #include <fmt/format.h>
+#include <boost/json.hpp>
 
 #include "daemon/api/json.hpp"
 #include "daemon/round/round.hpp"

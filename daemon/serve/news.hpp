@@ -34,7 +34,7 @@ class News : public WatchListener {
   boost::asio::steady_timer soon_, clock_;
   std::set<std::string> changed_;
   bool stopped_ = false;
-  std::string round_;   // as it was last told, to notice what only time changes
+  std::string round_;  // as it was last told, to notice what only time changes
 };
 
 }  // namespace rindwatch

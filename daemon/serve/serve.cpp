@@ -39,16 +39,23 @@ class Service {
         options_(options),
         events_(web::Events::Options{.run = std::to_string(ToMillis(house.TheClock().Wall()))}),
         broker_(config, house.TheWatch(), house.TheStore(), house.TheClock(), house.Poster()),
-        context_{config,           house.TheWatch(),    house.TheStore(),
-                 &broker_,         &events_,            Words::English(),
-                 options.purpose == Purpose::kTrial, !IsThisMachineAlone(config.listen_address)},
+        context_{config,
+                 house.TheWatch(),
+                 house.TheStore(),
+                 &broker_,
+                 &events_,
+                 Words::English(),
+                 options.purpose == Purpose::kTrial,
+                 !IsThisMachineAlone(config.listen_address)},
         assets_(web::EmbeddedPage()),
         news_(house.Loop(), house.Schedules(), house.TheWatch(), events_),
         signals_(house.Loop(), SIGINT, SIGTERM),
         watchdog_(house.Loop()) {
     AddApi(router_, context_, [this] { return server_->Now(); });
     router_.Otherwise(assets_.AsHandler());
-    const auto handle = [this](const web::Request& request, const web::Answer& answer) { router_.Handle(request, answer); };
+    const auto handle = [this](const web::Request& request, const web::Answer& answer) {
+      router_.Handle(request, answer);
+    };
     server_ = std::make_unique<web::Server>(house.Loop(), ServerOptionsOf(config), handle, events_, nobody_);
     house.TheWatch().Tell(broker_);
     house.TheWatch().Tell(news_);

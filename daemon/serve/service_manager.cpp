@@ -44,8 +44,8 @@ void ServiceManager::Tell(std::string_view state) const {
   if (descriptor < 0) return;
   const auto size = static_cast<socklen_t>(offsetof(sockaddr_un, sun_path) + socket_.size());
   // A manager that does not listen is no reason to stop.
-  [[maybe_unused]] const auto sent = sendto(descriptor, state.data(), state.size(), MSG_NOSIGNAL,
-                                            reinterpret_cast<const sockaddr*>(&address), size);
+  [[maybe_unused]] const auto sent =
+      sendto(descriptor, state.data(), state.size(), MSG_NOSIGNAL, reinterpret_cast<const sockaddr*>(&address), size);
   close(descriptor);
 }
 

@@ -14,7 +14,7 @@ class ServiceManager {
   // Reads NOTIFY_SOCKET, WATCHDOG_USEC and WATCHDOG_PID.
   ServiceManager();
 
-  void Tell(std::string_view state) const;   // "READY=1"
+  void Tell(std::string_view state) const;  // "READY=1"
   // How often the watchdog wants to be fed at the latest; none: nobody watches.
   std::optional<std::chrono::microseconds> WatchdogSpan() const { return watchdog_; }
 

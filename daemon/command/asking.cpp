@@ -1,0 +1,54 @@
+#include "daemon/command/asking.hpp"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <stdexcept>
+
+#include "daemon/clock/clocks.hpp"
+#include "daemon/house/house.hpp"
+#include "daemon/serve/serve.hpp"
+#include "web/ask.hpp"
+
+namespace rindwatch {
+
+namespace {
+
+web::Response AskInProcess(const Config& config, const web::Request& request) {
+  if (!std::filesystem::exists(config.database)) {
+    throw std::runtime_error(
+        fmt::format("There is no database at {}; \"rindwatch serve\" makes one, or name the right "
+                    "configuration with --config.",
+                    config.database));
+  }
+  const RealClock clock;
+  House house(config, clock, Purpose::kServe);
+  house.TheWatch().Look();
+  web::Router router;
+  const ApiContext context{config, house.TheWatch(), house.TheStore(), nullptr, nullptr, Words::English(), false,
+                           false};
+  AddApi(router, context, [] { return web::Server::Figures{}; });
+  return house.Ask(router, request);
+}
+
+}  // namespace
+
+boost::json::object AskDaemon(const Config& config, const std::string& path) {
+  web::Request request;
+  request.method = "GET";
+  request.path = path;
+  web::Response response;
+  try {
+    response = web::Ask(SocketOf(config), request);
+  } catch (const web::AskFailed& failed) {
+    if (!failed.Nobody()) throw;
+    response = AskInProcess(config, request);
+  }
+  boost::json::object object = boost::json::parse(response.body).as_object();
+  if (response.status != 200) {
+    throw std::runtime_error(std::string(object.at("error").as_object().at("what").as_string()));
+  }
+  return object;
+}
+
+}  // namespace rindwatch

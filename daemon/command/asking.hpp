@@ -1,0 +1,15 @@
+// How a command learns how things stand: it asks the running daemon over its socket or, if none holds the database,
+// works it out in its own process.
+#pragma once
+
+#include <boost/json.hpp>
+#include <string>
+
+#include "daemon/config/config.hpp"
+
+namespace rindwatch {
+
+// A GET of the API. Throws std::runtime_error with one sentence.
+boost::json::object AskDaemon(const Config& config, const std::string& path);
+
+}  // namespace rindwatch

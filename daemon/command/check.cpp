@@ -1,0 +1,54 @@
+#include "daemon/command/check.hpp"
+
+#include <fmt/format.h>
+
+#include <boost/json.hpp>
+#include <filesystem>
+
+#include "daemon/book/facts.hpp"
+#include "daemon/house/house.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+
+namespace {
+
+json::array Strings(const std::vector<std::string>& texts) {
+  json::array array;
+  for (const std::string& text : texts) array.push_back(json::string(text));
+  return array;
+}
+
+}  // namespace
+
+bool RunCheck(const ConfigReading& reading, bool as_json) {
+  const Config& config = reading.config;
+  HomeOf(config);  // a zone that nobody knows is found here
+  const bool there = std::filesystem::exists(config.database);
+  const CheckReport report = there ? CheckDatabase(config.database, FactsOf) : CheckReport{};
+  if (as_json) {
+    fmt::print("{}\n", json::serialize(json::object{{"configuration", config.source},
+                                                    {"warnings", Strings(reading.warnings)},
+                                                    {"database", config.database},
+                                                    {"exists", there},
+                                                    {"readings", report.readings},
+                                                    {"lines", report.lines},
+                                                    {"facts", report.facts},
+                                                    {"faults", Strings(report.faults)}}));
+    return report.faults.empty();
+  }
+  fmt::print("Configuration: {}\n", config.source.empty() ? "none, all settings as they come" : config.source);
+  for (const std::string& warning : reading.warnings) fmt::print("{}\n", warning);
+  if (!there) {
+    fmt::print("Database: none yet at {}.\n", config.database);
+    return true;
+  }
+  fmt::print("Database: {}, {} readings, {} lines of the journal, {} facts.\n", config.database, report.readings,
+             report.lines, report.facts);
+  for (const std::string& fault : report.faults) fmt::print("{}\n", fault);
+  if (report.faults.empty()) fmt::print("The summing tables agree with the journal.\n");
+  return report.faults.empty();
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,194 @@
+#include "daemon/trial/trial.hpp"
+
+#include <fmt/format.h>
+#include <spdlog/spdlog.h>
+#include <stdlib.h>
+
+#include <cstdio>
+#include <filesystem>
+#include <stdexcept>
+#include <stop_token>
+#include <thread>
+
+#include "daemon/clock/clocks.hpp"
+#include "daemon/clock/zones.hpp"
+#include "daemon/house/house.hpp"
+#include "daemon/serve/serve.hpp"
+#include "daemon/simulate/simulate.hpp"
+#include "daemon/trial/address.hpp"
+#include "daemon/trial/private_broker.hpp"
+#include "daemon/trial/story.hpp"
+#include "sensors/intake.hpp"
+
+namespace rindwatch {
+
+using rules::Instant;
+using std::chrono::seconds;
+
+namespace {
+
+std::string FolderOf(const TrialOptions& options) {
+  if (!options.folder.empty()) {
+    std::filesystem::create_directories(options.folder);
+    return std::filesystem::absolute(options.folder).string();
+  }
+  std::string pattern = (std::filesystem::temp_directory_path() / "rindwatch-try-XXXXXX").string();
+  if (!mkdtemp(pattern.data()))
+    throw std::runtime_error("No folder can be made among the temporary files; name one with --folder.");
+  return pattern;
+}
+
+Config ConfigOf(const TrialOptions& options, const std::string& folder, std::uint16_t broker_port) {
+  Config config;
+  config.listen_address = options.address;
+  if (options.port)
+    config.listen_port = *options.port;
+  else if (!IsFree(options.address, config.listen_port))
+    config.listen_port = 0;
+  config.broker_port = broker_port;
+  config.database = folder + "/rindwatch.db";
+  config.zone = options.zone.empty() ? MachineZoneName() : options.zone;
+  return config;
+}
+
+// Hands the past's messages through the same intake and sink as the broker's, on the stepped clock.
+class PastLiving {
+ public:
+  PastLiving(House& house, TrialClock& clock, Story& story) : house_(house), clock_(clock), story_(story) {}
+
+  void Take(const ProbeMessage& message) {
+    StepTo(message.at);
+    const auto read = intake_.Look({.topic = message.topic, .payload = message.payload, .at = message.at}, Routes());
+    if (read.batch.readings.empty()) return;
+    const auto kept = house_.TheStore().Keep(read.batch);
+    if (!kept.kept) throw std::runtime_error("The trial's past cannot be written: " + house_.TheStore().Health().why);
+    intake_.Settle(read.batch, kept);
+    house_.Settle();
+  }
+  // To an instant, through every deadline and chapter before it.
+  void StepTo(Instant at) {
+    while (true) {
+      const Instant deadline = house_.Schedules().Next().value_or(Instant::max());
+      const Instant next = std::min(deadline, story_.Next());
+      if (next > at) break;
+      clock_.StepTo(next);
+      house_.Schedules().RunDue();
+      AwaitStore();
+      story_.Live(next);
+      routes_known_ = false;
+    }
+    clock_.StepTo(at);
+  }
+
+ private:
+  // A deadline goes through the store's thread and comes back.
+  void AwaitStore() {
+    bool answered = false;
+    house_.TheStore().Ping([&answered] { answered = true; });
+    while (!answered) {
+      house_.Loop().restart();
+      house_.Loop().run_one();
+    }
+  }
+  const sensors::RouteTable& Routes() {
+    if (!routes_known_) {
+      std::vector<sensors::Route> routes;
+      for (const ProbeRow* probe : house_.TheWatch().TheBook().Probes()) routes.push_back(probe->route);
+      routes_ = sensors::RouteTable(std::move(routes));
+      routes_known_ = true;
+    }
+    return routes_;
+  }
+
+  House& house_;
+  TrialClock& clock_;
+  Story& story_;
+  sensors::Intake intake_;
+  sensors::RouteTable routes_;
+  bool routes_known_ = false;
+};
+
+void Announce(const TrialOptions& options, const std::string& folder, std::uint16_t broker_port, std::uint16_t port) {
+  const bool alone = IsThisMachineAlone(options.address);
+  const std::string here = PageAddress(alone || options.address == "0.0.0.0" ? "127.0.0.1" : options.address, port);
+  fmt::print("\nThe page:        {}\n", here);
+  if (!alone) {
+    const std::string phone = PageAddress(AddressForPhones(options.address), port);
+    fmt::print("From a phone:    {}\n{}Anyone on this network can read and write there.\n", phone, QrCode(phone));
+  }
+  fmt::print("The clock:       {:g} times as fast; fridge, keepers and cheeses are invented.\n", options.speed);
+  fmt::print("The database:    {}\n", folder);
+  fmt::print("The broker:      127.0.0.1:{}\n", broker_port);
+  fmt::print("Make it misbehave, in another terminal:\n");
+  for (const char* mishap :
+       {"door ajar 6h", "compressor dead", "compressor mended", "probe silent Box 1 air", "power cut 2h"}) {
+    fmt::print("  mosquitto_pub -p {} -t simulate/command -m \"{}\"\n", broker_port, mishap);
+  }
+  fmt::print("Ctrl-C ends it.\n");
+  std::fflush(stdout);
+}
+
+// Two weeks with the invented keeper; the fridge as it stands afterwards.
+LivedFridge LiveThePast(House& house, TrialClock& clock, const TrialOptions& options, Instant now,
+                        const Config& config) {
+  web::Router router;
+  const ApiContext context{config, house.TheWatch(), house.TheStore(), nullptr, nullptr, Words::English(), true, false};
+  AddApi(router, context, [] { return web::Server::Figures{}; });
+  Story story(house, router, now, options.seed);
+  PastLiving past(house, clock, story);
+  LivedFridge lived = DemoFridgeBefore(now, std::chrono::floor<seconds>(now - clock.Wall()), options.seed,
+                                       house.TheWatch().TheBook().Home().zone);
+  LivePast(lived, now, [&past](const ProbeMessage& message) {
+    past.Take(message);
+    return true;
+  });
+  past.StepTo(now);
+  return lived;
+}
+
+}  // namespace
+
+void RunTrial(const TrialOptions& options) {
+  const std::string folder = FolderOf(options);
+  const bool goes_on = std::filesystem::exists(folder + "/rindwatch.db");
+  PrivateBroker broker(folder);
+  const Config config = ConfigOf(options, folder, broker.Port());
+
+  const Instant now = std::chrono::floor<seconds>(RealClock{}.Wall());
+  // A trial that goes on in its folder does so where its own fast clock stopped.
+  Instant start = now - std::chrono::days{options.past_days};
+  if (goes_on) {
+    const TrialClock standing{start};
+    House before(config, standing, Purpose::kTrial);
+    if (const auto last = before.TheStore().ReadLast()) start = std::chrono::ceil<seconds>(last->at + seconds{1});
+  }
+  TrialClock clock{start};
+  House house(config, clock, Purpose::kTrial);
+  ServeOptions serve;
+  serve.purpose = Purpose::kTrial;
+  serve.known = house.TheStore().ReadLastKnown();
+  house.TheWatch().Begin();
+  house.Settle();
+
+  SimulateOptions simulate;
+  if (goes_on) {
+    simulate.lived = DemoFridgeBefore(start, seconds{0}, options.seed, house.TheWatch().TheBook().Home().zone);
+  } else {
+    fmt::print("Living the last {} days ...\n", options.past_days);
+    std::fflush(stdout);
+    simulate.lived = LiveThePast(house, clock, options, now, config);
+    serve.known = {};
+  }
+  simulate.broker.port = broker.Port();
+  simulate.clock = &clock;
+  simulate.zone = house.TheWatch().TheBook().Home().zone;
+  simulate.seed = options.seed;
+  simulate.say = [](std::string_view text) { spdlog::info("The simulated fridge: {}", text); };
+  clock.Run(options.speed);
+  std::jthread fridge([&simulate](std::stop_token stop) { RunSimulate(simulate, stop); });
+  serve.stopping = [&fridge] { fridge.request_stop(); };
+  serve.ready = [&](std::uint16_t port) { Announce(options, folder, broker.Port(), port); };
+  Serve(house, config, serve);
+}
+
+}  // namespace rindwatch

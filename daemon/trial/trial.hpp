@@ -1,0 +1,23 @@
+// `rindwatch try`: a private broker, a simulated fridge and the watch on a fast clock, with two weeks behind them.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+
+namespace rindwatch {
+
+struct TrialOptions {
+  std::string folder;                 // empty: a new one among the temporary files
+  double speed = 60;                  // of the clock
+  std::string address = "127.0.0.1";  // another: phones of that network reach the page
+  std::optional<std::uint16_t> port;  // none: the usual one, or any that is free
+  int past_days = 14;                 // lived before the page opens
+  std::uint64_t seed = 20;            // equal seeds, equal fridges
+  std::string zone;                   // empty: the machine's
+};
+
+// Returns when a signal stopped it. Throws what keeps it from starting, in one sentence.
+void RunTrial(const TrialOptions& options);
+
+}  // namespace rindwatch
