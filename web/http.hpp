@@ -30,8 +30,8 @@ struct Request {
 struct Response {
   int status = 200;
   std::string content_type = "application/json";
-  std::map<std::string, std::string> headers;  // besides type and length
-  std::string body;
+  std::map<std::string, std::string> headers{};  // besides type and length
+  std::string body{};
 };
 
 // Called once, later or at once, from the loop's thread.
@@ -42,9 +42,9 @@ using Handler = std::function<void(const Request&, Answer)>;
 
 // A server-sent event. `id` lets a client resume: events after it are sent again.
 struct Event {
-  std::string id;    // given by the hub
-  std::string name;  // "round", "cave", "alarm", "journal"
-  std::string data;  // one line of JSON
+  std::string id{};    // given by the hub
+  std::string name{};  // "round", "cave", "alarm", "journal"
+  std::string data{};  // one line of JSON
 };
 
 }  // namespace rindwatch::web

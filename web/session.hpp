@@ -82,6 +82,7 @@ class Session final : public Connection, public std::enable_shared_from_this<Ses
   void HandOver();
   void OnAnswer(std::uint64_t number, Response response);
   void OnNoAnswer(ErrorCode error);
+  void ServeEvents();
   void BecomeEventStream();
   void Write(Response response);
   template <class Body>
@@ -152,7 +153,9 @@ void Session<Stream>::ReadHeader() {
 }
 
 template <class Stream>
-void Session<Stream>::OnHeader(ErrorCode error, std::size_t) {
+void Session<Stream>::OnHeader(ErrorCode error, std::size_t size) {
+  // The parser holds the request line and the fields to the bound each, not together.
+  if (!error && size > Limits().header_bytes) error = http::error::header_limit;
   if (error) return FailReading(error);
   if (!beast::iequals(parser_->get()[http::field::expect], "100-continue")) return ReadBody();
   static constexpr std::string_view kContinue = "HTTP/1.1 100 Continue\r\n\r\n";
@@ -220,7 +223,7 @@ void Session<Stream>::Dispatch() {
     if (auto refused = All().gate.Refuse(request_)) return Write(std::move(*refused));
   }
   request_.keeper = All().visitor->KeeperOf(request_);
-  if (request_.method == "GET" && request_.path == All().options.events_path) return BecomeEventStream();
+  if (request_.path == All().options.events_path) return ServeEvents();
   HandOver();
 }
 
@@ -258,6 +261,16 @@ void Session<Stream>::OnNoAnswer(ErrorCode error) {
   keep_alive_ = false;
   Write(Complain(504, {"The answer took too long; what was sent may or may not have been kept.", "an answer in time",
                        "none", "Send the same again: it counts once."}));
+}
+
+template <class Stream>
+void Session<Stream>::ServeEvents() {
+  if (request_.method == "GET") return BecomeEventStream();
+  if (request_.method == "HEAD") return Write({.content_type = "text/event-stream"});
+  Response refused =
+      Complain(405, {"Events can only be listened to.", "GET", request_.method, "Send changes to another address."});
+  refused.headers["Allow"] = "GET, HEAD";
+  Write(std::move(refused));
 }
 
 template <class Stream>

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <boost/url.hpp>
+#include <utility>
 
 namespace rindwatch::web {
 
@@ -52,10 +53,14 @@ std::optional<Target> ReadTarget(std::string_view target) {
 }
 
 std::string WriteTarget(const Target& target) {
-  urls::url url;
-  url.set_path(target.path);
-  for (const auto& [name, value] : target.query) url.params().append({name, value});
-  return std::string(url.buffer().data(), url.buffer().size());
+  constexpr auto kInPath = urls::pchars + '/';
+  std::string text = urls::encode(target.path, kInPath);
+  char mark = '?';
+  for (const auto& [name, value] : target.query) {
+    text += std::exchange(mark, '&') + urls::encode(name, urls::unreserved_chars) + "=" +
+            urls::encode(value, urls::unreserved_chars);
+  }
+  return text;
 }
 
 }  // namespace rindwatch::web

@@ -1,3 +1,0 @@
-#include "tests/catch.hpp"
-
-TEST_CASE("the web tests run") { CHECK(true); }
