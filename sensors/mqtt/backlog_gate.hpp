@@ -20,7 +20,10 @@ class BacklogGate {
   explicit BacklogGate(std::chrono::milliseconds marker) : marker_(marker) {}
 
   // A connection is being made: messages may come before we hear whether there is a session.
-  void OnConnecting() { emptying_ = true; }
+  void OnConnecting() {
+    emptying_ = true;
+    session_known_ = false;
+  }
   // `present`: the broker had kept our session, so something may have waited in it.
   void OnSession(bool present, Time now);
   // Our marker of this connection came back.
@@ -33,6 +36,7 @@ class BacklogGate {
  private:
   std::chrono::milliseconds marker_;
   bool emptying_ = true;
+  bool session_known_ = false;
   Time connected_;
   Time last_handled_;
 };

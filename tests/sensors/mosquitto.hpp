@@ -183,12 +183,12 @@ class Mosquitto {
       throw std::runtime_error("mosquitto_pub failed");
     }
   }
-  // The retained message of a topic; empty if there is none within two seconds.
+  // The retained message of a topic; empty if there is none within a second.
   std::string Retained(const std::string& topic) const {
     const auto file = folder_ / "retained";
     std::filesystem::remove(file);
     auto command = Client("mosquitto_sub", topic);
-    command.insert(command.end(), {"-C", "1", "-W", "2", "--retained-only"});
+    command.insert(command.end(), {"-C", "1", "-W", "1", "--retained-only"});
     Process(command, file).Wait();
     std::ifstream in(file);
     std::string line;
