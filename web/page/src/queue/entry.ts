@@ -16,7 +16,7 @@ export interface Entry {
 type Without<T, K extends PropertyKey> = T extends unknown ? Omit<T, K> : never;
 export type Draft = Without<Act, "id" | "tapped_at">;
 
-/** 128 random bits as 32 hexadecimal digits. crypto.randomUUID is missing over plain http. */
+/** 128 random bits as 32 hexadecimal digits. Over plain http a browser has no ready-made ids. */
 export function newId(): string {
   const bytes = crypto.getRandomValues(new Uint8Array(16));
   return Array.from(bytes, (b) => b.toString(16).padStart(2, "0")).join("");

@@ -67,9 +67,9 @@ function Ask({ question, note }: { question: ShownQuestion; note?: string }) {
 function StartCells({ question, today, later }: { question: ShownQuestion; today: Day; later: () => void }) {
   const [elsewhere, setElsewhere] = useState(false);
   const start = question.start ?? "dry";
-  const moves = question.where !== undefined;
+  const moves = question.where !== undefined || start === "entered box" || start === "entered cave";
   const yes: Choice<WhereNow | "yes" | "new">[] = moves
-    ? [...question.where!.map((w) => ({ value: { cave: w.cave } as WhereNow, word: t("answer.into", { cave: w.cave_name }) })),
+    ? [...(question.where ?? []).map((w) => ({ value: { cave: w.cave } as WhereNow, word: t("answer.into", { cave: w.cave_name }) })),
        { value: "new" as const, word: t("answer.new box") }]
     : [{ value: "yes" as const, word: start === "dry" ? t("answer.dry") : t("answer.yes") }];
   const choices: Choice<WhereNow | "yes" | "new" | "not yet">[] = [...yes, { value: "not yet" as const, word: t("answer.not yet") }];

@@ -25,9 +25,12 @@ export const kRoundPath = "/api/round";
 
 /** What the house says besides the count of lines, which the page counts itself: it knows of taps not sent yet. */
 function rest(round: Round): string {
-  if (round.head.also !== undefined) return round.head.also;
-  const end = round.head.sentence.indexOf(". ");
-  return end < 0 ? "" : round.head.sentence.slice(end + 2);
+  const { head, lines, questions, next } = round;
+  if (head.also !== undefined) return head.also;
+  const left = lines.filter((l) => l.state === "due" || l.state === "late").length;
+  const counted = [many("round.left", left), t("round.done"), t("round.nothing"), many("round.questions", questions.length)];
+  const sentences = head.sentence.split(/(?<=\.) /).filter((s) => !counted.includes(s) && !(next && s.startsWith(t("round.next").split("{")[0]!)));
+  return sentences.join(" ");
 }
 
 function Sentence({ round, laid, lines }: { round: Round; laid: Laid; lines: number }) {
@@ -50,7 +53,7 @@ function Rows({ rows, today, atHand, held, later }: RowsProps) {
   return (
     <>
       {rows.map((row) => {
-        if (row.kind === "rind") return <GroupHead key={`rind ${row.rind}`} i={t(`rind.${row.rind}`)} />;
+        if (row.kind === "rind") return <GroupHead key={`rind ${row.rind}`} i={t(`rinds.${row.rind}`)} />;
         if (row.kind === "question") return <Question key={row.question.key} question={row.question} today={today} later={later} />;
         const { line } = row;
         const struck = line.key === held;

@@ -1,0 +1,34 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import type { PlanOffer } from "../src/api.ts";
+import { actOf, kEmpty, lastDay, proposedStarts } from "../src/places/enter/draft.ts";
+
+const plan: PlanOffer = {
+  id: "pressed", version: 1, family: "pressed", rind: "natural and pressed", rind_words: "pale, pressed, bare", cares: ["turn", "wash"], cautions: [],
+  parts: [{ start: "salted", question: "Out of the brine?", usual_low: 1, usual_high: 1, cares: [] }, { start: "entered box", question: "Into the box?", usual_low: 2, usual_high: 4, cares: [] }],
+};
+const box = { new: { kind: "box" as const, inside: { kind: "fridge" as const } } };
+
+test("where the wheel lies already, the plan's usual length gives the day of each part, marked as reckoned", () => {
+  assert.deepEqual(proposedStarts(plan, "2026-11-10", "2026-11-26", box, new Map()), [
+    { start: "salted", day: "2026-11-11", reckoned: true }, { start: "entered box", day: "2026-11-14", reckoned: true },
+  ]);
+});
+
+test("a part whose usual day lies ahead has not begun, and on the counter none has", () => {
+  assert.deepEqual(proposedStarts(plan, "2026-11-24", "2026-11-26", box, new Map()).map((s) => s.start), ["salted"]);
+  assert.deepEqual(proposedStarts(plan, "2026-11-10", "2026-11-26", { cave: 4 }, new Map([[4, "counter"]])), []);
+});
+
+test("last done: within the wheel's life, and nothing for don't know", () => {
+  assert.equal(lastDay("today", "2026-11-26", "2026-11-10"), "2026-11-26");
+  assert.equal(lastDay("yesterday", "2026-11-26", "2026-11-10"), "2026-11-25");
+  assert.equal(lastDay("some", "2026-11-26", "2026-11-25"), "2026-11-25");
+  assert.equal(lastDay("unknown", "2026-11-26", "2026-11-10"), undefined);
+});
+
+test("four answers make an act, three do not", () => {
+  assert.equal(actOf({ ...kEmpty, plan, made: "2026-11-26" }), undefined);
+  assert.deepEqual(actOf({ ...kEmpty, plan, made: "2026-11-26", where: { where: box, word: "" }, grams: 250 }),
+    { kind: "enter", plan: "pressed", made: "2026-11-26", count: 1, where: box, starts: [], last: [], grams: 250 });
+});

@@ -1,0 +1,48 @@
+import assert from "node:assert/strict";
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { test } from "node:test";
+import words from "../../words/en.json" with { type: "json" };
+import { celsius, degrees, lasting, points, span, weight } from "../src/figures.ts";
+import { many, t } from "../src/words.ts";
+
+const source = fileURLToPath(new URL("../src/", import.meta.url));
+const files = readdirSync(source, { recursive: true, encoding: "utf8" }).filter((f) => /\.tsx?$/.test(f));
+const text = files.map((f) => readFileSync(join(source, f), "utf8")).join("\n");
+
+test("every plural has both forms", () => {
+  for (const key of Object.keys(words)) {
+    if (key.endsWith(".one") && key !== "count.one") assert.ok(key.replace(/\.one$/, ".other") in words, key);
+  }
+});
+
+test("the book does not use words of another trade", () => {
+  const kNotOurs = /\b(dashboard|status|OK|safe|task|alert|sensor|score|streak|missed|failed|overdue)\b/;
+  for (const [key, value] of Object.entries(words)) assert.doesNotMatch(value, kNotOurs, key);
+});
+
+test("the page builds no HTML out of text", () => {
+  assert.doesNotMatch(text, /innerHTML|insertAdjacentHTML|dangerouslySet|document\.write|randomUUID/);
+});
+
+test("placeholders are filled and plural forms chosen", () => {
+  assert.equal(t("house.cut", { time: "07:02" }), "No word from the house since 07:02.");
+  assert.equal(many("round.left", 5), "Five left.");
+  assert.equal(many("round.and", 1), "and 1 question");
+  assert.equal(many("round.left", 40), "40 left.");
+});
+
+test("figures: humidity in whole points, above 93 no closer; bands without needless noughts", () => {
+  assert.equal(points(92.6), "93 %");
+  assert.equal(points(93.2), "93+ %");
+  assert.equal(degrees(12.04), "12.0°");
+  assert.equal(celsius(-1.5), "−1.5 °C");
+  assert.equal(span({ low: 10, high: 13.5 }), "10 to 13.5");
+  assert.equal(span({ low: 85, high: 85 }, 0), "85");
+  assert.equal(lasting(174 * 60_000), "2 h 54 min");
+  assert.equal(lasting(3_600_000), "1 h");
+  assert.equal(weight(250), "250 g");
+  assert.equal(weight(2310), "2.31 kg");
+  assert.equal(weight(1500), "1.5 kg");
+});
