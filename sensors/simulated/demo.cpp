@@ -16,6 +16,12 @@ constexpr seconds kAjarFor = hours{4} + minutes{30};
 // The evening lies at least this long before now, so that the alarm is over and still near the journal's top.
 constexpr seconds kAtLeastAgo = hours{60};
 
+constexpr seconds kDayTurns = hours{4};
+constexpr seconds kBloomiesAgo = 9 * kDay;
+constexpr seconds kBloomiesAt = hours{17} + minutes{20};
+// The drying rest before: 12 to 15 °C.
+constexpr double kBloomiesCelsius = 15;
+
 BoxSpec DemoBox(std::string_view name) {
   BoxSpec box;
   box.name = name;
@@ -61,16 +67,27 @@ std::optional<DemoMishap> DemoDoorLeftAjar(const DemoTimes& times) {
   return DemoMishap{from, from + kAjarFor};
 }
 
+seconds DemoBloomiesCame(const DemoTimes& times) {
+  const seconds now = times.starts_at + times.past - kDayTurns;
+  return now - now % kDay - kBloomiesAgo + kBloomiesAt - times.starts_at;
+}
+
 FridgeSpec DemoSpec(const DemoTimes& times) {
   FridgeSpec spec;
   spec.seed = times.seed;
   spec.starts_at = times.starts_at;
   spec.boxes = {DemoBox(kDemoBoxOne), DemoBox(kDemoBoxTwo)};
-  for (int n = 1; n <= 6; ++n) {
-    spec.wheels.push_back({SmallBloomyWheel("Bloomy " + std::to_string(n)), std::string{kDemoBoxOne}});
-  }
   for (int n = 1; n <= 3; ++n) {
     spec.wheels.push_back({PressedWheel("Pressed " + std::to_string(n)), std::string{kDemoBoxTwo}});
+  }
+  const seconds came = DemoBloomiesCame(times);
+  for (int n = 1; n <= 6; ++n) {
+    const WheelIn wheel{SmallBloomyWheel("Bloomy " + std::to_string(n)), std::string{kDemoBoxOne}};
+    if (came < seconds{0}) {
+      spec.wheels.push_back(wheel);
+    } else {
+      spec.arrivals.push_back({came, {wheel.wheel, wheel.where, kBloomiesCelsius}});
+    }
   }
   spec.boxes[1].lid = Lid::kAjar;
   spec.probes = {AirProbe(kDemoFridgeProbe, "", -1.2), AirProbe(kDemoBoxProbe, kDemoBoxOne, 0.8), Plug()};

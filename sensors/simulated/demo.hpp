@@ -35,6 +35,10 @@ struct DemoMishap {
 // None if the past is too short for it.
 std::optional<DemoMishap> DemoDoorLeftAjar(const DemoTimes& times);
 
+// When, since the start, the six small wheels came into Box 1, after a day of drying at 15 °C: at 17:20 nine keeper's
+// days ago (a keeper's day turns at 04:00). Before the start if the past is shorter: they lie there already.
+std::chrono::seconds DemoBloomiesCame(const DemoTimes& times);
+
 FridgeSpec DemoSpec(const DemoTimes& times);
 inline Fridge DemoFridge(const DemoTimes& times) { return Fridge{DemoSpec(times)}; }
 

@@ -74,6 +74,11 @@ void Fridge::Tick() {
 }
 
 void Fridge::DoWhatIsPlanned() {
+  while (!arrivals_.empty() && arrivals_.front().at <= elapsed_) {
+    const WheelIn wheel = arrivals_.front().wheel;
+    arrivals_.erase(arrivals_.begin());
+    LayWheel(wheel);
+  }
   while (!planned_.empty() && planned_.front().at <= elapsed_) {
     const Mishap mishap = planned_.front().mishap;
     planned_.erase(planned_.begin());

@@ -74,8 +74,11 @@ class Fridge {
   // Does it when the time comes; at once if it is past. Throws as Do does, now.
   void Plan(std::chrono::seconds at, const Mishap& mishap);
 
-  // A wheel comes in at its own temperature. Throws std::invalid_argument for an unknown place or a name that is in.
+  // A wheel comes in at its own temperature. Throws std::invalid_argument for an unknown place or a name that is in or
+  // on its way.
   void PutWheel(const WheelIn& wheel);
+  // The same when the time comes; at once if it is past. Throws as PutWheel does, now.
+  void PlanWheel(std::chrono::seconds at, const WheelIn& wheel);
   // Throws std::invalid_argument if there is no such wheel.
   void TakeWheel(std::string_view name);
 
@@ -132,6 +135,8 @@ class Fridge {
   void HangProbe(const ProbeSpec& probe, std::uint64_t stream);
   Surroundings AroundProbe(std::size_t place, const std::string& wheel) const;
   void CheckSubject(const Mishap& mishap);
+  void CheckWheel(const WheelIn& wheel) const;
+  void LayWheel(const WheelIn& wheel);
 
   FridgeSpec spec_;
   std::chrono::seconds elapsed_{0};
@@ -144,6 +149,7 @@ class Fridge {
   std::vector<Place> places_;  // the racks, then the boxes
   std::vector<Lying> wheels_;
   std::vector<Hung> probes_;
+  std::vector<PlannedWheel> arrivals_;  // in the order of time
   std::vector<PlannedMishap> planned_;  // in the order of time
   Lasting door_ajar_, compressor_dead_, power_cut_;
   RoomAir room_;

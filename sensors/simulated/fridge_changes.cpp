@@ -23,6 +23,14 @@ bool SameName(std::string_view a, std::string_view b) {
   });
 }
 
+// Behind what is planned for the same second.
+template <typename Planned>
+void InsertByTime(std::vector<Planned>& all, const Planned& one) {
+  const auto after =
+      std::upper_bound(all.begin(), all.end(), one, [](const Planned& a, const Planned& b) { return a.at < b.at; });
+  all.insert(after, one);
+}
+
 [[noreturn]] void RefuseName(std::string_view what, std::string_view name, const std::vector<std::string>& known) {
   std::string sentence = "there is no " + std::string{what} + " \"" + std::string{name} + "\"";
   if (known.empty()) {
@@ -55,6 +63,7 @@ Fridge::Fridge(FridgeSpec spec)
   }
   for (const WheelIn& wheel : spec_.wheels) PutWheel(wheel);
   for (const ProbeSpec& probe : spec_.probes) HangProbe(probe, kFirstProbe + probes_.size());
+  for (const PlannedWheel& planned : spec_.arrivals) PlanWheel(planned.at, planned.wheel);
   for (const PlannedMishap& planned : spec_.mishaps) Plan(planned.at, planned.mishap);
   // What was there at the start did not cross the border.
   ledger_ = {};
@@ -152,23 +161,35 @@ void Fridge::Do(const Mishap& mishap) {
 
 void Fridge::Plan(seconds at, const Mishap& mishap) {
   CheckSubject(mishap);
-  const auto after = std::upper_bound(planned_.begin(), planned_.end(), at,
-                                      [](seconds a, const PlannedMishap& b) { return a < b.at; });
-  planned_.insert(after, {at, mishap});
+  InsertByTime(planned_, PlannedMishap{at, mishap});
+}
+
+void Fridge::CheckWheel(const WheelIn& wheel) const {
+  const bool comes = std::any_of(arrivals_.begin(), arrivals_.end(), [&](const PlannedWheel& planned) {
+    return SameName(planned.wheel.wheel.name, wheel.wheel.name);
+  });
+  if (comes || WheelNamed(wheel.wheel.name) != nullptr) {
+    throw std::invalid_argument("a wheel \"" + wheel.wheel.name + "\" is in already or on its way");
+  }
+  if (PlaceNamed(wheel.where)) return;
+  std::vector<std::string> known;
+  for (const Box& box : boxes_) known.push_back(box.spec.name);
+  RefuseName("box", wheel.where, known);
 }
 
 void Fridge::PutWheel(const WheelIn& wheel) {
-  if (WheelNamed(wheel.wheel.name) != nullptr) {
-    throw std::invalid_argument("a wheel \"" + wheel.wheel.name + "\" is in already");
-  }
-  const auto place = PlaceNamed(wheel.where);
-  if (!place) {
-    std::vector<std::string> known;
-    for (const Box& box : boxes_) known.push_back(box.spec.name);
-    RefuseName("box", wheel.where, known);
-  }
+  CheckWheel(wheel);
+  LayWheel(wheel);
+}
+
+void Fridge::PlanWheel(seconds at, const WheelIn& wheel) {
+  CheckWheel(wheel);
+  InsertByTime(arrivals_, PlannedWheel{at, wheel});
+}
+
+void Fridge::LayWheel(const WheelIn& wheel) {
   CloseInterval();
-  wheels_.push_back({Wheel{wheel.wheel, wheel.celsius}, *place});
+  wheels_.push_back({Wheel{wheel.wheel, wheel.celsius}, PlaceNamed(wheel.where).value()});
   ledger_.heat += wheels_.back().wheel.Energy();
   ledger_.water += wheels_.back().wheel.Water();
   OpenInterval();

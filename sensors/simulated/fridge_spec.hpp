@@ -39,6 +39,11 @@ struct WheelIn {
   double celsius = 12.5;
 };
 
+struct PlannedWheel {
+  std::chrono::seconds at;  // since the start
+  WheelIn wheel;
+};
+
 struct PlannedMishap {
   std::chrono::seconds at;  // since the start
   Mishap mishap;
@@ -58,6 +63,7 @@ struct FridgeSpec {
   StillAir box_air{.convective = 2.2, .radiative = 2.2};
   std::vector<BoxSpec> boxes;
   std::vector<WheelIn> wheels;
+  std::vector<PlannedWheel> arrivals;
   std::vector<ProbeSpec> probes;
   std::vector<PlannedMishap> mishaps;
 };

@@ -304,6 +304,18 @@ TEST_CASE("planned mishaps come in their time, whatever the order of planning") 
   CHECK(fridge.Now().boxes[0].lid == Lid::kShut);
 }
 
+TEST_CASE("a planned wheel comes in its time, and its name is taken from now on") {
+  Fridge fridge{QuietSpec(1)};
+  fridge.PlanWheel(2h, {SmallWheel("Later"), "Box 2", 18});
+  CHECK_THROWS_AS(fridge.PutWheel({SmallWheel("later"), "Box 1", 12}), std::invalid_argument);
+  CHECK_THROWS_AS(fridge.PlanWheel(1h, {SmallWheel("Other"), "Box 9", 12}), std::invalid_argument);
+  fridge.Step(2h);
+  CHECK(fridge.Now().wheels.size() == 9);
+  fridge.Step(1s);
+  REQUIRE(fridge.Now().wheels.size() == 10);
+  CHECK(fridge.Now().wheels[9].core == Approx(18).margin(0.01));
+}
+
 TEST_CASE("a probe stuck in a wheel follows its core, and the air once the wheel is gone") {
   FridgeSpec spec = QuietSpec(1);
   spec.probes = {{.name = "Core",
