@@ -11,7 +11,6 @@
 
 using namespace rindwatch::web;
 using namespace rindwatch::web::test;
-using Catch::Matchers::Contains;
 
 namespace {
 
@@ -87,7 +86,7 @@ TEST_CASE("where no daemon listens, that is said, and that nothing was sent") {
     try {
       Ask(path, Get("/api/hello"));
     } catch (const AskFailed& failed) {
-      CHECK_THAT(failed.what(), Contains("No Rindwatch answers at"));
+      CHECK(std::string(failed.what()).find("No Rindwatch answers at") != std::string::npos);
       return failed.Nobody();
     }
     return false;
@@ -111,7 +110,7 @@ TEST_CASE("a daemon that does not answer in time is told from one that is not th
     FAIL("nobody answered");
   } catch (const AskFailed& failed) {
     CHECK_FALSE(failed.Nobody());
-    CHECK_THAT(failed.what(), Contains("did not answer within 50 ms"));
+    CHECK(std::string(failed.what()).find("did not answer within 50 ms") != std::string::npos);
   }
 }
 
@@ -125,6 +124,6 @@ TEST_CASE("an answer that breaks off is told") {
     boost::asio::read_until(socket, request, "\r\n\r\n");
     boost::asio::write(socket, boost::asio::buffer(std::string("HTTP/1.1 200 OK\r\nContent-Length: 100\r\n\r\nhalf")));
   });
-  CHECK_THROWS_WITH(Ask(folder / "s", Get("/api/hello")), Contains("cut off"));
+  CHECK(WhatIsSaid([&] { Ask(folder / "s", Get("/api/hello")); }).find("cut off") != std::string::npos);
   server.join();
 }

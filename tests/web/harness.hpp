@@ -25,6 +25,17 @@ namespace rindwatch::web::test {
 
 using namespace std::chrono_literals;
 
+// The text of the exception that comes; empty if none does.
+template <class Function>
+std::string WhatIsSaid(Function function) {
+  try {
+    function();
+  } catch (const std::exception& said) {
+    return said.what();
+  }
+  return {};
+}
+
 // A folder of its own that goes with the test.
 class TempFolder {
  public:

@@ -10,29 +10,32 @@
 
 using namespace rindwatch::web;
 using namespace rindwatch::web::test;
-using Catch::Matchers::Contains;
+
+namespace {
+
+// Why a server with these options does not come up.
+std::string RefusalOf(const ServerOptions& options) {
+  return WhatIsSaid([&] { const Running refused(options); });
+}
+
+}  // namespace
 
 TEST_CASE("a port in use is said in one sentence with what to do") {
   Running first;
   ServerOptions options;
   options.port = first.server->Port();
-  try {
-    Running second(options);
-    FAIL("it listens twice");
-  } catch (const std::runtime_error& refused) {
-    const std::string port = std::to_string(options.port);
-    CHECK(refused.what() == "Cannot listen on 127.0.0.1:" + port +
-                                ": the port is in use. Another program listens there (`ss -ltnp 'sport = :" + port +
-                                "'` shows which); stop it, or choose another port.");
-  }
+  const std::string port = std::to_string(options.port);
+  CHECK(RefusalOf(options) == "Cannot listen on 127.0.0.1:" + port +
+                                  ": the port is in use. Another program listens there (`ss -ltnp 'sport = :" + port +
+                                  "'` shows which); stop it, or choose another port.");
 }
 
 TEST_CASE("an address that is none, or not this machine's, is said") {
   ServerOptions options;
   options.address = "cellar.test";
-  CHECK_THROWS_WITH(Running(options), Contains("\"cellar.test\": it is not an IP address"));
+  CHECK(RefusalOf(options).find("\"cellar.test\": it is not an IP address") != std::string::npos);
   options.address = "192.0.2.1";  // for documentation, RFC 5737: nobody has it
-  CHECK_THROWS_WITH(Running(options), Contains("this machine has no such address"));
+  CHECK(RefusalOf(options).find("this machine has no such address") != std::string::npos);
 }
 
 TEST_CASE("a server on all addresses takes callers over either protocol") {
@@ -73,7 +76,7 @@ TEST_CASE("a socket that a killed daemon left is replaced, one that is answered 
   }
   REQUIRE(std::filesystem::exists(options.socket_path));
   Running running(options);
-  CHECK_THROWS_WITH(Running(options), Contains("another Rindwatch answers there"));
+  CHECK(RefusalOf(options).find("another Rindwatch answers there") != std::string::npos);
   CHECK(std::filesystem::exists(options.socket_path));
 }
 
@@ -82,10 +85,10 @@ TEST_CASE("what is no socket, a folder that is not there and a path that is too 
   ServerOptions options;
   options.socket_path = folder / "notes.txt";
   std::ofstream(options.socket_path) << "mine";
-  CHECK_THROWS_WITH(Running(options), Contains("a file of this name is there"));
+  CHECK(RefusalOf(options).find("a file of this name is there") != std::string::npos);
   CHECK(std::filesystem::file_size(options.socket_path) == 4);
   options.socket_path = folder / "no/s";
-  CHECK_THROWS_WITH(Running(options), Contains("does not exist. Create it"));
+  CHECK(RefusalOf(options).find("does not exist. Create it") != std::string::npos);
   options.socket_path = folder / std::string(200, 'a');
-  CHECK_THROWS_WITH(Running(options), Contains("the system takes 107"));
+  CHECK(RefusalOf(options).find("the system takes 107") != std::string::npos);
 }
