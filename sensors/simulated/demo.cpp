@@ -19,6 +19,8 @@ constexpr seconds kAtLeastAgo = hours{60};
 constexpr seconds kDayTurns = hours{4};
 constexpr seconds kBloomiesAgo = 9 * kDay;
 constexpr seconds kBloomiesAt = hours{17} + minutes{20};
+// From coming in to the morning on which the lid is shut.
+constexpr seconds kLidAjarFor = 2 * kDay + hours{13} + minutes{45};
 // The drying rest before: 12 to 15 °C.
 constexpr double kBloomiesCelsius = 15;
 
@@ -88,6 +90,11 @@ FridgeSpec DemoSpec(const DemoTimes& times) {
     } else {
       spec.arrivals.push_back({came, {wheel.wheel, wheel.where, kBloomiesCelsius}});
     }
+  }
+  if (came >= seconds{0}) {
+    spec.boxes[0].lid = Lid::kAjar;
+    spec.mishaps.push_back(
+        {came + kLidAjarFor, {.kind = Mishap::Kind::kLid, .subject = std::string{kDemoBoxOne}, .lid = Lid::kShut}});
   }
   spec.boxes[1].lid = Lid::kAjar;
   spec.probes = {AirProbe(kDemoFridgeProbe, "", -1.2), AirProbe(kDemoBoxProbe, kDemoBoxOne, 0.8), Plug()};

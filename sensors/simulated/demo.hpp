@@ -36,7 +36,8 @@ struct DemoMishap {
 std::optional<DemoMishap> DemoDoorLeftAjar(const DemoTimes& times);
 
 // When, since the start, the six small wheels came into Box 1, after a day of drying at 15 °C: at 17:20 nine keeper's
-// days ago (a keeper's day turns at 04:00). Before the start if the past is shorter: they lie there already.
+// days ago (a keeper's day turns at 04:00). Before the start if the past is shorter: they lie there already. The lid
+// stays ajar until the third morning, so that they go on drying, and is shut then.
 std::chrono::seconds DemoBloomiesCame(const DemoTimes& times);
 
 FridgeSpec DemoSpec(const DemoTimes& times);

@@ -36,6 +36,7 @@ TEST_CASE("the small wheels came at 17:20, nine keeper's days ago, or lie there 
 TEST_CASE("a past too short for the mishap has none") {
   const DemoTimes times{.seed = 1, .starts_at = 9h, .past = 24h};
   CHECK(DemoSpec(times).mishaps.empty());
+  CHECK(DemoSpec(times).boxes[0].lid == Lid::kShut);
 }
 
 TEST_CASE("the demo lives fourteen plausible days: in band but for the door, which rings long enough, and healed now") {
@@ -57,6 +58,9 @@ TEST_CASE("the demo lives fourteen plausible days: in band but for the door, whi
     warmest_half = std::max(warmest_half, MeanOf(half, [](const Truth& t) { return t.boxes[0].celsius; }));
   }
   CHECK(warmest_half < 14.3);
+  const auto drying = Live(fridge, 24h);
+  CHECK(MeanOf(drying, BoxHumidityOf) == Approx(87).margin(3));
+  fridge.Step(36h);
   const auto before = Live(fridge, door.from - fridge.Elapsed());
   CHECK(MeanOf(before, AirOf) == Approx(12.6).margin(0.3));
   CHECK(MeanOf(before, BoxHumidityOf) > 91);
