@@ -111,7 +111,7 @@ class Link::Impl : private mqtt::iaction_listener {
   void Farewell();
   void Leave();
   void TellDown(const std::string& why);
-  milliseconds PauseAfter(Clock::duration lived);
+  milliseconds Pause();
   int AwaitCode(mqtt::token& token);
   void Await(mqtt::token& token);
   bool IsStopping() const;
@@ -144,6 +144,7 @@ class Link::Impl : private mqtt::iaction_listener {
   // The link's thread alone.
   std::string told_;  // why the connection is down, as the user knows it
   milliseconds retry_{0};
+  std::optional<Clock::time_point> up_since_;
   std::optional<Clock::time_point> farewell_;  // set: the time by which the last requests must be done
 
   mqtt::async_client client_;
@@ -155,10 +156,9 @@ class Link::Impl : private mqtt::iaction_listener {
 void Link::Impl::Run() {
   retry_ = settings_.patience.first_retry;
   for (;;) {
-    const auto began = Clock::now();
     RunOnce();
     Leave();
-    const auto pause = PauseAfter(Clock::now() - began);
+    const auto pause = Pause();
     std::unique_lock lock(mutex_);
     if (changed_.wait_for(lock, pause, [this] { return stopping_; })) return;
   }
@@ -226,6 +226,7 @@ void Link::Impl::Connect() {
 void Link::Impl::Serve() {
   user_.OnUp(link_);
   up_ = true;
+  up_since_ = Clock::now();
   told_.clear();
   user_.OnState(true, "");
   for (;;) {
@@ -267,14 +268,16 @@ bool Link::Impl::IsStopping() const {
   return stopping_;
 }
 
-milliseconds Link::Impl::PauseAfter(Clock::duration lived) {
+milliseconds Link::Impl::Pause() {
   const auto& patience = settings_.patience;
   const std::scoped_lock lock(mutex_);
   const bool refused = state_ == State::kRefused;
   state_ = State::kIdle;
   if (refused) return patience.after_refusal;
   // A connection that breaks as soon as it is made deserves the long pauses too.
-  if (lived >= 10 * patience.first_retry) retry_ = patience.first_retry;
+  const bool was_sound = up_since_ && Clock::now() - *up_since_ >= 10 * patience.first_retry;
+  if (was_sound) retry_ = patience.first_retry;
+  up_since_.reset();
   return std::exchange(retry_, std::min(2 * retry_, patience.longest_retry));
 }
 

@@ -20,6 +20,11 @@ void RequireTopic(const std::string& topic) {
   if (auto fault = TopicFault(topic)) throw std::invalid_argument(*fault);
 }
 
+Publisher::Settings Checked(Publisher::Settings settings) {
+  if (!settings.alive_topic.empty()) RequireTopic(settings.alive_topic);
+  return settings;
+}
+
 Link::Settings LinkSettings(const Publisher::Settings& settings) {
   return {.broker = settings.broker,
           .patience = settings.patience,
@@ -33,7 +38,7 @@ Link::Settings LinkSettings(const Publisher::Settings& settings) {
 
 class Publisher::Impl : private LinkUser {
  public:
-  explicit Impl(Settings settings) : settings_(std::move(settings)), link_(LinkSettings(settings_), *this) {}
+  explicit Impl(Settings settings) : settings_(Checked(std::move(settings))), link_(LinkSettings(settings_), *this) {}
 
   void Start() { link_.Start(); }
   void Stop() { link_.Stop(); }

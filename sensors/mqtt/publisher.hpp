@@ -27,6 +27,7 @@ class Publisher {
     std::function<void(bool up, std::string_view why)> on_connection;
   };
 
+  // Throws std::invalid_argument with one sentence for an alive topic that nobody may publish to.
   explicit Publisher(Settings settings);
   // Stops.
   ~Publisher();

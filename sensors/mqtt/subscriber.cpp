@@ -9,6 +9,7 @@
 #include <optional>
 #include <random>
 #include <set>
+#include <stdexcept>
 #include <utility>
 
 #include "sensors/first_bytes.hpp"
@@ -26,6 +27,22 @@ BacklogGate::Time Now() { return std::chrono::steady_clock::now(); }
 std::string NewMarker() {
   std::random_device random;
   return std::to_string(random()) + "-" + std::to_string(random());
+}
+
+std::string MarkerTopicOf(const Subscriber::Settings& settings) {
+  return settings.own_prefix + "/marker/" + settings.client_id;
+}
+
+Subscriber::Settings Checked(Subscriber::Settings settings) {
+  if (settings.client_id.empty()) {
+    throw std::invalid_argument("The client id is empty; the broker keeps messages for a name only.");
+  }
+  if (const auto fault = TopicFault(MarkerTopicOf(settings))) throw std::invalid_argument(*fault);
+  const auto fault = settings.discovery.empty() ? std::nullopt : FilterFault(settings.discovery);
+  if (fault) throw std::invalid_argument(*fault);
+  // These are from the past: nothing is lost by leaving out what no broker would have taken.
+  std::erase_if(settings.former_filters, [](const std::string& filter) { return FilterFault(filter).has_value(); });
+  return settings;
 }
 
 Link::Settings ReadingSettings(const Subscriber::Settings& settings) {
@@ -97,9 +114,9 @@ class Subscriber::Impl {
   void TellInvalid(const Message& message, const std::vector<std::string>& faults);
   std::shared_ptr<const RouteTable> Routes() const;
   bool IsOwn(std::string_view topic) const;
-  std::string MarkerTopic() const { return settings_.own_prefix + "/marker/" + settings_.client_id; }
 
   const Settings settings_;
+  const std::string marker_topic_;
   const rules::Clock& clock_;
   ReadingSink& sink_;
   MqttListener& listener_;
@@ -123,7 +140,8 @@ class Subscriber::Impl {
 
 Subscriber::Impl::Impl(Settings settings, const rules::Clock& clock, ReadingSink& sink, MqttListener& listener,
                        const Known& known, std::vector<Route> routes)
-    : settings_(std::move(settings)),
+    : settings_(Checked(std::move(settings))),
+      marker_topic_(MarkerTopicOf(settings_)),
       clock_(clock),
       sink_(sink),
       listener_(listener),
@@ -170,7 +188,7 @@ bool Subscriber::Impl::OnReading(const LinkMessage& message) {
   bool backlog = false;
   {
     const std::scoped_lock lock(mutex_);
-    if (message.topic == MarkerTopic()) {
+    if (message.topic == marker_topic_) {
       if (message.payload == marker_) gate_.OnMarker();
       return true;
     }
@@ -260,13 +278,13 @@ void Subscriber::Impl::Reader::OnUp(Link& link) {
   }
   Synchronise(link, true);
   // Behind all that waits in the broker's queue, so it ends the backlog when it comes back.
-  if (present) link.PublishUnseen(impl_.MarkerTopic(), marker);
+  if (present) link.PublishUnseen(impl_.marker_topic_, marker);
 }
 
 // Makes the broker's subscriptions those of the routes. New ones come first, so that between the two nothing is missed.
 void Subscriber::Impl::Reader::Synchronise(Link& link, bool again) {
   auto filters = impl_.Routes()->Filters();
-  filters.push_back(impl_.MarkerTopic());
+  filters.push_back(impl_.marker_topic_);
   std::set<std::string> wanted;
   for (auto& filter : WithoutOverlaps(std::move(filters))) wanted.insert(std::move(filter));
   for (const auto& filter : wanted) {

@@ -33,7 +33,9 @@ class Subscriber {
     std::vector<std::string> former_filters;
   };
 
-  // Connects nothing yet. Clock, sink and listener must outlive this; `known` is what the store knows.
+  // Connects nothing yet. Clock, sink and listener must outlive this; `known` is what the store knows. Throws
+  // std::invalid_argument with one sentence for a discovery filter that is none, a client id that is empty or a prefix
+  // that is no topic.
   Subscriber(Settings settings, const rules::Clock& clock, ReadingSink& sink, MqttListener& listener,
              const Known& known, std::vector<Route> routes);
   // Stops.

@@ -4,6 +4,8 @@
 //   keep-and-die PORT FILE after N    the same, with the message kept and not yet acknowledged
 //   keep-and-die PORT FILE never 0    goes on until it is killed
 //
+// It says that it is alive on the topic "watch/alive".
+//
 // A line of the file: message of this life, value, source, marks. What is written by write(2) outlives a SIGKILL.
 #include <fcntl.h>
 #include <signal.h>
@@ -17,6 +19,7 @@
 #include <string>
 
 #include "rules/clock.hpp"
+#include "sensors/mqtt/publisher.hpp"
 #include "sensors/mqtt/subscriber.hpp"
 
 namespace {
@@ -103,6 +106,12 @@ int main(int count, char** words) {
                              .channels = {{1, rules::ChannelKind::kWeight, "", sensors::Unit::kGram}},
                              .time_pointer = {}};
   sensors::Subscriber subscriber(settings, clock, sink, listener, KnownFrom(file), {route});
+  sensors::Publisher::Settings alive;
+  alive.broker = settings.broker;
+  alive.client_id = "keep-and-die-out";
+  alive.alive_topic = "watch/alive";
+  sensors::Publisher publisher(alive);
+  publisher.Start();
   subscriber.Start();
   for (;;) pause();
 }

@@ -112,6 +112,15 @@ TEST_CASE("killed after it kept a message and before the broker heard, the watch
   CHECK(kept[2].source == TimeSource::kBacklog);
 }
 
+TEST_CASE("killed, the watch is told dead by its last will") {
+  const Mosquitto broker;
+  Victim victim(broker);
+  victim.Live("never", 0);
+  REQUIRE(Eventually([&] { return broker.Retained("watch/alive") == "1"; }));
+  victim.Kill();
+  CHECK(Eventually([&] { return broker.Retained("watch/alive") == "0"; }));
+}
+
 TEST_CASE("killed thirty times while a probe speaks, the watch loses nothing") {
   const Mosquitto broker;
   Victim victim(broker);

@@ -129,6 +129,9 @@ TEST_CASE("a topic that nobody may publish to is refused in one sentence") {
   Publisher publisher(SettingsOf(broker));
   CHECK_THROWS_AS(publisher.SetState("a/#", "1"), std::invalid_argument);
   CHECK_THROWS_AS(publisher.Send("", "1"), std::invalid_argument);
+  auto settings = SettingsOf(broker);
+  settings.alive_topic = "+/alive";
+  CHECK_THROWS_AS(Publisher(settings), std::invalid_argument);
 }
 
 TEST_CASE("ups and downs of the publisher are told once each") {

@@ -379,3 +379,12 @@ TEST_CASE("a subscriber can be stopped before it found a broker, and without bei
   watch.subscriber.Stop();
   CHECK(watch.listener.So().connection.size() == 1);
 }
+
+TEST_CASE("settings that cannot work are refused before anything starts") {
+  const Mosquitto broker;
+  auto settings = SettingsFor(broker);
+  SECTION("discovery") { settings.discovery = "a#"; }
+  SECTION("client id") { settings.client_id.clear(); }
+  SECTION("prefix") { settings.own_prefix = "a/+"; }
+  CHECK_THROWS_AS(Watch(settings), std::invalid_argument);
+}
