@@ -23,6 +23,7 @@ struct OnceCare {
 
 // Where absences and agreed dates leave a care that nothing settled up to the instant.
 struct Placed {
+  Date counted;
   Window window;
   bool away = false;
 };
@@ -30,15 +31,19 @@ struct Placed {
 // `put_off`: the kind by which an agreed care can put this one off; none for an agreed care itself.
 Placed PlaceAt(const Ground& ground, Date counted, int tolerance, const Bounds& bounds, std::optional<CareKind> put_off,
                Instant at) {
-  Placed placed{WindowAround(ground, counted, tolerance, bounds), false};
+  Placed placed{counted, WindowAround(ground, counted, tolerance, bounds), false};
   for (const Shift& shift : ground.shifts) {
     if (shift.at > at) break;
     if (shift.absence) {
       if (placed.window.due >= shift.day || IsLateBefore(placed.window, *shift.absence)) continue;
-      placed = {FixedWindow(ground, ground.NoDayZero(shift.day), tolerance), true};
+      placed.away = true;
+      placed.counted = ground.NoDayZero(shift.day);
     } else if (shift.kind == put_off && placed.window.due < shift.until) {
-      placed.window = FixedWindow(ground, ground.NoDayZero(shift.until), tolerance);
+      placed.counted = ground.NoDayZero(shift.until);
+    } else {
+      continue;
     }
+    placed.window = FixedWindow(ground, placed.counted, tolerance);
   }
   return placed;
 }
@@ -130,7 +135,7 @@ Verdict VerdictOf(const Ground& ground, const OnceCare& care, const Moment& mome
   if (care.settled_by) {
     if (care.settled_by->day != moment.day) return verdict;
     verdict.settled.push_back({*care.settled_by, placed.window.due, placed.window.end, tolerance, false});
-  } else if (!care.unknown && placed.window.due <= care.run.last) {
+  } else if (!care.unknown && placed.counted <= care.run.last) {
     verdict.pending = PendingOf(ground, placed, care.run.care->kinds.front(), tolerance, moment.day);
   }
   return verdict;

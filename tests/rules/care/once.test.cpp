@@ -98,3 +98,11 @@ TEST_CASE("a once care of both versions runs through, one that passed before the
   CHECK(Pending(schedule, kOil) == nullptr);
   CHECK(DueDay(schedule, kWrap) == 20);
 }
+
+TEST_CASE("a once care that a new part overtakes before its day is not asked, and no care day brings it back") {
+  Wheel wheel{WithPart(PlanOf({StageOf(1, 9, {Once(4, kSalt)})}), StartKind::kEnteredBox, 2, {StageOf(1, {}, {})})};
+  wheel.Calendar().care_days = {2, 3};
+  wheel.Start(StartKind::kEnteredBox, 3);
+  CHECK(wheel.On(4).lines.empty());
+  CHECK(wheel.On(4).not_done.empty());
+}

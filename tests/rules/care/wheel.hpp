@@ -139,7 +139,9 @@ class Wheel {
   Standing StandsOn(int day, int hour = 12) const { return StandingAt(history_, calendar_, At(day, hour)); }
 
   WheelHistory& History() { return history_; }
+  const WheelHistory& History() const { return history_; }
   CareCalendar& Calendar() { return calendar_; }
+  const CareCalendar& Calendar() const { return calendar_; }
 
  private:
   ActId NextId() {
