@@ -53,6 +53,8 @@ void BringUpToDate(sqlite::Database& database) {
     throw StoreError(database.Path() +
                      " lies on a disk without shared memory for SQLite's log (a network disk?): name a file on a local "
                      "disk.");
+  // A log that a long reading made large shrinks again. Bytes.
+  database.Execute("PRAGMA journal_size_limit = 16777216");
   for (const Migration& migration : Migrations())
     if (migration.version > database.AskInt("PRAGMA user_version")) Run(database, migration);
 }

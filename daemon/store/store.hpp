@@ -96,7 +96,8 @@ class Store : public sensors::ReadingSink {
   virtual LastKnown ReadLastKnown() = 0;
   virtual void ReadFacts(const std::function<void(const JournalLine&, const Fact&)>& visit) = 0;  // line without body
   virtual std::optional<Snapshot> ReadSnapshot(int rules_version) = 0;
-  // Readings (marks and all) and journal lines kept after `position`, or kept since `since`, as they were posted.
+  // Readings (marks and all) and journal lines kept after `after_position` and, if given, not before `since`, as they
+  // were posted.
   virtual void ReadInputs(std::int64_t after_position, std::optional<rules::Instant> since,
                           const std::function<void(const Committed&)>& visit) = 0;
   virtual std::optional<Committed> ReadLast() = 0;  // the newest kept: until then somebody watched
@@ -111,7 +112,7 @@ class Store : public sensors::ReadingSink {
 
   // ---- the loop's thread; completions are posted back to it ----
   // Writes line, its wheels and its facts in one transaction and syncs. The Committed of a written line is posted
-  // before its completion.
+  // before its completion. The line needs an id; the store gives the position.
   virtual void Append(JournalLine line, std::vector<Fact> facts, std::function<void(AppendResult)> done) = 0;
   // The stored line of an id, to answer a repeat before anything is judged anew.
   virtual void Find(const std::string& id, std::function<void(std::optional<JournalLine>)> done) = 0;
@@ -121,7 +122,8 @@ class Store : public sensors::ReadingSink {
   virtual void Ping(std::function<void()> done) = 0;
 
   // ---- the loop's thread; answered by the reader ----
-  // Readings that are no repeats, in spans of `width` that hold any; ascending.
+  // Readings that are no repeats, in the spans [from + k width, from + (k + 1) width) that hold any; ascending, raw
+  // values in the channel kind's unit. Empty too where the disk cannot be read. Questions that wait at Close are dropped.
   virtual void History(rules::ChannelId channel, rules::Instant from, rules::Instant to, rules::Millis width,
                        std::function<void(std::vector<Bucket>)> done) = 0;
   // Lines before `before_position` (0: the newest), newest first.

@@ -5,7 +5,6 @@ namespace rindwatch {
 namespace {
 
 using namespace testing;
-using Catch::Matchers::Contains;
 
 // The book's part: here each wheel of a line is put at the place that the body names.
 std::vector<Fact> FactsOf(const JournalLine& line) {
@@ -52,28 +51,28 @@ TEST_CASE("each difference between the journal and its sums is one sentence") {
   SECTION("a fact is missing") {
     cellar.Break("DELETE FROM fact WHERE position = 3 AND ordinal = 1");
     REQUIRE(cellar.Faults().size() == 1);
-    CHECK_THAT(cellar.Faults()[0], Contains("Journal line 3 (care \"a1\") says wheel 8 place from 2023-11-14") &&
-                                       Contains("the table fact does not hold it."));
+    CHECK_THAT(cellar.Faults()[0], Says("Journal line 3 (care \"a1\") says wheel 8 place from 2023-11-14") &&
+                                       Says("the table fact does not hold it."));
   }
   SECTION("a fact is another") {
     cellar.Break("UPDATE fact SET value = '5' WHERE position = 4 AND ordinal = 0");
     REQUIRE(cellar.Faults().size() == 1);
-    CHECK_THAT(cellar.Faults()[0], Contains("Journal line 4") && Contains("the table fact holds wheel 7 place"));
+    CHECK_THAT(cellar.Faults()[0], Says("Journal line 4") && Says("the table fact holds wheel 7 place"));
   }
   SECTION("a fact too many") {
     cellar.Break("INSERT INTO fact VALUES (4, 2, 'cave', 1, 'limit', 0, '12')");
     REQUIRE(cellar.Faults().size() == 1);
-    CHECK_THAT(cellar.Faults()[0], Contains("does not say cave 1 limit"));
+    CHECK_THAT(cellar.Faults()[0], Says("does not say cave 1 limit"));
   }
   SECTION("a wheel is missing") {
     cellar.Break("DELETE FROM act_wheel WHERE position = 3 AND wheel = 8");
     REQUIRE(cellar.Faults().size() == 1);
-    CHECK_THAT(cellar.Faults()[0], Contains("names the wheels [7,8], the table act_wheel holds [7]."));
+    CHECK_THAT(cellar.Faults()[0], Says("names the wheels [7,8], the table act_wheel holds [7]."));
   }
   SECTION("a line is gone") {
     cellar.Break("DELETE FROM journal WHERE position = 4");
     REQUIRE(cellar.Faults().size() == 4);
-    CHECK_THAT(cellar.Faults()[0], Contains("names a journal line that is not there."));
+    CHECK_THAT(cellar.Faults()[0], Says("names a journal line that is not there."));
   }
   SECTION("a line that the book cannot read") {
     const auto faults = CheckDatabase(cellar.rig.settings.path, [](const JournalLine& line) -> std::vector<Fact> {
@@ -87,11 +86,11 @@ TEST_CASE("each difference between the journal and its sums is one sentence") {
 
 TEST_CASE("what cannot be checked says why") {
   TempFolder folder;
-  CHECK_THROWS_WITH(CheckDatabase(folder / "none.db", FactsOf), Contains("does not exist"));
+  CHECK_THROWS_WITH(CheckDatabase(folder / "none.db", FactsOf), Says("does not exist"));
   RunSql(folder / "other.db", "CREATE TABLE recipes (name TEXT)");
-  CHECK_THROWS_WITH(CheckDatabase(folder / "other.db", FactsOf), Contains("another program"));
+  CHECK_THROWS_WITH(CheckDatabase(folder / "other.db", FactsOf), Says("another program"));
   RunSql(folder / "empty.db", "VACUUM");
-  CHECK_THROWS_WITH(CheckDatabase(folder / "empty.db", FactsOf), Contains("is empty"));
+  CHECK_THROWS_WITH(CheckDatabase(folder / "empty.db", FactsOf), Says("is empty"));
 }
 
 }  // namespace

@@ -15,7 +15,6 @@ namespace rindwatch {
 namespace {
 
 using namespace testing;
-using Catch::Matchers::Contains;
 
 std::string OpenError(Rig& rig) {
   try {
@@ -62,7 +61,7 @@ TEST_CASE("migrations are numbered from one without a gap and leave strict table
 TEST_CASE("SQL asks for neither the time nor chance") {
   for (const Migration& migration : Migrations())
     for (const char* word : {"now'", "CURRENT_", "random", "strftime", "julianday"})
-      CHECK_THAT(std::string(migration.sql), !Contains(word));
+      CHECK_THAT(std::string(migration.sql), !Says(word));
 }
 
 TEST_CASE("triggers refuse to change or delete what was kept") {
@@ -71,13 +70,13 @@ TEST_CASE("triggers refuse to change or delete what was kept") {
   Fill(rig);
   for (const std::string table : {"reading", "journal", "act_wheel", "fact"}) {
     CAPTURE(table);
-    CHECK_THAT(RunSql(rig.settings.path, "DELETE FROM " + table), Contains("never") || Contains("append-only"));
+    CHECK_THAT(RunSql(rig.settings.path, "DELETE FROM " + table), Says("never") || Says("append-only"));
     CHECK_THAT(RunSql(rig.settings.path, "UPDATE " + table + " SET position = position + 1"),
-               Contains("never") || Contains("append-only"));
+               Says("never") || Says("append-only"));
   }
   CHECK_THAT(
       RunSql(rig.settings.path, "INSERT INTO fact SELECT 99, 0, subject_kind, subject, what, from_ms, '{' FROM fact"),
-      Contains("CHECK"));
+      Says("CHECK"));
 }
 
 TEST_CASE("a trial and a real cellar refuse each other's database") {
@@ -88,8 +87,8 @@ TEST_CASE("a trial and a real cellar refuse each other's database") {
   serve.store.reset();
   trial.store.reset();
   std::swap(serve.settings.path, trial.settings.path);
-  CHECK_THAT(OpenError(serve), Contains("trial.db holds a trial") && Contains("name another database"));
-  CHECK_THAT(OpenError(trial), Contains("cellar.db holds a real cellar") && Contains("name another folder"));
+  CHECK_THAT(OpenError(serve), Says("trial.db holds a trial") && Says("name another database"));
+  CHECK_THAT(OpenError(trial), Says("cellar.db holds a real cellar") && Says("name another folder"));
   std::swap(serve.settings.path, trial.settings.path);
   CHECK(OpenError(serve).empty());
   CHECK(OpenError(trial).empty());
@@ -100,8 +99,8 @@ TEST_CASE("a second writer is told who holds the database") {
   Rig first(folder / "rind.db"), second(folder / "rind.db");
   first.OpenOnly();
   const std::string error = OpenError(second);
-  CHECK_THAT(error, Contains("rind.db is already being written by process " + std::to_string(getpid()) + ":"));
-  CHECK_THAT(error, Contains("stop that rindwatch first"));
+  CHECK_THAT(error, Says("rind.db is already being written by process " + std::to_string(getpid()) + ":"));
+  CHECK_THAT(error, Says("stop that rindwatch first"));
   first.store.reset();
   CHECK(OpenError(second).empty());
 }
@@ -134,18 +133,17 @@ TEST_CASE("a file that is not ours is refused with a sentence, and left as it wa
     Fill(rig);
     RunSql(rig.settings.path, "PRAGMA user_version = 4000");
     before = bytes();
-    CHECK_THAT(OpenError(rig),
-               Contains("was written by a newer rindwatch (layout 4000") && Contains("install the newer"));
+    CHECK_THAT(OpenError(rig), Says("was written by a newer rindwatch (layout 4000") && Says("install the newer"));
   }
   SECTION("of another program") {
     RunSql(rig.settings.path, "CREATE TABLE recipes (name TEXT)");
     before = bytes();
-    CHECK_THAT(OpenError(rig), Contains("is a database of another program"));
+    CHECK_THAT(OpenError(rig), Says("is a database of another program"));
   }
   SECTION("not a database") {
     std::ofstream(rig.settings.path) << std::string(5'000, 'x');
     before = bytes();
-    CHECK_THAT(OpenError(rig), Contains("is not a database of rindwatch"));
+    CHECK_THAT(OpenError(rig), Says("is not a database of rindwatch"));
   }
   SECTION("a damaged one") {
     Fill(rig);
@@ -154,7 +152,7 @@ TEST_CASE("a file that is not ours is refused with a sentence, and left as it wa
     file << std::string(3'996, '\x5a');
     file.close();
     before = bytes();
-    CHECK_THAT(OpenError(rig), Contains("is damaged") && Contains("put the last backup in its place"));
+    CHECK_THAT(OpenError(rig), Says("is damaged") && Says("put the last backup in its place"));
   }
   CHECK(bytes() == before);
 }
@@ -162,7 +160,7 @@ TEST_CASE("a file that is not ours is refused with a sentence, and left as it wa
 TEST_CASE("a folder that is not there is named") {
   TempFolder folder;
   Rig rig(folder / "nowhere/rind.db");
-  CHECK_THAT(OpenError(rig), Contains("The folder of") && Contains("does not exist: create it"));
+  CHECK_THAT(OpenError(rig), Says("The folder of") && Says("does not exist: create it"));
 }
 
 TEST_CASE("a database changed at random is refused or read, and never brings the process down") {

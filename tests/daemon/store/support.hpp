@@ -14,8 +14,18 @@
 #include <vector>
 
 #include "daemon/store/store.hpp"
+#include "tests/catch.hpp"
 
 namespace rindwatch::testing {
+
+// Matches a text that holds `part`; Catch2 3 calls it otherwise.
+inline auto Says(const std::string& part) {
+#if __has_include(<catch2/catch_all.hpp>)
+  return Catch::Matchers::ContainsSubstring(part);
+#else
+  return Catch::Matchers::Contains(part);
+#endif
+}
 
 class TempFolder {
  public:

@@ -8,7 +8,6 @@ namespace rindwatch {
 namespace {
 
 using namespace testing;
-using Catch::Matchers::Contains;
 
 Store::Settings SettingsAt(std::string path) {
   Store::Settings settings;
@@ -38,8 +37,8 @@ TEST_CASE("on a full disk the store refuses and says why, answers questions, res
   CHECK_FALSE(rig.store->Keep(MakeBatch({MakeReading(1, 2, 2)}, "box", 5)).kept);
   const AppendResult refused = rig.Append(MakeLine("a2"));
   CHECK(refused.kind == AppendResult::Kind::kRefused);
-  CHECK_THAT(refused.why, Contains("is full: make room on it"));
-  CHECK_THAT(refused.why, Contains(rig.settings.path));
+  CHECK_THAT(refused.why, Says("is full: make room on it"));
+  CHECK_THAT(refused.why, Says(rig.settings.path));
   CHECK_FALSE(rig.Save({1, rules::FromMillis(0), 1, "state"}));
   const StoreHealth health = rig.store->Health();
   CHECK_FALSE(health.writing);
@@ -96,7 +95,7 @@ TEST_CASE("a line whose sync fails is refused, and nothing is promised until a s
   disk.SetSyncFails(true);
   const AppendResult refused = rig.Append(MakeLine("a1"));
   CHECK(refused.kind == AppendResult::Kind::kRefused);
-  CHECK_THAT(refused.why, Contains("check the disk or card"));
+  CHECK_THAT(refused.why, Says("check the disk or card"));
   CHECK_FALSE(rig.store->Keep(MakeBatch({MakeReading(1, 2, 2)})).kept);
   disk.SetSyncFails(false);
   CHECK(rig.Append(MakeLine("a1")).kind == AppendResult::Kind::kWritten);
@@ -171,7 +170,7 @@ TEST_CASE("another program's write lock is waited for and then named") {
   sqlite::Database ours(folder / "rind.db", sqlite::Database::Access::kCreate, std::chrono::milliseconds(0));
   sqlite::Database other(folder / "rind.db", sqlite::Database::Access::kCreate);
   other.Execute("PRAGMA journal_mode = WAL; CREATE TABLE t (a); BEGIN IMMEDIATE");
-  CHECK_THROWS_WITH(ours.Execute("BEGIN IMMEDIATE"), Contains("is being written by another program: close"));
+  CHECK_THROWS_WITH(ours.Execute("BEGIN IMMEDIATE"), Says("is being written by another program: close"));
 }
 
 TEST_CASE("after the close everything is refused and every question is answered or dropped") {
