@@ -12,9 +12,9 @@ struct BoxSpec {
   std::string name;
   double air_volume = 0.011;  // m3 beside the wheels
   double wall_area = 0.32;    // m2, lid included
-  double wall_heat = 1500;    // J/K: about 0.9 kg of plastic
+  double wall_heat = 2700;    // J/K: about 1.6 kg of plastic
   double film_inside = 4.5;   // W/(m2 K), radiation included
-  double film_outside = 7;    // W/(m2 K), radiation included
+  double film_outside = 4.5;  // W/(m2 K), radiation included
   Lid lid = Lid::kShut;
   // Air changed with the fridge, m3/s. No lid is tight: a shut box breathes with every cycle of the plant.
   double gap_shut = 0.00004;

@@ -12,7 +12,7 @@ using std::chrono::seconds;
 
 constexpr seconds kDay = hours{24};
 constexpr seconds kEvening = hours{18} + minutes{30};
-constexpr seconds kAjarFor = hours{4} + minutes{30};
+constexpr seconds kAjarFor = hours{1} + minutes{50};
 // The evening lies at least this long before now, so that the alarm is over and still near the journal's top.
 constexpr seconds kAtLeastAgo = hours{60};
 
@@ -97,7 +97,7 @@ FridgeSpec DemoSpec(const DemoTimes& times) {
         {came + kLidAjarFor, {.kind = Mishap::Kind::kLid, .subject = std::string{kDemoBoxOne}, .lid = Lid::kShut}});
   }
   spec.boxes[1].lid = Lid::kAjar;
-  spec.probes = {AirProbe(kDemoFridgeProbe, "", -1.2), AirProbe(kDemoBoxProbe, kDemoBoxOne, 0.8), Plug()};
+  spec.probes = {AirProbe(kDemoFridgeProbe, "", -1.2), AirProbe(kDemoBoxProbe, kDemoBoxOne, 0.0), Plug()};
   if (const auto door = DemoDoorLeftAjar(times)) {
     spec.mishaps.push_back(
         {door->from, {.kind = Mishap::Kind::kDoorAjar, .subject = {}, .span = door->until - door->from}});

@@ -28,7 +28,7 @@ struct DemoTimes {
 };
 
 // When, since the start, the fridge door was left ajar and when it was found: an evening from 18:30, two and a half to
-// three and a half days before now, for four hours and a half.
+// three and a half days before now, for an hour and fifty minutes: long enough to ring where wheels of 250 g lie.
 struct DemoMishap {
   std::chrono::seconds from, until;
 };
