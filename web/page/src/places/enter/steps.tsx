@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import type { Day, PlanOffer, Plans } from "../../api";
 import { addDays, longDate } from "../../days";
 import { pictureOf, RindDrawing } from "../../draw/rinds";
-import { listed, weight } from "../../figures";
+import { weight } from "../../figures";
 import { Cells, Stepper } from "../../parts/cells";
 import { Entry, EntryButton, GroupHead, WordButton } from "../../parts/leaf";
 import { Month } from "../../parts/month";
@@ -58,7 +58,7 @@ export function RindStep({ plans, say, other }: { plans: Plans; say: Say; other:
 
 /** Honest about what the book knows; the nearest can be chosen. */
 export function OtherStep({ plans, say }: { plans: Plans; say: Say }) {
-  const families = listed(plans.plans.map((p) => p.family));
+  const families = plans.plans.map((p) => p.family).join("; ");
   return (
     <>
       <header class="entry head heavy">

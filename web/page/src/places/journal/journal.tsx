@@ -83,7 +83,7 @@ export function JournalPlace() {
   const unsent = unknownTo(answer.asked_at, entries);
   return (
     <Book place="journal" title={t("place.journal")} class="withwrite"
-          foot={<div class="write"><span /><a href="/journal/note" class="tap">{t("journal.note")}</a></div>}>
+          foot={<aside class="write" aria-label={t("journal.note.title")}><span /><a href="/journal/note" class="tap">{t("journal.note")}</a></aside>}>
       <section class="leaf">
         <h1 class="sr">{t("place.journal")}</h1>
         {older.more && <WordButton class="noprint" tap={() => void older.load()}>{t("journal.older")}</WordButton>}

@@ -98,10 +98,10 @@ export function DoneLine({ line }: { line: ShownLine }) {
     <div class={`entry done ${line.waiting ? "unsent" : ""}`} data-key={line.key}>
       <div class="m"><span class={`place ${line.place.length > 9 ? "wrap" : ""}`}>{line.place}</span><span class="when">{signature(line)}</span></div>
       <div class="b">
-        <button type="button" class="what" disabled={!settled} onClick={() => go(`/round/${encodeURIComponent(line.key)}`)}
-                aria-label={settled ? t("round.amend of", { what: words }) : undefined}>
+        <button type="button" class="what" disabled={!settled} onClick={() => go(`/round/${encodeURIComponent(line.key)}`)}>
           <span class="verb"><Verbs line={line} /> {line.wheels.length}</span>
           <span class="low">{line.waiting ? <Waiting /> : joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || line.family), t("day.number", { day: line.day }))}</span>
+          {settled && <span class="sr">{t("round.amend of")}</span>}
         </button>
         {settled && line.settled_by && <button type="button" class="undo" onClick={() => undoLine(line)}>{t("round.undo")}<span class="sr"> {words}</span></button>}
       </div>

@@ -29,7 +29,7 @@ function rest(round: Round): string {
   if (head.also !== undefined) return head.also;
   const left = lines.filter((l) => l.state === "due" || l.state === "late").length;
   const counted = [many("round.left", left), t("round.done"), t("round.nothing"), many("round.questions", questions.length)];
-  const sentences = head.sentence.split(/(?<=\.) /).filter((s) => !counted.includes(s) && !(next && s.startsWith(t("round.next").split("{")[0]!)));
+  const sentences = head.sentence.split(/\. /).map((s) => (s.endsWith(".") ? s : `${s}.`)).filter((s) => !counted.includes(s) && !(next && s.startsWith(t("round.next").split("{")[0]!)));
   return sentences.join(" ");
 }
 

@@ -1,0 +1,94 @@
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import type { Browser } from "playwright-core";
+import { address, missing, openBrowser, openPhone } from "../support/chromium.ts";
+import { House } from "./support/house.ts";
+import { findings, overflow, ready, shoot, smallTargets } from "./support/looks.ts";
+import { kLooks, kScreens } from "./support/screens.ts";
+import type { SceneName } from "./support/scene.ts";
+
+let browser: Browser;
+before(async () => {
+  if (!missing) browser = await openBrowser();
+});
+after(async () => browser?.close());
+
+const kThorough = ["360-dark", "360-light"]; // axe-core looks at these; the rest is looked at for size alone
+
+for (const [scene, screens] of Object.entries(kScreens) as [SceneName, Record<string, string>][]) {
+  test(`the screens of scene "${scene}" fit each glass, are large enough to tap, and axe-core finds nothing`, { skip: missing }, async (t) => {
+    const house = new House(scene);
+    t.after(() => house.close());
+    const port = await house.open();
+    const faults: string[] = [];
+    for (const [look, { options, light }] of Object.entries(kLooks)) {
+      const { page, errors } = await openPhone(browser, { deviceScaleFactor: 1, reducedMotion: "reduce", ...options });
+      if (light) await page.addInitScript(() => localStorage.setItem("paper", "light"));
+      for (const [name, place] of Object.entries(screens)) {
+        await page.goto(address(port, place));
+        await ready(page);
+        const wider = await overflow(page);
+        if (wider > 0) faults.push(`${name}, ${look}: ${wider} px wider than the glass`);
+        for (const small of await smallTargets(page)) faults.push(`${name}, ${look}: ${small}`);
+        if (kThorough.includes(look)) for (const one of await findings(page)) faults.push(`${name}, ${look}: ${one}`);
+        await shoot(page, `${name}-${look}`);
+      }
+      for (const error of errors) faults.push(`${look}: on the console: ${error}`);
+      await page.context().close();
+    }
+    assert.deepEqual(faults, []);
+  });
+}
+
+test("text twice as large on a phone: nothing is wider than the glass", { skip: missing }, async (t) => {
+  const house = new House("round");
+  t.after(() => house.close());
+  const port = await house.open();
+  // A phone whose text is twice as large: its media queries in rem see half as many of them, as with zoomed text.
+  const { page } = await openPhone(browser, { viewport: { width: 180, height: 370 }, deviceScaleFactor: 2, reducedMotion: "reduce" });
+  const faults: string[] = [];
+  for (const [name, place] of Object.entries(kScreens.round)) {
+    await page.goto(address(port, place));
+    await ready(page);
+    const wider = await overflow(page);
+    if (wider > 0) faults.push(`${name}: ${wider} px`);
+    await shoot(page, `${name}-360-text-200`);
+  }
+  assert.deepEqual(faults, []);
+  await page.context().close();
+});
+
+test("the round prints on one sheet of A4 with lines to sign and without the foot", { skip: missing }, async (t) => {
+  const house = new House("round");
+  t.after(() => house.close());
+  const port = await house.open();
+  const { page } = await openPhone(browser, { viewport: { width: 794, height: 1123 }, isMobile: false });
+  await page.goto(address(port));
+  await ready(page);
+  await page.emulateMedia({ media: "print" });
+  for (const hidden of [".foot", ".sumbar", ".now", ".undo"]) assert.equal(await page.locator(hidden).first().isVisible(), false, hidden);
+  assert.ok(await page.locator(".line .sign").first().isVisible());
+  assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor), "rgb(255, 255, 255)");
+  await shoot(page, "round-print");
+  const pdf = (await page.pdf({ format: "A4" })).toString("latin1");
+  assert.equal(pdf.match(/\/Type\s*\/Page\b/g)?.length, 1);
+  await page.context().close();
+});
+
+test("dark is the page's own paper even where light is asked for; light is chosen and kept", { skip: missing }, async (t) => {
+  const house = new House("round");
+  t.after(() => house.close());
+  const port = await house.open();
+  const { page } = await openPhone(browser, { colorScheme: "light" });
+  const paper = () => page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+  await page.goto(address(port, "/caves"));
+  await ready(page);
+  assert.equal(await paper(), "rgb(20, 17, 13)");
+  await page.getByRole("button", { name: "light paper" }).tap();
+  assert.equal(await paper(), "rgb(243, 236, 220)");
+  await page.reload();
+  await ready(page);
+  assert.equal(await paper(), "rgb(243, 236, 220)");
+  assert.equal(await page.locator('meta[name="theme-color"]').getAttribute("content"), "#f3ecdc");
+  await page.context().close();
+});

@@ -1,0 +1,51 @@
+// What is held against every screen: no finding of axe-core, nothing wider than the glass, no target too small for a
+// thumb; and a picture of it in build/shots.
+import { mkdirSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import path from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Page } from "playwright-core";
+
+const kRoot = fileURLToPath(new URL("../../../", import.meta.url));
+const kAxe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** WCAG A to 2.2 AA and axe-core's best practice; each finding with the elements that it is about. */
+export async function findings(page: Page): Promise<string[]> {
+  // Through the debugger, as the page's own content policy forbids foreign scripts.
+  await page.evaluate(kAxe);
+  return page.evaluate(async () => {
+    const axe = (globalThis as unknown as { axe: { run: (options: object) => Promise<{ violations: { id: string; help: string; nodes: { html: string }[] }[] }> } }).axe;
+    const { violations } = await axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
+    return violations.map((v) => `${v.id}: ${v.help}: ${v.nodes.map((n) => n.html.slice(0, 160)).join(" | ")}`);
+  });
+}
+
+/** By how many pixels the page is wider than the glass. */
+export const overflow = (page: Page): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+/** Everything that can be tapped and is under 48 px high or wide. */
+export function smallTargets(page: Page, least = 48): Promise<string[]> {
+  return page.evaluate((size) => {
+    const found: string[] = [];
+    for (const element of document.querySelectorAll("a[href], button, input, textarea, select")) {
+      const box = element.getBoundingClientRect();
+      if (box.width === 0 || box.height === 0 || (element as HTMLButtonElement).disabled) continue;
+      if (box.height < size - 0.01 || box.width < size - 0.01) found.push(`${Math.round(box.width)} x ${Math.round(box.height)}: ${element.outerHTML.slice(0, 120)}`);
+    }
+    return found;
+  }, least);
+}
+
+/** A picture of what is on the glass: build/shots/NAME.png. */
+export async function shoot(page: Page, name: string): Promise<void> {
+  const folder = process.env["RINDWATCH_SHOTS"] ?? path.join(kRoot, "build", "shots");
+  mkdirSync(folder, { recursive: true });
+  await page.screenshot({ path: path.join(folder, `${name}.png`) });
+}
+
+/** A page is ready when its place has been answered and drawn. */
+export async function ready(page: Page): Promise<void> {
+  await page.locator("main .head, main .cave, main .jl").first().waitFor({ state: "attached" });
+  await page.evaluate(() => document.fonts.ready.then(() => undefined));
+  await page.waitForLoadState("load");
+}

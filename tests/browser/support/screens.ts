@@ -1,0 +1,28 @@
+// Every screen of the page by its name, in the scene that shows it best, and the sizes and papers it is looked at in.
+import type { BrowserContextOptions } from "playwright-core";
+import type { SceneName } from "./scene.ts";
+
+export const kScreens: Record<SceneName, Record<string, string>> = {
+  round: {
+    "round": "/", "amend": "/round/a1%20220", "caves": "/caves", "cave": "/caves/1", "cave-boards": "/caves/5", "cave-box": "/caves/2",
+    "wheels": "/wheels", "wheel": "/wheels/602", "wheel-young": "/wheels/400", "did": "/wheels/602/did", "move": "/wheels/602/move", "gone": "/wheels/602/gone",
+    "journal": "/journal", "note": "/journal/note", "arriving": "/probes", "hang": "/probes/cellar%2Fb2%2Fstate", "enter": "/enter",
+  },
+  alarm: { "round-alarm": "/", "caves-alarm": "/caves", "cave-alarm": "/caves/1" },
+  questions: { "round-questions": "/" },
+  calm: { "round-calm": "/" },
+  empty: { "first": "/" },
+  trial: { "round-trial": "/", "caves-trial": "/caves" },
+};
+
+export interface Look { options: BrowserContextOptions; light?: boolean }
+
+export const kLooks: Record<string, Look> = {
+  "360-dark": { options: {} },
+  "360-light": { options: {}, light: true },
+  "360x630-dark": { options: { viewport: { width: 360, height: 630 } } },
+  "360-forced": { options: { forcedColors: "active" } },
+  "768-dark": { options: { viewport: { width: 768, height: 1024 } } },
+  "1280-dark": { options: { viewport: { width: 1280, height: 800 }, isMobile: false, hasTouch: false } },
+  "1280-light": { options: { viewport: { width: 1280, height: 800 }, isMobile: false, hasTouch: false }, light: true },
+};
