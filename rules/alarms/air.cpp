@@ -60,6 +60,16 @@ void Count(const Ladder& ladder, Side& side, double mean, double deadband, Insta
   side.out = beyond || (side.out && !IsBack(ladder, mean, deadband));
 }
 
+// The air of a box follows the air around it. What rings there already, as loud or louder, names the boxed wheels too
+// and is not rung a second time.
+bool RingsAround(const Body& body, CaveId id, AlarmKind kind, Severity severity) {
+  const std::vector<CaveId> around = Outwards(body, id);
+  return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
+    return alarm.kind == kind && !alarm.over && alarm.severity >= severity && alarm.cave != id &&
+           std::ranges::count(around, alarm.cave) > 0;
+  });
+}
+
 void JudgeSide(Body& body, CaveId id, const Stake& stake, ChannelKind kind, int sign, Side& side, const AirMean& air,
                Instant at, Decisions& out) {
   const AlarmKind alarm_kind = KindOf(kind, sign);
@@ -76,6 +86,7 @@ void JudgeSide(Body& body, CaveId id, const Stake& stake, ChannelKind kind, int 
     }
     const auto severity = Reached(ladder, side, air.recent.value_or(mean));
     if (!severity) return;
+    if (kind == ChannelKind::kTemperature && RingsAround(body, id, alarm_kind, *severity)) return;
     Alarm alarm;
     alarm.kind = alarm_kind;
     alarm.severity = *severity;
@@ -186,7 +197,8 @@ AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const
   const double newer = mean - *air.before, older = *air.before - *air.long_before;
   const double least = kind == ChannelKind::kTemperature ? kTemperatureDrift : kHumidityDrift;
   if (newer * older <= 0 || std::abs(newer + older) < least) return {};
-  const double ahead = mean + newer * kDriftHorizonWindows;
+  // By the slower of the two, so that a sudden bump is not drawn out into a line.
+  const double ahead = mean + (std::abs(newer) < std::abs(older) ? newer : older) * kDriftHorizonWindows;
   if (ahead > band.high) return {CaveState::kDrifting, 1};
   if (ahead < band.low) return {CaveState::kDrifting, -1};
   return {};

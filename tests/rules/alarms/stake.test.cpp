@@ -111,6 +111,15 @@ TEST_CASE("wheels in a box count for temperature in the cave around it, and neve
     CHECK(box.temperature.mean == 12.0);
     CHECK(box.humidity.state == CaveState::kInBand);
   }
+  SECTION("what rings in the fridge is not rung again in its box; what is worse in the box is") {
+    scene.Hang(2, Scene::kBox).Temperature(11.5, 2).Humidity(95, 2).Run(hours{2});
+    scene.Temperature(14.3).Temperature(14.3, 2).Run(hours{3});
+    CHECK(scene.Told() == Lines{"6:22 too warm raised watch"});
+    CHECK(scene.state.Alarms().front().cave == Scene::kFridge);
+    scene.Temperature(17, 2).Run(hours{2});
+    CHECK(scene.Told() == Lines{"9:08 too warm raised act"});
+    CHECK(scene.state.Alarms().front().cave == Scene::kBox);
+  }
   SECTION("taken out of the fridge, the box is on its own") {
     scene.Give(Scene::kBox);
     CHECK_FALSE(scene.View().temperature.band);
