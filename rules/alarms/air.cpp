@@ -70,50 +70,66 @@ bool RingsAround(const Body& body, CaveId id, AlarmKind kind, Severity severity)
   });
 }
 
-void JudgeSide(Body& body, CaveId id, const Stake& stake, ChannelKind kind, int sign, Side& side, const AirMean& air,
-               Instant at, Decisions& out) {
-  const AlarmKind alarm_kind = KindOf(kind, sign);
-  const Ladder ladder = LadderFor(alarm_kind, *stake.band, stake.tender);
-  const double mean = *air.mean;
-  const double deadband = DeadbandOf(kind, *stake.band);
-  Count(ladder, side, mean, deadband, at);
+// One side of the air of one cave in one minute.
+struct Judged {
+  CaveId cave;
+  const Stake& stake;
+  ChannelKind channel;
+  int sign;
+  const AirMean& air;
+  Instant at;
 
-  Alarm* const standing = Standing(body, alarm_kind, id);
-  if (!standing) {
-    if (side.edge.beyond == Millis{0}) {
-      side.dose = 0;  // inside for long enough: this was not the beginning of anything
-      return;
-    }
-    const auto severity = Reached(ladder, side, air.recent.value_or(mean));
-    if (!severity) return;
-    if (kind == ChannelKind::kTemperature && RingsAround(body, id, alarm_kind, *severity)) return;
-    Alarm alarm;
-    alarm.kind = alarm_kind;
-    alarm.severity = *severity;
-    alarm.cave = id;
-    alarm.since = side.since;
-    alarm.value = mean;
+  AlarmKind Kind() const { return KindOf(channel, sign); }
+  Ladder Limits() const { return LadderFor(Kind(), *stake.band, stake.tender); }
+  double Mean() const { return *air.mean; }
+  double Recent() const { return air.recent.value_or(*air.mean); }
+  double Deadband() const { return DeadbandOf(channel, *stake.band); }
+};
+
+void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, const Side& side, Decisions& out) {
+  const auto severity = Reached(ladder, side, judged.Recent());
+  if (!severity) return;
+  const bool borrows = judged.channel == ChannelKind::kTemperature;
+  if (borrows && RingsAround(body, judged.cave, judged.Kind(), *severity)) return;
+  Alarm alarm;
+  alarm.kind = judged.Kind();
+  alarm.severity = *severity;
+  alarm.cave = judged.cave;
+  alarm.since = side.since;
+  alarm.value = judged.Mean();
+  alarm.extreme = side.extreme;
+  alarm.dose = side.dose;
+  alarm.band = judged.stake.band;
+  alarm.wheels = Touched(judged.stake, judged.sign, side.extreme);
+  Raise(body, std::move(alarm), judged.at, out);
+}
+
+void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
+  alarm.dose = side.dose;
+  if (ladder.Beyond(side.extreme, alarm.extreme)) {
     alarm.extreme = side.extreme;
-    alarm.dose = side.dose;
-    alarm.band = stake.band;
-    alarm.wheels = Touched(stake, sign, side.extreme);
-    Raise(body, std::move(alarm), at, out);
-    return;
-  }
-
-  standing->dose = side.dose;
-  if (ladder.Beyond(side.extreme, standing->extreme)) {
-    standing->extreme = side.extreme;
-    for (const WheelId wheel : Touched(stake, sign, side.extreme)) {
-      if (std::ranges::count(standing->wheels, wheel) == 0) standing->wheels.push_back(wheel);
+    for (const WheelId wheel : Touched(judged.stake, judged.sign, side.extreme)) {
+      if (std::ranges::count(alarm.wheels, wheel) == 0) alarm.wheels.push_back(wheel);
     }
   }
-  const auto severity = Reached(ladder, side, air.recent.value_or(mean));
-  if (severity && *severity > standing->severity) Worsen(body, *standing, *severity, at, out);
-  side.back = IsBack(ladder, mean, deadband) ? side.back + kMinute : Millis{0};
+  const auto severity = Reached(ladder, side, judged.Recent());
+  if (severity && *severity > alarm.severity) Worsen(body, alarm, *severity, judged.at, out);
+  side.back = IsBack(ladder, judged.Mean(), judged.Deadband()) ? side.back + kMinute : Millis{0};
   if (side.back < kOffDelay) return;
-  End(body, *standing, at, out);
+  End(body, alarm, judged.at, out);
   side = {};
+}
+
+void JudgeSide(Body& body, const Judged& judged, Side& side, Decisions& out) {
+  const Ladder ladder = judged.Limits();
+  Count(ladder, side, judged.Mean(), judged.Deadband(), judged.at);
+  if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
+    FollowStanding(body, judged, ladder, side, *standing, out);
+  } else if (side.edge.beyond == Millis{0}) {
+    side.dose = 0;  // inside for long enough: this was not the beginning of anything
+  } else {
+    MaybeRaise(body, judged, ladder, side, out);
+  }
 }
 
 void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
@@ -176,8 +192,8 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
     Forget(body, id, kind, -1, watch.low);
   }
   watch.judged = at;
-  JudgeSide(body, id, stake, kind, 1, watch.high, air, at, out);
-  JudgeSide(body, id, stake, kind, -1, watch.low, air, at, out);
+  JudgeSide(body, {id, stake, kind, 1, air, at}, watch.high, out);
+  JudgeSide(body, {id, stake, kind, -1, air, at}, watch.low, out);
 }
 
 void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out) {

@@ -1,0 +1,113 @@
+// How memory is written down: what the probes said, what is being counted, what rings. Only for state_text.
+#pragma once
+
+#include <algorithm>
+#include <vector>
+
+#include "rules/alarms/archive.hpp"
+#include "rules/alarms/body.hpp"
+#include "rules/alarms/facts_text.hpp"
+
+namespace rindwatch::rules::watch {
+
+// ---- What the probes said ----
+
+template <class Archive>
+void Describe(Archive& archive, Cadence& cadence) {
+  std::vector<std::int64_t> gaps = cadence.Gaps();
+  Field(archive, gaps);
+  if constexpr (Archive::kReads) {
+    if (std::ranges::any_of(gaps, [](std::int64_t gap) { return gap <= 0 || gap > kFarthest; })) archive.Spoil();
+    if (archive.Ok()) cadence = Cadence::FromGaps(gaps);
+  }
+}
+
+template <class Archive>
+void Describe(Archive& archive, Window& window) {
+  int length = window.Minutes();
+  Number(archive, length, 3, 24 * 60);
+  std::int64_t minute = window.OpenMinute(), sum = window.OpenSum(), count = window.OpenCount();
+  Number(archive, minute, 0, kFarthest);
+  Field(archive, sum);
+  Field(archive, count);
+  const std::vector<std::int32_t> held = window.Closed();
+  std::vector<std::int64_t> closed(held.begin(), held.end());
+  Field(archive, closed);
+  if constexpr (Archive::kReads) {
+    const auto fits = [](std::int64_t value) { return value >= Window::kEmpty && value <= -(Window::kEmpty + 1); };
+    if (!std::ranges::all_of(closed, fits)) archive.Spoil();
+    if (!archive.Ok()) return;
+    window = Window{length};
+    std::vector<std::int32_t> values;
+    for (const std::int64_t value : closed) values.push_back(static_cast<std::int32_t>(value));
+    if (!window.Restore(minute, sum, count, values)) archive.Spoil();
+  }
+}
+
+template <class Archive>
+void Describe(Archive& archive, Channel& channel) {
+  archive.Line("channel");
+  Field(archive, channel.id);
+  Field(archive, channel.probe);
+  Number(archive, channel.kind, 1, 9);
+  Field(archive, channel.cave);
+  Field(archive, channel.heard);
+  Field(archive, channel.measured);
+  Field(archive, channel.latest);
+  Field(archive, channel.unbroken_since);
+  Field(archive, channel.learns);
+  Describe(archive, channel.cadence);
+  Describe(archive, channel.window);
+}
+
+// ---- What is judged ----
+
+template <class Archive>
+void Field(Archive& archive, Delay& delay) {
+  Field(archive, delay.beyond);
+  Field(archive, delay.inside);
+}
+
+template <class Archive>
+void Describe(Archive& archive, Side& side) {
+  Field(archive, side.edge);
+  Field(archive, side.act);
+  Field(archive, side.urgent);
+  Field(archive, side.back);
+  Field(archive, side.since);
+  Field(archive, side.dose);
+  Field(archive, side.extreme);
+  Field(archive, side.out);
+}
+
+template <class Archive>
+void Describe(Archive& archive, AirWatch& watch) {
+  Describe(archive, watch.high);
+  Describe(archive, watch.low);
+  Field(archive, watch.judged);
+}
+
+// ---- What rings ----
+
+template <class Archive>
+void Describe(Archive& archive, Alarm& alarm) {
+  archive.Line("alarm");
+  Field(archive, alarm.id);
+  Kind(archive, alarm.kind, AlarmKind::kProbeSilent);
+  Number(archive, alarm.severity, 1, 4);
+  Field(archive, alarm.cave);
+  Field(archive, alarm.probe);
+  Field(archive, alarm.since);
+  Field(archive, alarm.raised);
+  Field(archive, alarm.taken);
+  Field(archive, alarm.over);
+  Field(archive, alarm.aside_until);
+  Field(archive, alarm.value);
+  Field(archive, alarm.extreme);
+  Field(archive, alarm.dose);
+  Field(archive, alarm.band);
+  Field(archive, alarm.wheels);
+  Field(archive, alarm.found_later);
+}
+
+}  // namespace rindwatch::rules::watch
