@@ -18,8 +18,7 @@ const day = (back: number): Day => new Date(Date.parse(`${kToday}T00:00:00Z`) - 
 export function head(scene: SceneName, now: number, alarms: Alarm[]): Head {
   return {
     now, speed: scene === "trial" ? 60 : 1, trial: scene === "trial", open: scene === "trial", zone: kZone, day: kToday, event: "1-1",
-    empty: scene === "empty", sentence: "Five left. Box 1 drifts damp.", also: "Box 1 drifts damp.",
-    caves_sentence: "Box 1 drifts damp. Fridge and Cellar keep their band.", alarms, troubles: [],
+    empty: scene === "empty", sentence: "Five left. Box 1 drifts damp.", alarms, troubles: [],
   };
 }
 

@@ -27,8 +27,6 @@ export interface Head {
   event: string;        // id of the newest event: open /api/events?after= with it
   empty: boolean;       // no wheel yet: ask the first question
   sentence: string;     // how things stand: "Five left. Box 1 drifts damp."
-  also?: string;        // the sentence without its count of the round, which the page counts itself: "Box 1 drifts damp."
-  caves_sentence?: string;  // how the caves stand: "Box 1 drifts damp. The rest keeps its band."
   alarms: Alarm[];      // most severe first; those over stay until they are taken
   troubles: Trouble[];
 }

@@ -1,5 +1,6 @@
 // The page begins here: paper, queue, first answer, then the place at the address.
 import { render } from "preact";
+import { useEffect, useErrorBoundary } from "preact/hooks";
 import { useCell } from "./cell";
 import { startTicking } from "./clock";
 import { openQueue, queue } from "./house/acts";
@@ -11,6 +12,7 @@ import { AmendPlace } from "./places/round/amend";
 import { kCavesPath, CavesPlace } from "./places/caves/caves";
 import { CavePlace } from "./places/caves/cave";
 import { EnterPlace } from "./places/enter/enter";
+import { Broken } from "./places/broken";
 import { JournalPlace, kJournalPath, NotePlace } from "./places/journal/journal";
 import { ArrivingPlace } from "./places/probes/arriving";
 import { HangPlace } from "./places/probes/hang";
@@ -38,6 +40,14 @@ function Place() {
   }
 }
 
+/** A fault in drawing one place leaves the others, and never a blank page. */
+function Guarded() {
+  const where = useCell(path);
+  const [fault, forget] = useErrorBoundary();
+  useEffect(() => forget(), [where]);
+  return fault ? <Broken what={String(fault)} /> : <Place />;
+}
+
 /** Events begin with the first answer, whose head says after which one. */
 function listenToHouse(): void {
   let begun = false;
@@ -55,7 +65,7 @@ async function start(): Promise<void> {
   startRouting();
   startTicking();
   listenToHouse();
-  render(<Place />, document.getElementById("page")!);
+  render(<Guarded />, document.getElementById("page")!);
 }
 
 layPaper();

@@ -65,10 +65,10 @@ test("rinds are named once for each run of lines", () => {
   assert.deepEqual([...laid.before, ...laid.after].map((r) => r.kind), ["rind", "line", "line", "rind", "line"]);
 });
 
-test("a question stands before the open line of its wheels, one without a line right under now", () => {
+test("a question stands before the open line of its wheels, one without a line below the lines", () => {
   const question = (key: string, wheels: number[]): RoundQuestion => ({ key, cave: 1, place: "none", wheels, lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?" });
   const laid = layRound(overLines([line("a1"), line("a2")], []), overQuestions([question("q1", [2]), question("q2", [9])], []));
-  assert.deepEqual(laid.after.map((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : r.rind)), ["q2", "natural and pressed", "a1", "q1", "a2"]);
+  assert.deepEqual(laid.after.map((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : r.rind)), ["natural and pressed", "a1", "q1", "a2", "q2"]);
   assert.equal(laid.questions, 2);
 });
 

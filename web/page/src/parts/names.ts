@@ -7,9 +7,15 @@ import { t } from "../words";
 export const careWords = (kinds: CareKind[]) => listed(kinds.map((k) => t(`care.${k}`)));
 export const caredWords = (kinds: CareKind[]) => listed(kinds.map((k) => t(`cared.${k}`)));
 
-/** "6 bloomies, Box 1; 4 wrapped, Box 1" */
+/** "Pressed semi-hard, brine-washed" after a count: "pressed semi-hard". */
+export function kin(family: string): string {
+  const short = family.split(",")[0]!;
+  return short.charAt(0).toLowerCase() + short.slice(1);
+}
+
+/** "6 bloomy, Box 1; 4 pressed, Box 2" */
 export function wheelsOf(groups: { count: number; family: string; cave_name?: string }[]): string {
-  return groups.map((g) => `${g.count} ${g.family}${g.cave_name ? `, ${g.cave_name}` : ""}`).join("; ");
+  return groups.map((g) => `${g.count} ${kin(g.family)}${g.cave_name ? `, ${g.cave_name}` : ""}`).join("; ");
 }
 
 /** "today", "Tuesday", "12 Dec": a day near another by its weekday, else its date. */
@@ -18,11 +24,14 @@ export function dayWord(day: Day, today: Day): string {
   if (away === 0) return t("day.today");
   if (away === 1) return t("day.tomorrow");
   if (away === -1) return t("day.yesterday");
-  return Math.abs(away) < 7 ? weekday(day) : shortDate(day);
+  return Math.abs(away) < 7 ? weekday(day) : dateWord(day, today);
 }
 
+/** "29 Oct", and the year where it is another: "29 Oct 2028". */
+export const dateWord = (day: Day, today: Day) => (day.slice(0, 4) === today.slice(0, 4) ? shortDate(day) : `${shortDate(day)} ${day.slice(0, 4)}`);
+
 /** The same where only the past counts: "Tuesday", never "today". */
-export const lateWord = (day: Day, today: Day) => (daysBetween(day, today) < 7 ? weekday(day) : shortDate(day));
+export const lateWord = (day: Day, today: Day) => (daysBetween(day, today) < 7 ? weekday(day) : dateWord(day, today));
 
 /** "day 7 since dry, 19 Nov", "reckoned" where nobody has seen it. */
 export function countsWords(wheel: Pick<Wheel, "day" | "counts_from">): string {

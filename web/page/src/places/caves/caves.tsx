@@ -13,7 +13,7 @@ import { choosePaper, paper } from "../../paper";
 import { t } from "../../words";
 import { Waiting } from "../waiting";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
-import { cutOff, nested, standing, targets } from "./standing";
+import { cavesSentence, cutOff, nested, standing, targets } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
@@ -80,9 +80,8 @@ export function CavesPlace() {
   return (
     <Book place="caves" title={t("place.caves")}>
       <section class="leaf">
-        <DayHead day={value.head.day}><h1 class="say">{cut || value.head.caves_sentence || value.head.also || value.head.sentence}</h1></DayHead>
+        <DayHead day={value.head.day}><h1 class="say">{cut || (caves.length > 0 ? cavesSentence(caves) : t("caves.none"))}</h1></DayHead>
         <Notices />
-        {caves.length === 0 && <Entry>{t("caves.none")}</Entry>}
         {left.map(entry)}
       </section>
       <section class="leaf">

@@ -32,7 +32,7 @@ export function StateLine({ standing }: { standing: Standing }) {
   );
 }
 
-export const hasRibbon = (cave: Cave) => cave.ribbon.temperature.length + cave.ribbon.humidity.length > 0;
+export const hasRibbon = (cave: Cave) => (cave.ribbon.temperature.length > 0 && !cave.temperature.borrowed) || cave.ribbon.humidity.length > 0;
 
 /** What the ribbon shows: a box borrows its temperature, so its humidity stands alone. */
 function shows(cave: Cave): "both" | "temperature" | "humidity" {

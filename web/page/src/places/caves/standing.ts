@@ -2,7 +2,7 @@
 import type { Alarm, Cave, CaveStateWord, Channel, Instant } from "../../api";
 import { hour } from "../../days";
 import { points, span } from "../../figures";
-import { t } from "../../words";
+import { many, t } from "../../words";
 
 export interface Standing {
   state: CaveStateWord;
@@ -24,8 +24,8 @@ function sideWord(which: "temperature" | "humidity", side: number, too: boolean)
 
 /** "11 to 14, 74 to 84": the bands of the channels that are judged and measured here. */
 export function bands(cave: Cave): string {
-  const temperature = cave.temperature.band && !cave.temperature.borrowed ? [span(cave.temperature.band)] : [];
-  const humidity = cave.humidity.band && cave.humidity.judged ? [span(cave.humidity.band, 0)] : [];
+  const temperature = cave.temperature.band && cave.temperature.watched ? [span(cave.temperature.band)] : [];
+  const humidity = cave.humidity.band && cave.humidity.judged && cave.humidity.watched ? [span(cave.humidity.band, 0)] : [];
   return [...temperature, ...humidity].join(", ");
 }
 
@@ -42,7 +42,11 @@ function notWatched(cave: Cave): string {
   return t("state.not watched");
 }
 
+/** A box without a probe of its own that keeps its borrowed temperature: nobody knows how damp it is. */
+const onlyBorrows = (cave: Cave) => cave.state === "in band" && !cave.temperature.watched && !cave.humidity.watched;
+
 export function standing(cave: Cave, alarm: Alarm | undefined): Standing {
+  if (onlyBorrows(cave)) return { state: "not watched", side: 0, word: notWatched(cave), more: "" };
   const { channel, which } = worst(cave);
   const { state } = cave;
   const shown = channel.side || side0(alarm);
@@ -81,6 +85,22 @@ export function nested(caves: Cave[]): { cave: Cave; inside: boolean; last: bool
     return [{ cave: root, inside: false, last: within.length === 0 },
             ...within.map((cave, i) => ({ cave, inside: true, last: i === within.length - 1 }))];
   });
+}
+
+/** "Box 1 drifts damp. Fridge and Cellar keep their band." Nothing is said of what is not watched. */
+export function cavesSentence(caves: Cave[]): string {
+  const watched = caves.map((cave) => ({ cave, stand: standing(cave, undefined) })).filter(({ stand }) => stand.state !== "not watched");
+  const said = watched.flatMap(({ cave, stand }) => {
+    const side = sideWord(worst(cave).which, stand.side, false);
+    if (stand.state === "unknown") return [t("sentence.unknown", { cave: cave.name })];
+    if (stand.state === "out of band") return [t("sentence.out", { cave: cave.name, side })];
+    return stand.state === "drifting" ? [t("sentence.drifts", { cave: cave.name, side })] : [];
+  });
+  const kept = watched.filter(({ stand }) => stand.state === "in band").map(({ cave }) => cave.name);
+  if (watched.length === 0) return t("caves.none watched");
+  if (kept.length === 0) return said.join(" ");
+  const names = kept.length > 1 ? t("caves.and", { first: kept.slice(0, -1).join(", "), last: kept[kept.length - 1]! }) : kept[0]!;
+  return [...said, many("caves.keep", kept.length, { caves: names })].join(" ");
 }
 
 export const humidityWord = (channel: Channel) => (channel.mean === undefined ? "–" : points(channel.mean));

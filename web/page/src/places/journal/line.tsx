@@ -3,7 +3,7 @@ import type { Day, JournalLine } from "../../api";
 import { dateOf, daysBetween, hour, longDate, weekdayDate } from "../../days";
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
-import { lateText, textOf } from "./text";
+import { isEcho, lateText, textOf } from "./text";
 
 function Glyph({ line }: { line: JournalLine }) {
   const a = line.alarm;
@@ -41,7 +41,7 @@ export function JournalLines({ lines, today }: { lines: JournalLine[]; today: Da
   let last: Day | undefined;
   return (
     <>
-      {lines.map((line) => {
+      {lines.filter((line) => !isEcho(line)).map((line) => {
         const day = dateOf(line.at);
         const head = day !== last;
         last = day;

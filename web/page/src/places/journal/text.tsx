@@ -41,15 +41,15 @@ function alarm(l: JournalLine): Text {
     case "raised":
       if (a.kind === "probe silent") return { print: t("journal.alarm.silent", { cave, time: hour(a.since) }), ...found };
       return { print: <><b>{t("journal.alarm.raised", { cave, what })}</b>{l.count > 0 && `, ${many("wheels.many", l.count)}`}.</>, red: a.severity !== "hint", ...found };
-    case "severity":
-      return { print: t("journal.alarm.severity", { cave, what, severity: t(`severity.${a.severity}`) }) };
-    case "over":
-      if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: hour(a.since), to: hour(l.at) }) };
-      return { print: t("journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
     case "taken":
       return { hand: t("journal.take", { alarm: `${cave} ${what}`.trim() }) };
     case "aside":
       return { hand: t("journal.aside") };
+    default: // it became graver
+      return { print: t("journal.alarm.severity", { cave, what, severity: t(`severity.${a.severity}`) }) };
+    case "over":
+      if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: hour(a.since), to: hour(l.at) }) };
+      return { print: t("journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
   }
 }
 
@@ -84,8 +84,12 @@ export function textOf(l: JournalLine): Text {
     case "plan": return { hand: t("journal.plan") };
     case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };
     case "aside": return { hand: t("journal.aside") };
+    default: return { print: l.text ?? "" }; // a newer house writes lines that this page does not know
   }
 }
+
+/** The engine's echo of what a keeper did: the keeper's own line says it already. */
+export const isEcho = (l: JournalLine) => l.kind === "alarm" && (l.alarm?.change === "taken" || l.alarm?.change === "aside");
 
 export const howWord = (how: string | undefined) =>
   (how === "eaten" || how === "sold" || how === "given" || how === "lost" ? t(`gone.${how}`) : how ?? "");

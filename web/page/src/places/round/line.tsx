@@ -5,9 +5,9 @@ import { LateGlyph, WaitGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
 import { queue, sign } from "../../house/acts";
 import type { ShownLine } from "../../house/overlay";
-import { caredWords, careWords, joined, lateWord, lotWord } from "../../parts/names";
+import { caredWords, careWords, joined, kin, lateWord, lotWord } from "../../parts/names";
 import { go } from "../../route";
-import { t } from "../../words";
+import { opening, t } from "../../words";
 import { hold, isBounce, release } from "./held";
 
 /** "wash, turn" with what is done struck and what is skipped in brackets. */
@@ -26,7 +26,7 @@ export function Verbs({ line, struck }: { line: ShownLine; struck?: boolean }) {
 }
 
 const What = ({ line }: { line: ShownLine }) => (
-  <span>{joined(line.family, lotWord(line.lot), t("day.number", { day: line.day }), line.wheel_state === "drying" && t("wheel.drying"))}
+  <span>{joined(opening(kin(line.family)), lotWord(line.lot), t("day.number", { day: line.day }), line.wheel_state === "drying" && t("wheel.drying"))}
     {line.note && `. ${line.note}`}</span>
 );
 
@@ -100,7 +100,7 @@ export function DoneLine({ line }: { line: ShownLine }) {
       <div class="b">
         <button type="button" class="what" disabled={!settled} onClick={() => go(`/round/${encodeURIComponent(line.key)}`)}>
           <span class="verb"><Verbs line={line} /> {line.wheels.length}</span>
-          <span class="low">{line.waiting ? <Waiting /> : joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || line.family), t("day.number", { day: line.day }))}</span>
+          <span class="low">{line.waiting ? <Waiting /> : joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || kin(line.family)), t("day.number", { day: line.day }))}</span>
           {settled && <span class="sr">{t("round.amend of")}</span>}
         </button>
         {settled && line.settled_by && <button type="button" class="undo" onClick={() => undoLine(line)}>{t("round.undo")}<span class="sr"> {words}</span></button>}

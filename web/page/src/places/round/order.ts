@@ -17,7 +17,7 @@ export interface Laid {
   questions: number;   // not answered
 }
 
-/** A question stands before the first unsettled line of its place; one without a line, right under "now". */
+/** A question stands before the first unsettled line of its place; one without a line, below the lines. */
 function placeOf(question: ShownQuestion, lines: ShownLine[]): ShownLine | undefined {
   const open = lines.filter((l) => !isSettled(l));
   return open.find((l) => l.wheels.some((w) => question.wheels.includes(w))) ?? open.find((l) => l.place === question.place);
@@ -44,7 +44,7 @@ export function layRound(lines: ShownLine[], questions: ShownQuestion[], held?: 
   const loose: Row[] = (asked.get(undefined) ?? []).map((question) => ({ kind: "question", question }));
   return {
     before,
-    after: [...loose, ...rows(lines.slice(first))],
+    after: [...rows(lines.slice(first)), ...loose],
     ...(at_hand ? { at_hand: at_hand.key } : {}),
     left: lines.filter((l) => !isSettled(l)).length,
     questions: questions.filter((q) => !q.answered).length,

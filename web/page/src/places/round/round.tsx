@@ -23,10 +23,9 @@ import { isPutOff, Question } from "./question";
 
 export const kRoundPath = "/api/round";
 
-/** What the house says besides the count of lines, which the page counts itself: it knows of taps not sent yet. */
+/** What the house says besides its counts of the round: those the page makes itself, as it knows of taps not sent yet. */
 function rest(round: Round): string {
   const { head, lines, questions, next } = round;
-  if (head.also !== undefined) return head.also;
   const left = lines.filter((l) => l.state === "due" || l.state === "late").length;
   const counted = [many("round.left", left), t("round.done"), t("round.nothing"), many("round.questions", questions.length)];
   const sentences = head.sentence.split(/\. /).map((s) => (s.endsWith(".") ? s : `${s}.`)).filter((s) => !counted.includes(s) && !(next && s.startsWith(t("round.next").split("{")[0]!)));

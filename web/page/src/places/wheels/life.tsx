@@ -8,7 +8,7 @@ import { StateGlyph, TurnedKey, WashedKey } from "../../draw/glyphs";
 import { PlanLine, type LifeScale } from "../../draw/planline";
 import { between, celsius, points, span } from "../../figures";
 import { whatWord } from "../../parts/alarms";
-import { caredWords, careWords, dayWord, joined } from "../../parts/names";
+import { caredWords, careWords, dateWord, dayWord, joined } from "../../parts/names";
 import { opening, t } from "../../words";
 
 interface Piece { key: string; day: number; ahead: boolean; text: ComponentChildren }
@@ -42,7 +42,7 @@ function pieces(page: WheelPage): Piece[] {
     const does = ahead || s.cares.length === 0 ? s.cares.join(", ") : doneIn(page, s);
     return { key: `stage ${s.from} ${s.name}`, day: at(s.from), ahead, text: (
       <>
-        <p class="word">{s.name}<span class="note">{ahead ? `, ${shortDate(s.from)}${s.to ? ` to ${shortDate(s.to)}` : ""}` : band && `, ${t("wheels.wanted", { band })}`}</span></p>
+        <p class="word">{s.name}<span class="note">{ahead ? `, ${s.to ? t("span", { low: dateWord(s.from, today), high: dateWord(s.to, today) }) : dateWord(s.from, today)}` : band && `, ${t("wheels.wanted", { band })}`}</span></p>
         {does && <p class="note">{does}</p>}
       </>
     ) };

@@ -1,14 +1,14 @@
 // One wheel: its life as a line, its cares, what comes next, cautions; and what can be done with it.
 import { useState } from "preact/hooks";
 import type { WheelPage } from "../../api";
-import { hour, shortDate, weekdayDate } from "../../days";
+import { hour, weekdayDate } from "../../days";
 import { Ring } from "../../draw/rings";
 import { weight } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
-import { caredWords, careWords, countsWords, joined, lotWord } from "../../parts/names";
+import { caredWords, careWords, countsWords, dateWord, joined, lotWord } from "../../parts/names";
 import { useCutOff } from "../../parts/troubles";
 import { opening, t } from "../../words";
 import { Waiting as WaitingWord } from "../round/line";
@@ -19,8 +19,8 @@ const kShown = 12;
 
 function Head({ page }: { page: WheelPage }) {
   const { wheel } = page;
-  const ready = wheel.ready ? t("wheels.ready", { from: shortDate(wheel.ready.from), to: shortDate(wheel.ready.to) }) : "";
-  const made = joined(wheel.grams !== undefined && weight(wheel.grams), t("wheels.made", { day: shortDate(wheel.made) }));
+  const ready = wheel.ready ? t("wheels.ready", { from: dateWord(wheel.ready.from, page.head.day), to: dateWord(wheel.ready.to, page.head.day) }) : "";
+  const made = joined(wheel.grams !== undefined && weight(wheel.grams), t("wheels.made", { day: dateWord(wheel.made, page.head.day) }));
   const stage = joined(wheel.stage || t(`wheel.${wheel.state}`), countsWords(wheel), wheel.past_plan && t("round.past"));
   return (
     <header class="entry head heavy">
