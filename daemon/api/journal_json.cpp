@@ -57,6 +57,7 @@ void AddUndone(const Book& book, const json::object& body, json::object& into) {
 void AddAlarm(const Book& book, const json::object& body, json::object& into) {
   json::object alarm{{"id", body.at("alarm")}};
   Copy(alarm, body, {"kind", "severity", "since", "extreme", "dose", "value", "band", "found_later", "change"});
+  if (alarm.at("change") == "raised severity") alarm["change"] = "severity";
   const json::value* probe = body.if_contains("probe");
   if (probe && probe->is_number()) {
     if (const ProbeRow* row = book.Probe(probe->to_number<std::int64_t>())) alarm["probe"] = row->name;

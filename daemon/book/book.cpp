@@ -214,7 +214,7 @@ void Book::TakePlanText(const Fact& fact) {
   const json::object& value = fact.value.as_object();
   const std::string id = fields::Text(value, "plan");
   const int version = static_cast<int>(fields::Whole(value, "version"));
-  rules::PlanReading read = rules::ReadPlan(fields::Text(value, "text"), id);
+  rules::PlanReading read = rules::ReadPlan(std::string_view(value.at("text").as_string()), id);
   if (read.plan) plans_[{id, version}] = std::make_shared<const rules::Plan>(std::move(*read.plan));
   kept_plans_.insert({id, version});
 }

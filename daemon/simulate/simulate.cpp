@@ -29,7 +29,6 @@ constexpr double kGridSeconds = 10;
 constexpr double kLate = 2;
 
 LivedFridge Begin(const SimulateOptions& options) {
-  if (options.clock == nullptr) throw std::invalid_argument("a simulation needs a clock");
   if (options.lived) return *options.lived;
   return DemoFridgeBefore(options.clock->Wall(), seconds{0}, options.seed, options.zone);
 }
@@ -175,6 +174,7 @@ class Simulation {
 }  // namespace
 
 int RunSimulate(const SimulateOptions& options, std::stop_token stop) {
+  if (options.clock == nullptr) throw std::invalid_argument("a simulation needs a clock");
   Simulation{options}.Run(std::move(stop));
   return 0;
 }

@@ -132,6 +132,8 @@ void Watch::OnCommitted(const Committed& committed) {
 void Watch::Record(const std::vector<Decision>& decisions) {
   if (decisions.empty()) return;
   for (const Decision& decision : decisions) {
+    // That an alarm was taken or set aside is said by the keeper's own line.
+    if (decision.change == Decision::Change::kTaken || decision.change == Decision::Change::kSetAside) continue;
     JournalLine line = OwnLine("alarm", LineIdOf(decision), RecordOf(decision), decision.at);
     line.cave = decision.alarm.cave;
     line.wheels = decision.alarm.wheels;

@@ -227,7 +227,8 @@ export interface JournalLine {
   option?: string;
   text?: string;
   topic?: string;
-  alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "taken" | "aside" | "over";
+  alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "over";   // back: the time it was set aside for has passed
+           
             since: Instant; extreme: number; dose: number; value: number; probe?: string; band?: Span; found_later: boolean };
   unwatched?: { from: Instant; to: Instant };   // of a start
   what?: string;
