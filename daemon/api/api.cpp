@@ -2,6 +2,7 @@
 
 #include <charconv>
 
+#include "daemon/api/description.hpp"
 #include "daemon/api/health.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
@@ -86,6 +87,12 @@ void AddApi(web::Router& router, const ApiContext& context, std::function<web::S
     Response response;
     response.content_type = "application/openmetrics-text; version=1.0.0; charset=utf-8";
     response.body = MetricsText(context, figures());
+    answer(response);
+  });
+  router.Get("/openapi.yaml", [](const Request&, const Answer& answer) {
+    Response response;
+    response.content_type = "application/yaml";
+    response.body = ApiDescription();
     answer(response);
   });
 }
