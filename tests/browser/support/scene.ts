@@ -187,7 +187,7 @@ export function journal(scene: SceneName): JournalLine[] {
     entry(at(6, 51), "care", { keeper: "IH", count: 6, place: "Box 1", done: ["turn", "pat"] }),
     entry(at(6, 58), "care", { keeper: "IH", count: 9, place: "A1", done: ["turn"], skipped: ["wash"], reason: "rind wet", undone: true }),
     entry(at(7, 2), "undo", { keeper: "IH", of: { kind: "care", at: at(6, 58), done: ["turn"] } }),
-    entry(at(7, 8), "take", { keeper: "IH", cave: 1, cave_name: "Fridge", alarm: { ...warm, change: "taken" } }),
+    entry(at(7, 8), "take", { keeper: "IH", cave: 1, cave_name: "Fridge", alarm: { ...warm, change: "raised" } }),
     entry(at(7, 9), "called", { keeper: "IH", cave: 1, cave_name: "Fridge", what: "door" }),
     entry(at(7, 12), "alarm", { cave: 1, cave_name: "Fridge", alarm: { ...warm, change: "over" } }),
   ];

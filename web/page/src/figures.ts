@@ -7,7 +7,7 @@ const trimmed = (value: number, digits: number) => value.toFixed(digits).replace
 /** "12.4°": always one decimal, so that figures stand under each other. */
 export const degrees = (value: number) => `${value.toFixed(1).replace("-", "−")}°`;
 /** "12.4 °C" in a sentence. */
-export const celsius = (value: number) => `${trimmed(value, 1)} °C`;
+export const celsius = (value: number) => `${trimmed(value, 1)}\u00a0°C`;
 /** Whole points; above 93 no probe of this kind knows better than "93+". */
 export const points = (value: number) => (value > 93 ? "93+ %" : `${Math.round(value)} %`);
 

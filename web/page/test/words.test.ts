@@ -37,7 +37,7 @@ test("figures: humidity in whole points, above 93 no closer; bands without needl
   assert.equal(points(92.6), "93 %");
   assert.equal(points(93.2), "93+ %");
   assert.equal(degrees(12.04), "12.0°");
-  assert.equal(celsius(-1.5), "−1.5 °C");
+  assert.equal(celsius(-1.5), "−1.5\u00a0°C");
   assert.equal(span({ low: 10, high: 13.5 }), "10 to 13.5");
   assert.equal(span({ low: 85, high: 85 }, 0), "85");
   assert.equal(lasting(174 * 60_000), "2 h 54 min");

@@ -24,15 +24,15 @@ function sideWord(which: "temperature" | "humidity", side: number, too: boolean)
 
 /** "11 to 14, 74 to 84": the bands of the channels that are judged and measured here. */
 export function bands(cave: Cave): string {
-  const temperature = cave.temperature.band && cave.temperature.watched ? [span(cave.temperature.band)] : [];
-  const humidity = cave.humidity.band && cave.humidity.judged && cave.humidity.watched ? [span(cave.humidity.band, 0)] : [];
+  const temperature = cave.temperature.band && own(cave.temperature) ? [span(cave.temperature.band)] : [];
+  const humidity = cave.humidity.band && cave.humidity.judged && own(cave.humidity) ? [span(cave.humidity.band, 0)] : [];
   return [...temperature, ...humidity].join(", ");
 }
 
 /** "12 to 13 °C, 85 %" */
 export function targets(cave: Cave): string {
-  const temperature = cave.temperature.target ? [`${span(cave.temperature.target)} °C`] : [];
-  const humidity = cave.humidity.target && cave.humidity.judged ? [`${span(cave.humidity.target, 0)} %`] : [];
+  const temperature = cave.temperature.target ? [`${span(cave.temperature.target)}\u00a0°C`] : [];
+  const humidity = cave.humidity.target && cave.humidity.judged ? [`${span(cave.humidity.target, 0)}\u00a0%`] : [];
   return [...temperature, ...humidity].join(", ");
 }
 
@@ -42,8 +42,11 @@ function notWatched(cave: Cave): string {
   return t("state.not watched");
 }
 
+/** By a probe of its own; a box that borrows a temperature is watched only through its fridge. */
+const own = (channel: Channel) => channel.watched && !channel.borrowed;
+
 /** A box without a probe of its own that keeps its borrowed temperature: nobody knows how damp it is. */
-const onlyBorrows = (cave: Cave) => cave.state === "in band" && !cave.temperature.watched && !cave.humidity.watched;
+const onlyBorrows = (cave: Cave) => cave.state === "in band" && !own(cave.temperature) && !own(cave.humidity);
 
 export function standing(cave: Cave, alarm: Alarm | undefined): Standing {
   if (onlyBorrows(cave)) return { state: "not watched", side: 0, word: notWatched(cave), more: "" };

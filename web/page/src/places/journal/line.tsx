@@ -3,11 +3,11 @@ import type { Day, JournalLine } from "../../api";
 import { dateOf, daysBetween, hour, longDate, weekdayDate } from "../../days";
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
-import { isEcho, lateText, textOf } from "./text";
+import { lateText, textOf } from "./text";
 
 function Glyph({ line }: { line: JournalLine }) {
   const a = line.alarm;
-  if (line.kind !== "alarm" || !a || a.change === "taken" || a.change === "aside") return null;
+  if (line.kind !== "alarm" || !a) return null;
   if (a.change === "over") return <StateGlyph state="in band" />;
   const side = a.kind === "too cold" || a.kind === "too dry" ? -1 : 1;
   return <StateGlyph state={a.kind === "probe silent" ? "unknown" : "out of band"} side={side} />;
@@ -41,7 +41,7 @@ export function JournalLines({ lines, today }: { lines: JournalLine[]; today: Da
   let last: Day | undefined;
   return (
     <>
-      {lines.filter((line) => !isEcho(line)).map((line) => {
+      {lines.map((line) => {
         const day = dateOf(line.at);
         const head = day !== last;
         last = day;

@@ -41,10 +41,8 @@ function alarm(l: JournalLine): Text {
     case "raised":
       if (a.kind === "probe silent") return { print: t("journal.alarm.silent", { cave, time: hour(a.since) }), ...found };
       return { print: <><b>{t("journal.alarm.raised", { cave, what })}</b>{l.count > 0 && `, ${many("wheels.many", l.count)}`}.</>, red: a.severity !== "hint", ...found };
-    case "taken":
-      return { hand: t("journal.take", { alarm: `${cave} ${what}`.trim() }) };
-    case "aside":
-      return { hand: t("journal.aside") };
+    case "back":
+      return { print: t("journal.alarm.back", { cave, what }) };
     default: // it became graver
       return { print: t("journal.alarm.severity", { cave, what, severity: t(`severity.${a.severity}`) }) };
     case "over":
@@ -87,9 +85,6 @@ export function textOf(l: JournalLine): Text {
     default: return { print: l.text ?? "" }; // a newer house writes lines that this page does not know
   }
 }
-
-/** The engine's echo of what a keeper did: the keeper's own line says it already. */
-export const isEcho = (l: JournalLine) => l.kind === "alarm" && (l.alarm?.change === "taken" || l.alarm?.change === "aside");
 
 export const howWord = (how: string | undefined) =>
   (how === "eaten" || how === "sold" || how === "given" || how === "lost" ? t(`gone.${how}`) : how ?? "");

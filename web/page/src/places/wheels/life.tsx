@@ -19,8 +19,8 @@ const kMostADay = 12;
 
 type Stage = WheelPage["stages"][number];
 
-const bandText = (s: Stage) => [s.target_temperature ? `${span(s.target_temperature)} °C` : s.temperature && `${span(s.temperature)} °C`,
-  s.target_humidity ? `${span(s.target_humidity, 0)} %` : s.humidity && `${span(s.humidity, 0)} %`].filter(Boolean).join(", ");
+const bandText = (s: Stage) => [s.target_temperature ? `${span(s.target_temperature)}\u00a0°C` : s.temperature && `${span(s.temperature)}\u00a0°C`,
+  s.target_humidity ? `${span(s.target_humidity, 0)}\u00a0%` : s.humidity && `${span(s.humidity, 0)}\u00a0%`].filter(Boolean).join(", ");
 
 /** "turned 14 times": what was done in a stage, by kinds. */
 function doneIn(page: WheelPage, s: Stage): string {
@@ -63,7 +63,7 @@ function NextLines({ page }: { page: WheelPage }) {
   return (
     <>
       <p class="note strong">{t("wheels.next.head")}</p>
-      {page.next.map((n) => (
+      {[...page.next].sort((a, b) => (a.due < b.due ? -1 : a.due > b.due ? 1 : 0)).map((n) => (
         <div key={n.due + n.kinds.join()} class="tab"><span class="verb">{careWords(n.kinds)}</span><span class="word">{opening(dayWord(n.due, page.head.day))}</span></div>
       ))}
     </>

@@ -1,0 +1,252 @@
+// The round under the thumb, against an invented house: what the keeper sees at each tap, cut off and in touch.
+import assert from "node:assert/strict";
+import { after, before, test, type TestContext } from "node:test";
+import type { Browser, Locator, Page } from "playwright-core";
+import type { Act } from "../../web/page/src/api.ts";
+import { address, missing, openBrowser, openPhone } from "../support/chromium.ts";
+import { until } from "../support/until.ts";
+import { House } from "./support/house.ts";
+import { ready, shoot } from "./support/looks.ts";
+import type { SceneName } from "./support/scene.ts";
+
+let browser: Browser;
+before(async () => {
+  if (!missing) browser = await openBrowser();
+});
+after(async () => browser?.close());
+
+async function open(t: TestContext, scene: SceneName, place = "/"): Promise<{ house: House; page: Page; port: number }> {
+  const house = new House(scene);
+  const port = await house.open();
+  const { page } = await openPhone(browser, { deviceScaleFactor: 1, reducedMotion: "reduce" });
+  t.after(async () => {
+    await page.context().close();
+    await house.close();
+  });
+  await page.goto(address(port, place));
+  await ready(page);
+  return { house, page, port };
+}
+
+const line = (page: Page, key: string): Locator => page.locator(`[data-key="${key}"]`);
+const acts = (house: House): Act[] => [...house.acts.values()];
+const settle = (house: House, count: number) => until(`${count} acts have arrived`, () => house.acts.size >= count);
+
+test("a tap signs the line at hand, which keeps its place for ten seconds while the bar offers to undo it", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "round");
+  const before = (await line(page, "counter 222").boundingBox())!;
+  assert.equal(before.height, 104);
+  assert.ok(Math.abs(before.y - (740 * 0.5 + 26)) < 12, `at half height, under its group's name: ${before.y}`);
+  await line(page, "counter 222").tap();
+  const signed = (await line(page, "counter 222").boundingBox())!;
+  assert.deepEqual([signed.y, signed.height], [before.y, before.height]);
+  assert.ok(await line(page, "counter 222").locator("s").isVisible());
+  const bar = page.getByRole("status", { name: "just signed" });
+  assert.match((await bar.textContent())!, /4 left/);
+  await settle(house, 1);
+  await shoot(page, "round-just-done-360-dark");
+  await bar.getByRole("button", { name: "undo" }).tap();
+  await settle(house, 2);
+  assert.equal(acts(house)[1]!.kind, "undo");
+  assert.equal(await line(page, "counter 222").locator("s").count(), 0);
+});
+
+test("a second tap on the same line within a moment is a slip and counts once", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "round");
+  await line(page, "counter 222").dblclick();
+  await settle(house, 1);
+  assert.equal(acts(house).filter((a) => a.kind === "care").length, 1);
+});
+
+test("the next line comes up where the last one was, and undo stays at the right all day", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "round");
+  const place = (await line(page, "counter 222").boundingBox())!.y;
+  await line(page, "counter 222").tap();
+  await line(page, "a1 220").tap();
+  assert.equal(await line(page, "a1 220").getAttribute("class").then((c) => c!.includes("athand")), true);
+  assert.ok(Math.abs((await line(page, "a1 220").boundingBox())!.y - place) < 40);
+  await settle(house, 2);
+  const done = acts(house)[1]!;
+  assert.deepEqual(done.kind === "care" && [done.wheels.length, done.done], [9, ["wash"]], "the turn was done at 06:58 already");
+  await line(page, "counter 222").getByRole("button", { name: "undo" }).tap();
+  await settle(house, 3);
+});
+
+test("half of the round without reception: each tap shows as waiting, survives a reload's silence, and counts once", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "round");
+  await line(page, "counter 222").tap();
+  await settle(house, 1);
+  await page.context().setOffline(true);
+  for (const key of ["a1 220", "a2 214", "b1 208"]) await line(page, key).tap();
+  assert.match((await line(page, "a1 220").textContent())!, /waiting to be sent/);
+  assert.equal(house.acts.size, 1);
+  await until("the page says that it is cut off", async () => /No word from the house since \d\d:\d\d/.test((await page.locator("h1").textContent())!), 40_000);
+  await shoot(page, "round-cut-off-360-dark");
+  await page.context().setOffline(false);
+  await settle(house, 4);
+  await line(page, "box2 217").tap();
+  await settle(house, 5);
+  assert.equal(house.acts.size, 5);
+  await until("nothing waits any more", async () => (await page.getByText("waiting to be sent").count()) === 0);
+  assert.match((await page.locator("h1").textContent())!, /All done for today/);
+  const order = acts(house).map((a) => (a.kind === "care" ? a.wheels.length : 0));
+  assert.deepEqual(order, [1, 9, 14, 9, 2], "in the order of the taps");
+});
+
+test("what waits on the phone outlives the page: a house that was down gets it once it is back", { skip: missing }, async (t) => {
+  const house = new House("round");
+  const port = await house.open();
+  const { page } = await openPhone(browser, { reducedMotion: "reduce" });
+  t.after(async () => {
+    await page.context().close();
+    await house.close();
+  });
+  await page.goto(address(port));
+  await ready(page);
+  await house.close();
+  await line(page, "counter 222").tap();
+  await page.waitForTimeout(300); // a tap needs a moment to reach the phone's own store; then the page is shut
+  await page.goto("about:blank");
+  await house.open(port);
+  await page.goto(address(port));
+  await settle(house, 1);
+  assert.equal(house.acts.size, 1);
+});
+
+test("an act that the book does not take is shown with its reason until it is struck out", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "round");
+  house.refuse = { status: 422, what: "Wheel 400 is gone." };
+  await line(page, "counter 222").tap();
+  const note = page.locator(".refused");
+  await note.waitFor();
+  assert.match((await note.textContent())!, /not taken.*Wheel 400 is gone/s);
+  await until("the line is open again", async () => (await line(page, "counter 222").locator("s").count()) === 0);
+  house.refuse = undefined;
+  await page.reload();
+  await ready(page);
+  assert.equal(await note.count(), 1, "it survives a reload");
+  await note.getByRole("button", { name: "strike it out" }).tap();
+  assert.equal(await note.count(), 0);
+});
+
+test("done earlier, in part: the first signature is taken back and said more exactly", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "round");
+  await line(page, "box2 217").tap();
+  await settle(house, 1);
+  await page.getByRole("status", { name: "just signed" }).getByRole("button", { name: "in part" }).tap();
+  await page.getByRole("button", { name: "this morning" }).tap();
+  await page.getByRole("button", { name: "turn only" }).tap();
+  await page.getByRole("button", { name: "rind wet" }).tap();
+  await shoot(page, "amend-chosen-360-dark");
+  await page.locator(".deed").tap();
+  await settle(house, 3);
+  const [, undo, again] = acts(house);
+  assert.equal(undo!.kind, "undo");
+  assert.ok(again?.kind === "care");
+  assert.deepEqual([again.done, again.skipped, again.reason], [["turn"], ["wash"], "rind wet"]);
+  const minutes = (again.tapped_at - again.said_at!) / 60_000;
+  assert.ok(Math.abs(minutes - 44) <= 1, `06:30 is 44 minutes before 07:14: ${minutes}`);
+  await until("the round shows it", async () => /\(wash\)/.test((await line(page, "box2 217").textContent())!));
+});
+
+test("a question is answered in cells, where it is a move with the place, and can be put off until tomorrow", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "questions");
+  const cells = page.locator("[data-key='q counter'] + .full");
+  await cells.getByRole("button", { name: "dry" }).tap();
+  await settle(house, 1);
+  await page.getByRole("button", { name: "yes, into Box 2" }).tap();
+  await settle(house, 2);
+  await page.getByRole("button", { name: "decide later" }).tap();
+  const [dry, move] = acts(house);
+  assert.ok(dry?.kind === "answer" && "start" in dry && dry.start === "dry");
+  assert.ok(move?.kind === "answer" && "start" in move);
+  assert.deepEqual(move.move_to, { cave: 3 });
+  await page.reload();
+  await ready(page);
+  assert.equal(await page.getByText("Eat young, keep on?").count(), 0);
+});
+
+test("an alarm stands on top of each place; taking it stops the bell, and then it is asked what it was", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "alarm");
+  for (const place of ["Round", "Caves", "Wheels", "Journal"]) {
+    await page.getByRole("navigation").getByRole("link", { name: place }).tap();
+    const strip = page.getByRole("region", { name: "Fridge too warm" });
+    await strip.waitFor();
+    assert.ok((await strip.boundingBox())!.y < 80, place);
+    assert.ok(await strip.getByRole("button", { name: "take it" }).isVisible());
+  }
+  await page.getByRole("region", { name: "Fridge too warm" }).getByRole("link").tap();
+  await page.locator(".deed").tap();
+  await settle(house, 1);
+  await page.getByRole("button", { name: "door" }).tap();
+  await settle(house, 2);
+  const [take, called] = acts(house);
+  assert.deepEqual([take!.kind, called!.kind === "called" && called!.what], ["take", "door"]);
+  await page.getByRole("heading", { name: "It was: door" }).waitFor();
+});
+
+test("first use: four taps and the round works", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "empty");
+  await page.getByRole("button", { name: "pale, pressed, bare" }).tap();
+  await shoot(page, "first-made-360-dark");
+  await page.getByRole("button", { name: "today" }).tap();
+  await shoot(page, "first-where-360-dark");
+  await page.getByRole("button", { name: "on the counter" }).tap();
+  await shoot(page, "first-big-360-dark");
+  await page.getByRole("button", { name: "2 kg" }).tap();
+  await settle(house, 1);
+  await page.locator('[data-key="new"]').waitFor();
+  const [enter] = acts(house);
+  assert.ok(enter?.kind === "enter");
+  assert.deepEqual({ plan: enter.plan, made: enter.made, grams: enter.grams, count: enter.count, starts: enter.starts },
+    { plan: "pressed", made: "2026-11-26", grams: 2000, count: 1, starts: [] });
+});
+
+test("a wheel made before today: the later part is proposed as reckoned, changed with one tap, and the past is asked", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "empty");
+  await page.getByRole("button", { name: "something else, or not sure" }).tap();
+  await shoot(page, "first-other-360-dark");
+  await page.getByRole("button", { name: "pale, pressed, bare" }).tap();
+  await page.getByRole("button", { name: "another day" }).tap();
+  await shoot(page, "first-month-360-dark");
+  await page.getByRole("button", { name: "Tuesday 10 November" }).tap();
+  await page.getByRole("button", { name: "in a box in the fridge" }).tap();
+  await page.getByRole("button", { name: "not known" }).tap();
+  await page.getByText("reckoned from the plan").first().waitFor();
+  await shoot(page, "first-before-360-dark");
+  await page.getByRole("button", { name: "yesterday" }).first().tap();
+  await page.locator(".deed").tap();
+  await settle(house, 1);
+  const [enter] = acts(house);
+  assert.ok(enter?.kind === "enter");
+  assert.deepEqual(enter.starts, [{ start: "salted", day: "2026-11-11", reckoned: true }, { start: "entered box", day: "2026-11-14", reckoned: true }]);
+  assert.deepEqual(enter.last, [{ kind: "turn", day: "2026-11-25" }]);
+  assert.deepEqual(enter.where, { new: { kind: "box", inside: { kind: "fridge" } } });
+});
+
+test("a topic that arrives is tapped, said what it is, and hung", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "round", "/probes");
+  await page.getByRole("link", { name: "cellar/b2/state" }).tap();
+  await page.getByRole("button", { name: "Box 2" }).tap();
+  await page.locator(".deed").tap();
+  await settle(house, 1);
+  const [probe] = acts(house);
+  assert.ok(probe?.kind === "probe");
+  assert.deepEqual(
+    { topic: probe.topic, format: probe.format, where: probe.where, time: probe.time_pointer, channels: probe.channels },
+    { topic: "cellar/b2/state", format: "json", where: { cave: 3 }, time: "/at", channels: [
+      { kind: "temperature", pointer: "/temperature", unit: "celsius" }, { kind: "humidity", pointer: "/humidity", unit: "fraction" }, { kind: "battery", pointer: "/battery" } ] },
+  );
+});
+
+test("the journal brings older pages above what is read, and takes a note", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "round", "/journal");
+  const count = await page.locator(".jl").count();
+  await page.getByRole("button", { name: "older" }).tap();
+  await until("older lines", async () => (await page.locator(".jl").count()) > count || (await page.getByRole("button", { name: "older" }).count()) === 0);
+  await page.getByRole("link", { name: "write a note" }).tap();
+  await page.getByLabel("write a note").fill("Box 1 smells of mushrooms.");
+  await page.locator(".deed").tap();
+  await settle(house, 1);
+  assert.deepEqual(acts(house).map((a) => a.kind === "note" && a.text), ["Box 1 smells of mushrooms."]);
+});
