@@ -135,7 +135,10 @@ std::optional<Mishap> LidFromLine(const std::string& tidy, std::string_view line
   if (at == std::string::npos || at == 0) return std::nullopt;
   const auto lid = LidFrom(Lower(tidy.substr(at + 5)));
   if (!lid) Refuse(line, "a lid is shut, ajar or off");
-  return Mishap{.kind = Kind::kLid, .subject = tidy.substr(0, at), .lid = *lid};
+  std::string name = tidy.substr(0, at);
+  // "box Box 1 lid ajar" reads as naturally.
+  if (Lower(name).starts_with("box box ")) name.erase(0, 4);
+  return Mishap{.kind = Kind::kLid, .subject = std::move(name), .lid = *lid};
 }
 
 }  // namespace

@@ -42,6 +42,7 @@ TEST_CASE("each mishap is read from its words and written back as them") {
 TEST_CASE("case, further blanks and a line's end do not count") {
   CHECK(ParseMishap("  Door   AJAR 30M\r\n") == Mishap{.kind = Kind::kDoorAjar, .span = 30min});
   CHECK(ParseMishap("power cut 1h 30m") == Mishap{.kind = Kind::kPowerCut, .span = 90min});
+  CHECK(ParseMishap("box Box 2 lid ajar") == Mishap{.kind = Kind::kLid, .subject = "Box 2", .lid = Lid::kAjar});
   CHECK(ParseMishap("box 1 LID Off") == Mishap{.kind = Kind::kLid, .subject = "box 1", .lid = Lid::kOff});
 }
 
