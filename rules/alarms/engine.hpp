@@ -163,10 +163,10 @@ class EngineState {
   std::unique_ptr<Body> body_;
 };
 
-// Takes in one input. Passed over are readings that are not live, of a channel that hangs nowhere, or that no air can be.
-// Whoever replays a crash and lines that were written while the daemon was down puts a Stopped before those lines, at the
-// instant until which it watched. First decides every deadline up to `at`, then the input. `at` never goes back: an earlier one
-// counts as the last. Inputs of one instant come in the order of (at, channel).
+// Takes in one input. First decides every deadline up to `at`, then the input. `at` never goes back: an earlier one
+// counts as the last. Inputs of one instant come in the order of (at, channel). Passed over are readings that are not
+// live, of a channel that hangs nowhere, or that no air can be. Whoever replays a crash and lines that were written while
+// the daemon was down puts a Stopped before those lines, at the instant until which it watched.
 std::vector<Decision> Step(EngineState& state, const Input& input, Instant at);
 // Decides the deadlines up to `at`.
 std::vector<Decision> Advance(EngineState& state, Instant at);

@@ -29,7 +29,9 @@ std::vector<std::string> CellsOf(const std::string& line) {
 }  // namespace
 
 std::vector<Row> ReadTable(const std::string& name) {
-  std::ifstream file(std::string{RINDWATCH_SOURCE_DIR} + "/tests/reference/" + name);
+  std::string path = RINDWATCH_SOURCE_DIR;
+  path.append("/tests/reference/").append(name);
+  std::ifstream file(path);
   std::string line;
   REQUIRE(std::getline(file, line));
   const std::vector<std::string> columns = CellsOf(line);
