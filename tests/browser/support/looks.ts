@@ -45,7 +45,7 @@ export async function shoot(page: Page, name: string): Promise<void> {
 
 /** A page is ready when its place has been answered and drawn. */
 export async function ready(page: Page): Promise<void> {
-  await page.locator("main .head, main .cave, main .jl").first().waitFor({ state: "attached" });
+  await page.locator("main:not(.asking)").waitFor({ state: "attached" });
   await page.evaluate(() => document.fonts.ready.then(() => undefined));
   await page.waitForLoadState("load");
 }

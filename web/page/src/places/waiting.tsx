@@ -15,7 +15,7 @@ export function Waiting({ place, path, answer }: Props) {
   const cut = useCutOff();
   const said = answer.missing ? t("house.lost") : answer.error ? t("house.error", { what: answer.error }) : cut || t("house.asking");
   return (
-    <Book place={place} title={t(`place.${place}`)}>
+    <Book place={place} title={t(`place.${place}`)} class="asking">
       <section class="leaf">
         <Entry class="head heavy"><h1 class="say">{said}</h1></Entry>
         <Notices />

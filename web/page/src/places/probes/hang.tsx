@@ -1,6 +1,7 @@
 // One topic: what each of its figures is, and where the probe hangs.
 import { useState } from "preact/hooks";
 import type { ArrivingTopic, Plans, ProbeAct, WhereNow } from "../../api";
+import { hour } from "../../days";
 import { queue } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
@@ -42,6 +43,12 @@ export function guessed(value: ArrivingTopic["values"][number], alone: boolean):
 
 interface ValueProps { value: ArrivingTopic["values"][number]; reading: Reading; set: (r: Reading) => void; json: boolean }
 
+/** A figure short enough for the margin; a time as the hour that it says. */
+function figure({ value, guess }: ArrivingTopic["values"][number]): string {
+  if (guess === "time") return hour(value > 1e11 ? value : value * 1000);
+  return Math.abs(value) < 1e6 ? String(Math.round(value * 100) / 100) : value.toExponential(2);
+}
+
 function readingWords({ use, unit }: Reading): string {
   return joined(t(`channel.${use}`), unit && t(`probes.unit.${unit}`));
 }
@@ -53,7 +60,7 @@ function ValueRows({ value, reading, set, json }: ValueProps) {
   const units = unitsOf(reading.use);
   return (
     <>
-      <EntryButton class="pick" m={String(Math.round(value.value * 100) / 100)} tap={() => setOpen(!open)}>
+      <EntryButton class="pick" m={figure(value)} tap={() => setOpen(!open)}>
         <span class="word">{readingWords(reading)}</span><span class="note">{value.pointer || t("probes.plain")}</span>
       </EntryButton>
       {open && (

@@ -76,9 +76,10 @@ export function OpenLine({ line, today, atHand, struck }: { line: ShownLine; tod
           {partly && line.settled_at !== undefined
             ? <span class="hand">{t("round.done at", { done: caredWords(line.done_kinds), time: signature(line) })}</span>
             : <What line={line} />}
-          {struck && line.waiting ? <Waiting /> : line.away ? <span>{t("round.away")}</span> : line.evening ? <span>{t("round.evening")}</span>
+          {struck ? null : line.away ? <span>{t("round.away")}</span> : line.evening ? <span>{t("round.evening")}</span>
             : line.past_plan ? <span>{t("round.past")}</span> : null}
         </span>
+        {struck && line.waiting && <span class="low"><Waiting /></span>}
       </span>
     </button>
   );

@@ -12,7 +12,7 @@ import { DeedBar } from "../../parts/deed";
 import { DayHead, Entry, GroupHead } from "../../parts/leaf";
 import { useCutOff } from "../../parts/troubles";
 import { go } from "../../route";
-import { many, t } from "../../words";
+import { many, t, type WordKey } from "../../words";
 import { Enter } from "../enter/enter";
 import { Waiting } from "../waiting";
 import { Early, Next } from "./ahead";
@@ -23,13 +23,13 @@ import { isPutOff, Question } from "./question";
 
 export const kRoundPath = "/api/round";
 
+const kCounts: WordKey[] = ["round.left.one", "round.left.other", "round.done", "round.nothing", "round.next", "round.questions.one", "round.questions.other"];
+const counts = kCounts.map((key) => new RegExp(`^${t(key).replace(/[.?]/g, "\\$&").replace(/\{\w+\}/g, ".+")}$`));
+
 /** What the house says besides its counts of the round: those the page makes itself, as it knows of taps not sent yet. */
-function rest(round: Round): string {
-  const { head, lines, questions, next } = round;
-  const left = lines.filter((l) => l.state === "due" || l.state === "late").length;
-  const counted = [many("round.left", left), t("round.done"), t("round.nothing"), many("round.questions", questions.length)];
-  const sentences = head.sentence.split(/\. /).map((s) => (s.endsWith(".") ? s : `${s}.`)).filter((s) => !counted.includes(s) && !(next && s.startsWith(t("round.next").split("{")[0]!)));
-  return sentences.join(" ");
+function rest({ head }: Round): string {
+  const sentences = head.sentence.split(/\. /).map((s) => (s.endsWith(".") ? s : `${s}.`));
+  return sentences.filter((s) => !counts.some((count) => count.test(s))).join(" ");
 }
 
 function Sentence({ round, laid, lines }: { round: Round; laid: Laid; lines: number }) {
