@@ -1,7 +1,9 @@
 #include "rules/care/deeds.hpp"
 
 #include <algorithm>
+#include <bitset>
 #include <tuple>
+#include <utility>
 
 namespace rindwatch::rules {
 namespace {
@@ -12,19 +14,20 @@ bool Contains(const std::vector<CareKind>& kinds, CareKind kind) {
   return std::ranges::find(kinds, kind) != kinds.end();
 }
 
-void AddOnce(std::vector<CareKind>& kinds, CareKind kind) {
-  if (!Contains(kinds, kind)) kinds.push_back(kind);
-}
-
-// Acts ascend, so most fall on the same day as the one before.
+// Acts ascend, so each falls on the day of the one before or a few days on; a step costs less than a search.
 class DayFinder {
  public:
   explicit DayFinder(const DayTurn& turn) : turn_(turn) {}
+
   Date DayOf(Instant at) {
-    if (at < start_ || at >= end_) {
+    if (at < start_ || at - end_ >= days{8}) {
       day_ = turn_.DayOf(at);
       start_ = turn_.StartOf(day_);
       end_ = turn_.EndOf(day_);
+    }
+    while (at >= end_) {
+      start_ = std::exchange(end_, turn_.EndOf(day_ + days{1}));
+      day_ += days{1};
     }
     return day_;
   }
@@ -32,32 +35,47 @@ class DayFinder {
  private:
   const DayTurn& turn_;
   Date day_{};
-  Instant start_{}, end_{};
+  Instant start_ = Instant::max(), end_{};
 };
 
 // A doing of the wash is also a doing of the turn, one level deep: what is brought brings nothing. What the same act
 // skips with a reason it did not bring.
-std::vector<CareKind> WithBrought(const std::vector<CareKind>& done, const std::vector<CareKind>& skipped,
-                                  const Segment* stage) {
-  std::vector<CareKind> all;
-  for (const CareKind kind : done) AddOnce(all, kind);
-  if (!stage) return all;
-  for (const Care& care : stage->stage->cares) {
-    if (care.brings.empty()) continue;
-    const bool leads = std::ranges::any_of(care.kinds, [&](CareKind kind) { return Contains(done, kind); });
-    if (!leads) continue;
-    for (const CareKind kind : care.brings) {
-      if (!Contains(skipped, kind)) AddOnce(all, kind);
+class Doings {
+ public:
+  Doings(const CareAct& act, Date day, std::vector<Deed>& list) : act_(act), day_(day), list_(list) {}
+
+  void Add(const std::vector<CareKind>& done, const Segment* stage) {
+    for (const CareKind kind : done) AddOne(kind);
+    if (!stage) return;
+    for (const Care& care : stage->stage->cares) {
+      const bool leads = std::ranges::any_of(care.kinds, [&](CareKind kind) { return Contains(done, kind); });
+      for (std::size_t i = 0; leads && i < care.brings.size(); ++i) {
+        if (!Contains(act_.skipped, care.brings[i])) AddOne(care.brings[i]);
+      }
     }
   }
-  return all;
-}
+  // What the act did is not to be added again.
+  void Leave(CareKind kind) { added_.set(static_cast<std::size_t>(kind)); }
+
+ private:
+  void AddOne(CareKind kind) {
+    if (added_.test(static_cast<std::size_t>(kind))) return;
+    Leave(kind);
+    list_.push_back({act_.at, day_, kind, false, &act_});
+  }
+
+  const CareAct& act_;
+  Date day_;
+  std::vector<Deed>& list_;
+  std::bitset<64> added_;
+};
 
 void SortInOrder(std::vector<Deed>& deeds) {
-  std::ranges::stable_sort(deeds, [](const Deed& a, const Deed& b) {
+  const auto before = [](const Deed& a, const Deed& b) {
     return std::tuple{a.at, !a.skip, std::string_view{a.act->id}} <
            std::tuple{b.at, !b.skip, std::string_view{b.act->id}};
-  });
+  };
+  if (!std::ranges::is_sorted(deeds, before)) std::ranges::stable_sort(deeds, before);
 }
 
 // A once care for a date with a tolerance of one day: from the day before on, a doing or skip of its kind settles it.
@@ -92,10 +110,9 @@ void CountForBoth(Deeds& deeds, const Timeline& timeline) {
   for (const AgreedDeed& agreed : deeds.agreed) {
     if (!agreed.care->stands_for || !agreed.settled_by || agreed.settled_by->skip) continue;
     const Deed& doing = *agreed.settled_by;
-    for (const CareKind kind :
-         WithBrought({*agreed.care->stands_for}, doing.act->skipped, timeline.StageOfActs(doing.day))) {
-      if (!Contains(doing.act->done, kind)) both.push_back({doing.at, doing.day, kind, false, doing.act});
-    }
+    Doings doings(*doing.act, doing.day, both);
+    for (const CareKind kind : doing.act->done) doings.Leave(kind);
+    doings.Add({*agreed.care->stands_for}, timeline.StageOfActs(doing.day));
   }
   if (both.empty()) return;
   deeds.list.insert(deeds.list.end(), both.begin(), both.end());
@@ -111,9 +128,7 @@ Deeds DeedsOf(const Known& known, const Timeline& timeline, const DayTurn& turn)
   for (const CareAct* act : known.acts) {
     const Date day = finder.DayOf(act->at);
     for (const CareKind kind : act->skipped) deeds.list.push_back({act->at, day, kind, true, act});
-    for (const CareKind kind : WithBrought(act->done, act->skipped, timeline.StageOfActs(day))) {
-      deeds.list.push_back({act->at, day, kind, false, act});
-    }
+    Doings(*act, day, deeds.list).Add(act->done, timeline.StageOfActs(day));
   }
   SortInOrder(deeds.list);
   deeds.agreed = AgreedDeeds(known, deeds.list, turn);

@@ -18,12 +18,12 @@ using ActId = std::string;
 // A doing, a skip, or both ("turned, not washed: rind wet"), of this wheel at an instant.
 struct CareAct {
   ActId id;
-  Instant at;                        // the instant of the tap, or the earlier one that the keeper names
-  Instant known_from;                // when it was tapped: asked for an instant before it, it is unknown
+  Instant at;          // the instant of the tap, or the earlier one that the keeper names
+  Instant known_from;  // when it was tapped: asked for an instant before it, it is unknown
   std::vector<CareKind> done;
-  std::vector<CareKind> skipped;     // settles them without being a doing
-  std::string reason;                // required for a skip
-  std::string plan_id;               // the version it was done under
+  std::vector<CareKind> skipped;  // settles them without being a doing
+  std::string reason;             // required for a skip
+  std::string plan_id;            // the version it was done under
   int plan_version = 0;
 };
 
@@ -38,9 +38,9 @@ struct UndoAct {
 struct StartEvent {
   ActId id;
   StartKind kind;
-  Date day;                          // day 0 of the part
-  Instant known_from;                // when it was answered or entered
-  bool reckoned = false;             // proposed from the plan's usual length, not seen
+  Date day;               // day 0 of the part
+  Instant known_from;     // when it was answered or entered
+  bool reckoned = false;  // proposed from the plan's usual length, not seen
 };
 
 // "Not yet" to a start question needs no memory; a branch answer rules from the whole day on which it is given.
@@ -52,7 +52,7 @@ struct BranchAnswer {
 
 struct PlanFrom {
   std::shared_ptr<const Plan> plan;
-  Instant from;                      // rules from the whole day of this instant
+  Instant from;  // rules from the whole day of this instant
   ActId id;
 };
 
@@ -66,21 +66,21 @@ struct AgreedCare {
 };
 
 struct WheelHistory {
-  std::vector<PlanFrom> plans;       // ascending; the first reaches back to its start event
-  std::vector<StartEvent> starts;    // the first yes for a kind counts
+  std::vector<PlanFrom> plans;     // ascending; the first reaches back to its start event
+  std::vector<StartEvent> starts;  // the first yes for a kind counts
   std::vector<BranchAnswer> branches;
-  std::vector<CareAct> acts;         // any order
-  std::vector<UndoAct> undos;        // any order; may name care acts, starts, branch answers, agreed cares
+  std::vector<CareAct> acts;   // any order
+  std::vector<UndoAct> undos;  // any order; may name care acts, starts, branch answers, agreed cares
   std::vector<AgreedCare> agreed;
-  Instant entered;                   // before it nothing is due; what went before is unknown
-  std::optional<Instant> gone;       // ends all
+  Instant entered;              // before it nothing is due; what went before is unknown
+  std::optional<Instant> gone;  // ends all
 };
 
 // The settings of the cave in which the wheel lies at the asked instant.
 struct CareCalendar {
   DayTurn turn;
-  std::set<unsigned> care_days;      // preferred weekdays, ISO encoding: 1 Monday to 7 Sunday
-  std::vector<Date> away;            // days on which nothing becomes late
+  std::set<unsigned> care_days;  // preferred weekdays, ISO encoding: 1 Monday to 7 Sunday
+  std::vector<Date> away;        // days on which nothing becomes late
 };
 
 }  // namespace rindwatch::rules

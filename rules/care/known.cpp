@@ -50,14 +50,17 @@ class Undos {
   Ids undone_undos_;
 };
 
+// A journal is kept in order, so there is mostly nothing to sort.
 template <typename T, typename Order>
 void Sort(std::vector<const T*>& lines, Order order) {
-  std::ranges::sort(lines, [&](const T* a, const T* b) { return order(*a) < order(*b); });
+  const auto before = [&](const T* a, const T* b) { return order(*a) < order(*b); };
+  if (!std::ranges::is_sorted(lines, before)) std::ranges::sort(lines, before);
 }
 
 template <typename T>
 void KeepOneOfEachId(std::vector<const T*>& lines) {
   Ids seen;
+  seen.reserve(lines.size());
   std::erase_if(lines, [&](const T* line) { return !seen.insert(line->id).second; });
 }
 
@@ -87,21 +90,30 @@ std::map<StartKind, const StartEvent*> StartsKnown(const WheelHistory& wheel, co
   return starts;
 }
 
-}  // namespace
+constexpr auto kByInstant = [](const auto& line) { return std::tie(line.at, line.id); };
 
-Known KnownAt(const WheelHistory& wheel, Instant asked) {
-  const Ids undone = Undos(wheel.undos, asked).Undone();
-  const auto by_instant = [](const auto& line) { return std::tie(line.at, line.id); };
-  const auto happened = [&](const auto& line) { return line.at <= asked; };
+Known WithoutActs(const WheelHistory& wheel, const Ids& undone, Instant asked) {
   Known known;
   known.plans = PlansKnown(wheel, undone, asked);
   known.starts = StartsKnown(wheel, undone, asked);
-  known.answers = Pick(wheel.branches, undone, happened);
+  known.answers = Pick(wheel.branches, undone, [&](const BranchAnswer& answer) { return answer.at <= asked; });
+  Sort(known.answers, kByInstant);
+  return known;
+}
+
+}  // namespace
+
+Known StandingKnownAt(const WheelHistory& wheel, Instant asked) {
+  return WithoutActs(wheel, Undos(wheel.undos, asked).Undone(), asked);
+}
+
+Known KnownAt(const WheelHistory& wheel, Instant asked) {
+  const Ids undone = Undos(wheel.undos, asked).Undone();
+  Known known = WithoutActs(wheel, undone, asked);
   known.acts = Pick(wheel.acts, undone, [&](const CareAct& act) { return act.at <= asked && act.known_from <= asked; });
-  known.agreed = Pick(wheel.agreed, undone, happened);
-  Sort(known.answers, by_instant);
-  Sort(known.acts, by_instant);
-  Sort(known.agreed, by_instant);
+  known.agreed = Pick(wheel.agreed, undone, [&](const AgreedCare& agreed) { return agreed.at <= asked; });
+  Sort(known.acts, kByInstant);
+  Sort(known.agreed, kByInstant);
   KeepOneOfEachId(known.acts);
   KeepOneOfEachId(known.agreed);
   return known;

@@ -19,5 +19,7 @@ struct Known {
 };
 
 Known KnownAt(const WheelHistory& wheel, Instant asked);
+// Without acts and agreed cares: all that decides where a wheel stands.
+Known StandingKnownAt(const WheelHistory& wheel, Instant asked);
 
 }  // namespace rindwatch::rules

@@ -69,13 +69,15 @@ std::vector<CareLine> LeftBehind(const Ground& ground, std::size_t index) {
 
 std::vector<CareLine> NotDoneBefore(const Ground& ground, std::size_t index) {
   std::vector<CareLine> not_done;
-  const std::vector<Segment>& segments = ground.timeline.Segments();
   for (std::size_t i = 0; i < index; ++i) {
-    const bool any = std::ranges::any_of(
-        segments[i].stage->cares, [](const Care& care) { return std::holds_alternative<OnceOnDay>(care.cadence); });
-    if (!any) continue;
-    for (const Item& item : ItemsOf(ground, i, ground.EndOf(segments[i].last))) {
-      if (IsOnce(item) && WasOnRound(item) && !GoesOn(ground, i, item)) not_done.push_back(NotDoneLine(item));
+    const Segment& segment = ground.timeline.Segments()[i];
+    const std::vector<std::optional<Verdict>> verdicts = JudgeOnce(ground, i, ground.EndOf(segment.last));
+    for (std::size_t place = 0; place < verdicts.size(); ++place) {
+      if (!verdicts[place]) continue;
+      Item item;
+      item.care = &segment.stage->cares[place];
+      item.verdict = *verdicts[place];
+      if (WasOnRound(item) && !GoesOn(ground, i, item)) not_done.push_back(NotDoneLine(item));
     }
   }
   return not_done;

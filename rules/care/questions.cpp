@@ -5,28 +5,35 @@ namespace {
 
 using std::chrono::days;
 
+const Part* NextPart(const Span& span) {
+  const std::vector<Part>& parts = span.given->plan->parts;
+  return span.part + 1 < parts.size() ? &parts[span.part + 1] : nullptr;
+}
+
+Date StartAskedFrom(const Span& span, const Part& next) { return span.start->day + days{next.asked_from.value_or(0)}; }
+
+Date BranchAskedFrom(const Span& span, const Branch& branch) { return span.start->day + days{branch.asked_from}; }
+
 // The next part begins with an event that only the keeper can name.
 std::optional<Question> StartQuestion(const Known& known, const Span& span, Date day) {
-  const std::vector<Part>& parts = span.given->plan->parts;
-  if (span.part + 1 >= parts.size()) return std::nullopt;
-  const Part& next = parts[span.part + 1];
-  if (known.starts.contains(next.start) || span.DayOfPart(day) < next.asked_from.value_or(0)) return std::nullopt;
+  const Part* next = NextPart(span);
+  if (!next || known.starts.contains(next->start) || day < StartAskedFrom(span, *next)) return std::nullopt;
   Question question;
   question.kind = Question::Kind::kStart;
-  question.text = next.question;
-  question.start = next.start;
-  question.asked_from = span.start->day + days{next.asked_from.value_or(0)};
+  question.text = next->question;
+  question.start = next->start;
+  question.asked_from = StartAskedFrom(span, *next);
   return question;
 }
 
 std::optional<Question> BranchQuestion(const Span& span, Date day) {
   const std::optional<Branch>& branch = span.ThePart().branch;
-  if (!branch || span.answered || span.DayOfPart(day) < branch->asked_from) return std::nullopt;
+  if (!branch || span.answered || day < BranchAskedFrom(span, *branch)) return std::nullopt;
   Question question;
   question.kind = Question::Kind::kBranch;
   question.text = branch->question;
   for (const BranchOption& option : branch->options) question.options.push_back(option.name);
-  question.asked_from = span.start->day + days{branch->asked_from};
+  question.asked_from = BranchAskedFrom(span, *branch);
   return question;
 }
 
@@ -39,6 +46,15 @@ std::vector<Question> QuestionsOn(const Known& known, const Timeline& timeline, 
   if (auto question = StartQuestion(known, *span, day)) questions.push_back(std::move(*question));
   if (auto question = BranchQuestion(*span, day)) questions.push_back(std::move(*question));
   return questions;
+}
+
+std::vector<Date> QuestionDays(const Timeline& timeline, Date day) {
+  std::vector<Date> asked;
+  const Span* span = timeline.SpanOn(day);
+  if (!span) return asked;
+  if (const Part* next = NextPart(*span)) asked.push_back(StartAskedFrom(*span, *next));
+  if (const auto& branch = span->ThePart().branch) asked.push_back(BranchAskedFrom(*span, *branch));
+  return asked;
 }
 
 }  // namespace rindwatch::rules

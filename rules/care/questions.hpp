@@ -9,5 +9,7 @@
 namespace rindwatch::rules {
 
 std::vector<Question> QuestionsOn(const Known& known, const Timeline& timeline, Date day);
+// The days from which the part in force on the day asks its questions, answered or not.
+std::vector<Date> QuestionDays(const Timeline& timeline, Date day);
 
 }  // namespace rindwatch::rules

@@ -43,10 +43,28 @@ void NameWhatWasLeft(const Ground& ground, Schedule& schedule) {
   schedule.not_done = NotDoneBefore(ground, index);
 }
 
+bool IsAhead(const CareLine& line) { return line.state == CareState::kNotYet || line.state == CareState::kOpen; }
+
+// A line that waits, a question that will be asked, a stage that will begin.
+std::optional<Date> NextChange(const Ground& ground, const Schedule& schedule) {
+  Date next = kForEver;
+  const auto consider = [&](Date day) {
+    if (day > ground.today) next = std::min(next, day);
+  };
+  for (const CareLine& line : schedule.lines) {
+    // A line that waits for its hour, or for a day 0 to pass, may be asked tomorrow at the latest.
+    if (IsAhead(line)) consider(std::max(line.due, ground.today + std::chrono::days{1}));
+  }
+  for (const Date day : QuestionDays(ground.timeline, ground.today)) consider(day);
+  for (const Segment& segment : ground.timeline.Segments()) consider(segment.first);
+  return next == kForEver ? std::nullopt : std::optional{next};
+}
+
 // Gone ends all: what was settled on the day stays to be seen.
 void KeepSettled(Schedule& schedule) {
   std::erase_if(schedule.lines, [](const CareLine& line) { return !line.Settled(); });
   schedule.questions.clear();
+  schedule.next_change.reset();
 }
 
 }  // namespace
@@ -83,6 +101,7 @@ Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Ins
   schedule.lines = LinesOf(ground, std::move(items));
   NameWhatWasLeft(ground, schedule);
   schedule.questions = QuestionsOn(ground.known, ground.timeline, ground.today);
+  schedule.next_change = NextChange(ground, schedule);
   if (schedule.standing.gone) KeepSettled(schedule);
   return schedule;
 }

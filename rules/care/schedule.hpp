@@ -15,13 +15,13 @@ namespace rindwatch::rules {
 struct Standing {
   std::shared_ptr<const Plan> plan;
   std::size_t part = 0;
-  const Stage* stage = nullptr;      // into *plan; null only before the first start event
-  int day = 0;                       // day of the part
-  int age = 0;                       // days since made (the first part's start)
-  Date part_start;                   // day 0 of the part
-  bool reckoned = false;             // part_start was proposed, not seen
-  bool past_plan = false;            // outlived the written end
-  std::string branch_option;         // the option followed, answered or default; empty: no branch yet
+  const Stage* stage = nullptr;  // into *plan; null only before the first start event
+  int day = 0;                   // day of the part
+  int age = 0;                   // days since made (the first part's start)
+  Date part_start;               // day 0 of the part
+  bool reckoned = false;         // part_start was proposed, not seen
+  bool past_plan = false;        // outlived the written end
+  std::string branch_option;     // the option followed, answered or default; empty: no branch yet
   bool gone = false;
 };
 
@@ -43,18 +43,18 @@ struct CareLine {
   std::vector<CareKind> done_kinds;  // of `kinds`, those already done in part today: {turn}
   std::vector<CareKind> skipped_kinds;
   CareState state = CareState::kNotYet;
-  Date due;                          // as moved by care days and away days
-  int tolerance = 0;                 // days; the window ends at `window_end`
-  Date window_end;                   // last day on which it is not late
-  std::optional<Date> late_since;    // its due day, once late
-  bool away = false;                 // moved to the day of return
-  bool agreed = false;               // asked for by a keeper at a fault
-  bool evening = false;              // the second doing of a morning-and-evening care
-  std::optional<Instant> not_before; // morning and evening: before it the line is not yet on the round
-  std::optional<Instant> settled_at; // of a done or skipped line, or of the part that is done already
+  Date due;                           // as moved by care days and away days
+  int tolerance = 0;                  // days; the window ends at `window_end`
+  Date window_end;                    // last day on which it is not late
+  std::optional<Date> late_since;     // its due day, once late
+  bool away = false;                  // moved to the day of return
+  bool agreed = false;                // asked for by a keeper at a fault
+  bool evening = false;               // the second doing of a morning-and-evening care
+  std::optional<Instant> not_before;  // morning and evening: before it the line is not yet on the round
+  std::optional<Instant> settled_at;  // of a done or skipped line, or of the part that is done already
   ActId settled_by;
-  std::string reason;                // of a skip
-  const Care* care = nullptr;        // into the standing's plan; null for an agreed care
+  std::string reason;          // of a skip
+  const Care* care = nullptr;  // into the standing's plan; null for an agreed care
   bool OnRound() const { return state == CareState::kDue || state == CareState::kLate; }
   bool Settled() const { return state == CareState::kDone || state == CareState::kSkipped; }
 };
@@ -63,9 +63,9 @@ struct CareLine {
 struct Question {
   enum class Kind { kStart, kBranch };
   Kind kind = Kind::kStart;
-  std::string text;                  // of the plan: "Dry to the touch?"
-  StartKind start = StartKind::kMade;          // kStart: the event that a yes names
-  std::vector<std::string> options;            // kBranch
+  std::string text;                    // of the plan: "Dry to the touch?"
+  StartKind start = StartKind::kMade;  // kStart: the event that a yes names
+  std::vector<std::string> options;    // kBranch
   Date asked_from;
 };
 
@@ -75,8 +75,11 @@ struct Schedule {
   // today has a line for the doing and a line for the next due day). Then cares agreed at a fault, and what the stage
   // before left behind, on the one day on which it is named.
   std::vector<CareLine> lines;
-  std::vector<CareLine> not_done;    // all once cares that ended undone, for the wheel's page
+  std::vector<CareLine> not_done;  // all once cares that ended undone, for the wheel's page
   std::vector<Question> questions;
+  // Without a new act or answer nothing comes on the round before this day that is not on it today, but for a care that
+  // waits for its hour; none: never.
+  std::optional<Date> next_change;
 };
 
 // The asked day's schedule as known at `asked`. Deterministic; the order of acts in the history does not matter.
@@ -86,12 +89,13 @@ Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Ins
 Standing StandingAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
 
 // The days on which the perfect keeper of this wheel will do which kinds, from `from` (exclusive of what is already
-// settled) for `days` days: rounds at 07:00 and 19:00 local, questions answered yes on their first day, a branch by
-// its default.
+// settled) for `days` days, as far as is known at `from`: rounds at 07:00 and 19:00 local, questions answered yes on
+// their first day, a branch by its default. Stops early when `at_most` days with work are found.
 struct Ahead {
   Date day;
   std::vector<CareKind> kinds;
 };
-std::vector<Ahead> LookAhead(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, int days);
+std::vector<Ahead> LookAhead(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, int days,
+                             std::size_t at_most = static_cast<std::size_t>(-1));
 
 }  // namespace rindwatch::rules

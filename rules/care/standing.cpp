@@ -47,7 +47,7 @@ Standing StandingOn(const Known& known, const Timeline& timeline, Date day) {
 }
 
 Standing StandingAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked) {
-  const Known known = KnownAt(wheel, asked);
+  const Known known = StandingKnownAt(wheel, asked);
   const Timeline timeline(known, calendar.turn);
   Standing standing = StandingOn(known, timeline, calendar.turn.DayOf(asked));
   standing.gone = wheel.gone && *wheel.gone <= asked;

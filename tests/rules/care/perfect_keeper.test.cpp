@@ -35,7 +35,7 @@ Wheel InTheBox() {
 // Common practice, no source.
 TEST_CASE("the perfect keeper washes on days 1 to 7, 11, 14, 18, 21 and so on, then brushes weekly 96 times") {
   std::vector<int> washed, brushed;
-  for (const Ahead& day : Look(InTheBox(), 0, 731)) {
+  for (const Ahead& day : Look(InTheBox(), 0, 731, 9)) {
     REQUIRE(day.kinds.size() == 2);
     CHECK(day.kinds[1] == kTurn);
     (day.kinds[0] == kWash ? washed : brushed).push_back(NumberOf(day.day));
@@ -48,7 +48,7 @@ TEST_CASE("the perfect keeper washes on days 1 to 7, 11, 14, 18, 21 and so on, t
 TEST_CASE("from the make on he turns morning and evening and answers the first question on its first day") {
   const Wheel wheel{*PlanFromLibrary("pressed-semi-hard")};
   // Day 2 is asked at the round of 07:00: the wheel enters the box that day, and its day 1 is day 3.
-  CHECK(TextOf(Look(wheel, 0, 6)) == "1 turn, turn; 2 turn; 3 wash, turn; 4 wash, turn; 5 wash, turn");
+  CHECK(TextOf(Look(wheel, 0, 6, 9)) == "1 turn, turn; 2 turn; 3 wash, turn; 4 wash, turn; 5 wash, turn");
 }
 
 TEST_CASE("he looks ahead from what is settled already") {
@@ -57,6 +57,12 @@ TEST_CASE("he looks ahead from what is settled already") {
   CHECK(TextOf(Look(wheel, 7, 8, 6)) == "11 wash, turn; 14 wash, turn");
   wheel.Do(9, {kWash}, 6);
   CHECK(TextOf(Look(wheel, 9, 12, 6)) == "12 wash, turn; 16 wash, turn; 19 wash, turn");
+}
+
+TEST_CASE("he stops when as many days as were asked for are found") {
+  const Wheel wheel = InTheBox();
+  const auto ahead = LookAhead(wheel.History(), wheel.Calendar(), wheel.At(0, 9), 400, 3);
+  CHECK(TextOf(ahead) == "1 wash, turn; 2 wash, turn; 3 wash, turn");
 }
 
 TEST_CASE("what is late is done at the first round") {

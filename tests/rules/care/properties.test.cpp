@@ -1,5 +1,6 @@
 // Promises that hold for every plan, every keeper and every zone.
 #include <map>
+#include <set>
 
 #include "rules/care/cadence.hpp"
 #include "tests/catch.hpp"
@@ -36,6 +37,16 @@ void ForManyWheels(unsigned seed, bool away, Check check) {
     INFO("seed " << seed + i);
     check(chance, wheel);
   }
+}
+
+// Whatever comes after the instant.
+void Forget(WheelHistory& wheel, Instant asked) {
+  std::erase_if(wheel.acts, [&](const CareAct& act) { return act.at > asked || act.known_from > asked; });
+  std::erase_if(wheel.undos, [&](const UndoAct& undo) { return undo.at > asked; });
+  std::erase_if(wheel.starts, [&](const StartEvent& start) { return start.known_from > asked; });
+  std::erase_if(wheel.branches, [&](const BranchAnswer& answer) { return answer.at > asked; });
+  std::erase_if(wheel.agreed, [&](const AgreedCare& agreed) { return agreed.at > asked; });
+  while (wheel.plans.size() > 1 && wheel.plans.back().from > asked) wheel.plans.pop_back();
 }
 
 bool IsPending(const CareLine& line) {
@@ -109,14 +120,7 @@ TEST_CASE("what comes later changes nothing that was said before") {
     chance.Live(wheel, kDays);
     for (const int day : {5, 23, 41}) {
       Wheel then = wheel;
-      const Instant asked = wheel.At(day, 12);
-      WheelHistory& known = then.History();
-      std::erase_if(known.acts, [&](const CareAct& act) { return act.at > asked || act.known_from > asked; });
-      std::erase_if(known.undos, [&](const UndoAct& undo) { return undo.at > asked; });
-      std::erase_if(known.starts, [&](const StartEvent& start) { return start.known_from > asked; });
-      std::erase_if(known.branches, [&](const BranchAnswer& answer) { return answer.at > asked; });
-      std::erase_if(known.agreed, [&](const AgreedCare& agreed) { return agreed.at > asked; });
-      while (known.plans.size() > 1 && known.plans.back().from > asked) known.plans.pop_back();
+      Forget(then.History(), wheel.At(day, 12));
       CHECK(TextOf(then.On(day)) == TextOf(wheel.On(day)));
     }
   });
@@ -237,8 +241,8 @@ TEST_CASE("looking ahead is the perfect keeper's doing") {
     Chance chance(seed);
     Wheel wheel = ByChance(chance, true);
     chance.Live(wheel, 15);
-    std::erase_if(wheel.History().acts, [&](const CareAct& act) { return act.at > wheel.At(16, 4); });
     const Instant from = wheel.At(16, 5);
+    Forget(wheel.History(), from);
     std::vector<Ahead> expected;
     Wheel lived = wheel;
     for (int day = 16; day < 16 + 30; ++day) {
@@ -270,6 +274,30 @@ TEST_CASE("looking ahead is the perfect keeper's doing") {
       CHECK(found[i].kinds == expected[i].kinds);
     }
   }
+}
+
+TEST_CASE("before the next change nothing comes on the round that is not on it today") {
+  ForManyWheels(9700, true, [](Chance& chance, Wheel& wheel) {
+    chance.Live(wheel, 20);
+    wheel.History().undos.clear();
+    Forget(wheel.History(), wheel.At(24, 12));
+    const Schedule asked = wheel.On(24);
+    const int change = asked.next_change ? std::min(NumberOf(*asked.next_change), 80) : 80;
+    const auto on_round = [](const Schedule& schedule) {
+      std::set<CareKind> kinds;
+      for (const CareLine& line : schedule.lines) {
+        if (line.OnRound()) kinds.insert(line.kinds.begin(), line.kinds.end());
+      }
+      return kinds;
+    };
+    const std::set<CareKind> today = on_round(asked);
+    for (int day = 25; day < change; ++day) {
+      INFO("day " << day << " of " << change);
+      const Schedule schedule = wheel.On(day);
+      CHECK(std::ranges::includes(today, on_round(schedule)));
+      CHECK(schedule.questions.size() <= asked.questions.size());
+    }
+  });
 }
 
 TEST_CASE("a leap day is a day like any other") {
