@@ -42,6 +42,7 @@ void Connections::Leave(Connection& connection) noexcept {
 template <class Function>
 void Connections::ForEach(Function function) noexcept {
   std::vector<Connection*> all;
+  all.reserve(inside_.size());
   for (const auto& entry : inside_) all.push_back(entry.first);
   for (Connection* connection : all) {
     if (inside_.contains(connection)) function(*connection);

@@ -10,7 +10,7 @@ namespace {
 
 // Below, the headers weigh more than what is saved; above, compressing would hold up the loop.
 constexpr std::size_t kLeastToCompress = 1024;
-constexpr std::size_t kMostToCompress = 2 * 1024 * 1024;
+constexpr std::size_t kMostToCompress = std::size_t{2} * 1024 * 1024;
 
 bool IsText(std::string_view type) {
   return type.starts_with("text/") || type.starts_with("application/json") ||

@@ -13,12 +13,12 @@ constexpr std::string_view kRetry = "retry: 2000\n";
 
 // A field of the stream; a value of several lines becomes several fields, which the browser joins again.
 void AppendField(std::string& out, std::string_view name, std::string_view value) {
-  do {
+  for (;;) {
     const std::size_t end = std::min(value.find_first_of("\r\n"), value.size());
     out.append(name).append(": ").append(value.substr(0, end)).append("\n");
-    const bool pair = value.substr(end, 2) == "\r\n";
-    value.remove_prefix(end == value.size() ? end : end + (pair ? 2 : 1));
-  } while (!value.empty());
+    if (end == value.size()) return;
+    value.remove_prefix(value.substr(end, 2) == "\r\n" ? end + 2 : end + 1);
+  }
 }
 
 std::string Format(const Event& event) {
@@ -73,7 +73,7 @@ std::string Events::CatchUp(std::string_view after) const {
   // An id without data is remembered by the browser: it resumes from here even if no event comes before it is cut.
   const std::string begin = std::string(kRetry) + "id: " + LastId() + "\n";
   if (after.empty() || after == LastId()) return begin + "\n";
-  const std::string reload = begin + "event: reload\ndata: {}\n\n";
+  std::string reload = begin + "event: reload\ndata: {}\n\n";
   const std::string prefix = options_.run + "-";
   if (!after.starts_with(prefix)) return reload;
   after.remove_prefix(prefix.size());

@@ -25,7 +25,7 @@ class Events {
     // the price is memory (about 300 bytes each).
     std::size_t history = 1024;
     // No more than this is kept, however long the events are.
-    std::size_t history_bytes = 1024 * 1024;
+    std::size_t history_bytes = std::size_t{1024} * 1024;
     // Tells one run of the program from another, so that an id of the last run is never taken for one of this run.
     // The instant of the start in milliseconds will do. Letters and digits.
     std::string run = "1";

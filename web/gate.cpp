@@ -47,7 +47,7 @@ std::string HostOf(std::string_view value) {
 
 // "http://host:80" as "host": the browser leaves out the port that the scheme implies, and so does its Host header.
 std::string AuthorityOf(std::string_view origin) {
-  std::string lower = Lower(origin);
+  const std::string lower = Lower(origin);
   std::string_view rest = lower;
   std::string_view implied;
   if (rest.starts_with("http://")) {
@@ -71,6 +71,18 @@ bool IsJson(std::string_view content_type) {
 
 bool IsLook(const Request& request) { return request.method == "GET" || request.method == "HEAD"; }
 
+std::optional<Response> RefuseOrigin(const Request& request) {
+  if (!request.headers.contains("origin")) return std::nullopt;
+  const std::string_view host = request.Header("host");
+  const std::string origin = AuthorityOf(request.Header("origin"));
+  // A proxy may pass on the port that the scheme implies, a browser does not.
+  const bool same = !origin.empty() && (origin == AuthorityOf("http://" + std::string(host)) ||
+                                        origin == AuthorityOf("https://" + std::string(host)));
+  if (same) return std::nullopt;
+  return Complain(403, {"A page of another site tried to change something here.", std::string(host),
+                        std::string(request.Header("origin")), "Make the change on Rindwatch's own page."});
+}
+
 Response NotJson(const Request& request) {
   return Complain(415, {"A change must come as JSON.", "Content-Type: application/json",
                         std::string(request.Header("content-type")), "Send the header and a JSON body."});
@@ -92,18 +104,6 @@ std::optional<Response> Gate::RefuseHost(const Request& request) const {
   return Complain(403, {"This name is not known as one of this machine's, so nothing is shown or changed under it.",
                         "an IP address, localhost or a listed name", std::string(request.Header("host")),
                         "Open the page by the machine's IP address, or add the name to " + setting_ + "."});
-}
-
-std::optional<Response> Gate::RefuseOrigin(const Request& request) const {
-  if (!request.headers.contains("origin")) return std::nullopt;
-  const std::string_view host = request.Header("host");
-  const std::string origin = AuthorityOf(request.Header("origin"));
-  // A proxy may pass on the port that the scheme implies, a browser does not.
-  const bool same = !origin.empty() && (origin == AuthorityOf("http://" + std::string(host)) ||
-                                        origin == AuthorityOf("https://" + std::string(host)));
-  if (same) return std::nullopt;
-  return Complain(403, {"A page of another site tried to change something here.", std::string(host),
-                        std::string(request.Header("origin")), "Make the change on Rindwatch's own page."});
 }
 
 std::optional<Response> Gate::Refuse(const Request& request) const {

@@ -34,7 +34,6 @@ class Gate {
  private:
   bool Knows(std::string_view host) const;
   std::optional<Response> RefuseHost(const Request& request) const;
-  std::optional<Response> RefuseOrigin(const Request& request) const;
 
   std::vector<std::string> names_;  // in lower case
   std::string setting_;

@@ -65,7 +65,7 @@ void Router::Add(std::string method, const std::string& pattern, Handler handler
   std::vector<std::string> parts = Split(pattern);
   for (const Route& route : routes_) {
     if (route.method == method && IsSamePlace(route.parts, parts)) {
-      throw std::logic_error("route " + method + " " + pattern + " was added before");
+      throw std::logic_error(std::string("route ").append(method).append(" ").append(pattern) + " was added before");
     }
   }
   routes_.push_back({std::move(method), std::move(parts), std::move(handler)});
@@ -108,7 +108,7 @@ void Router::Handle(Request request, const Answer& answer) const {
 }
 
 Handler Router::AsHandler() const {
-  return [this](const Request& request, Answer answer) { Handle(request, answer); };
+  return [this](const Request& request, const Answer& answer) { Handle(request, answer); };
 }
 
 }  // namespace rindwatch::web

@@ -24,9 +24,9 @@ namespace rindwatch::web {
 struct Bounds {
   // Request line and headers together. Less refuses browsers with many cookies; more lets a stranger hold that much
   // memory per connection. Over it: 431.
-  std::size_t header_bytes = 16 * 1024;
+  std::size_t header_bytes = std::size_t{16} * 1024;
   // A request's body. A long evening's queue of acts is sent one by one, so this is ample. Over it: 413.
-  std::size_t body_bytes = 256 * 1024;
+  std::size_t body_bytes = std::size_t{256} * 1024;
   // From a request's first byte to its last, and for each answer to be taken. Less cuts phones at the edge of the
   // reception; more lets a slow stranger hold a place longer.
   std::chrono::milliseconds request_time = std::chrono::seconds{30};
@@ -42,7 +42,7 @@ struct Bounds {
   std::size_t clients_per_address = 32;
   // What may wait for an open page that does not take its events; beyond it the page is cut and resumes by itself.
   // More bridges longer gaps in reception; the price is this much memory per page.
-  std::size_t queue_bytes = 256 * 1024;
+  std::size_t queue_bytes = std::size_t{256} * 1024;
   // Silence on an event stream is broken this often, so that both sides notice a dead connection. Less keeps a phone's
   // radio awake.
   std::chrono::milliseconds heartbeat = std::chrono::seconds{20};

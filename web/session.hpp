@@ -56,11 +56,11 @@ class Session final : public Connection, public std::enable_shared_from_this<Ses
   using Parser = http::request_parser<http::string_body>;
 
   // What may be read beyond a header in one go.
-  static constexpr std::size_t kReadAhead = 16 * 1024;
+  static constexpr std::size_t kReadAhead = std::size_t{16} * 1024;
   // How long, and how much, the rest of a request is read away after the answer that ends the connection: closing at
   // once would make the system throw the answer away with it.
   static constexpr std::chrono::seconds kLingerTime{2};
-  static constexpr std::size_t kLingerBytes = 4 * 1024 * 1024;
+  static constexpr std::size_t kLingerBytes = std::size_t{4} * 1024 * 1024;
 
   Shared& All() const { return *door_->shared; }
   const Bounds& Limits() const { return All().options.bounds; }

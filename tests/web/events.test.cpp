@@ -92,6 +92,7 @@ TEST_CASE("data of several lines stays one event (HTML standard, section 9.2.5: 
            {"a\nb", "data: a\ndata: b\n"},
            {"a\r\nb", "data: a\ndata: b\n"},
            {"a\rb", "data: a\ndata: b\n"},
+           {"a\n", "data: a\ndata: \n"},
            {"", "data: \n"},
            {"a\n\nid: evil", "data: a\ndata: \ndata: id: evil\n"},
        }) {
