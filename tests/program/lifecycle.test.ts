@@ -93,7 +93,8 @@ describe("stopping", () => {
       const watch = await Watch.start();
       // An event stream that nobody closes must not hold the end up.
       const stream = ask({ port: watch.port, path: "/api/events" }).catch(() => undefined);
-      await until("the stream is open", async () => /event_streams 1|event_streams\S* 1/.test((await watch.ask({ path: "/metrics" })).text));
+      // This very question is one of the two connections.
+      await until("the stream is open", async () => /^rindwatch_http_clients 2$/m.test((await watch.ask({ path: "/metrics" })).text));
       assert.deepEqual(await watch.end(signal), { status: 0, signal: null });
       await stream;
       await watch.up();

@@ -5,7 +5,7 @@ import { connect } from "node:net";
 import { temporaryFolder } from "./cleanup.ts";
 import { freePort } from "./ports.ts";
 import { Running, run } from "./running.ts";
-import { until } from "./until.ts";
+import { InVain, until } from "./until.ts";
 
 export interface BrokerOptions {
   /** Keeps sessions and queued messages on disk over a restart. */
@@ -64,7 +64,7 @@ export class Broker {
     });
     this.running = running;
     await until(`mosquitto listens on ${this.port}`, async () => {
-      if (running.ending) throw new Error(`mosquitto ended: ${running.said}`);
+      if (running.ending) throw new InVain(`mosquitto ended: ${running.said}`);
       return listens(this.port);
     });
   }

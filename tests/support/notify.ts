@@ -4,7 +4,7 @@ import path from "node:path";
 import { existsSync } from "node:fs";
 import { temporaryFolder } from "./cleanup.ts";
 import { Running } from "./running.ts";
-import { until } from "./until.ts";
+import { InVain, until } from "./until.ts";
 
 const script = `
 use IO::Socket::UNIX; use Socket;
@@ -23,7 +23,7 @@ export class Manager {
     const socket = path.join(temporaryFolder(), "notify");
     const running = new Running("perl", ["-e", script, socket]);
     await until("the manager's socket is there", () => {
-      if (running.ending) throw new Error(running.said);
+      if (running.ending) throw new InVain(running.said);
       return existsSync(socket);
     });
     return new Manager(socket, running);

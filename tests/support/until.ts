@@ -2,6 +2,9 @@
 
 const step = 25;
 
+/** Thrown while asking: what is awaited can no longer come, so that waiting on is in vain. */
+export class InVain extends Error {}
+
 /** Asks until the answer is neither undefined, null nor false, and gives it back; fails with what was awaited. */
 export async function until<T>(
   what: string,
@@ -16,6 +19,7 @@ export async function until<T>(
       if (answer !== undefined && answer !== null && answer !== false) return answer as T;
       last = answer;
     } catch (error) {
+      if (error instanceof InVain) throw error;
       last = error;
     }
     if (Date.now() > deadline) throw new Error(`waited ${milliseconds} ms in vain: ${what} (last: ${String(last)})`);

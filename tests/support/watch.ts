@@ -9,7 +9,7 @@ import { OpenApi } from "./openapi.ts";
 import { freePort } from "./ports.ts";
 import { Running, type Ending } from "./running.ts";
 import { rindwatch } from "./tree.ts";
-import { until } from "./until.ts";
+import { InVain, until } from "./until.ts";
 
 export interface WatchOptions {
   /** Where it listens for messages; none: a port where no broker is. */
@@ -81,7 +81,7 @@ export class Watch {
   async up(): Promise<void> {
     const running = this.launch();
     await until("rindwatch serves", async () => {
-      if (running.ending) throw new Error(`rindwatch ended with ${running.ending.status}: ${running.said}`);
+      if (running.ending) throw new InVain(`rindwatch ended with ${running.ending.status}: ${running.said}`);
       return (await ask({ port: this.port, path: "/health" })).status === 200;
     });
   }
@@ -92,7 +92,11 @@ export class Watch {
 
   /** One request; what is under /api/ is held against the description. */
   async ask(request: Omit<Ask, "port">): Promise<Answer> {
-    const answer = await ask({ port: this.port, ...request });
+    const answer = await ask({ port: this.port, ...request }).catch(async (error: Error) => {
+      // A program that broke says why only when it has ended.
+      const ending = await Promise.race([this.running.ended, new Promise((resolve) => setTimeout(resolve, 500))]);
+      throw new Error(`${error.message}; the program ${ending ? `ended: ${JSON.stringify(ending)}` : "goes on"}: ${this.running.said}`);
+    });
     if (request.path.startsWith("/api/")) {
       description ??= new OpenApi();
       assert.deepEqual(description.faults(request.method ?? "GET", request.path, answer), []);
