@@ -26,7 +26,12 @@ test("a dead compressor in the trial: an alarm on top of each place, taken with 
   const broker = await until("the trial says its broker", () => /mosquitto_pub -p (\d+)/.exec(trial.said)?.[1], 60_000);
   const get = async (path: string) => (await ask({ port, path })).json as any;
   assert.deepEqual((await get("/api/caves")).head.alarms.filter((a: { over?: number }) => a.over === undefined), []);
-  await run("mosquitto_pub", ["-p", broker, "-t", "simulate/command", "-m", "compressor dead"]);
+  // The fridge takes commands once it has come to the broker; one sent before is heard by nobody.
+  await until("the fridge warms", async () => {
+    await run("mosquitto_pub", ["-h", "127.0.0.1", "-p", broker, "-t", "simulate/command", "-m", "compressor dead"]);
+    const { caves } = await get("/api/caves");
+    return caves.find((c: { name: string }) => c.name === "Fridge").temperature.latest > 13.5;
+  }, 60_000);
 
   const { page, errors } = await openPhone(browser, { reducedMotion: "reduce", deviceScaleFactor: 1 });
   await page.goto(`http://${kName}:${port}/`);
