@@ -1,0 +1,47 @@
+// The verbs that ask: beside a running watch through its socket, and without one.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { enterWheel } from "../support/keeping.ts";
+import { run } from "../support/running.ts";
+import { rindwatch } from "../support/tree.ts";
+import { Watch } from "../support/watch.ts";
+
+const verbs = ["serve", "try", "simulate", "now", "round", "check"];
+
+test("help names every verb, and each verb explains itself", async () => {
+  const help = await run(rindwatch, ["--help"]);
+  assert.equal(help.status, 0);
+  for (const verb of verbs) {
+    assert.match(help.out, new RegExp(`^ *${verb} +\\S`, "m"));
+    const one = await run(rindwatch, [verb, "--help"]);
+    assert.equal(one.status, 0);
+    assert.match(one.out, /--help/);
+  }
+});
+
+test("an unknown verb or option fails and says what there is", async () => {
+  for (const words of [["brew"], ["serve", "--brew"], []]) {
+    const result = await run(rindwatch, words);
+    assert.notEqual(result.status, 0, words.join(" "));
+    assert.ok((result.err + result.out).length > 0);
+  }
+});
+
+test("now and round say the same with and without a running watch, in words and as JSON", async () => {
+  const watch = await Watch.start();
+  await enterWheel(watch);
+  const asked = async (verb: string, ...more: string[]) => {
+    const result = await run(rindwatch, [verb, "--config", watch.file, ...more]);
+    assert.equal(result.status, 0, result.err);
+    return result.out;
+  };
+  const { head } = await watch.get("/api/round");
+  const running = { now: await asked("now"), round: await asked("round"), json: JSON.parse(await asked("round", "--json")) };
+  assert.ok(running.now.includes(head.sentence), running.now);
+  assert.equal(running.json.head.sentence, head.sentence);
+  assert.ok(running.json.lines.length > 0);
+  assert.equal(typeof JSON.parse(await asked("now", "--json")), "object");
+  await watch.end();
+  assert.equal(await asked("round"), running.round);
+  assert.ok((await asked("now")).includes(head.sentence));
+});
