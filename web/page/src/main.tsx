@@ -1,6 +1,6 @@
 // The page begins here: paper, queue, first answer, then the place at the address.
 import { render } from "preact";
-import { useEffect, useErrorBoundary } from "preact/hooks";
+import { useEffect, useErrorBoundary, useRef } from "preact/hooks";
 import { useCell } from "./cell";
 import { startTicking } from "./clock";
 import { openQueue, queue } from "./house/acts";
@@ -40,11 +40,23 @@ function Place() {
   }
 }
 
+/** A new place is read out from its heading, as it would be on a page that was loaded. */
+function focusHeading(): void {
+  const heading = document.querySelector<HTMLElement>("h1");
+  heading?.setAttribute("tabindex", "-1");
+  heading?.focus({ preventScroll: true });
+}
+
 /** A fault in drawing one place leaves the others, and never a blank page. */
 function Guarded() {
   const where = useCell(path);
   const [fault, forget] = useErrorBoundary();
-  useEffect(() => forget(), [where]);
+  const first = useRef(true);
+  useEffect(() => {
+    forget();
+    if (!first.current) focusHeading();
+    first.current = false;
+  }, [where]);
   return fault ? <Broken what={String(fault)} /> : <Place />;
 }
 

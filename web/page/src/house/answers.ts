@@ -15,6 +15,7 @@ export interface Answer<T> {
 
 const answers = new Map<string, Cell<Answer<unknown>>>();
 const asking = new Map<string, Promise<void>>();
+const again = new Map<string, Promise<void>>();
 /** The head of the newest answer. */
 export const head = new Cell<Head | undefined>(undefined);
 let head_asked_at = -1;
@@ -33,11 +34,19 @@ function takeHead(next: Head, asked_at: number): void {
   head.set(next);
 }
 
+const kPatience = 15_000; // ms; a house that is silent for so long is away
+
+function patience(): AbortSignal {
+  const giveUp = new AbortController();
+  setTimeout(() => giveUp.abort(), kPatience);
+  return giveUp.signal;
+}
+
 async function load(path: string): Promise<void> {
   const cell = cellOf(path);
   const asked_at = performance.now();
   try {
-    const response = await fetch(path, { headers: { Accept: "application/json" }, cache: "no-store" });
+    const response = await fetch(path, { headers: { Accept: "application/json" }, cache: "no-store", signal: patience() });
     const body = (await response.json()) as { head?: Head; error?: { what: string } };
     heard();
     if (response.ok && body.head) {
@@ -52,16 +61,23 @@ async function load(path: string): Promise<void> {
   }
 }
 
-/** Asks now, or once more after the asking that is under way. */
+/** Asks now; while an asking is under way, once more after it, however often this is called. */
 export function ask(path: string): Promise<void> {
   const running = asking.get(path);
-  if (running) {
-    const again = running.then(() => load(path));
-    return again;
+  if (!running) {
+    const started = load(path).finally(() => asking.delete(path));
+    asking.set(path, started);
+    return started;
   }
-  const started = load(path).finally(() => asking.delete(path));
-  asking.set(path, started);
-  return started;
+  let next = again.get(path);
+  if (!next) {
+    next = running.then(() => {
+      again.delete(path);
+      return ask(path);
+    });
+    again.set(path, next);
+  }
+  return next;
 }
 
 /** The last answer at an address; asks when the component opens. */
@@ -76,12 +92,6 @@ export function useAnswer<T>(path: string): Answer<T> {
 
 /** The addresses that the page shows now. */
 export const shown = new Set<string>();
-
-/** The oldest asking among the answers that are kept: acts answered before it are in all of them. */
-export function oldestAsking(): number {
-  const kept = [...answers.values()].map((c) => c.value).filter((a) => a.value !== undefined);
-  return Math.min(...kept.map((a) => a.asked_at));
-}
 
 /** Loads places that are not shown, so that they open without the net too. */
 export function askAhead(paths: string[]): void {

@@ -73,12 +73,6 @@ export class Queue {
     void this.pump();
   }
 
-  /** Answered acts that every answer since then must hold need no longer be remembered. */
-  forgetBefore(asked_at: number): void {
-    const left = this.entries.value.filter((e) => e.state !== "acked" || (e.acked_at ?? 0) > asked_at);
-    if (left.length !== this.entries.value.length) this.change(left);
-  }
-
   private change(entries: Entry[]): void {
     const acked = entries.filter((e) => e.state === "acked").length;
     let spare = Math.max(0, acked - kRemembered);

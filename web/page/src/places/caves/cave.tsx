@@ -65,7 +65,7 @@ function AlarmBody({ alarm }: { alarm: Alarm }) {
         <>
           <h3 class="cap">{t("alarm.it matters")}</h3>
           {alarm.wheels.map((w) => (
-            <div key={w.family + w.cave_name + w.state} class="tab"><span class="wh"><Ring state={w.state} r={7} />{joined(`${w.count} ${w.family}`, w.cave_name)}</span></div>
+            <div key={w.family + w.cave_name + w.state} class="tab"><span class="wh"><Ring state={w.state} r={7} />{wheelsOf([w])}</span></div>
           ))}
         </>
       )}

@@ -13,8 +13,10 @@ export interface Standing {
 
 function worst(cave: Cave): { channel: Channel; which: "temperature" | "humidity" } {
   const order: CaveStateWord[] = ["out of band", "unknown", "drifting", "in band", "not watched"];
-  const rank = (c: Channel) => (c.borrowed ? order.length : order.indexOf(c.state));
-  return rank(cave.humidity) < rank(cave.temperature) ? { channel: cave.humidity, which: "humidity" } : { channel: cave.temperature, which: "temperature" };
+  const rank = (c: Channel) => order.indexOf(c.state);
+  // Of two that stand alike, a borrowed temperature is the fridge's matter.
+  const humidityFirst = rank(cave.humidity) < rank(cave.temperature) || (cave.temperature.borrowed && rank(cave.humidity) === rank(cave.temperature));
+  return humidityFirst ? { channel: cave.humidity, which: "humidity" } : { channel: cave.temperature, which: "temperature" };
 }
 
 function sideWord(which: "temperature" | "humidity", side: number, too: boolean): string {

@@ -23,13 +23,14 @@ import { isPutOff, Question } from "./question";
 
 export const kRoundPath = "/api/round";
 
-const kCounts: WordKey[] = ["round.left.one", "round.left.other", "round.done", "round.nothing", "round.next", "round.questions.one", "round.questions.other"];
-const counts = kCounts.map((key) => new RegExp(`^${t(key).replace(/[.?]/g, "\\$&").replace(/\{\w+\}/g, ".+")}$`));
+// What the page counts itself, since it knows of taps not sent yet, and the alarms, which stand on top already.
+const kElsewhere: WordKey[] = ["sentence.alarm", "sentence.alarm.over", "round.left.one", "round.left.other", "round.done", "round.nothing", "round.next", "round.questions.one", "round.questions.other"];
+const elsewhere = kElsewhere.map((key) => new RegExp(`^${t(key).replace(/[.?]/g, "\\$&").replace(/\{\w+\}/g, ".+")}$`));
 
-/** What the house says besides its counts of the round: those the page makes itself, as it knows of taps not sent yet. */
+/** What the house says besides. */
 function rest({ head }: Round): string {
   const sentences = head.sentence.split(/\. /).map((s) => (s.endsWith(".") ? s : `${s}.`));
-  return sentences.filter((s) => !counts.some((count) => count.test(s))).join(" ");
+  return sentences.filter((s) => !elsewhere.some((said) => said.test(s))).join(" ");
 }
 
 function Sentence({ round, laid, lines }: { round: Round; laid: Laid; lines: number }) {
@@ -145,7 +146,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
           <div class="now" id="now"><b>{hour(now())}</b></div>
         </div>
         <Rows rows={laid.after} today={today} atHand={laid.at_hand} held={held?.key} later={later} />
-        {calm && <Next round={round} />}
+        {calm && <div class="narrow"><Next round={round} /></div>}
         <Early round={round} />
       </section>
       <section class="leaf wide"><Next round={round} /></section>

@@ -1,0 +1,61 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import type { Cave, CaveStateWord, Channel } from "../src/api.ts";
+import { cavesSentence, cutOff, nested, standing } from "../src/places/caves/standing.ts";
+import { setZone } from "../src/days.ts";
+
+const channel = (state: CaveStateWord, more: Partial<Channel> = {}): Channel => ({ state, watched: state !== "not watched", borrowed: false, judged: true, side: 0, ...more });
+const cave = (name: string, state: CaveStateWord, temperature: Channel, humidity: Channel, more: Partial<Cave> = {}): Cave => ({
+  id: name.length, kind: "fridge", name, state, temperature, humidity, boards: [], gaps: [], does_not_suit: [],
+  ribbon: { from: 0, to: 100, temperature: [], humidity: [], bands: [], marks: [] }, ...more,
+});
+const lent = (state: CaveStateWord, side: -1 | 0 | 1 = 0) => channel(state, { borrowed: true, side });
+
+test("a cave in its band shows the bands of what is measured there", () => {
+  const kept = cave("Cellar", "in band", channel("in band", { band: { low: 10, high: 13.5 } }), channel("in band", { band: { low: 82, high: 92 } }));
+  assert.deepEqual(standing(kept, undefined), { state: "in band", side: 0, word: "in band", more: "10 to 13.5, 82 to 92" });
+});
+
+test("the channel that stands worst gives the word and the side", () => {
+  const damp = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1, band: { low: 90, high: 96 } }));
+  assert.equal(standing(damp, undefined).word, "drifting damp");
+  const dry = cave("Box 1", "out of band", lent("in band"), channel("out of band", { side: -1 }));
+  assert.equal(standing(dry, undefined).word, "too dry");
+});
+
+test("a box without a probe of its own is never shown as well: its humidity is not watched", () => {
+  assert.equal(standing(cave("Box 2", "in band", lent("in band"), channel("not watched")), undefined).word, "humidity not watched");
+  assert.equal(standing(cave("Box 2", "out of band", lent("out of band", 1), channel("not watched")), undefined).word, "too warm");
+  assert.equal(standing(cave("Counter", "not watched", channel("not watched"), channel("not watched")), undefined).word, "not watched");
+});
+
+test("unknown says since when a probe is silent, and differs from not watched", () => {
+  setZone("UTC");
+  const silent = cave("Cellar", "unknown", channel("unknown", { silent_since: Date.parse("2026-11-26T01:40:00Z") }), channel("in band"));
+  assert.equal(standing(silent, undefined).word, "probe silent since 01:40");
+});
+
+test("cut off from the house nothing that is watched is claimed, and what is not watched stays calm", () => {
+  const kept = cave("Cellar", "in band", channel("in band"), channel("in band"));
+  const blind = cutOff(kept, 50);
+  assert.deepEqual([blind.state, blind.temperature.state, blind.humidity.silent_since], ["unknown", "unknown", 50]);
+  const calm = cave("Counter", "not watched", channel("not watched"), channel("not watched"));
+  assert.equal(cutOff(calm, 50), calm);
+});
+
+test("one sentence says who drifts and who keeps its band, and nothing of what is not watched", () => {
+  const fridge = cave("Fridge", "in band", channel("in band"), channel("in band"));
+  const cellar = cave("Cellar", "in band", channel("in band"), channel("in band"));
+  const box = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1 }));
+  const counter = cave("Counter", "not watched", channel("not watched"), channel("not watched"));
+  assert.equal(cavesSentence([fridge, box, counter, cellar]), "Box 1 drifts damp. Fridge and Cellar keep their band.");
+  assert.equal(cavesSentence([fridge]), "Fridge keeps its band.");
+  assert.equal(cavesSentence([counter]), "No cave is watched.");
+  assert.equal(cavesSentence([cutOff(fridge, 5)]), "Fridge is unknown.");
+});
+
+test("boxes stand behind the fridge that they are in, whatever the order of the house", () => {
+  const plain = channel("not watched");
+  const list = [cave("Box", "not watched", plain, plain, { id: 1, inside: 2 }), cave("Fridge", "not watched", plain, plain, { id: 2 }), cave("Lost", "not watched", plain, plain, { id: 3, inside: 9 })];
+  assert.deepEqual(nested(list).map((n) => [n.cave.name, n.inside, n.last]), [["Fridge", false, false], ["Box", true, true], ["Lost", false, true]]);
+});
