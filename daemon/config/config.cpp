@@ -137,11 +137,11 @@ ConfigReading ReadConfig(std::string_view text, const std::string& name) {
 
 ConfigReading ReadConfigFile(const std::string& path) {
   std::ifstream file(path);
-  if (!file) {
-    throw ConfigError(
-        fmt::format("{}: the configuration cannot be read; does the file exist, and may this user read "
-                    "it?",
-                    path));
+  std::error_code ignored;
+  // A folder opens like a file and then reads like an empty one.
+  if (!file || std::filesystem::is_directory(path, ignored)) {
+    throw ConfigError(fmt::format(
+        "{}: the configuration cannot be read; is it a file that exists, and may this user read it?", path));
   }
   std::ostringstream text;
   text << file.rdbuf();
