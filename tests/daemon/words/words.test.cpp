@@ -1,0 +1,169 @@
+#include "daemon/words/words.hpp"
+
+#include <boost/json.hpp>
+
+#include <filesystem>
+#include <fstream>
+#include <regex>
+#include <set>
+#include <sstream>
+
+#include "daemon/words/embedded.hpp"
+#include "rules/alarms/engine.hpp"
+#include "rules/plans/plan.hpp"
+#include "tests/catch.hpp"
+
+namespace rindwatch {
+namespace {
+
+TEST_CASE("a text is said with its placeholders filled in") {
+  const Words words(R"({"a": "{who} turned {what}, {who} washed", "b": "plain"})");
+  CHECK(words.Say("b") == "plain");
+  CHECK(words.Say("a", {{"who", "IH"}, {"what", "six"}}) == "IH turned six, IH washed");
+  CHECK(words.Say("a", {{"who", "IH"}}) == "IH turned {what}, IH washed");
+}
+
+TEST_CASE("what is filled in is not filled in again") {
+  const Words words(R"({"a": "{cave} {what}"})");
+  CHECK(words.Say("a", {{"cave", "{cave} {cave}"}, {"what", "x"}}) == "{cave} {cave} x");
+}
+
+TEST_CASE("a key that has no text is said as it is, so that it is seen") {
+  const Words words("{}");
+  CHECK(words.Say("round.nowhere") == "round.nowhere");
+  CHECK_FALSE(words.Has("round.nowhere"));
+}
+
+TEST_CASE("one is one, all else is many, nought too") {
+  const Words words(R"({"w.one": "{count} wheel", "w.other": "{count} wheels"})");
+  CHECK(words.Count("w", 0) == "0 wheels");
+  CHECK(words.Count("w", 1) == "1 wheel");
+  CHECK(words.Count("w", 2) == "2 wheels");
+  CHECK(words.Count("w", 2000) == "2000 wheels");
+}
+
+TEST_CASE("numbers up to twelve are words, above they are figures") {
+  const Words& english = Words::English();
+  CHECK(english.Count("round.left", 1) == "One left.");
+  CHECK(english.Count("round.left", 12) == "Twelve left.");
+  CHECK(english.Count("round.left", 13) == "13 left.");
+}
+
+TEST_CASE("what is no object of texts is refused") {
+  for (const char* text : {"", "[]", "{", R"({"a": 3})", R"({"a": {"b": "c"}})"}) {
+    CAPTURE(text);
+    CHECK_THROWS(Words(text));
+  }
+}
+
+// ---- the English words and those who use them ----
+
+std::set<std::string> KeysOf(std::string_view text) {
+  std::set<std::string> keys;
+  const boost::json::value words = boost::json::parse(boost::json::string_view(text.data(), text.size()));
+  for (const auto& member : words.as_object()) keys.emplace(member.key());
+  return keys;
+}
+
+TEST_CASE("the embedded words are those of the file that the page reads") {
+  std::ifstream file(RINDWATCH_SOURCE_DIR "/web/words/en.json");
+  std::stringstream text;
+  text << file.rdbuf();
+  CHECK(std::string(EnglishWords()) == text.str());
+}
+
+TEST_CASE("no word is defined twice") {
+  std::ifstream file(RINDWATCH_SOURCE_DIR "/web/words/en.json");
+  const std::regex key(R"re(^\s*"([^"]+)"\s*:)re");
+  std::set<std::string> seen;
+  for (std::string line; std::getline(file, line);) {
+    std::smatch match;
+    if (std::regex_search(line, match, key) && !seen.insert(match[1]).second) FAIL_CHECK(match[1] << " is there twice");
+  }
+  CHECK(seen == KeysOf(EnglishWords()));
+}
+
+std::string Source(const std::filesystem::path& path) {
+  std::ifstream file(path);
+  std::stringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+// Every literal of the daemon's sources for which `look` finds a key.
+std::set<std::string> Literals(const std::regex& look) {
+  std::set<std::string> found;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(RINDWATCH_SOURCE_DIR "/daemon")) {
+    if (entry.path().extension() != ".cpp") continue;
+    const std::string text = Source(entry.path());
+    for (std::sregex_iterator match(text.begin(), text.end(), look), end; match != end; ++match) {
+      found.insert((*match)[1]);
+    }
+  }
+  return found;
+}
+
+TEST_CASE("every key that the daemon counts by has a text for one and for many") {
+  const auto counted = Literals(std::regex(R"re(\bCount\(\s*"([^"]+)")re"));
+  CHECK(counted.contains("round.left"));
+  for (const std::string& key : counted) {
+    for (const char* end : {".one", ".other"}) {
+      if (!Words::English().Has(key + end)) FAIL_CHECK("web/words/en.json has no text for \"" << key << end << "\"");
+    }
+  }
+}
+
+TEST_CASE("every key that the daemon says has a text") {
+  const auto said = Literals(std::regex(R"re(\bSay\(\s*"([^"]+)"\s*[,)])re"));
+  CHECK(said.contains("sentence.empty"));
+  for (const std::string& key : said) {
+    if (!Words::English().Has(key)) FAIL_CHECK("web/words/en.json has no text for \"" << key << "\"");
+  }
+}
+
+// A choice between two keys, or a key that goes through a variable, is no argument of Say; it still looks like a key.
+TEST_CASE("every literal of the daemon that looks like a key of a sentence is one") {
+  const auto keys = KeysOf(EnglishWords());
+  const auto literals = Literals(std::regex(R"re("((?:sentence|round|trouble|day|side|text)\.[a-z][a-z. ]*[a-z])")re"));
+  CHECK(literals.size() > 8);
+  for (const std::string& key : literals) {
+    if (!keys.contains(key) && !keys.contains(key + ".one")) FAIL_CHECK("web/words/en.json lacks \"" << key << "\"");
+  }
+}
+
+TEST_CASE("keys that are put together have texts for all that can be put in") {
+  const Words& words = Words::English();
+  std::vector<std::string> keys;
+  using rules::AlarmKind;
+  for (const AlarmKind kind :
+       {AlarmKind::kTooWarm, AlarmKind::kTooCold, AlarmKind::kTooDry, AlarmKind::kTooDamp, AlarmKind::kProbeSilent}) {
+    const std::string word(rules::ToText(kind));
+    keys.push_back("alarm." + word);
+    for (const char* number : {".1", ".2", ".3"}) keys.push_back("first." + word + number);
+  }
+  for (const char* care : {"turn", "wash", "brush", "pat", "rub", "salt", "wipe", "oil", "coat", "pierce", "wrap",
+                           "move", "look", "weigh"}) {
+    REQUIRE(rules::CareKindFrom(care));
+    keys.push_back(std::string("care.") + care);
+  }
+  for (const char* side : {"warm", "cold", "damp", "dry"}) keys.push_back(std::string("side.") + side);
+  for (int number = 1; number <= 12; ++number) keys.push_back("month." + std::to_string(number));
+  for (int number = 1; number <= 7; ++number) keys.push_back("weekday." + std::to_string(number));
+  for (const std::string& key : keys) {
+    if (!words.Has(key)) FAIL_CHECK("web/words/en.json has no text for \"" << key << "\"");
+  }
+  CHECK(keys.size() == 57);
+}
+
+TEST_CASE("no text speaks of safety but to refuse it") {
+  const boost::json::value words = boost::json::parse(std::string(EnglishWords()));
+  const std::regex safe("\\bsafe\\b", std::regex::icase);
+  for (const auto& [key, text] : words.as_object()) {
+    const std::string said(text.as_string());
+    if (std::regex_search(said, safe)) FAIL_CHECK(key << " says \"" << said << "\"");
+  }
+  CHECK(words.as_object().size() > 100);
+}
+
+}  // namespace
+}  // namespace rindwatch
