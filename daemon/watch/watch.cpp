@@ -152,7 +152,8 @@ void Watch::Write(JournalLine line) {
       });
     }
     if (result.kind == AppendResult::Kind::kConflict) {
-      spdlog::error("The journal has another line under \"{}\"; the newer one is not written.", line.id);
+      // Decided live and, after a crash, once more as found later: the first stays.
+      spdlog::debug("The journal has another line under \"{}\"; the newer one is not written.", line.id);
     }
   });
 }
