@@ -1,26 +1,13 @@
-#include <algorithm>
-#include <map>
-#include <memory>
-
 #include "daemon/api/json.hpp"
-#include "daemon/api/ribbon.hpp"
 #include "daemon/api/views.hpp"
-#include "daemon/book/fields.hpp"
+#include "daemon/api/wheel_summary.hpp"
 
 namespace rindwatch {
 
 namespace json = boost::json;
-using rules::Date;
-using rules::Instant;
 using std::chrono::days;
 
 namespace {
-
-constexpr int kLookAheadDays = 30;
-
-std::optional<Date> MadeOn(const WheelRow& wheel) {
-  return wheel.history.starts.empty() ? std::nullopt : std::optional(wheel.history.starts.front().day);
-}
 
 void AddNext(json::object& into, const rules::Schedule& schedule) {
   const rules::CareLine* next = nullptr;
@@ -35,7 +22,17 @@ void AddNext(json::object& into, const rules::Schedule& schedule) {
   into["next"] = std::move(object);
 }
 
-json::object SummaryOf(const ApiContext& context, const WheelRow& wheel, const rules::Schedule& schedule) {
+}  // namespace
+
+std::optional<rules::Date> MadeOn(const WheelRow& wheel) {
+  return wheel.history.starts.empty() ? std::nullopt : std::optional(wheel.history.starts.front().day);
+}
+
+rules::Schedule ScheduleOf(const ApiContext& context, const WheelRow& wheel) {
+  return rules::ScheduleAt(wheel.history, context.book().CalendarOf(context.book().PlaceOf(wheel).cave), context.now());
+}
+
+json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, const rules::Schedule& schedule) {
   const Book& book = context.book();
   const rules::Standing& standing = schedule.standing;
   const Place place = book.PlaceOf(wheel);
@@ -67,218 +64,14 @@ json::object SummaryOf(const ApiContext& context, const WheelRow& wheel, const r
   return object;
 }
 
-rules::Schedule ScheduleOf(const ApiContext& context, const WheelRow& wheel) {
-  return rules::ScheduleAt(wheel.history, context.book().CalendarOf(context.book().PlaceOf(wheel).cave), context.now());
-}
-
-std::string CadenceWord(const Words& words, const rules::Cadence& cadence) {
-  struct Say {
-    const Words& words;
-    std::string operator()(const rules::EveryDays& every) const {
-      if (every.days == 1) return words.Say("cadence.daily");
-      return words.Say("cadence.every", {{"days", std::to_string(every.days)}});
-    }
-    std::string operator()(const rules::TimesAWeek& week) const {
-      return words.Count("cadence.week", static_cast<std::size_t>(week.times));
-    }
-    std::string operator()(const rules::OnceOnDay& once) const {
-      return words.Say("cadence.once", {{"day", std::to_string(once.day)}});
-    }
-    std::string operator()(const rules::MorningAndEvening&) const { return words.Say("cadence.morning and evening"); }
-    std::string operator()(const rules::OnlyTogether&) const { return {}; }
-  };
-  return std::visit(Say{words}, cadence);
-}
-
-std::string CareWords(const Words& words, const rules::Care& care) {
-  std::string text;
-  for (const auto* kinds : {&care.kinds, &care.brings}) {
-    for (const rules::CareKind kind : *kinds) {
-      if (!text.empty()) text += ", ";
-      text += words.Say("care." + std::string(rules::ToText(kind)));
-    }
-  }
-  const std::string cadence = CadenceWord(words, care.cadence);
-  return cadence.empty() ? text : text + " " + cadence;
-}
-
-json::object StageJson(const Words& words, const rules::Stage& stage, Date start) {
-  json::object object{
-      {"name", stage.name}, {"state", rules::ToText(stage.state)}, {"from", DayJson(start + days{stage.first_day})}};
-  if (stage.last_day) object["to"] = DayJson(start + days{*stage.last_day});
-  SetSpan(object, "temperature", stage.temperature_band);
-  SetSpan(object, "humidity", stage.humidity_band);
-  SetSpan(object, "target_temperature", stage.temperature_target);
-  SetSpan(object, "target_humidity", stage.humidity_target);
-  json::array cares;
-  for (const rules::Care& care : stage.cares) cares.push_back(json::string(CareWords(words, care)));
-  object["cares"] = std::move(cares);
-  return object;
-}
-
-// Day 0 of a part: as answered or reckoned, else as the plan's usual length gives.
-Date StartOfPart(const WheelRow& wheel, const rules::Plan& plan, std::size_t part, Date before) {
-  for (const rules::StartEvent& start : wheel.history.starts) {
-    if (start.kind == plan.parts[part].start) return start.day;
-  }
-  const auto& usual = plan.parts[part].usual_days;
-  return before + days{usual ? static_cast<int>(usual->high) : 0};
-}
-
-// The wheel's whole way: its parts one after another, each cut where the next begins.
-json::array StagesJson(const Words& words, const WheelRow& wheel, const rules::Standing& standing) {
-  json::array stages;
-  const rules::Plan& plan = *standing.plan;
-  Date start = MadeOn(wheel).value_or(standing.part_start);
-  for (std::size_t part = 0; part < plan.parts.size(); ++part) {
-    if (part > 0) start = StartOfPart(wheel, plan, part, start);
-    const bool last = part + 1 == plan.parts.size();
-    const Date end = last ? Date::max() : StartOfPart(wheel, plan, part + 1, start);
-    const auto add = [&](const rules::Stage& stage) {
-      if (start + days{stage.first_day} >= end && part + 1 < plan.parts.size()) return;
-      json::object object = StageJson(words, stage, start);
-      if (!last && (!stage.last_day || start + days{*stage.last_day} >= end)) object["to"] = DayJson(end - days{1});
-      stages.push_back(std::move(object));
-    };
-    for (const rules::Stage& stage : plan.parts[part].stages) add(stage);
-    if (const auto& branch = plan.parts[part].branch) {
-      const std::string follows = standing.branch_option.empty() ? branch->default_option : standing.branch_option;
-      for (const rules::BranchOption& option : branch->options) {
-        if (option.name != follows) continue;
-        for (const rules::Stage& stage : option.stages) add(stage);
-      }
-    }
-  }
-  return stages;
-}
-
-json::array CaresJson(const Book& book, const WheelRow& wheel) {
-  auto acts = wheel.history.acts;
-  std::ranges::stable_sort(acts, {}, &rules::CareAct::at);
-  json::array array;
-  for (const rules::CareAct& act : acts) {
-    json::object object{{"at", ToMillis(act.at)},
-                        {"day", DayJson(book.Home().DayOf(act.at))},
-                        {"kinds", KindsJson(act.done)},
-                        {"skipped", KindsJson(act.skipped)},
-                        {"id", act.id},
-                        {"undone", book.IsUndone(act.id, wheel.id)},
-                        {"before_watch", act.id == wheel.act}};
-    if (!act.reason.empty()) object["reason"] = act.reason;
-    array.push_back(std::move(object));
-  }
-  return array;
-}
-
-json::array NextJson(const ApiContext& context, const WheelRow& wheel, const rules::Schedule& schedule) {
-  json::array next;
-  for (const rules::CareLine& line : schedule.lines) {
-    if (!line.OnRound() && line.state != rules::CareState::kNotYet && line.state != rules::CareState::kOpen) continue;
-    next.push_back(
-        {{"kinds", KindsJson(line.kinds)}, {"due", DayJson(line.due)}, {"window_end", DayJson(line.window_end)}});
-  }
-  if (!next.empty()) return next;
-  const auto calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
-  for (const rules::Ahead& ahead : rules::LookAhead(wheel.history, calendar, context.now(), kLookAheadDays)) {
-    next.push_back(
-        {{"kinds", KindsJson(ahead.kinds)}, {"due", DayJson(ahead.day)}, {"window_end", DayJson(ahead.day)}});
-    if (next.size() == 3) break;
-  }
-  return next;
-}
-
-json::array ExcursionsJson(const Book& book, const WheelRow& wheel) {
-  json::array array;
-  for (const auto& [id, record] : book.AlarmRecords()) {
-    const auto wheels = fields::Wheels(record, "wheels");
-    if (std::ranges::find(wheels, wheel.id) == wheels.end()) continue;
-    json::object object{{"kind", record.at("kind")}, {"from", record.at("since")}, {"extreme", record.at("extreme")}};
-    if (!record.at("over").is_null()) object["to"] = record.at("over");
-    if (const std::string* what = book.CalledAs(id)) object["what"] = *what;
-    array.push_back(std::move(object));
-  }
-  return array;
-}
-
-// The least and most of the air of each keeper's day, where the wheel lay.
-json::array ClimateJson(const Book& book, const std::vector<Bucket>& buckets) {
-  std::map<Date, std::pair<double, double>> by_day;
-  for (const Bucket& bucket : buckets) {
-    const auto [found, is_new] = by_day.try_emplace(book.Home().DayOf(bucket.from), bucket.min, bucket.max);
-    if (is_new) continue;
-    found->second.first = std::min(found->second.first, bucket.min);
-    found->second.second = std::max(found->second.second, bucket.max);
-  }
-  json::array array;
-  for (const auto& [day, span] : by_day) {
-    array.push_back({{"day", DayJson(day)}, {"low", span.first}, {"high", span.second}});
-  }
-  return array;
-}
-
-// Which channels told the temperature of the air around the wheel, and when.
-std::vector<HungSpan> AirAround(const Book& book, const WheelRow& wheel, Instant now) {
-  std::vector<HungSpan> spans;
-  for (std::size_t n = 0; n < wheel.places.size(); ++n) {
-    const auto& place = wheel.places[n];
-    if (!place.value.cave || book.IsUndone(place.act, wheel.id)) continue;
-    const Instant until = n + 1 < wheel.places.size() ? wheel.places[n + 1].from : now;
-    const CaveRow* cave = book.Cave(*place.value.cave);
-    if (!cave) continue;
-    auto here = ChannelsOf(book, cave->id, rules::ChannelKind::kTemperature, place.from, until);
-    if (here.empty() && cave->inside)
-      here = ChannelsOf(book, *cave->inside, rules::ChannelKind::kTemperature, place.from, until);
-    spans.insert(spans.end(), here.begin(), here.end());
-  }
-  return spans;
-}
-
-}  // namespace
-
 json::object WheelJson(const ApiContext& context, const WheelRow& wheel) {
-  return SummaryOf(context, wheel, ScheduleOf(context, wheel));
+  return WheelSummary(context, wheel, ScheduleOf(context, wheel));
 }
 
 json::object WheelsJson(const ApiContext& context) {
   json::array wheels;
   for (const WheelRow* wheel : context.book().Wheels()) wheels.push_back(WheelJson(context, *wheel));
   return {{"head", HeadJson(context)}, {"wheels", std::move(wheels)}, {"gone", context.book().GoneCount()}};
-}
-
-void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone done) {
-  const auto spans = AirAround(context.book(), wheel, context.now());
-  struct All {
-    std::vector<Bucket> buckets;
-    std::size_t waiting = 0;
-  };
-  auto all = std::make_shared<All>();
-  all->waiting = spans.size() + 1;
-  const auto arrived = [context, all, id = wheel.id, done = std::move(done)] {
-    if (--all->waiting != 0) return;
-    const Book& book = context.book();
-    const WheelRow* row = book.Wheel(id);
-    if (!row) return done({});
-    const rules::Schedule schedule = ScheduleOf(context, *row);
-    json::array cautions;
-    for (const std::string& caution : schedule.standing.plan->cautions) cautions.push_back(json::string(caution));
-    done({{"head", HeadJson(context)},
-          {"wheel", SummaryOf(context, *row, schedule)},
-          {"stages", StagesJson(context.words, *row, schedule.standing)},
-          {"cares", CaresJson(book, *row)},
-          {"next", NextJson(context, *row, schedule)},
-          {"climate", ClimateJson(book, all->buckets)},
-          {"excursions", ExcursionsJson(book, *row)},
-          {"cautions", std::move(cautions)},
-          {"entered", ToMillis(row->history.entered)}});
-  };
-  for (const HungSpan& span : spans) {
-    context.store.History(span.channel, span.from, span.to, std::chrono::hours{1},
-                          [all, arrived](const std::vector<Bucket>& buckets) {
-                            all->buckets.insert(all->buckets.end(), buckets.begin(), buckets.end());
-                            arrived();
-                          });
-  }
-  arrived();
 }
 
 }  // namespace rindwatch

@@ -2,41 +2,18 @@
 
 #include <algorithm>
 
-#include "daemon/book/fields.hpp"
+#include "daemon/book/newest.hpp"
 
 namespace rindwatch {
 
-namespace json = boost::json;
 using rules::ActId;
 using rules::CaveId;
 using rules::WheelId;
 
 namespace {
 
-constexpr std::size_t kNewestLines = 300;
 // Undos of undos of undos: deeper than any keeper goes; two lines that name each other must not go on for ever.
 constexpr int kUndoDepth = 16;
-
-// The newest value that no undo took away; null if none is left.
-template <typename T>
-const Since<T>* NewestOf(const Book& book, const std::vector<Since<T>>& values, std::optional<WheelId> wheel) {
-  const Since<T>* newest = nullptr;
-  for (const Since<T>& value : values) {
-    if (!book.IsUndone(value.act, wheel) && (!newest || newest->from <= value.from)) newest = &value;
-  }
-  return newest;
-}
-
-std::optional<std::int64_t> MaybeId(const json::value& value) {
-  if (value.is_null()) return std::nullopt;
-  return value.to_number<std::int64_t>();
-}
-
-std::optional<rules::Figure> LimitFrom(const json::object& limits, const char* name) {
-  const json::object* span = fields::MaybeObject(limits, name);
-  if (!span) return std::nullopt;
-  return rules::Figure{span->at("low").to_number<double>(), span->at("high").to_number<double>(), "typed in"};
-}
 
 }  // namespace
 
@@ -66,165 +43,6 @@ Book::Book(rules::DayTurn home) : home_(std::move(home)) {
     plans_[{plan.id, plan.version}] = std::make_shared<const rules::Plan>(plan);
   }
 }
-
-// ---- taking facts in ----
-
-void Book::Take(const JournalLine& line, const Fact& fact) {
-  if (fact.subject_kind == "cave") TakeCave(line, fact);
-  if (fact.subject_kind == "wheel") TakeWheel(line, fact);
-  if (fact.subject_kind == "probe") TakeProbe(line, fact);
-  if (fact.subject_kind == "act") TakeUndo(line, fact);
-  if (fact.subject_kind == "alarm") TakeAlarm(line, fact);
-  if (fact.subject_kind == "plan") TakePlanText(fact);
-  if (fact.subject_kind == "lot") {
-    const json::object& value = fact.value.as_object();
-    lots_[fact.subject] = {fact.subject, fields::TextOr(value, "name", ""), fields::Text(value, "plan")};
-  }
-}
-
-void Book::TakeCave(const JournalLine& line, const Fact& fact) {
-  const json::object& value = fact.value.as_object();
-  CaveRow& cave = caves_[fact.subject];
-  if (fact.what == "limits") {
-    cave.temperature_limit = LimitFrom(value, "temperature");
-    cave.humidity_limit = LimitFrom(value, "humidity");
-    return;
-  }
-  if (cave.id == 0) cave.act = line.id;
-  cave.id = fact.subject;
-  cave.kind = CaveKindFrom(fields::Text(value, "kind")).value_or(CaveKind::kRoom);
-  cave.name = fields::Text(value, "name");
-  cave.inside = MaybeId(value.at("inside"));
-}
-
-void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
-  const json::object& value = fact.value.as_object();
-  WheelRow& wheel = wheels_[fact.subject];
-  rules::WheelHistory& history = wheel.history;
-  if (fact.what == "wheel") {
-    wheel.id = fact.subject;
-    wheel.act = line.id;
-    wheel.lot = fields::Whole(value, "lot");
-    wheel.number = static_cast<int>(fields::Whole(value, "number"));
-    wheel.weight = {fields::MaybeNumber(value, "grams").value_or(0)};
-    history.entered = fact.from;
-  } else if (fact.what == "place") {
-    wheel.places.push_back({fact.from, line.id, {MaybeId(value.at("cave")), fields::TextOr(value, "shelf", "")}});
-  } else if (fact.what == "plan") {
-    const auto plan = Plan(fields::Text(value, "plan"), static_cast<int>(fields::Whole(value, "version")));
-    if (plan) history.plans.push_back({plan, fact.from, line.id});
-  } else if (fact.what == "start") {
-    const auto kind = rules::StartKindFrom(fields::Text(value, "start"));
-    if (kind) {
-      history.starts.push_back(
-          {line.id, *kind, fields::Day(value, "day"), line.received_at, value.at("reckoned").as_bool()});
-    }
-  } else if (fact.what == "branch") {
-    history.branches.push_back({line.id, fields::Text(value, "option"), fact.from});
-  } else if (fact.what == "gone") {
-    wheel.gone.push_back({fact.from, line.id, fields::TextOr(value, "how", "")});
-  } else if (fact.what == "care") {
-    TakeCare(wheel, line, fact);
-  }
-  std::vector<WheelId>& wheels = wheels_of_act_[line.id];
-  if (std::ranges::find(wheels, fact.subject) == wheels.end()) wheels.push_back(fact.subject);
-  HandUndosToHistory(wheel, line.id);
-  const auto* gone = NewestOf(*this, wheel.gone, wheel.id);
-  wheel.history.gone = gone ? std::optional(gone->from) : std::nullopt;
-}
-
-void Book::TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact) {
-  const json::object& value = fact.value.as_object();
-  rules::CareAct act;
-  act.id = line.id;
-  act.at = fact.from;
-  act.known_from = fields::At(value, "known");
-  act.done = fields::Kinds(value, "done");
-  act.skipped = fields::Kinds(value, "skipped");
-  act.reason = fields::TextOr(value, "reason", "");
-  wheel.history.acts.push_back(std::move(act));
-}
-
-void Book::TakeProbe(const JournalLine& line, const Fact& fact) {
-  const json::object& value = fact.value.as_object();
-  ProbeRow& probe = probes_[fact.subject];
-  if (fact.what == "hangs") {
-    probe.hangs.push_back({fact.from, line.id, MaybeId(value.at("cave"))});
-    return;
-  }
-  if (probe.id == 0) probe.act = line.id;
-  probe.id = fact.subject;
-  probe.name = fields::Text(value, "name");
-  probe.route = {fields::Text(value, "topic"),
-                 fact.subject,
-                 sensors::FormatFromText(fields::Text(value, "format")).value_or(sensors::Format::kPlain),
-                 {},
-                 {}};
-  if (const std::string pointer = fields::TextOr(value, "time_pointer", ""); !pointer.empty()) {
-    probe.route.time_pointer = pointer;
-  }
-  probe.channels.clear();
-  for (const json::value& item : value.at("channels").as_array()) {
-    const json::object& channel = item.as_object();
-    const auto id = fields::Whole(channel, "id");
-    const auto kind = static_cast<rules::ChannelKind>(fields::Whole(channel, "kind"));
-    const auto unit = sensors::UnitFromText(fields::Text(channel, "unit"));
-    probe.channels.push_back({id, kind});
-    probe.route.channels.push_back(
-        {id, kind, fields::TextOr(channel, "pointer", ""), unit.value_or(sensors::UnitsOf(kind).front())});
-    next_channel_ = std::max(next_channel_, id + 1);
-  }
-}
-
-void Book::TakeUndo(const JournalLine& line, const Fact& fact) {
-  const json::object& value = fact.value.as_object();
-  const ActId of = fields::Text(value, "of");
-  Undo undo{line.id, std::nullopt, fact.from};
-  if (!value.at("wheels").is_null()) undo.wheels = fields::Wheels(value, "wheels");
-  undos_[of].push_back(undo);
-  // An undo may itself be undone, for the wheels that it touched.
-  wheels_of_act_[line.id] = undo.wheels ? *undo.wheels : WheelsOf(of);
-  for (const WheelId id : WheelsOf(line.id)) {
-    const auto found = wheels_.find(id);
-    if (found != wheels_.end()) HandUndosToHistory(found->second, of);
-  }
-}
-
-void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of) {
-  const auto found = undos_.find(of);
-  if (found == undos_.end()) return;
-  for (const Undo& undo : found->second) {
-    if (undo.wheels && std::ranges::find(*undo.wheels, wheel.id) == undo.wheels->end()) continue;
-    auto& undos = wheel.history.undos;
-    const bool known = std::ranges::any_of(undos, [&](const rules::UndoAct& act) { return act.id == undo.id; });
-    if (!known) undos.push_back({undo.id, of, undo.at});
-  }
-  const auto* gone = NewestOf(*this, wheel.gone, wheel.id);
-  wheel.history.gone = gone ? std::optional(gone->from) : std::nullopt;
-}
-
-void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
-  const json::object& value = fact.value.as_object();
-  if (fact.what == "change") alarms_[fields::Text(value, "alarm")] = value;
-  if (fact.what == "called") called_[fields::Text(value, "alarm")] = fields::Text(value, "what");
-  if (fact.what == "taken") taken_by_.try_emplace(fields::Text(value, "alarm"), line.keeper);
-}
-
-void Book::TakePlanText(const Fact& fact) {
-  const json::object& value = fact.value.as_object();
-  const std::string id = fields::Text(value, "plan");
-  const int version = static_cast<int>(fields::Whole(value, "version"));
-  rules::PlanReading read = rules::ReadPlan(std::string_view(value.at("text").as_string()), id);
-  if (read.plan) plans_[{id, version}] = std::make_shared<const rules::Plan>(std::move(*read.plan));
-  kept_plans_.insert({id, version});
-}
-
-void Book::Remember(JournalLine line) {
-  newest_.push_back(std::move(line));
-  if (newest_.size() > kNewestLines) newest_.pop_front();
-}
-
-// ---- the present ----
 
 bool Book::IsUndone(const ActId& id, std::optional<WheelId> wheel) const { return IsUndone(id, wheel, kUndoDepth); }
 

@@ -1,0 +1,21 @@
+// The newest of the values that lines of the journal gave, as far as no undo took them away.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "daemon/book/book.hpp"
+
+namespace rindwatch {
+
+// The newest value that no undo took away; null if none is left.
+template <typename T>
+const Since<T>* NewestOf(const Book& book, const std::vector<Since<T>>& values, std::optional<rules::WheelId> wheel) {
+  const Since<T>* newest = nullptr;
+  for (const Since<T>& value : values) {
+    if (!book.IsUndone(value.act, wheel) && (!newest || newest->from <= value.from)) newest = &value;
+  }
+  return newest;
+}
+
+}  // namespace rindwatch
