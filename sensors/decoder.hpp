@@ -15,7 +15,7 @@
 namespace rindwatch::sensors {
 
 // A probe's message is a few hundred bytes; what is longer is refused unread.
-constexpr std::size_t kLongestPayload = 64 * 1024;
+constexpr std::size_t kLongestPayload = 65'536;
 
 struct Value {
   rules::ChannelId channel = 0;

@@ -90,7 +90,7 @@ std::variant<std::int64_t, std::string> ToMilli(ChannelKind kind, Unit unit, dou
   const auto [low, high] = LimitsOf(kind);
   const bool half_open = kind == ChannelKind::kDoor && own != 0.0 && own != 1.0;
   if (half_open) return "expected 0 or 1 for the door, found " + Shown(value);
-  if (!(own >= low && own <= high)) {
+  if (own < low || own > high) {
     const char* symbol = SymbolOf(kind);
     return "expected a " + std::string(NameOf(kind)) + " from " + Shown(low) + " to " + Shown(high) + symbol +
            ", found " + Shown(own) + symbol + "; look at the probe and at the unit in the route";

@@ -1,17 +1,16 @@
 #include "sensors/mqtt/sockets.hpp"
 
-#include <arpa/inet.h>
-#include <dirent.h>
 #include <netinet/in.h>
 #include <sys/socket.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include <algorithm>
-#include <cstdlib>
-#include <memory>
+#include <charconv>
+#include <filesystem>
 #include <optional>
 #include <set>
+#include <string>
+#include <system_error>
 
 namespace rindwatch::sensors {
 namespace {
@@ -22,9 +21,11 @@ using NameOf = int (*)(int, sockaddr*, socklen_t*);
 std::optional<std::uint16_t> PortOf(int descriptor, NameOf name_of) {
   sockaddr_storage address{};
   socklen_t size = sizeof address;
+  // NOLINTBEGIN(cppcoreguidelines-pro-type-reinterpret-cast): the kernel's one address type for all families.
   if (name_of(descriptor, reinterpret_cast<sockaddr*>(&address), &size) != 0) return std::nullopt;
   if (address.ss_family == AF_INET) return ntohs(reinterpret_cast<const sockaddr_in*>(&address)->sin_port);
   if (address.ss_family == AF_INET6) return ntohs(reinterpret_cast<const sockaddr_in6*>(&address)->sin6_port);
+  // NOLINTEND(cppcoreguidelines-pro-type-reinterpret-cast)
   return std::nullopt;
 }
 
@@ -39,19 +40,25 @@ std::uint64_t InodeOf(int descriptor) {
   return fstat(descriptor, &status) == 0 ? status.st_ino : 0;
 }
 
+// Every number that a descriptor can have.
+std::vector<int> PossibleDescriptors() {
+  std::vector<int> numbers;
+  const auto most = static_cast<int>(sysconf(_SC_OPEN_MAX));
+  for (int i = 0; i < most; ++i) numbers.push_back(i);
+  return numbers;
+}
+
 std::vector<int> OpenDescriptors() {
-  std::vector<int> found;
-  const std::unique_ptr<DIR, int (*)(DIR*)> folder(opendir("/proc/self/fd"), closedir);
-  if (!folder) {
-    // No /proc: try every number that a descriptor can have.
-    const long most = sysconf(_SC_OPEN_MAX);
-    for (int i = 0; i < most; ++i) found.push_back(i);
-    return found;
+  std::vector<int> numbers;
+  std::error_code error;
+  for (std::filesystem::directory_iterator entry("/proc/self/fd", error), end; !error && entry != end;
+       entry.increment(error)) {
+    const auto name = entry->path().filename().string();
+    int number = 0;
+    std::from_chars(name.data(), name.data() + name.size(), number);
+    numbers.push_back(number);
   }
-  while (const dirent* entry = readdir(folder.get())) {
-    if (entry->d_name[0] != '.') found.push_back(std::atoi(entry->d_name));
-  }
-  return found;
+  return error ? PossibleDescriptors() : numbers;
 }
 
 }  // namespace

@@ -163,8 +163,11 @@ class Mosquitto {
 
   // Publishes as a probe would, by the broker's own client, and returns when the broker has it.
   void Publish(const std::string& topic, const std::string& payload, const std::vector<std::string>& more = {}) const {
+    // By a file: a payload may be longer than an argument can be.
+    const auto file = folder_ / "payload";
+    std::ofstream(file, std::ios::binary) << payload;
     std::vector<std::string> command = Client("mosquitto_pub", topic);
-    command.insert(command.end(), {"-q", "1", "-m", payload});
+    command.insert(command.end(), {"-q", "1", "-f", file});
     command.insert(command.end(), more.begin(), more.end());
     if (const int status = Process(command, folder_ / "clients").Wait(); status != 0) {
       throw std::runtime_error("mosquitto_pub ended with " + std::to_string(status));
