@@ -4,9 +4,13 @@
 
 #include <boost/json.hpp>
 #include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <stdexcept>
 
 #include "daemon/book/facts.hpp"
 #include "daemon/house/house.hpp"
+#include "rules/plans/plan.hpp"
 
 namespace rindwatch {
 
@@ -49,6 +53,23 @@ bool RunCheck(const ConfigReading& reading, bool as_json) {
   for (const std::string& fault : report.faults) fmt::print("{}\n", fault);
   if (report.faults.empty()) fmt::print("The summing tables agree with the journal.\n");
   return report.faults.empty();
+}
+
+bool CheckPlanFile(const std::string& path, bool as_json) {
+  std::ifstream file(path);
+  if (!file) throw std::runtime_error(fmt::format("{}: the plan cannot be read; does the file exist?", path));
+  std::ostringstream text;
+  text << file.rdbuf();
+  const rules::PlanReading read = rules::ReadPlan(text.str(), path);
+  std::vector<std::string> faults;
+  for (const rules::PlanFault& fault : read.faults) faults.push_back(rules::ToText(fault, path));
+  if (as_json) {
+    fmt::print("{}\n", json::serialize(json::object{{"plan", path}, {"faults", Strings(faults)}}));
+    return faults.empty();
+  }
+  for (const std::string& fault : faults) fmt::print("{}\n", fault);
+  if (read.plan) fmt::print("{}: {}, version {}, is sound.\n", path, read.plan->family, read.plan->version);
+  return faults.empty();
 }
 
 }  // namespace rindwatch

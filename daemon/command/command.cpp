@@ -34,6 +34,7 @@ namespace {
 struct Shared {
   std::string config;
   bool json = false;
+  std::string plan;
 };
 
 // The file that --config names, else the variable, else the usual places; none: all settings as they come.
@@ -184,7 +185,12 @@ void AddWatchVerbs(CLI::App& app, Shared& shared, int& status) {
   CLI::App* check = app.add_subcommand("check", "Check the configuration and, where there is one, the database");
   AddConfig(check, shared);
   AddJson(check, shared);
-  check->callback([&] { status = RunCheck(Configuration(shared), shared.json) ? 0 : 1; });
+  check->add_option("--plan", shared.plan, "Check this file of an ageing plan instead");
+  check->callback([&] {
+    const bool sound =
+        shared.plan.empty() ? RunCheck(Configuration(shared), shared.json) : CheckPlanFile(shared.plan, shared.json);
+    status = sound ? 0 : 1;
+  });
 }
 
 }  // namespace
