@@ -20,7 +20,7 @@ export function setZone(name: string): void {
 function format(options: Intl.DateTimeFormatOptions, timeZone = zone): Intl.DateTimeFormat {
   const key = timeZone + JSON.stringify(options);
   let found = formats.get(key);
-  if (!found) formats.set(key, (found = new Intl.DateTimeFormat("en-GB", { ...options, timeZone })));
+  if (!found) formats.set(key, (found = new Intl.DateTimeFormat("en", { ...options, timeZone })));
   return found;
 }
 

@@ -26,6 +26,7 @@ test("the channel that stands worst gives the word and the side", () => {
 test("a box without a probe of its own is never shown as well: its humidity is not watched", () => {
   assert.equal(standing(cave("Box 2", "in band", lent("in band"), channel("not watched")), undefined).word, "humidity not watched");
   assert.equal(standing(cave("Box 2", "out of band", lent("out of band", 1), channel("not watched")), undefined).word, "too warm");
+  assert.equal(standing(cave("Box 1", "not watched", { ...channel("not watched"), watched: true }, channel("not watched")), undefined).word, "measured, not judged");
   assert.equal(standing(cave("Counter", "not watched", channel("not watched"), channel("not watched")), undefined).word, "not watched");
 });
 
@@ -49,6 +50,7 @@ test("one sentence says who drifts and who keeps its band, and nothing of what i
   const box = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1 }));
   const counter = cave("Counter", "not watched", channel("not watched"), channel("not watched"));
   assert.equal(cavesSentence([fridge, box, counter, cellar]), "Box 1 drifts damp. Fridge and Cellar keep their band.");
+  assert.equal(cavesSentence([fridge, cave("Box 2", "out of band", lent("out of band", 1), channel("not watched"))]), "Fridge keeps its band.");
   assert.equal(cavesSentence([fridge]), "Fridge keeps its band.");
   assert.equal(cavesSentence([counter]), "No cave is watched.");
   assert.equal(cavesSentence([cutOff(fridge, 5)]), "Fridge is unknown.");

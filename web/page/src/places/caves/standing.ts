@@ -38,14 +38,15 @@ export function targets(cave: Cave): string {
   return [...temperature, ...humidity].join(", ");
 }
 
+/** By a probe of its own; a box that borrows a temperature is watched only through its fridge. */
+const own = (channel: Channel) => channel.watched && !channel.borrowed;
+
 function notWatched(cave: Cave): string {
+  if (own(cave.temperature) || own(cave.humidity)) return t("state.only measured"); // no wheel there asks for a band
   if ((cave.temperature.watched || cave.temperature.borrowed) && !cave.humidity.watched) return t("state.humidity not watched");
   if (cave.humidity.watched && !cave.temperature.watched) return t("state.temperature not watched");
   return t("state.not watched");
 }
-
-/** By a probe of its own; a box that borrows a temperature is watched only through its fridge. */
-const own = (channel: Channel) => channel.watched && !channel.borrowed;
 
 /** A box without a probe of its own that keeps its borrowed temperature: nobody knows how damp it is. */
 const onlyBorrows = (cave: Cave) => cave.state === "in band" && !own(cave.temperature) && !own(cave.humidity);
@@ -94,7 +95,7 @@ export function nested(caves: Cave[]): { cave: Cave; inside: boolean; last: bool
 
 /** "Box 1 drifts damp. Fridge and Cellar keep their band." Nothing is said of what is not watched. */
 export function cavesSentence(caves: Cave[]): string {
-  const watched = caves.map((cave) => ({ cave, stand: standing(cave, undefined) })).filter(({ stand }) => stand.state !== "not watched");
+  const watched = caves.filter((cave) => own(cave.temperature) || own(cave.humidity)).map((cave) => ({ cave, stand: standing(cave, undefined) })).filter(({ stand }) => stand.state !== "not watched");
   const said = watched.flatMap(({ cave, stand }) => {
     const side = sideWord(worst(cave).which, stand.side, false);
     if (stand.state === "unknown") return [t("sentence.unknown", { cave: cave.name })];
