@@ -90,10 +90,19 @@ void AddAhead(std::vector<RoundAhead>& ahead, const WheelDay& day, Date date,
     return other.day == date && other.cave == day.cave && other.shelf == day.shelf && other.kinds == kinds;
   });
   if (same != ahead.end()) {
-    ++same->count;
+    same->wheels.push_back(day.wheel);
   } else {
-    ahead.push_back({date, kinds, day.cave, day.shelf, 1});
+    ahead.push_back({date, kinds, day.cave, day.shelf, {day.wheel}});
   }
+}
+
+// A day's kinds by name: what is done twice that day is named once.
+std::vector<rules::CareKind> EachOnce(const std::vector<rules::CareKind>& kinds) {
+  std::vector<rules::CareKind> once;
+  for (const rules::CareKind kind : kinds) {
+    if (std::ranges::find(once, kind) == once.end()) once.push_back(kind);
+  }
+  return once;
 }
 
 // The next day after today on which something is due, as things stand.
@@ -103,7 +112,7 @@ void AddNext(const std::vector<WheelDay>& days, const Book& book, rules::Instant
     const auto calendar = book.CalendarOf(day.cave ? std::optional(day.cave->id) : std::nullopt);
     for (const rules::Ahead& ahead : rules::LookAhead(day.wheel->history, calendar, now, kLookAheadDays)) {
       if (ahead.day > round.day) {
-        AddAhead(all, day, ahead.day, ahead.kinds);
+        AddAhead(all, day, ahead.day, EachOnce(ahead.kinds));
         break;
       }
     }

@@ -32,7 +32,7 @@ struct RoundAhead {
   std::vector<rules::CareKind> kinds;
   const CaveRow* cave = nullptr;
   std::string shelf;
-  std::size_t count = 0;
+  std::vector<const WheelRow*> wheels;  // at least one
 };
 
 struct Round {
