@@ -1,10 +1,12 @@
 #include "rules/care/cadence.hpp"
 
+#include <algorithm>
+
 namespace rindwatch::rules {
 namespace {
 
 // ceil(7k/N), the day of the k-th of N evenly spread doings a week.
-int DayOfTurn(int k, int times) { return (7 * k + times - 1) / times; }
+int DayOfNth(int k, int times) { return (7 * k + times - 1) / times; }
 
 // The interval is days / times, compared without dividing.
 int ToleranceByInterval(int days, int times) {
@@ -17,7 +19,8 @@ int ToleranceByInterval(int days, int times) {
 
 int GapOf(const Cadence& cadence, int k) {
   if (const auto* weekly = std::get_if<TimesAWeek>(&cadence)) {
-    return DayOfTurn(k, weekly->times) - DayOfTurn(k - 1, weekly->times);
+    const int times = std::max(1, weekly->times);  // a plan with less is refused by its reader
+    return DayOfNth(k, times) - DayOfNth(k - 1, times);
   }
   const auto* every = std::get_if<EveryDays>(&cadence);
   return every ? every->days : 0;

@@ -83,7 +83,9 @@ class Weaver {
       line.away = line.away || pending->away;
     }
     if (line.state == CareState::kLate) line.late_since = line.due;
-    if (!asked) ShowDonePart(kind, line);
+    if (asked) return;
+    shown_.insert(kind);
+    ShowDonePart(kind, line);
   }
 
   // Done in part without a reason: the wash stays on the round, its turn shown as done.
@@ -102,7 +104,7 @@ class Weaver {
   // A doing of the wash shows its turn in its own line, and what is taken in by an open line is shown there.
   bool IsShownElsewhere(const Item& item, const Settlement& settlement) const {
     if (item.agreed) return false;
-    if (brought_.contains(settlement.deed.kind)) return true;
+    if (shown_.contains(settlement.deed.kind)) return true;
     return std::ranges::any_of(items_, [&](const Item& other) {
       return &other != &item && Contains(other.brings, settlement.deed.kind) &&
              std::ranges::any_of(other.verdict.settled,
@@ -132,7 +134,8 @@ class Weaver {
   const Ground& ground_;
   std::vector<Item>& items_;
   std::set<const Item*> hidden_;
-  std::set<CareKind> brought_;
+  std::set<CareKind> brought_;  // each by one line only
+  std::set<CareKind> shown_;    // done or skipped today inside the line that brings them
   std::map<const Item*, CareLine> led_;
 };
 

@@ -54,7 +54,7 @@ struct CareLine {
   std::optional<Instant> settled_at;  // of a done or skipped line, or of the part that is done already
   ActId settled_by;
   std::string reason;          // of a skip
-  const Care* care = nullptr;  // into the standing's plan; null for an agreed care
+  const Care* care = nullptr;  // into a plan of the history; null for an agreed care
   bool OnRound() const { return state == CareState::kDue || state == CareState::kLate; }
   bool Settled() const { return state == CareState::kDone || state == CareState::kSkipped; }
 };
