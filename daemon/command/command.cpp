@@ -74,7 +74,7 @@ int RunServe(const Shared& shared) {
       spdlog::warn("Anyone on this network can read and write on the page until there is sign-in.");
     }
   };
-  house.TheWatch().Begin();
+  options.begin = [&house] { house.TheWatch().Begin(); };
   Serve(house, reading.config, options);
   return 0;
 }

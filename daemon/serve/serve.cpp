@@ -62,6 +62,7 @@ class Service {
   }
 
   void Run() {
+    if (options_.begin) options_.begin();
     broker_.Begin(options_.known);
     news_.Begin();
     signals_.async_wait([this](const boost::system::error_code& error, int) {

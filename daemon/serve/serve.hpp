@@ -12,13 +12,15 @@ struct ServeOptions {
   Purpose purpose = Purpose::kServe;
   // As the store knew it before the watch began.
   LastKnown known;
+  // Called when the server listens and before anything comes in: a start that fails for want of a port has begun no watch.
+  std::function<void()> begin;
   // Called in the loop when everything listens, with the port of the page.
   std::function<void(std::uint16_t port)> ready;
   // Called in the loop when a signal asks to stop, before anything is taken down.
   std::function<void()> stopping;
 };
 
-// The house must have begun its watch. Returns when all is down. Throws what keeps it from starting, in one sentence.
+// Returns when all is down. Throws what keeps it from starting, in one sentence.
 void Serve(House& house, const Config& config, const ServeOptions& options);
 
 // The socket beside the database on which the command line reaches a running daemon.
