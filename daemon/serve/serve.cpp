@@ -9,6 +9,7 @@
 #include <csignal>
 #include <filesystem>
 
+#include "daemon/book/fields.hpp"
 #include "daemon/broker/broker_side.hpp"
 #include "daemon/serve/news.hpp"
 #include "daemon/serve/service_manager.hpp"
@@ -71,11 +72,24 @@ class Service {
     if (options_.ready) options_.ready(server_->Port());
     manager_.Tell("READY=1");
     FeedWatchdog();
-    house_.Loop().restart();
-    house_.Loop().run();
+    RunLoop();
   }
 
  private:
+  // A fault in one task is told and ends that task alone: the watch goes on.
+  void RunLoop() {
+    house_.Loop().restart();
+    while (true) {
+      try {
+        house_.Loop().run();
+        return;
+      } catch (const ActFault& fault) {
+        spdlog::error("A task of the watch was given up: {}", fault.what);
+      } catch (const std::exception& error) {
+        spdlog::error("A task of the watch was given up: {}", error.what());
+      }
+    }
+  }
   // Only while the loop comes here and the store answers.
   void FeedWatchdog() {
     const auto span = manager_.WatchdogSpan();
