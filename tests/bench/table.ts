@@ -34,7 +34,7 @@ async function bareRate(port: number): Promise<number> {
   const bare = new Running(mqttRate, ["bare", String(port), "bench/#", String(messages)]);
   await until("the bare subscriber is ready", () => bare.out.includes("READY"));
   await flood(port);
-  await bare.ended;
+  await bare.finished();
   return messages / Number(bare.out.trim().split("\n").at(-1));
 }
 
@@ -52,7 +52,7 @@ async function keptRate(watch: Watch, port: number): Promise<number> {
 
 async function flood(port: number): Promise<void> {
   const flooding = new Running(mqttRate, ["flood", String(port), "bench/box1", String(messages)]);
-  const { status } = await flooding.ended;
+  const { status } = await flooding.finished();
   if (status !== 0) throw new Error(flooding.said);
 }
 

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { Broker } from "../support/broker.ts";
-import { enterWheel, hangProbe } from "../support/keeping.ts";
+import { enterWheel, hangProbe, showsReading } from "../support/keeping.ts";
 import { until } from "../support/until.ts";
 import { Watch } from "../support/watch.ts";
 
@@ -17,6 +17,7 @@ test("what a probe publishes is on the page, and still there after SIGKILL", asy
 
   const { cave, wheels } = await enterWheel(watch);
   assert.equal(wheels.length, 1);
+  await watch.connected();
   await broker.publish("cellar/box1", '{"temperature":12.4,"humidity":84.5}');
   const arriving = await until("the topic arrives", async () => {
     const { topics } = await watch.get("/api/arriving");
@@ -28,11 +29,9 @@ test("what a probe publishes is on the page, and still there after SIGKILL", asy
   );
 
   await hangProbe(watch, cave, "cellar/box1");
-  await broker.publish("cellar/box1", '{"temperature":12.5,"humidity":84.0}');
-  const seen = await until("the reading is shown", async () => {
-    const shown = await caveOf(watch, cave);
-    return shown.temperature.latest === 12.5 && shown.humidity.latest === 84 && shown;
-  });
+  await showsReading(watch, broker, "cellar/box1", 12.5);
+  const seen = await caveOf(watch, cave);
+  assert.equal(seen.humidity.latest, 84);
   assert.equal(seen.name, "Box 1");
   assert.equal(seen.temperature.watched, true);
 
@@ -57,8 +56,7 @@ test("what a probe publishes is on the page, and still there after SIGKILL", asy
     const { ribbon } = await caveOf(watch, cave);
     return ribbon.temperature.length > 0;
   });
-  await broker.publish("cellar/box1", '{"temperature":12.7,"humidity":83.0}');
-  await until("readings go on", async () => (await caveOf(watch, cave)).temperature.latest === 12.7);
+  await showsReading(watch, broker, "cellar/box1", 12.7);
   assert.deepEqual(await watch.end(), { status: 0, signal: null });
 });
 

@@ -87,8 +87,8 @@ export class Broker {
   ): Promise<void> {
     const result = await run(
       "mosquitto_pub",
-      [...this.address(), "-q", String(options.qos ?? 1), ...(options.retain ? ["-r"] : []), "-t", topic, "-s"],
-      { input: typeof payload === "string" && payload === "" ? Buffer.alloc(0) : payload },
+      [...this.address(), "-q", String(options.qos ?? 1), ...(options.retain ? ["-r"] : []), "-t", topic, payload.length === 0 ? "-n" : "-s"],
+      { input: payload },
     );
     if (result.status !== 0) throw new Error(`mosquitto_pub: ${result.err}`);
   }

@@ -1,4 +1,6 @@
 // What a keeper does first, as acts: a wheel in a box, a probe that hangs there.
+import type { Broker } from "./broker.ts";
+import { until } from "./until.ts";
 import type { Watch } from "./watch.ts";
 
 /** A day as the API writes it: today, or so many days before, by the clock of Vienna where the tests' caves are. */
@@ -41,5 +43,25 @@ export async function hangProbe(
     ],
     where: { cave },
     ...more,
+  });
+}
+
+/** Publishes until the cave shows it: a route is in force a moment after its act was answered. `value` must be new. */
+export async function showsReading(
+  watch: Watch,
+  broker: Broker,
+  topic: string,
+  value: number,
+  payload = `{"temperature":${value},"humidity":84}`,
+): Promise<void> {
+  await watch.connected();
+  await until(`the reading ${value} of ${topic} is shown`, async () => {
+    await broker.publish(topic, payload);
+    const { caves } = await watch.get("/api/caves");
+    for (const { id } of caves) {
+      const { probes } = await watch.get(`/api/caves/${id}`);
+      if (probes.some((probe: any) => probe.topic === topic && probe.channels[0].latest === value)) return true;
+    }
+    return false;
   });
 }

@@ -1,5 +1,6 @@
 // A program that runs beside the test: its output is kept, its end can be awaited, and it never outlives the test.
 import { spawn, type ChildProcess } from "node:child_process";
+import type { Socket } from "node:net";
 import { killAtExit } from "./cleanup.ts";
 import { until } from "./until.ts";
 
@@ -23,6 +24,9 @@ export class Running {
       env: { ...process.env, ...options.env },
     });
     killAtExit(this.child);
+    // What still runs when the tests are through must not hold up the end of their process.
+    this.child.unref();
+    for (const stream of [this.child.stdin, this.child.stdout, this.child.stderr]) (stream as Socket).unref();
     this.child.stdin!.on("error", () => {
       // It may end before it read everything; the ending tells.
     });
@@ -48,6 +52,16 @@ export class Running {
     this.child.kill(signal);
   }
 
+  /** Waits for the end, however long it takes. */
+  async finished(): Promise<Ending> {
+    const alive = setInterval(() => undefined, 1000);
+    try {
+      return await this.ended;
+    } finally {
+      clearInterval(alive);
+    }
+  }
+
   /** Sends the signal and waits for the end. */
   async end(signal: NodeJS.Signals = "SIGTERM", milliseconds = 20_000): Promise<Ending> {
     this.kill(signal);
@@ -66,7 +80,7 @@ export async function run(
   running.child.stdin!.end(input ?? "");
   const timer = setTimeout(() => running.kill("SIGKILL"), milliseconds);
   try {
-    const ending = await running.ended;
+    const ending = await running.finished();
     return { out: running.out, err: running.err, ...ending };
   } finally {
     clearTimeout(timer);

@@ -86,6 +86,11 @@ export class Watch {
     });
   }
 
+  /** Waits until the broker has it; what was published before that is backlog. */
+  async connected(): Promise<void> {
+    await until("the watch is connected to the broker", async () => (await this.get("/api/arriving")).connected, 60_000);
+  }
+
   end(signal: NodeJS.Signals = "SIGTERM"): Promise<Ending> {
     return this.running.end(signal);
   }
