@@ -71,7 +71,7 @@ class DayCount {
       last_deed_ = std::max(last_deed_, deed->day);
       if (deed->skip) continue;
       counted_ = Bounded(deed->day + days{GapOf(run_.care->cadence, k_)});
-      AskAfter(deed->kind);
+      kind_ = run_.KindAfter(deed->kind);
       return;
     }
   }
@@ -88,7 +88,7 @@ class DayCount {
       Settle(deed);
     }
     Count(deed.day, deed.day + days{GapOf(run_.care->cadence, k_)});
-    AskAfter(deed.kind);
+    kind_ = run_.KindAfter(deed.kind);
   }
 
   void TakeSkip(const Deed& deed) {
@@ -133,12 +133,6 @@ class DayCount {
       return settlement.deed.skip && settlement.deed.day == deed.day;
     });
     if (skip != settled_.rend()) skip->deed = deed;
-  }
-
-  void AskAfter(CareKind done) {
-    const std::vector<CareKind>& kinds = run_.care->kinds;
-    const auto at = std::ranges::find(kinds, done);
-    kind_ = std::next(at) == kinds.end() ? kinds.front() : *std::next(at);
   }
 
   Date Bounded(Date day) const { return ground_.NoDayZero(std::max({day, run_.first, ground_.entry})); }

@@ -1,4 +1,5 @@
 #include "rules/care/deeds.hpp"
+#include "rules/plans/kinds.hpp"
 
 #include <algorithm>
 #include <bitset>
@@ -9,10 +10,6 @@ namespace rindwatch::rules {
 namespace {
 
 using std::chrono::days;
-
-bool Contains(const std::vector<CareKind>& kinds, CareKind kind) {
-  return std::ranges::find(kinds, kind) != kinds.end();
-}
 
 // Acts ascend, so each falls on the day of the one before or a few days on; a step costs less than a search.
 class DayFinder {
@@ -48,7 +45,7 @@ class Doings {
     for (const CareKind kind : done) AddOne(kind);
     if (!stage) return;
     for (const Care& care : stage->stage->cares) {
-      const bool leads = std::ranges::any_of(care.kinds, [&](CareKind kind) { return Contains(done, kind); });
+      const bool leads = ShareAny(care.kinds, done);
       for (std::size_t i = 0; leads && i < care.brings.size(); ++i) {
         if (!Contains(act_.skipped, care.brings[i])) AddOne(care.brings[i]);
       }

@@ -2,13 +2,10 @@
 
 #include "rules/care/cadence.hpp"
 #include "rules/care/lines.hpp"
+#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
 namespace {
-
-bool Contains(const std::vector<CareKind>& kinds, CareKind kind) {
-  return std::ranges::find(kinds, kind) != kinds.end();
-}
 
 // What comes only together is never asked by itself; done alone it is shown, once a day and kind.
 Verdict JudgeOnlyTogether(const Ground& ground, const std::vector<CareKind>& kinds, const Moment& moment) {

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "rules/care/lines.hpp"
+#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -8,10 +9,8 @@ namespace {
 bool IsOnce(const Item& item) { return std::holds_alternative<OnceOnDay>(item.care->cadence); }
 
 bool Has(const Stage& stage, CareKind kind) {
-  return std::ranges::any_of(stage.cares, [&](const Care& care) {
-    return std::ranges::find(care.kinds, kind) != care.kinds.end() ||
-           std::ranges::find(care.brings, kind) != care.brings.end();
-  });
+  return std::ranges::any_of(
+      stage.cares, [&](const Care& care) { return Contains(care.kinds, kind) || Contains(care.brings, kind); });
 }
 
 bool HasAnyOf(const Stage& stage, const std::vector<CareKind>& kinds) {
@@ -36,17 +35,15 @@ CareLine RetiredLine(const Item& item, const Stage& next, const std::vector<Care
   CareLine line = LineOf(*item.verdict.pending, item);
   line.state = CareState::kRetired;
   for (const CareKind kind : item.brings) {
-    const bool already = std::ranges::any_of(
-        named, [&](const CareLine& other) { return std::ranges::find(other.kinds, kind) != other.kinds.end(); });
+    const bool already = std::ranges::any_of(named, [&](const CareLine& other) { return Contains(other.kinds, kind); });
     if (!already && !Has(next, kind)) line.kinds.push_back(kind);
   }
   return line;
 }
 
 bool IsNamed(const std::vector<CareLine>& named, const Item& item) {
-  return std::ranges::any_of(named, [&](const CareLine& line) {
-    return std::ranges::find(line.kinds, item.verdict.pending->kind) != line.kinds.end();
-  });
+  return std::ranges::any_of(named,
+                             [&](const CareLine& line) { return Contains(line.kinds, item.verdict.pending->kind); });
 }
 
 }  // namespace

@@ -1,14 +1,11 @@
 #include "rules/care/lines.hpp"
+#include "rules/plans/kinds.hpp"
 
 #include <algorithm>
 #include <set>
 
 namespace rindwatch::rules {
 namespace {
-
-bool Contains(const std::vector<CareKind>& kinds, CareKind kind) {
-  return std::ranges::find(kinds, kind) != kinds.end();
-}
 
 CareLine LineOf(const Settlement& settlement, const Item& item) {
   const Deed& deed = settlement.deed;

@@ -2,6 +2,7 @@
 #include <iterator>
 
 #include "rules/care/schedule.hpp"
+#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -10,10 +11,6 @@ using std::chrono::days;
 using std::chrono::hours;
 
 constexpr hours kRounds[] = {hours{7}, hours{19}};  // by the clock on the wall
-
-bool Contains(const std::vector<CareKind>& kinds, CareKind kind) {
-  return std::ranges::find(kinds, kind) != kinds.end();
-}
 
 // What was tapped after the instant is not known yet.
 WheelHistory Until(WheelHistory wheel, Instant from) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "rules/care/cadence.hpp"
+#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -30,7 +31,12 @@ Date FirstOfActs(const Timeline& timeline, const Segment& segment) {
 
 }  // namespace
 
-bool Run::Asks(CareKind kind) const { return std::ranges::find(care->kinds, kind) != care->kinds.end(); }
+bool Run::Asks(CareKind kind) const { return Contains(care->kinds, kind); }
+
+CareKind Run::KindAfter(CareKind done) const {
+  const auto next = std::next(std::ranges::find(care->kinds, done));
+  return next == care->kinds.end() ? care->kinds.front() : *next;
+}
 
 int Run::ToleranceOn(Date day) const {
   const Care* in_force = stages.front().second;

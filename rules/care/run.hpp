@@ -14,6 +14,8 @@ struct Run {
   Date acts_from;              // `first`, or the days 0 before it whose acts belong to its first stage
 
   bool Asks(CareKind kind) const;
+  // Of alternate kinds the one listed after the one last done.
+  CareKind KindAfter(CareKind done) const;
   // The tolerance may differ from stage to stage.
   int ToleranceOn(Date day) const;
 

@@ -103,16 +103,9 @@ class HourCount {
 
   Pending Asked(Date day) const {
     Pending pending;
-    pending.kind = run_.care->kinds.front();
-    if (last_kind_) pending.kind = After(*last_kind_);
+    pending.kind = last_kind_ ? run_.KindAfter(*last_kind_) : run_.care->kinds.front();
     pending.due = pending.end = day;
     return pending;
-  }
-
-  CareKind After(CareKind done) const {
-    const std::vector<CareKind>& kinds = run_.care->kinds;
-    const auto at = std::ranges::find(kinds, done);
-    return std::next(at) == kinds.end() ? kinds.front() : *std::next(at);
   }
 
   // Days before entry, away days and days 0 are not days without a doing.

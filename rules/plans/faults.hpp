@@ -32,7 +32,4 @@ class Faults {
 std::string FieldOf(std::string_view parent, std::string_view key);
 std::string FieldOf(std::string_view parent, std::string_view key, std::size_t index);
 
-// Contradictions between fields that could each be read.
-void CheckPlan(const Plan& plan, Faults& faults);
-
 }  // namespace rindwatch::rules

@@ -53,9 +53,6 @@ class Fields {
   std::set<std::string, std::less<>> known_;
 };
 
-// A value as it would be typed, shortened.
-std::string Shown(const toml::node& node);
-
 template <typename T>
 std::optional<T> Fields::Word(std::string_view key, std::optional<T> (*from)(std::string_view),
                               std::string_view known) {

@@ -1,5 +1,6 @@
 #include <utility>
 
+#include "rules/plans/checks.hpp"
 #include "rules/plans/fields.hpp"
 
 namespace rindwatch::rules {
