@@ -122,14 +122,21 @@ test("a probe that arrives is hung on the page, its reading shows, and what two 
   t.after(() => broker.down());
   const watch = await begin(t, broker.port);
   await enterWheel(watch);
-  await until("the watch hears the broker", async () => (await watch.get("/api/arriving")).connected);
-  await broker.publish("cellar/box1", '{"temperature":12.4,"humidity":84.5}');
+  await watch.connected();
+  // Connected is not yet subscribed: a probe speaks again and again, and so does this one.
+  await until("the topic arrives", async () => {
+    await broker.publish("cellar/box1", '{"temperature":12.4,"humidity":84.5}');
+    return (await watch.get("/api/arriving")).topics.some((topic: { topic: string }) => topic.topic === "cellar/box1");
+  });
   const { page } = await phone(t, watch, "/probes");
   await page.getByRole("link", { name: "cellar/box1" }).tap();
   await page.getByRole("button", { name: "Box 1", exact: true }).tap();
   await page.locator(".deed").tap();
   await until("it hangs", async () => (await journal(watch, "probe")).length === 1);
-  await broker.publish("cellar/box1", '{"temperature":12.5,"humidity":84.0}');
+  await until("its reading is kept", async () => {
+    await broker.publish("cellar/box1", '{"temperature":12.5,"humidity":84.0}');
+    return (await watch.get("/api/caves")).caves.some((c: { temperature: { latest?: number } }) => c.temperature.latest === 12.5);
+  });
   await page.getByText("12.5°").waitFor();
   await page.getByText("84 %").waitFor();
   const other = await phone(t, watch);
