@@ -18,10 +18,13 @@ namespace {
 
 // Days before today, invented for the demo.
 constexpr int kBloomiesCame = 9;
+constexpr int kPairCame = 8;
+constexpr int kPairDry = 6;
 constexpr int kCounterWheelCame = 2;
-constexpr int kForgotten = 5;  // nobody came
+constexpr int kForgotten = 4;  // nobody came
 constexpr int kRindWet = 3;    // turned, not washed
-constexpr int kUndone = 1;     // signed, undone, signed again
+constexpr int kUndone = 2;     // signed, undone, signed again
+constexpr int kInHaste = 1;    // no time to wash
 
 json::object Channel(const char* kind, const char* pointer) { return {{"kind", kind}, {"pointer", pointer}}; }
 
@@ -36,9 +39,14 @@ Story::Story(House& house, const web::Router& router, Instant now, std::uint64_t
       random_(seed) {
   chapters_.push_back({house.TheClock().Wall(), &Story::Begin});
   chapters_.push_back({AtLocal(today_ - days{kBloomiesCame}, 17, 20), &Story::BloomiesCome});
+  chapters_.push_back({AtLocal(today_ - days{kPairCame}, 16, 40), &Story::PairComes});
+  chapters_.push_back({AtLocal(today_ - days{kPairDry}, 7, 35), &Story::PairIsDry});
   chapters_.push_back({AtLocal(today_ - days{kCounterWheelCame}, 16, 5), &Story::CounterWheelComes});
   Plan(home_.DayOf(house.TheClock().Wall()) + days{1}, today_ - days{1});
-  std::erase_if(chapters_, [now](const Chapter& chapter) { return chapter.at >= now; });
+  chapters_.push_back({AtLocal(today_, 6, 51), &Story::BeginsToday});
+  // A shorter past begins in the middle of the story.
+  const Instant start = house.TheClock().Wall();
+  std::erase_if(chapters_, [start, now](const Chapter& chapter) { return chapter.at < start || chapter.at >= now; });
   std::ranges::stable_sort(chapters_, std::ranges::greater{}, &Chapter::at);
 }
 
@@ -83,7 +91,7 @@ void Story::Begin() {
   const Date day = home_.DayOf(house_.TheClock().Wall());
   Act("enter", {{"plan", "pressed-semi-hard"},
                 {"made", ToText(day - days{12})},
-                {"count", 3},
+                {"count", 1},
                 {"grams", 1500},
                 {"lot", "217"},
                 {"where", {{"new", {{"kind", "box"}, {"inside", inside}}}}},
@@ -106,14 +114,49 @@ void Story::BloomiesCome() {
   }
 }
 
+void Story::PairComes() {
+  const auto answer = Act("enter", {{"plan", "pressed-semi-hard"},
+                                    {"made", ToText(home_.DayOf(house_.TheClock().Wall()))},
+                                    {"count", 2},
+                                    {"grams", 1500},
+                                    {"lot", "220"},
+                                    {"where", {{"new", {{"kind", "counter"}}}}},
+                                    {"starts", json::array{}}});
+  pair_ = answer.at("wheels");
+  counter_ = answer.at("cave");
+}
+
+// Dry to the touch: into the box.
+void Story::PairIsDry() {
+  if (pair_.is_null()) return;
+  for (const CaveRow* cave : house_.TheWatch().TheBook().Caves()) {
+    if (cave->name != "Box 2") continue;
+    Act("answer", {{"wheels", pair_}, {"start", "entered box"}, {"move_to", {{"cave", cave->id}}}});
+    return;
+  }
+}
+
 void Story::CounterWheelComes() {
+  json::object where{{"cave", counter_}};
+  if (counter_.is_null()) where = {{"new", {{"kind", "counter"}}}};
   Act("enter", {{"plan", "pressed-semi-hard"},
                 {"made", ToText(home_.DayOf(house_.TheClock().Wall()))},
                 {"count", 1},
                 {"grams", 1450},
                 {"lot", "222"},
-                {"where", {{"new", {{"kind", "counter"}}}}},
+                {"where", std::move(where)},
                 {"starts", json::array{}}});
+}
+
+// Today's round is begun: its first line is signed.
+void Story::BeginsToday() {
+  const json::object round = Get("/api/round");
+  for (const json::value& item : round.at("lines").as_array()) {
+    const json::object& line = item.as_object();
+    if (line.at("state") != "due") continue;
+    Sign(line, house_.TheClock().Wall());
+    return;
+  }
 }
 
 void Story::MorningRound() { DoRound(false); }
@@ -142,6 +185,7 @@ void Story::Sign(const json::object& line, Instant at) {
     body["skipped"] = json::array{"wash"};
     body["reason"] = "rind wet";
   }
+  if (day == today_ - days{kInHaste} && washes) return;
   const json::object answer = Act("care", body);
   if (day == today_ - days{kUndone} && washes) {
     Act("undo", {{"of", answer.at("id")}});

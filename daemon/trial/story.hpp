@@ -30,7 +30,10 @@ class Story {
   };
   void Begin();
   void BloomiesCome();
+  void PairComes();
+  void PairIsDry();
   void CounterWheelComes();
+  void BeginsToday();
   void MorningRound();
   void EveningRound();
   void TakeAlarms();
@@ -49,7 +52,8 @@ class Story {
   const rules::Instant now_;
   const rules::Date today_;
   std::mt19937_64 random_;
-  std::vector<Chapter> chapters_;  // ascending; the next at the back
+  boost::json::value pair_, counter_;  // as the answers named them
+  std::vector<Chapter> chapters_;      // ascending; the next at the back
 };
 
 }  // namespace rindwatch
