@@ -57,8 +57,23 @@ bool Book::IsUndone(const ActId& id, std::optional<WheelId> wheel, int depth) co
 }
 
 std::vector<WheelId> Book::WheelsOf(const ActId& id) const {
-  const auto found = wheels_of_act_.find(id);
-  return found == wheels_of_act_.end() ? std::vector<WheelId>{} : found->second;
+  ActId act = id;
+  for (int depth = 0; depth < kUndoDepth; ++depth) {
+    if (const auto found = wheels_of_act_.find(act); found != wheels_of_act_.end()) return found->second;
+    const auto undo = undo_of_.find(act);
+    if (undo == undo_of_.end()) break;
+    act = undo->second;
+  }
+  return {};
+}
+
+ActId Book::RootOf(ActId act) const {
+  for (int depth = 0; depth < kUndoDepth; ++depth) {
+    const auto undo = undo_of_.find(act);
+    if (undo == undo_of_.end()) break;
+    act = undo->second;
+  }
+  return act;
 }
 
 rules::CareCalendar Book::CalendarOf(std::optional<CaveId>) const { return {home_, {}, {}}; }
@@ -66,7 +81,7 @@ rules::CareCalendar Book::CalendarOf(std::optional<CaveId>) const { return {home
 std::vector<const CaveRow*> Book::Caves() const {
   std::vector<const CaveRow*> outer, all;
   for (const auto& [id, cave] : caves_) {
-    if (!IsUndone(cave.act)) outer.push_back(&cave);
+    if (IsThere(cave)) outer.push_back(&cave);
   }
   // Each is followed by what stands inside it.
   const auto add = [&](const auto& self, std::optional<CaveId> inside) -> void {
@@ -103,7 +118,16 @@ std::vector<const ProbeRow*> Book::Probes() const {
 
 const CaveRow* Book::Cave(CaveId id) const {
   const auto found = caves_.find(id);
-  return found == caves_.end() || IsUndone(found->second.act) ? nullptr : &found->second;
+  return found != caves_.end() && IsThere(found->second) ? &found->second : nullptr;
+}
+
+bool Book::IsThere(const CaveRow& cave) const {
+  if (!IsUndone(cave.act)) return true;
+  const auto lies_here = [&](const WheelRow* wheel) { return PlaceOf(*wheel).cave == cave.id; };
+  const auto hangs_here = [&](const ProbeRow* probe) { return HangsIn(*probe) == cave.id; };
+  const auto stands_here = [&](const auto& entry) { return entry.second.inside == cave.id && IsThere(entry.second); };
+  return std::ranges::any_of(Wheels(), lies_here) || std::ranges::any_of(Probes(), hangs_here) ||
+         std::ranges::any_of(caves_, stands_here);
 }
 
 const WheelRow* Book::Wheel(WheelId id) const {
@@ -174,7 +198,8 @@ bool Book::IsPlanKept(const std::string& id, int version) const { return kept_pl
 
 const std::string* Book::CalledAs(const std::string& alarm) const {
   const auto found = called_.find(alarm);
-  return found == called_.end() ? nullptr : &found->second;
+  const auto* newest = found == called_.end() ? nullptr : NewestOf(*this, found->second, std::nullopt);
+  return newest ? &newest->value : nullptr;
 }
 
 const std::string* Book::TakenBy(const std::string& alarm) const {

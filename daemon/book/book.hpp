@@ -35,6 +35,7 @@ class Book {
   std::vector<const WheelRow*> Wheels() const;  // not gone, in the order in which they came
   std::size_t GoneCount() const;
   std::vector<const ProbeRow*> Probes() const;
+  // A cave stays although the act that made it is undone, as long as something is in it.
   const CaveRow* Cave(rules::CaveId id) const;
   const WheelRow* Wheel(rules::WheelId id) const;  // gone ones too
   const ProbeRow* Probe(rules::ProbeId id) const;
@@ -62,6 +63,7 @@ class Book {
 
   // ---- acts ----
   bool IsUndone(const rules::ActId& id, std::optional<rules::WheelId> wheel = std::nullopt) const;
+  // Of an undo: those of the act that it names, as far as they are known by now.
   std::vector<rules::WheelId> WheelsOf(const rules::ActId& id) const;
   const std::string* CalledAs(const std::string& alarm) const;  // what it was
   const std::string* TakenBy(const std::string& alarm) const;
@@ -91,6 +93,10 @@ class Book {
   void TakeAlarm(const JournalLine& line, const Fact& fact);
   void TakeCave(const JournalLine& line, const Fact& fact);
   void TakePlanText(const Fact& fact);
+  void SettleCave(CaveRow& cave) const;
+  bool IsThere(const CaveRow& cave) const;
+  // The act that an undo, or an undo of an undo, comes down to; any other act itself.
+  rules::ActId RootOf(rules::ActId act) const;
   void HandUndosToHistory(WheelRow& wheel, const rules::ActId& of);
   bool IsUndone(const rules::ActId& id, std::optional<rules::WheelId> wheel, int depth) const;
   rules::Input WheelInput(const WheelRow& wheel) const;
@@ -107,8 +113,10 @@ class Book {
   std::map<std::pair<std::string, int>, std::shared_ptr<const rules::Plan>> plans_;
   std::set<std::pair<std::string, int>> kept_plans_;
   std::unordered_map<rules::ActId, std::vector<rules::WheelId>> wheels_of_act_;
-  std::unordered_map<rules::ActId, std::vector<Undo>> undos_;       // by the act that they name
-  std::unordered_map<std::string, std::string> called_, taken_by_;  // by alarm
+  std::unordered_map<rules::ActId, std::vector<Undo>> undos_;                // by the act that they name
+  std::unordered_map<rules::ActId, rules::ActId> undo_of_;                   // which act an undo names
+  std::unordered_map<std::string, std::vector<Since<std::string>>> called_;  // by alarm
+  std::unordered_map<std::string, std::string> taken_by_;                    // likewise
   std::map<std::string, boost::json::object> alarms_;
   std::deque<JournalLine> newest_;
 };

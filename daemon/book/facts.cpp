@@ -48,7 +48,7 @@ class Collector {
   }
 
   void Care() {
-    ForWheels("care", {{"done", body_.at("done")},
+    ForWheels("care", {{"done", OrNull(body_, "done")},
                        {"skipped", OrNull(body_, "skipped")},
                        {"reason", fields::TextOr(body_, "reason", "")},
                        {"known", given_.at("known")}});

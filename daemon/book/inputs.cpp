@@ -20,7 +20,7 @@ Input Book::WheelInput(const WheelRow& wheel) const {
 }
 
 Input Book::CaveInput(const CaveRow& cave) const {
-  return rules::CaveGiven{cave.id, cave.inside, home_, cave.temperature_limit, cave.humidity_limit};
+  return rules::CaveGiven{cave.id, cave.inside, home_, cave.limits_now.temperature, cave.limits_now.humidity};
 }
 
 void Book::AddProbeInputs(const ProbeRow& probe, std::vector<Input>& into) const {
@@ -35,10 +35,13 @@ void Book::AddUndoneInputs(const rules::ActId& of, std::vector<Input>& into) con
     const auto wheel = wheels_.find(id);
     if (wheel != wheels_.end()) into.push_back(WheelInput(wheel->second));
   }
+  const rules::ActId root = RootOf(of);
+  const auto is_of_root = [&](const auto& since) { return since.act == root; };
   for (const auto& [id, probe] : probes_) {
-    const bool touched =
-        probe.act == of || std::ranges::any_of(probe.hangs, [&](const auto& h) { return h.act == of; });
-    if (touched) AddProbeInputs(probe, into);
+    if (probe.act == root || std::ranges::any_of(probe.hangs, is_of_root)) AddProbeInputs(probe, into);
+  }
+  for (const auto& [id, cave] : caves_) {
+    if (std::ranges::any_of(cave.limits, is_of_root)) into.push_back(CaveInput(cave));
   }
 }
 

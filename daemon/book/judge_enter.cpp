@@ -116,7 +116,8 @@ object JudgeEnter(const Book& book, const object& body, JournalLine& line) {
   GivePlace(book, fields::Object(body, "where"), "where", given);
   const std::int64_t lot = book.NextLot();
   given["lot"] = lot;
-  given["lot_name"] = fields::TextOr(body, "lot", std::to_string(lot).c_str());
+  const std::string name = fields::TextOr(body, "lot", "");
+  given["lot_name"] = name.empty() ? std::to_string(lot) : name;
   given["first_number"] = book.NextNumberOf(plan->id);
   for (std::int64_t n = 0; n < count; ++n) line.wheels.push_back(book.NextWheel() + n);
   line.cave = given.at("cave").to_number<std::int64_t>();

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "daemon/book/fields.hpp"
+#include "daemon/book/judge_answer.hpp"
 #include "daemon/book/judge_enter.hpp"
 #include "daemon/book/judge_probe.hpp"
 #include "daemon/book/places.hpp"
@@ -54,48 +55,21 @@ object JudgeUndo(const Book& book, const object& body, JournalLine& line) {
     throw ActFault{"An undo names the id of another act.", "of", "the id of another act", of, ""};
   }
   // An act that is not known yet may still be on its way: the undo holds even if it arrives first.
-  line.wheels =
-      body.contains("wheels") && !body.at("wheels").is_null() ? fields::Wheels(body, "wheels") : book.WheelsOf(of);
+  const bool some = body.contains("wheels") && !body.at("wheels").is_null();
+  line.wheels = some ? fields::Wheels(body, "wheels") : book.WheelsOf(of);
+  if (some && line.wheels.empty()) {
+    throw ActFault{"An undo for some wheels names at least one.", "wheels", "at least one wheel, or no such field",
+                   "none", ""};
+  }
   if (!line.wheels.empty()) {
     if (const WheelRow* wheel = book.Wheel(line.wheels.front())) line.cave = book.PlaceOf(*wheel).cave;
   }
   return {};
 }
 
-object JudgeAnswer(const Book& book, const object& body, JournalLine& line) {
+object JudgeAnswerOfWheels(const Book& book, const object& body, JournalLine& line) {
   NameWheels(book, body, line);
-  object given;
-  const auto standing =
-      rules::StandingAt(book.Wheel(line.wheels.front())->history, book.CalendarOf(line.cave), line.at);
-  if (body.contains("option")) {
-    const std::string option = fields::Text(body, "option");
-    for (const rules::Part& part : standing.plan->parts) {
-      if (!part.branch) continue;
-      if (std::ranges::find(part.branch->options, option, &rules::BranchOption::name) != part.branch->options.end())
-        return given;
-    }
-    throw ActFault{fmt::format("The plan has no road called \"{}\".", option), "option", "an answer of the question",
-                   option, ""};
-  }
-  const std::string start = fields::Text(body, "start");
-  const auto kind = rules::StartKindFrom(start);
-  const auto& parts = standing.plan->parts;
-  if (!kind || std::ranges::find(parts, *kind, &rules::Part::start) == parts.end()) {
-    throw ActFault{fmt::format("The plan counts nothing from \"{}\".", start), "start", "a start of the plan", start,
-                   ""};
-  }
-  const rules::Date today = book.Home().DayOf(line.received_at);
-  const rules::Date day = fields::MaybeDay(body, "day").value_or(book.Home().DayOf(line.at));
-  if (day > today) {
-    throw ActFault{fmt::format("{} lies in the future; today is {}.", ToText(day), ToText(today)), "day",
-                   "today or an earlier day", ToText(day), ""};
-  }
-  given["day"] = ToText(day);
-  if (const object* to = fields::MaybeObject(body, "move_to")) {
-    GivePlace(book, *to, "move_to", given);
-    line.cave = given.at("cave").to_number<std::int64_t>();
-  }
-  return given;
+  return JudgeAnswer(book, body, line);
 }
 
 object JudgeMove(const Book& book, const object& body, JournalLine& line) {
@@ -123,7 +97,8 @@ object JudgeAlarm(const Book& book, const object& body, JournalLine& line) {
                      ToText(until), "Choose a nearer time."};
     }
   }
-  if (const auto cave = fields::MaybeWhole(body, "cave"); cave && book.Cave(*cave)) line.cave = *cave;
+  const auto record = book.AlarmRecords().find(alarm);
+  if (record != book.AlarmRecords().end()) line.cave = fields::MaybeWhole(record->second, "cave");
   return {};
 }
 
@@ -179,10 +154,11 @@ struct Kind {
   Judge judge;
 };
 constexpr Kind kKinds[] = {
-    {"care", JudgeCare},    {"undo", JudgeUndo},     {"answer", JudgeAnswer}, {"enter", JudgeEnter},
-    {"probe", JudgeProbe},  {"move", JudgeMove},     {"gone", JudgeGone},     {"take", JudgeAlarm},
-    {"called", JudgeAlarm}, {"aside", JudgeAlarm},   {"cave", JudgeCave},     {"limits", JudgeLimits},
-    {"note", JudgeNote},    {"unhang", JudgeUnhang},
+    {"care", JudgeCare},   {"undo", JudgeUndo},     {"answer", JudgeAnswerOfWheels},
+    {"enter", JudgeEnter}, {"probe", JudgeProbe},   {"move", JudgeMove},
+    {"gone", JudgeGone},   {"take", JudgeAlarm},    {"called", JudgeAlarm},
+    {"aside", JudgeAlarm}, {"cave", JudgeCave},     {"limits", JudgeLimits},
+    {"note", JudgeNote},   {"unhang", JudgeUnhang},
 };
 
 }  // namespace

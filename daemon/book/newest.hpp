@@ -1,6 +1,7 @@
 // The newest of the values that lines of the journal gave, as far as no undo took them away.
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <vector>
 
@@ -16,6 +17,18 @@ const Since<T>* NewestOf(const Book& book, const std::vector<Since<T>>& values, 
     if (!book.IsUndone(value.act, wheel) && (!newest || newest->from <= value.from)) newest = &value;
   }
   return newest;
+}
+
+// The values that no undo took away, by when they began.
+template <typename T>
+std::vector<const Since<T>*> NotUndone(const Book& book, const std::vector<Since<T>>& values,
+                                       std::optional<rules::WheelId> wheel) {
+  std::vector<const Since<T>*> standing;
+  for (const Since<T>& value : values) {
+    if (!book.IsUndone(value.act, wheel)) standing.push_back(&value);
+  }
+  std::ranges::stable_sort(standing, {}, [](const Since<T>* value) { return value->from; });
+  return standing;
 }
 
 }  // namespace rindwatch

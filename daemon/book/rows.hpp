@@ -27,13 +27,20 @@ struct Since {
   T value;
 };
 
+// Typed in by the keeper; none: the band of the stages.
+struct CaveLimits {
+  std::optional<rules::Figure> temperature, humidity;
+};
+
 struct CaveRow {
   rules::CaveId id = 0;
   rules::ActId act;  // that made it
   CaveKind kind = CaveKind::kRoom;
-  std::string name;
   std::optional<rules::CaveId> inside;
-  std::optional<rules::Figure> temperature_limit, humidity_limit;
+  std::vector<Since<std::string>> names;  // in the order of the journal
+  std::vector<Since<CaveLimits>> limits;
+  std::string name;       // the newest that no undo took away
+  CaveLimits limits_now;  // likewise
 };
 
 struct LotRow {

@@ -45,15 +45,23 @@ void Book::TakeCave(const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
   CaveRow& cave = caves_[fact.subject];
   if (fact.what == "limits") {
-    cave.temperature_limit = LimitFrom(value, "temperature");
-    cave.humidity_limit = LimitFrom(value, "humidity");
-    return;
+    cave.limits.push_back({fact.from, line.id, {LimitFrom(value, "temperature"), LimitFrom(value, "humidity")}});
+  } else {
+    if (cave.id == 0) cave.act = line.id;
+    cave.id = fact.subject;
+    cave.kind = CaveKindFrom(fields::Text(value, "kind")).value_or(CaveKind::kRoom);
+    cave.inside = MaybeId(value.at("inside"));
+    cave.names.push_back({fact.from, line.id, fields::Text(value, "name")});
   }
-  if (cave.id == 0) cave.act = line.id;
-  cave.id = fact.subject;
-  cave.kind = CaveKindFrom(fields::Text(value, "kind")).value_or(CaveKind::kRoom);
-  cave.name = fields::Text(value, "name");
-  cave.inside = MaybeId(value.at("inside"));
+  SettleCave(cave);
+}
+
+void Book::SettleCave(CaveRow& cave) const {
+  const auto* name = NewestOf(*this, cave.names, std::nullopt);
+  // A cave that stays although the act that made it is undone keeps the name that it came with.
+  if (name || !cave.names.empty()) cave.name = name ? name->value : cave.names.front().value;
+  const auto* limits = NewestOf(*this, cave.limits, std::nullopt);
+  cave.limits_now = limits ? limits->value : CaveLimits{};
 }
 
 void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
@@ -141,12 +149,13 @@ void Book::TakeUndo(const JournalLine& line, const Fact& fact) {
   Undo undo{line.id, std::nullopt, fact.from};
   if (!value.at("wheels").is_null()) undo.wheels = fields::Wheels(value, "wheels");
   undos_[of].push_back(undo);
-  // An undo may itself be undone, for the wheels that it touched.
-  wheels_of_act_[line.id] = undo.wheels ? *undo.wheels : WheelsOf(of);
+  undo_of_[line.id] = of;
+  if (undo.wheels) wheels_of_act_[line.id] = *undo.wheels;
   for (const WheelId id : WheelsOf(line.id)) {
     const auto found = wheels_.find(id);
     if (found != wheels_.end()) HandUndosToHistory(found->second, of);
   }
+  for (auto& [id, cave] : caves_) SettleCave(cave);
 }
 
 void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of) {
@@ -156,7 +165,10 @@ void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of) {
     if (undo.wheels && std::ranges::find(*undo.wheels, wheel.id) == undo.wheels->end()) continue;
     auto& undos = wheel.history.undos;
     const bool known = std::ranges::any_of(undos, [&](const rules::UndoAct& act) { return act.id == undo.id; });
-    if (!known) undos.push_back({undo.id, of, undo.at});
+    if (known) continue;
+    undos.push_back({undo.id, of, undo.at});
+    // What undoes the undo may have come before the act that all this is about.
+    HandUndosToHistory(wheel, undo.id);
   }
   const auto* gone = NewestOf(*this, wheel.gone, wheel.id);
   wheel.history.gone = gone ? std::optional(gone->from) : std::nullopt;
@@ -165,7 +177,9 @@ void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of) {
 void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
   if (fact.what == "change") alarms_[fields::Text(value, "alarm")] = value;
-  if (fact.what == "called") called_[fields::Text(value, "alarm")] = fields::Text(value, "what");
+  if (fact.what == "called") {
+    called_[fields::Text(value, "alarm")].push_back({fact.from, line.id, fields::Text(value, "what")});
+  }
   if (fact.what == "taken") taken_by_.try_emplace(fields::Text(value, "alarm"), line.keeper);
 }
 
