@@ -1,0 +1,20 @@
+// What the watch knows of a single channel, where several of a kind hang in one cave.
+#pragma once
+
+#include <optional>
+
+#include "rules/alarms/engine.hpp"
+
+namespace rindwatch::rules {
+
+struct ChannelSaid {
+  Instant measured_at;
+  double value = 0;     // in the channel kind's unit
+  bool speaks = false;  // false: it should have said more by now
+};
+
+// What a channel of air said last, and whether it still speaks at `at`; none: nothing live was heard since it was hung,
+// it hangs nowhere, or its kind is not judged.
+std::optional<ChannelSaid> LastSaid(const EngineState& state, ChannelId channel, Instant at);
+
+}  // namespace rindwatch::rules
