@@ -2,6 +2,7 @@
 
 #include <charconv>
 
+#include "daemon/api/act_desk.hpp"
 #include "daemon/api/description.hpp"
 #include "daemon/api/health.hpp"
 #include "daemon/api/json.hpp"
@@ -77,8 +78,9 @@ void AddApi(web::Router& router, const ApiContext& context, std::function<web::S
     }
     JournalJson(context, *position, Sending(answer));
   });
-  router.Post("/api/acts",
-              [&context](const Request& request, const Answer& answer) { TakeAct(context, request, answer); });
+  router.Post("/api/acts", [desk = std::make_shared<ActDesk>(context)](const Request& request, const Answer& answer) {
+    desk->Take(request, answer);
+  });
   router.Get("/health", [&context](const Request&, const Answer& answer) {
     const json::object health = HealthJson(context);
     answer(JsonResponse(health, health.at("watching").as_bool() ? 200 : 503));

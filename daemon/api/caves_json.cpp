@@ -5,6 +5,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/views.hpp"
+#include "rules/alarms/channels.hpp"
 #include "sensors/topic_filter.hpp"
 
 namespace rindwatch {
@@ -104,24 +105,28 @@ void CaveJson(const ApiContext& context, const CaveRow& cave, JsonDone done) {
   });
 }
 
-json::object ProbeJson(const ApiContext& context, const ProbeRow& probe, const CaveView& view) {
+bool IsAir(rules::ChannelKind kind) {
+  return kind == rules::ChannelKind::kTemperature || kind == rules::ChannelKind::kHumidity;
+}
+
+json::object ProbeJson(const ApiContext& context, const ProbeRow& probe) {
   json::array channels;
+  bool silent = false;
   for (const ProbeChannel& channel : probe.channels) {
     json::object object{{"id", channel.id}, {"kind", sensors::NameOf(channel.kind)}};
-    const ChannelView* seen = channel.kind == rules::ChannelKind::kTemperature ? &view.temperature
-                              : channel.kind == rules::ChannelKind::kHumidity  ? &view.humidity
-                                                                               : nullptr;
-    if (seen && !seen->borrowed) {
-      SetNumber(object, "latest", seen->latest);
-      SetAt(object, "latest_at", seen->latest_at);
+    const auto said = rules::LastSaid(context.watch.Engine(), channel.id, context.now());
+    if (said) {
+      object["latest"] = said->value;
+      object["latest_at"] = ToMillis(said->measured_at);
     }
+    silent |= IsAir(channel.kind) && !(said && said->speaks);
     channels.push_back(std::move(object));
   }
   json::object object{{"id", probe.id},
                       {"name", probe.name},
                       {"topic", probe.route.filter},
                       {"channels", std::move(channels)},
-                      {"silent", view.temperature.silent || view.humidity.silent}};
+                      {"silent", silent}};
   std::int64_t invalid = 0;
   if (context.broker) {
     for (const auto& [topic, count] : context.broker->Invalid().Topics()) {
@@ -179,10 +184,9 @@ void CavesJson(const ApiContext& context, JsonDone done) {
 void CavePageJson(const ApiContext& context, const CaveRow& cave, JsonDone done) {
   CaveJson(context, cave, [context, id = cave.id, done = std::move(done)](json::object object) {
     const Book& book = context.book();
-    const CaveView view = context.watch.View(id);
     json::array probes, journal;
     for (const ProbeRow* probe : book.Probes()) {
-      if (book.HangsIn(*probe) == id) probes.push_back(ProbeJson(context, *probe, view));
+      if (book.HangsIn(*probe) == id) probes.push_back(ProbeJson(context, *probe));
     }
     for (const JournalLine& line : book.Newest()) {
       if (line.cave == id) journal.push_back(LineJson(context, line));

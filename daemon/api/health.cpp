@@ -32,7 +32,7 @@ void ChannelSamples(std::string& text, const ApiContext& context, bool air) {
     const rules::ChannelView& channel = air ? view.temperature : view.humidity;
     if (channel.borrowed || channel.silent || !channel.latest) continue;
     Sample(text, air ? "air_temperature_celsius" : "air_humidity_ratio", air ? *channel.latest : *channel.latest / 100,
-           fmt::format("{{cave=\"{}\"}}", Label(cave->name)));
+           fmt::format("{{cave=\"{}\",name=\"{}\"}}", cave->id, Label(cave->name)));
   }
 }
 

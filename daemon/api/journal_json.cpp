@@ -26,6 +26,15 @@ void Copy(json::object& into, const json::object& from, std::initializer_list<co
   }
 }
 
+// Where a wheel lay then, not where it lies now.
+std::string ShelfThen(const WheelRow& wheel, rules::Instant at) {
+  std::string shelf;
+  for (const auto& place : wheel.places) {
+    if (place.from <= at) shelf = place.value.shelf;
+  }
+  return shelf;
+}
+
 void AddWheels(const Book& book, const JournalLine& line, json::object& into) {
   into["count"] = line.wheels.size();
   if (line.wheels.empty()) return;
@@ -33,11 +42,7 @@ void AddWheels(const Book& book, const JournalLine& line, json::object& into) {
   if (!first) return;
   into["lot"] = LotName(book, *first);
   if (!first->history.plans.empty()) into["family"] = ShortFamily(*first->history.plans.back().plan);
-  // Where it lay then, not where it lies now.
-  for (const auto& place : first->places) {
-    if (place.from > line.at || place.value.shelf.empty()) continue;
-    into["place"] = place.value.shelf;
-  }
+  if (const std::string shelf = ShelfThen(*first, line.at); !shelf.empty()) into["place"] = shelf;
 }
 
 const JournalLine* Named(const Book& book, const std::string& id) {
@@ -111,6 +116,11 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
   if (line.kind == "probe") {
     Copy(object, body, {"topic"});
     object["text"] = fields::TextOr(body, "name", "");
+  }
+  if (line.kind == "unhang") {
+    const ProbeRow* probe = book.Probe(fields::Whole(body, "probe"));
+    if (probe) object["topic"] = probe->route.filter;
+    if (probe) object["text"] = probe->name;
   }
   if (line.kind == "cave") object["text"] = fields::TextOr(body, "name", "");
   if (line.kind == "started") {

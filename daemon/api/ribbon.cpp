@@ -4,6 +4,8 @@
 #include <memory>
 #include <utility>
 
+#include "daemon/book/newest.hpp"
+
 namespace rindwatch {
 
 using rules::ChannelKind;
@@ -40,10 +42,11 @@ void Merge(std::vector<Bucket>& into, const std::vector<Bucket>& more) {
 std::vector<HungSpan> ChannelsOf(const Book& book, rules::CaveId cave, ChannelKind kind, Instant from, Instant to) {
   std::vector<HungSpan> spans;
   for (const ProbeRow* probe : book.Probes()) {
-    for (std::size_t n = 0; n < probe->hangs.size(); ++n) {
-      const auto& hang = probe->hangs[n];
-      if (hang.value != cave || book.IsUndone(hang.act)) continue;
-      const Instant until = n + 1 < probe->hangs.size() ? probe->hangs[n + 1].from : to;
+    const auto hangs = NotUndone(book, probe->hangs, std::nullopt);
+    for (std::size_t n = 0; n < hangs.size(); ++n) {
+      const auto& hang = *hangs[n];
+      if (hang.value != cave) continue;
+      const Instant until = n + 1 < hangs.size() ? hangs[n + 1]->from : to;
       const Instant begin = std::max(from, hang.from), end = std::min(to, until);
       if (begin >= end) continue;
       for (const ProbeChannel& channel : probe->channels) {
@@ -52,6 +55,15 @@ std::vector<HungSpan> ChannelsOf(const Book& book, rules::CaveId cave, ChannelKi
     }
   }
   return spans;
+}
+
+std::vector<HungSpan> AirOf(const Book& book, const CaveRow& cave, Instant from, Instant to) {
+  // A cave is inside one that came before it, so this ends.
+  for (const CaveRow* around = &cave; around; around = around->inside ? book.Cave(*around->inside) : nullptr) {
+    auto spans = ChannelsOf(book, around->id, ChannelKind::kTemperature, from, to);
+    if (!spans.empty()) return spans;
+  }
+  return {};
 }
 
 std::vector<TracePoint> Means(const std::vector<Bucket>& buckets, Instant from, Instant to, Millis step,
@@ -91,16 +103,14 @@ std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, Instant from, Instan
 void TraceOf(const ApiContext& context, const CaveRow& cave, Instant from, Instant to,
              std::function<void(Trace)> done) {
   const Book& book = context.book();
-  auto temperature = ChannelsOf(book, cave.id, ChannelKind::kTemperature, from - kTemperatureWindow, to);
-  const bool borrows = temperature.empty() && cave.inside;
-  if (borrows) temperature = ChannelsOf(book, *cave.inside, ChannelKind::kTemperature, from - kTemperatureWindow, to);
+  const auto temperature = AirOf(book, cave, from - kTemperatureWindow, to);
   const auto humidity = ChannelsOf(book, cave.id, ChannelKind::kHumidity, from - kHumidityWindow, to);
 
   auto gathering = std::make_shared<Gathering>();
   gathering->waiting = temperature.size() + humidity.size() + 1;
   // Before the first probe was hung nothing could speak: that is no gap.
   Instant watched_from = to;
-  for (const auto* spans : {&std::as_const(temperature), &humidity}) {
+  for (const auto* spans : {&temperature, &humidity}) {
     for (const HungSpan& span : *spans) watched_from = std::min(watched_from, std::max(span.from, from));
   }
   gathering->done = [from, to, watched_from, done = std::move(done)](const Gathering& all) {

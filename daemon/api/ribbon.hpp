@@ -31,6 +31,8 @@ struct HungSpan {
 };
 std::vector<HungSpan> ChannelsOf(const Book& book, rules::CaveId cave, rules::ChannelKind kind, rules::Instant from,
                                  rules::Instant to);
+// Those that tell the temperature of the air in a cave: its own, else those of the nearest cave around it.
+std::vector<HungSpan> AirOf(const Book& book, const CaveRow& cave, rules::Instant from, rules::Instant to);
 
 // ---- pure, for the tests ----
 // Means over the `window` before each step, from buckets of whatever width; a step without readings has no point.

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 
@@ -57,6 +59,24 @@ json::object LineOf(const ApiContext& context, const RoundLine& line) {
   return object;
 }
 
+// What may be done today although it is due later; lot and family where all its wheels share them.
+json::object OpenOf(const Book& book, const RoundAhead& ahead) {
+  const WheelRow& first = *ahead.wheels.front();
+  json::object object{{"place", PlaceName(ahead.cave, ahead.shelf)},
+                      {"kinds", KindsJson(ahead.kinds)},
+                      {"due", DayJson(ahead.day)},
+                      {"wheels", WheelIds(ahead.wheels)}};
+  if (ahead.cave) object["cave"] = ahead.cave->id;
+  const auto family = [](const WheelRow& wheel) { return ShortFamily(*wheel.history.plans.back().plan); };
+  const bool one_lot =
+      std::ranges::all_of(ahead.wheels, [&](const WheelRow* wheel) { return wheel->lot == first.lot; });
+  const bool one_family =
+      std::ranges::all_of(ahead.wheels, [&](const WheelRow* wheel) { return family(*wheel) == family(first); });
+  if (one_lot) object["lot"] = LotName(book, first);
+  if (one_family) object["family"] = family(first);
+  return object;
+}
+
 bool IsPlaceFor(rules::StartKind start, CaveKind kind) {
   if (start == rules::StartKind::kEnteredBox)
     return kind == CaveKind::kBox || kind == CaveKind::kFridge || kind == CaveKind::kRoom;
@@ -98,11 +118,7 @@ json::object RoundJson(const ApiContext& context) {
   json::array lines, questions, open;
   for (const RoundLine& line : round.lines) lines.push_back(LineOf(context, line));
   for (const RoundQuestion& question : round.questions) questions.push_back(QuestionOf(context, question));
-  for (const RoundAhead& ahead : round.open) {
-    open.push_back({{"place", PlaceName(ahead.cave, ahead.shelf)},
-                    {"kinds", KindsJson(ahead.kinds)},
-                    {"due", DayJson(ahead.day)}});
-  }
+  for (const RoundAhead& ahead : round.open) open.push_back(OpenOf(context.book(), ahead));
   json::object object{{"head", HeadJson(context)},
                       {"lines", std::move(lines)},
                       {"questions", std::move(questions)},
@@ -110,8 +126,9 @@ json::object RoundJson(const ApiContext& context) {
   if (!round.next.empty()) {
     json::array next;
     for (const RoundAhead& ahead : round.next) {
-      next.push_back(
-          {{"place", PlaceName(ahead.cave, ahead.shelf)}, {"kinds", KindsJson(ahead.kinds)}, {"count", ahead.count}});
+      next.push_back({{"place", PlaceName(ahead.cave, ahead.shelf)},
+                      {"kinds", KindsJson(ahead.kinds)},
+                      {"count", ahead.wheels.size()}});
     }
     object["next"] = {{"day", DayJson(round.next.front().day)}, {"lines", std::move(next)}};
   }

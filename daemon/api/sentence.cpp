@@ -42,8 +42,11 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
 std::string CaveSentence(const ApiContext& context, const CaveRow& cave) {
   const rules::CaveView view = context.watch.View(cave.id);
   for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) {
-    // What stands inside another is touched by the same event.
-    if (!alarm.over && (alarm.cave == cave.id || alarm.cave == cave.inside)) return {};
+    // A hint is not told in the sentence, so it may not silence what is. What stands inside another is touched by the
+    // same event.
+    if (!alarm.over && alarm.severity >= rules::Severity::kWatch &&
+        (alarm.cave == cave.id || alarm.cave == cave.inside))
+      return {};
   }
   if (view.state == CaveState::kUnknown) return context.words.Say("sentence.unknown", {{"cave", cave.name}});
   for (const rules::ChannelView* channel : {&view.temperature, &view.humidity}) {

@@ -7,6 +7,7 @@
 #include "daemon/api/views.hpp"
 #include "daemon/api/wheel_summary.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/book/newest.hpp"
 
 namespace rindwatch {
 
@@ -167,15 +168,14 @@ json::array ClimateJson(const Book& book, const std::vector<Bucket>& buckets) {
 // Which channels told the temperature of the air around the wheel, and when.
 std::vector<HungSpan> AirAround(const Book& book, const WheelRow& wheel, Instant now) {
   std::vector<HungSpan> spans;
-  for (std::size_t n = 0; n < wheel.places.size(); ++n) {
-    const auto& place = wheel.places[n];
-    if (!place.value.cave || book.IsUndone(place.act, wheel.id)) continue;
-    const Instant until = n + 1 < wheel.places.size() ? wheel.places[n + 1].from : now;
-    const CaveRow* cave = book.Cave(*place.value.cave);
+  const Instant end = wheel.history.gone.value_or(now);
+  const auto places = NotUndone(book, wheel.places, wheel.id);
+  for (std::size_t n = 0; n < places.size(); ++n) {
+    const auto& place = *places[n];
+    const CaveRow* cave = place.value.cave ? book.Cave(*place.value.cave) : nullptr;
     if (!cave) continue;
-    auto here = ChannelsOf(book, cave->id, rules::ChannelKind::kTemperature, place.from, until);
-    if (here.empty() && cave->inside)
-      here = ChannelsOf(book, *cave->inside, rules::ChannelKind::kTemperature, place.from, until);
+    const Instant until = n + 1 < places.size() ? places[n + 1]->from : end;
+    const auto here = AirOf(book, *cave, place.from, until);
     spans.insert(spans.end(), here.begin(), here.end());
   }
   return spans;
