@@ -206,7 +206,7 @@ export interface JournalLine {
   id: string;
   at: Instant;
   received_at: Instant;
-  kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "note" | "move" | "gone" | "limits"
+  kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "unhang" | "note" | "move" | "gone" | "limits"
       | "alarm" | "started" | "stopped" | "plan" | "cave" | "aside";
   keeper?: string;
   late_entry: boolean;

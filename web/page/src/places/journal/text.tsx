@@ -72,7 +72,8 @@ export function textOf(l: JournalLine): Text {
     }
     case "take": return l.alarm ? { hand: t("journal.take", { alarm: `${l.cave_name ?? ""} ${t(`alarm.${l.alarm.kind}`)}`.trim() }) } : { hand: t("journal.take.plain") };
     case "called": return { hand: t("journal.called", { what: whatWord(l.what ?? l.text ?? "") }) };
-    case "probe": return { hand: l.topic && place(l) ? t("journal.probe", { topic: l.topic, place: place(l) }) : t("journal.probe.down", { topic: l.topic ?? "" }) };
+    case "probe": return { hand: t("journal.probe", { topic: l.topic ?? "", place: place(l) }) };
+    case "unhang": return { hand: t("journal.probe.down", { topic: l.topic ?? "" }) };
     case "note": return { hand: l.text ?? "" };
     case "move": return { hand: t("journal.move", { count: wheels(l), place: place(l) }) };
     case "gone": return { hand: t("journal.gone", { count: wheels(l), how: howWord(l.what ?? l.text) }) };
