@@ -51,8 +51,8 @@ Response ToResponse(http::response<http::string_body>&& message) {
 // One question on one connection, with one deadline over all its steps.
 class Question {
  public:
-  Question(const std::string& path, const Request& request, std::chrono::milliseconds timeout)
-      : path_(path), timeout_(timeout), message_(ToMessage(request)), stream_(loop_) {
+  Question(std::string path, const Request& request, std::chrono::milliseconds timeout)
+      : path_(std::move(path)), timeout_(timeout), message_(ToMessage(request)), stream_(loop_) {
     parser_.body_limit(kLongestAnswer);
     parser_.skip(request.method == "HEAD");
   }

@@ -16,9 +16,9 @@ namespace rindwatch::web {
 template <class Stream>
 class EventStream final : public Connection, public std::enable_shared_from_this<EventStream<Stream>> {
  public:
-  EventStream(Stream&& stream, std::shared_ptr<Door> door, std::string peer)
+  EventStream(Stream&& stream, std::shared_ptr<Door> door, const std::string& peer)
       : stream_(std::move(stream)), timer_(stream_.get_executor()), door_(std::move(door)) {
-    door_->inside.Enter(*this, std::move(peer));
+    door_->inside.Enter(*this, peer);
     ++door_->shared->figures.event_streams;
   }
   ~EventStream() override { End(); }
@@ -50,8 +50,8 @@ class EventStream final : public Connection, public std::enable_shared_from_this
     ended_ = true;
     --door_->shared->figures.event_streams;
     subscription_.reset();
-    timer_.cancel();
-    beast::get_lowest_layer(stream_).close();
+    Cancel(timer_);
+    CloseAtOnce(beast::get_lowest_layer(stream_));
     door_->inside.Leave(*this);
   }
 
@@ -86,6 +86,7 @@ class EventStream final : public Connection, public std::enable_shared_from_this
     in_flight_ = std::exchange(queue_, {});
     queued_bytes_ = 0;
     std::vector<asio::const_buffer> buffers;
+    buffers.reserve(in_flight_.size());
     for (const Events::Frame& frame : in_flight_) buffers.emplace_back(asio::buffer(*frame));
     // The read that is pending keeps having no deadline: only the next operation gets one.
     beast::get_lowest_layer(stream_).expires_after(Limits().request_time);

@@ -28,7 +28,7 @@ class Listener final : public std::enable_shared_from_this<Listener<Protocol>> {
   void Close() noexcept {
     ErrorCode ignored;
     acceptor_.close(ignored);
-    pause_.cancel();
+    Cancel(pause_);
   }
 
  private:

@@ -13,7 +13,7 @@
 
 namespace rindwatch::web {
 
-inline std::string ToText(beast::string_view view) { return std::string(view.data(), view.size()); }
+inline std::string ToText(beast::string_view view) { return {view.data(), view.size()}; }
 
 inline std::string ToLower(beast::string_view view) {
   std::string out = ToText(view);

@@ -8,6 +8,7 @@
 #include <boost/asio/write.hpp>
 #include <boost/beast/core.hpp>
 #include <boost/beast/http.hpp>
+#include <exception>
 
 namespace rindwatch::web {
 
@@ -25,6 +26,22 @@ template <class Protocol>
 void EndSending(Plain<Protocol>& stream) {
   ErrorCode ignored;  // the other side may be gone, which is the end as well
   stream.socket().shutdown(asio::socket_base::shutdown_send, ignored);
+}
+
+// Ending what waits. The library lets these throw, though nothing in them fails on a system like ours; whoever is on
+// the way out could do nothing about it either.
+inline void Cancel(asio::steady_timer& timer) noexcept {
+  try {
+    timer.cancel();
+  } catch (const std::exception&) {  // the timer goes with its owner
+  }
+}
+template <class Protocol>
+void CloseAtOnce(Plain<Protocol>& stream) noexcept {
+  try {
+    stream.close();
+  } catch (const std::exception&) {  // the socket goes with its owner
+  }
 }
 
 }  // namespace rindwatch::web

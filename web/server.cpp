@@ -22,7 +22,7 @@ Gate MakeGate(const ServerOptions& options) {
 
 class Server::Body : public std::enable_shared_from_this<Server::Body> {
  public:
-  Body(asio::io_context& loop, ServerOptions options, Handler handler, Events& events, const Visitor& visitor);
+  Body(asio::io_context& loop, const ServerOptions& options, Handler handler, Events& events, const Visitor& visitor);
   void Open();
   void Stop(std::function<void()> done);
   void End() noexcept;
@@ -52,7 +52,7 @@ class Server::Body : public std::enable_shared_from_this<Server::Body> {
   std::vector<std::function<void()>> done_;
 };
 
-Server::Body::Body(asio::io_context& loop, ServerOptions options, Handler handler, Events& events,
+Server::Body::Body(asio::io_context& loop, const ServerOptions& options, Handler handler, Events& events,
                    const Visitor& visitor)
     : loop_(loop),
       stop_timer_(loop),
@@ -113,7 +113,7 @@ void Server::Body::WaitThenCut() {
 
 void Server::Body::OnLeft() {
   if (!shared_->stopping || !network_door_->IsEmpty() || !local_door_->IsEmpty()) return;
-  stop_timer_.cancel();
+  Cancel(stop_timer_);
   for (auto& done : std::exchange(done_, {})) asio::post(loop_, std::move(done));
 }
 
@@ -122,7 +122,7 @@ void Server::Body::End() noexcept {
   shared_->stopping = true;
   done_.clear();
   CloseListeners();
-  stop_timer_.cancel();
+  Cancel(stop_timer_);
   ForEachList([](Connections& list) {
     list.OnEmpty({});
     list.CutAll();
@@ -136,8 +136,9 @@ Server::Figures Server::Body::Now() const {
   return figures;
 }
 
-Server::Server(asio::io_context& loop, ServerOptions options, Handler handler, Events& events, const Visitor& visitor)
-    : body_(std::make_shared<Body>(loop, std::move(options), std::move(handler), events, visitor)) {
+Server::Server(asio::io_context& loop, const ServerOptions& options, Handler handler, Events& events,
+               const Visitor& visitor)
+    : body_(std::make_shared<Body>(loop, options, std::move(handler), events, visitor)) {
   body_->Open();
 }
 

@@ -86,7 +86,8 @@ class Server {
   // Listens when it returns; connections are served as the loop runs. `handler` is Router::Handle bound to a router
   // that outlives the server, as do `events` and `visitor`. Throws std::runtime_error with a sentence for the keeper if
   // the address or the socket cannot be had.
-  Server(boost::asio::io_context& loop, ServerOptions options, Handler handler, Events& events, const Visitor& visitor);
+  Server(boost::asio::io_context& loop, const ServerOptions& options, Handler handler, Events& events,
+         const Visitor& visitor);
   // Cuts what is left. No handler is called afterwards; an answer that comes later is dropped.
   ~Server();
   Server(const Server&) = delete;

@@ -48,7 +48,7 @@ class Session final : public Connection, public std::enable_shared_from_this<Ses
   void Finish() noexcept override;
   std::optional<Time> IdleSince() const noexcept override {
     const bool idle = state_ == State::kIdle || state_ == State::kLingering;
-    return idle ? std::optional(idle_since_) : std::nullopt;
+    return idle ? std::optional<Time>{idle_since_} : std::nullopt;
   }
 
  private:
@@ -112,8 +112,8 @@ template <class Stream>
 void Session<Stream>::Cut() noexcept {
   if (state_ == State::kGone) return;
   state_ = State::kGone;
-  timer_.cancel();
-  Lowest().close();
+  Cancel(timer_);
+  CloseAtOnce(Lowest());
   list_.Leave(*this);
 }
 
@@ -249,7 +249,7 @@ template <class Stream>
 void Session<Stream>::OnAnswer(std::uint64_t number, Response response) {
   // A second answer, or one after the deadline, has nobody to go to.
   if (state_ != State::kAnswering || number != number_) return;
-  timer_.cancel();
+  Cancel(timer_);
   Write(std::move(response));
 }
 
