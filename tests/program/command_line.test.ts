@@ -1,6 +1,7 @@
 // The verbs that ask: beside a running watch through its socket, and without one.
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { Broker } from "../support/broker.ts";
 import { enterWheel } from "../support/keeping.ts";
 import { run } from "../support/running.ts";
 import { rindwatch } from "../support/tree.ts";
@@ -28,8 +29,10 @@ test("an unknown verb or option fails and says what there is", async () => {
 });
 
 test("now and round say the same with and without a running watch, in words and as JSON", async () => {
-  const watch = await Watch.start();
+  const broker = await Broker.start();
+  const watch = await Watch.start({ brokerPort: broker.port });
   await enterWheel(watch);
+  await watch.connected();
   const asked = async (verb: string, ...more: string[]) => {
     const result = await run(rindwatch, [verb, "--config", watch.file, ...more]);
     assert.equal(result.status, 0, result.err);
