@@ -94,6 +94,7 @@ void Settle(std::vector<AgreedDeed>& agreed, const Deed& deed) {
 
 std::vector<AgreedDeed> AgreedDeeds(const Known& known, const std::vector<Deed>& deeds, const DayTurn& turn) {
   std::vector<AgreedDeed> agreed;
+  agreed.reserve(known.agreed.size());
   for (const AgreedCare* care : known.agreed) agreed.push_back({care, turn.DayOf(care->at), std::nullopt});
   std::ranges::stable_sort(agreed, {}, [](const AgreedDeed& asked) { return asked.care->day; });
   if (agreed.empty()) return agreed;

@@ -30,7 +30,10 @@ struct Moment {
 struct Ground {
   Ground(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
   Ground(const Ground&) = delete;
+  Ground(Ground&&) = delete;
   Ground& operator=(const Ground&) = delete;
+  Ground& operator=(Ground&&) = delete;
+  ~Ground() = default;
 
   Moment Now() const { return {today, asked, today}; }
   // The end of a day that is over, with the deeds of the days 0 that followed it.

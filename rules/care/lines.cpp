@@ -28,11 +28,11 @@ CareLine LineOf(const Settlement& settlement, const Item& item) {
 // Brings the lines of one wheel together, in the plan's order.
 class Weaver {
  public:
-  Weaver(const Ground& ground, std::vector<Item>& items) : ground_(ground), items_(items) {}
+  Weaver(const Ground& ground, const std::vector<Item>& items) : ground_(ground), items_(items) {}
 
   std::vector<CareLine> Weave() {
     for (const Item& item : items_) HideStoodFor(item);
-    for (Item& item : items_) Lead(item);
+    for (const Item& item : items_) Lead(item);
     std::vector<CareLine> lines;
     for (const Item& item : items_) {
       for (const Settlement& settlement : item.verdict.settled) {
@@ -109,7 +109,7 @@ class Weaver {
     });
   }
 
-  CareLine SettledLine(const Item& item, const Settlement& settlement) const {
+  static CareLine SettledLine(const Item& item, const Settlement& settlement) {
     CareLine line = LineOf(settlement, item);
     const CareAct& act = *settlement.deed.act;
     for (const CareKind kind : item.brings) {
@@ -129,7 +129,7 @@ class Weaver {
   }
 
   const Ground& ground_;
-  std::vector<Item>& items_;
+  const std::vector<Item>& items_;
   std::set<const Item*> hidden_;
   std::set<CareKind> brought_;  // each by one line only
   std::set<CareKind> shown_;    // done or skipped today inside the line that brings them
@@ -154,6 +154,8 @@ CareLine LineOf(const Pending& pending, const Item& item) {
   return line;
 }
 
-std::vector<CareLine> LinesOf(const Ground& ground, std::vector<Item> items) { return Weaver(ground, items).Weave(); }
+std::vector<CareLine> LinesOf(const Ground& ground, const std::vector<Item>& items) {
+  return Weaver(ground, items).Weave();
+}
 
 }  // namespace rindwatch::rules

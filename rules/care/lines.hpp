@@ -21,7 +21,7 @@ struct Item {
 // The cares of a segment in the plan's order; kinds that only come together have a verdict without a pending care.
 std::vector<Item> ItemsOf(const Ground& ground, std::size_t index, const Moment& moment);
 std::vector<Item> AgreedItems(const Ground& ground, const std::vector<Item>& stage);
-std::vector<CareLine> LinesOf(const Ground& ground, std::vector<Item> items);
+std::vector<CareLine> LinesOf(const Ground& ground, const std::vector<Item>& items);
 
 // What the stage before left behind and nobody will ask for again: named on the first day of the segment.
 std::vector<CareLine> LeftBehind(const Ground& ground, std::size_t index);

@@ -98,7 +98,7 @@ Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Ins
   schedule.standing.gone = wheel.gone && *wheel.gone <= asked;
   std::vector<Item> items = ItemsToday(ground);
   std::ranges::move(AgreedItems(ground, items), std::back_inserter(items));
-  schedule.lines = LinesOf(ground, std::move(items));
+  schedule.lines = LinesOf(ground, items);
   NameWhatWasLeft(ground, schedule);
   schedule.questions = QuestionsOn(ground.known, ground.timeline, ground.today);
   schedule.next_change = NextChange(ground, schedule);

@@ -134,7 +134,7 @@ class HourCount {
   Date AgreedUntil(const Moment& moment) const {
     Date until = kLongAgo;
     for (const Shift& shift : ground_.shifts) {
-      const bool stands = !shift.absence && run_.Asks(shift.kind) && shift.at <= moment.at;
+      const bool stands = shift.absence == nullptr && run_.Asks(shift.kind) && shift.at <= moment.at;
       if (stands && (!last_ || *last_ < shift.at)) until = std::max(until, shift.until);
     }
     return until;
