@@ -32,6 +32,8 @@ class Link::Impl : private mqtt::iaction_listener {
  public:
   Impl(Link& link, Settings settings, LinkUser& user);
   ~Impl() override { Stop(); }
+  Impl(const Impl&) = delete;
+  Impl& operator=(const Impl&) = delete;
 
   void Start() {
     thread_ = std::thread([this] { Run(); });

@@ -5,8 +5,10 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <charconv>
 #include <filesystem>
+#include <numeric>
 #include <optional>
 #include <set>
 #include <string>
@@ -42,9 +44,8 @@ std::uint64_t InodeOf(int descriptor) {
 
 // Every number that a descriptor can have.
 std::vector<int> PossibleDescriptors() {
-  std::vector<int> numbers;
-  const auto most = static_cast<int>(sysconf(_SC_OPEN_MAX));
-  for (int i = 0; i < most; ++i) numbers.push_back(i);
+  std::vector<int> numbers(static_cast<std::size_t>(std::max(0L, sysconf(_SC_OPEN_MAX))));
+  std::iota(numbers.begin(), numbers.end(), 0);
   return numbers;
 }
 

@@ -22,6 +22,8 @@ bool Subscriber::Impl::OnReading(const LinkMessage& message) {
     }
     backlog = gate_.IsBacklog(Now());
   }
+  // What we publish ourselves is no reading, however wide a route is: it would feed itself.
+  if (IsOwn(message.topic)) return true;
   const bool kept = Keep({.topic = message.topic,
                           .payload = message.payload,
                           .duplicate = message.duplicate,
