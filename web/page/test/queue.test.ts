@@ -14,17 +14,28 @@ const ack = (act: Act): Outcome => ({ kind: "acked", ack: { id: act.id, position
 function house(answers: (Outcome | "ack")[], shelf = new MemoryShelf()) {
   const sent: { id: string; sent_at: number }[] = [];
   const retries: (() => void)[] = [];
+  const pauses: number[] = [];
+  const house = { ticks: 0 };
   let clock = 1000;
   const queue = new Queue({
-    shelf, stamp: () => (clock += 1),
+    shelf, stamp: () => (clock += 1), ticks: () => house.ticks,
     send: async (act, sent_at) => {
       sent.push({ id: act.id, sent_at });
       const next = answers.shift() ?? "ack";
       return next === "ack" ? ack(act) : next;
     },
-    wait: (_, then) => retries.push(then),
+    wait: (milliseconds, then) => {
+      pauses.push(milliseconds);
+      retries.push(then);
+    },
   });
-  return { queue, sent, retries };
+  /** Waits out the newest pause. */
+  const pass = async () => {
+    house.ticks += pauses.at(-1)!;
+    retries.at(-1)!();
+    await settle();
+  };
+  return { queue, sent, retries, pauses, pass };
 }
 
 const settle = async () => {
@@ -90,6 +101,61 @@ test("a house that cannot write is named and the act is kept", async () => {
   assert.equal(queue.trouble.value, "");
 });
 
+const kStuck: Outcome = { kind: "stuck", why: "Something broke." };
+
+test("an act that the house stumbles over does not hold back those behind it, and is tried again later", async () => {
+  const { queue, sent, pass } = house([kStuck]);
+  const [first, second, third] = [queue.add(turn).act.id, queue.add(turn).act.id, queue.add(turn).act.id];
+  await settle();
+  assert.deepEqual(sent.map((s) => s.id), [first, second, third]);
+  assert.deepEqual(states(queue), ["waiting", "acked", "acked"]);
+  assert.equal(queue.trouble.value, "Something broke.", "it is not silent, though others were taken since");
+  await pass();
+  assert.deepEqual(sent.slice(3).map((s) => s.id), [first]);
+  assert.deepEqual(states(queue), ["acked", "acked", "acked"]);
+  assert.equal(queue.trouble.value, "");
+});
+
+test("each stumble doubles the pause of that act alone; a later tap goes out at once", async () => {
+  const { queue, sent, pauses, pass } = house([kStuck, kStuck, kStuck]);
+  const first = queue.add(turn).act.id;
+  await settle();
+  await pass();
+  await pass();
+  assert.deepEqual(pauses, [2000, 4000, 8000]);
+  const later = queue.add(turn).act.id;
+  await settle();
+  assert.deepEqual(sent.map((s) => s.id), [first, first, first, later]);
+  await pass();
+  assert.deepEqual(states(queue), ["acked", "acked"]);
+});
+
+test("the undo of an act that is stuck goes out before it", async () => {
+  const { queue, sent, pass } = house([kStuck]);
+  const act = queue.add(turn).act.id;
+  await settle();
+  queue.undo(act);
+  await settle();
+  assert.equal(sent.length, 2);
+  assert.deepEqual(states(queue), ["waiting", "acked"]);
+  await pass();
+  assert.deepEqual(states(queue), ["acked", "acked"]);
+});
+
+test("however often the house comes back, one pause at a time is waited out", async () => {
+  const { queue, sent, retries } = house(Array.from({ length: 9 }, (): Outcome => ({ kind: "away" })));
+  queue.add(turn);
+  await settle();
+  queue.nudge();
+  await settle();
+  queue.nudge();
+  await settle();
+  const before = sent.length;
+  for (const retry of retries.slice(0, -1)) retry();
+  await settle();
+  assert.equal(sent.length, before);
+});
+
 test("undoing an act that never left the phone leaves nothing to send", async () => {
   const { queue, sent, retries } = house([{ kind: "away" }]);
   queue.add(turn);
@@ -128,11 +194,17 @@ test("what waits survives the page: a new one takes it up from the phone's datab
 
 const answered = (status: number, body: unknown) => judge(new Response(JSON.stringify(body), { status }));
 
-test("what an answer means: only an acknowledgement counts, 4xx of the act refuse it, all else waits", async () => {
+test("what an answer means: only an acknowledgement counts, 409 and 422 refuse the act, 503 and silence make all wait, all else this one", async () => {
   assert.equal((await answered(200, { id: "a", position: 1 })).kind, "acked");
   assert.equal((await answered(200, "welcome to the hotel")).kind, "away");
-  for (const status of [400, 409, 413, 422]) assert.equal((await answered(status, { error: { what: "no" } })).kind, "refused");
-  for (const status of [403, 404, 500, 502, 503]) assert.equal((await answered(status, { error: { what: "no" } })).kind, "later");
+  for (const status of [409, 413, 422]) assert.equal((await answered(status, { error: { what: "no" } })).kind, "refused", String(status));
+  for (const status of [408, 429, 502, 503, 504]) assert.equal((await answered(status, { error: { what: "no" } })).kind, "later", String(status));
+  for (const status of [400, 403, 404, 415, 500]) assert.equal((await answered(status, { error: { what: "no" } })).kind, "stuck", String(status));
+});
+
+test("an act that is stuck is told in the words of the house, or by the number of its answer", async () => {
+  assert.match(((await answered(500, { error: { what: "The loop stumbled.", do: "Look at the log." } })) as { why: string }).why, /The loop stumbled\. Look at the log\..*sent again/);
+  assert.match(((await answered(404, "nginx")) as { why: string }).why, /404/);
 });
 
 test("a refusal says field, expected and found", async () => {

@@ -23,7 +23,7 @@ export function Refused() {
   return (
     <>
       {refused.map((entry) => (
-        <Entry key={entry.seq} class="refused trouble noprint" m={<><span class="strong">{t("refused.head")}</span><span class="when">{hour(instantOfStamp(entry.act.tapped_at))}</span></>}>
+        <Entry key={entry.act.id} class="refused trouble noprint" m={<><span class="strong">{t("refused.head")}</span><span class="when">{hour(instantOfStamp(entry.act.tapped_at))}</span></>}>
           <span class="hand">{opening(actWords(entry.act))}</span>
           <span class="note">{entry.why}</span>
           <button type="button" class="tap back" onClick={() => queue.drop(entry)}>{t("refused.drop")}</button>

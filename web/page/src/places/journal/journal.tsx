@@ -26,7 +26,7 @@ function Unsent({ entries }: { entries: Kept[] }) {
   return (
     <>
       {entries.map((entry) => (
-        <div key={entry.seq} class="entry jl">
+        <div key={entry.act.id} class="entry jl">
           <div class="m"><time>{hour(instantOfStamp(entry.act.said_at ?? entry.act.tapped_at))}</time></div>
           <div class="b"><span class="hand">{opening(actWords(entry.act))}</span> {entry.state === "waiting" && <WaitingWord />}</div>
         </div>

@@ -80,7 +80,6 @@ export function textOf(l: JournalLine): Text {
     case "limits": return { hand: t("journal.limits", { place: place(l) }) };
     case "started": return { print: l.unwatched ? t("journal.started.gap", { from: hour(l.unwatched.from), to: hour(l.unwatched.to) }) : t("journal.started") };
     case "stopped": return { print: t("journal.stopped") };
-    case "plan": return { hand: t("journal.plan") };
     case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };
     case "aside": return { hand: t("journal.aside") };
     default: return { print: l.text ?? "" }; // a newer house writes lines that this page does not know
