@@ -32,7 +32,7 @@ export interface Head {
 }
 // What is wrong with the watch itself, said once, in words.
 export interface Trouble {
-  kind: "store" | "broker" | "payload" | "clock" | "plan";
+  kind: "store" | "broker" | "clock" | "topic";   // the text says it all; the page tells no kind from another
   since: Instant;
   text: string;         // "The disk is full: readings are refused. Free some space."
 }
@@ -66,7 +66,7 @@ export interface Round {
   questions: RoundQuestion[];
   next?: { day: Day; lines: { place: string; kinds: CareKind[]; count: number }[] };  // the next day with work
   // may be done today, due later; with the wheels it is one tap
-  open: { place: string; kinds: CareKind[]; due: Day; cave?: number; wheels?: number[]; lot?: string; family?: string }[];
+  open: { place: string; kinds: CareKind[]; due: Day; cave: number; wheels: number[]; lot: string; family: string }[];
 }
 export interface RoundLine {
   key: string;          // stable while the line is the same: its element
@@ -207,7 +207,7 @@ export interface JournalLine {
   at: Instant;
   received_at: Instant;
   kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "unhang" | "note" | "move" | "gone" | "limits"
-      | "alarm" | "started" | "stopped" | "plan" | "cave" | "aside";
+      | "alarm" | "started" | "stopped" | "cave" | "aside";
   keeper?: string;
   late_entry: boolean;
   undone: boolean;
@@ -228,7 +228,6 @@ export interface JournalLine {
   text?: string;
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "over";   // back: the time it was set aside for has passed
-           
             since: Instant; extreme: number; dose: number; value: number; probe?: string; band?: Span; found_later: boolean };
   unwatched?: { from: Instant; to: Instant };   // of a start
   what?: string;
@@ -261,7 +260,8 @@ export interface ArrivingTopic {
 }
 
 // ---- POST /api/acts, header Sent-At: UTC milliseconds by the phone ----
-// 200 AckedAct; 409 the id is known with another body; 422 with `error`; 503 the store refuses: keep the act.
+// 200 AckedAct; 409 the id is known with another body; 422 with `error`: never taken; 503 the store refuses: keep the act
+// and those behind it; any other: keep the act, send it again later, and go on with those behind it.
 export interface ActBase {
   id: string;           // 32 hexadecimal digits by getRandomValues
   tapped_at: Instant;   // by the phone's clock

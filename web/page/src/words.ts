@@ -22,6 +22,11 @@ export function many(key: PluralKey, count: number, values: Values = {}): string
   return t(chosen, { count, number: numberWord(count), ...values });
 }
 
+/** What so many of something are called: "6 bloomies". A name without a plural of its own keeps its form: "6 blue". */
+export function named(stem: "family", name: string, count: number): string {
+  return table[`${stem}.${name}.${rules.select(count)}`] ?? name;
+}
+
 /** Small counts as words, as in a book; larger ones as figures. */
 export function numberWord(count: number): string {
   return table[`count.${count}`] ?? String(count);

@@ -5,7 +5,8 @@ import { fileURLToPath } from "node:url";
 import { test } from "node:test";
 import words from "../../words/en.json" with { type: "json" };
 import { celsius, degrees, lasting, points, span, weight } from "../src/figures.ts";
-import { many, t } from "../src/words.ts";
+import { kinOf, wheelsOf } from "../src/parts/names.ts";
+import { many, named, t } from "../src/words.ts";
 
 const source = fileURLToPath(new URL("../src/", import.meta.url));
 const files = readdirSync(source, { recursive: true, encoding: "utf8" }).filter((f) => /\.tsx?$/.test(f));
@@ -45,4 +46,11 @@ test("figures: humidity in whole points, above 93 no closer; bands without needl
   assert.equal(weight(250), "250 g");
   assert.equal(weight(2310), "2.31 kg");
   assert.equal(weight(1500), "1.5 kg");
+});
+
+test("a family is told by its first words, in the plural that the book has for it, else by its name", () => {
+  assert.equal(wheelsOf([{ count: 6, family: "Bloomy, white mould", cave_name: "Box 1" }, { count: 1, family: "Bloomy, white mould" }]), "6 bloomies, Box 1; 1 bloomy");
+  assert.equal(wheelsOf([{ count: 4, family: "Pressed semi-hard, brine-washed" }]), "4 pressed semi-hard");
+  assert.equal(many("wheels.count", 3, { family: kinOf("Bloomy, white mould", 3) }), "3 bloomies");
+  assert.equal(named("family", "toString", 2), "toString");
 });

@@ -2,7 +2,7 @@
 import type { CareKind, Day, Wheel } from "../api";
 import { daysBetween, shortDate, weekday } from "../days";
 import { listed } from "../figures";
-import { t } from "../words";
+import { named, t } from "../words";
 
 export const careWords = (kinds: CareKind[]) => listed(kinds.map((k) => t(`care.${k}`)));
 export const caredWords = (kinds: CareKind[]) => listed(kinds.map((k) => t(`cared.${k}`)));
@@ -13,9 +13,12 @@ export function kin(family: string): string {
   return short.charAt(0).toLowerCase() + short.slice(1);
 }
 
-/** "6 bloomy, Box 1; 4 pressed, Box 2" */
+/** The same after a count of wheels: 6 "bloomies", 1 "bloomy", 4 "pressed semi-hard". */
+export const kinOf = (family: string, count: number) => named("family", kin(family), count);
+
+/** "6 bloomies, Box 1; 4 pressed, Box 2" */
 export function wheelsOf(groups: { count: number; family: string; cave_name?: string }[]): string {
-  return groups.map((g) => `${g.count} ${kin(g.family)}${g.cave_name ? `, ${g.cave_name}` : ""}`).join("; ");
+  return groups.map((g) => `${g.count} ${kinOf(g.family, g.count)}${g.cave_name ? `, ${g.cave_name}` : ""}`).join("; ");
 }
 
 /** "today", "Tuesday", "12 Dec": a day near another by its weekday, else its date. */

@@ -23,7 +23,7 @@ export function Troubles() {
   return (
     <>
       {(newest?.troubles ?? []).map((one) => (
-        <Entry key={one.kind} class="trouble" m={<span class="strong">{hour(one.since)}</span>}>{one.text}</Entry>
+        <Entry key={one.kind + one.text} class="trouble" m={<span class="strong">{hour(one.since)}</span>}>{one.text}</Entry>
       ))}
       {trouble && <Entry class="trouble">{trouble}</Entry>}
       {cut && waiting > 0 && <Entry class="trouble noprint"><span class="hand">{many("waiting.count", waiting)}</span></Entry>}

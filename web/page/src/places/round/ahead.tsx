@@ -28,16 +28,16 @@ export function Next({ round }: { round: Round }) {
 /** Cares in their window: done early they count. */
 export function Early({ round }: { round: Round }) {
   const entries = useEntries();
-  const offers = round.open.filter((o) => o.wheels !== undefined && o.wheels.length > 0);
+  const offers = round.open.filter((o) => o.wheels.length > 0);
   return (
     <>
       {offers.map((offer, i) => {
-        const key = `early ${offer.place} ${offer.kinds.join()} ${offer.wheels!.join()}`;
+        const key = `early ${offer.place} ${offer.kinds.join()} ${offer.wheels.join()}`;
         const done = entries.find((e) => e.about === key && e.state !== "refused" && e.act.kind === "care"
           && !entries.some((u) => u.act.kind === "undo" && u.act.of === e.act.id));
         const words = t("round.may", { place: offer.place, cared: caredWords(offer.kinds) });
         const tap = () => {
-          const entry = sign(offer.wheels!, offer.kinds, key);
+          const entry = sign(offer.wheels, offer.kinds, key);
           hold(key, `${offer.place} ${caredWords(offer.kinds)}`, entry.act.id);
         };
         const m = i === 0 ? <span class="strong">{t("round.early")}</span> : undefined;

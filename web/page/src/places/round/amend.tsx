@@ -12,7 +12,7 @@ import { Book } from "../../parts/book";
 import { Cells, Stepper } from "../../parts/cells";
 import { Deed } from "../../parts/deed";
 import { Entry, EntryButton, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
-import { careWords, dayWord, joined, kin, lotWord } from "../../parts/names";
+import { careWords, dayWord, joined, kinOf, lotWord } from "../../parts/names";
 import { go } from "../../route";
 import { many, opening, t } from "../../words";
 import { Waiting } from "../waiting";
@@ -108,7 +108,7 @@ function LineLeaf({ line, today }: { line: ShownLine; today: string }) {
     release();
     go("/");
   };
-  const note = joined(many("wheels.count", line.wheels.length, { family: kin(line.family) }), lotWord(line.lot), t("day.number", { day: line.day }));
+  const note = joined(many("wheels.count", line.wheels.length, { family: kinOf(line.family, line.wheels.length) }), lotWord(line.lot), t("day.number", { day: line.day }));
   return (
     <Book place="round" title={careWords(line.kinds)} class="withdeed" foot={<Deed verb={verb} low={[said, late].filter(Boolean).join(". ") || t("amend.just now")} tap={deed} />}>
       <section class="leaf">

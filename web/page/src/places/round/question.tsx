@@ -9,7 +9,7 @@ import type { ShownQuestion } from "../../house/overlay";
 import { EntryButton, Entry } from "../../parts/leaf";
 import { Cells, type Choice } from "../../parts/cells";
 import { WherePicker } from "../../parts/where";
-import { joined, kin, lotWord } from "../../parts/names";
+import { joined, kinOf, lotWord } from "../../parts/names";
 import { many, t } from "../../words";
 import { Waiting } from "./line";
 import { hold } from "./held";
@@ -47,7 +47,7 @@ function choose(question: ShownQuestion, option: string): void {
 }
 
 function Ask({ question, note }: { question: ShownQuestion; note?: string }) {
-  const count = many("wheels.count", question.wheels.length, { family: kin(question.family) });
+  const count = many("wheels.count", question.wheels.length, { family: kinOf(question.family, question.wheels.length) });
   return (
     <div class="entry ques" data-key={question.key}>
       <div class="m">

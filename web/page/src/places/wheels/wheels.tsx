@@ -6,7 +6,7 @@ import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
 import { DayHead, Entry, WordLink } from "../../parts/leaf";
-import { careWords, countsWords, dayWord, joined, kin, lateWord, lotWord } from "../../parts/names";
+import { careWords, countsWords, dayWord, joined, kinOf, lateWord, lotWord } from "../../parts/names";
 import { useCutOff } from "../../parts/troubles";
 import { many, t } from "../../words";
 import { Waiting } from "../waiting";
@@ -38,7 +38,7 @@ function nextWords(wheel: Wheel, today: Day): string {
 function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day }) {
   return (
     <>
-      <span class="top"><span class="verb">{count === 1 ? wheel.name : many("wheels.count", count, { family: kin(wheel.family) })}</span>
+      <span class="top"><span class="verb">{count === 1 ? wheel.name : many("wheels.count", count, { family: kinOf(wheel.family, count) })}</span>
         <span class="word nowrap">{many("wheels.age", wheel.age)}</span></span>
       <span class="note">{joined(wheel.stage, countsWords(wheel))}</span>
       <span class="note"><b>{nextWords(wheel, today)}</b>{lotWord(wheel.lot) && `, ${lotWord(wheel.lot)}`}{wheel.past_plan && `, ${t("round.past")}`}</span>
