@@ -4,11 +4,14 @@
 #include <toml++/toml.h>
 
 #include <algorithm>
+#include <boost/asio/ip/address.hpp>
 #include <filesystem>
 #include <fstream>
 #include <map>
 #include <set>
 #include <sstream>
+
+#include "sensors/topic_filter.hpp"
 
 namespace rindwatch {
 
@@ -129,6 +132,16 @@ ConfigReading ReadConfig(std::string_view text, const std::string& name) {
   static const std::set<std::string> levels = {"debug", "info", "warn", "error"};
   if (!levels.contains(config.log_level)) {
     reader.Fail(*root["log"]["level"].node(), "log", "level", "one of \"debug\", \"info\", \"warn\", \"error\"");
+  }
+  boost::system::error_code no_address;
+  boost::asio::ip::make_address(config.listen_address, no_address);
+  if (no_address) {
+    reader.Fail(*root["listen"]["address"].node(), "listen", "address",
+                "an address in quotes such as \"127.0.0.1\" or \"0.0.0.0\"");
+  }
+  if (sensors::TopicFault(config.broker_prefix)) {
+    reader.Fail(*root["broker"]["prefix"].node(), "broker", "prefix",
+                "a topic without wildcards such as \"rindwatch\"");
   }
   const std::filesystem::path folder = std::filesystem::path(name).parent_path();
   if (std::filesystem::path(config.database).is_relative()) config.database = (folder / config.database).string();
