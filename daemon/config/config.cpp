@@ -143,6 +143,10 @@ ConfigReading ReadConfig(std::string_view text, const std::string& name) {
     reader.Fail(*root["broker"]["prefix"].node(), "broker", "prefix",
                 "a topic without wildcards such as \"rindwatch\"");
   }
+  if (!config.broker_discover.empty() && sensors::FilterFault(config.broker_discover)) {
+    reader.Fail(*root["broker"]["discover"].node(), "broker", "discover",
+                "a topic filter in quotes such as \"#\", or \"\" for none");
+  }
   const std::filesystem::path folder = std::filesystem::path(name).parent_path();
   if (std::filesystem::path(config.database).is_relative()) config.database = (folder / config.database).string();
   return {std::move(config), reader.Unread()};
