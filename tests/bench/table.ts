@@ -58,7 +58,7 @@ async function flood(port: number): Promise<void> {
 
 async function rates(): Promise<void> {
   const broker = await Broker.start({ lines: ["log_type error"] });
-  const watch = await Watch.start({ brokerPort: broker.port, settings: { broker: ["discover = []"] } });
+  const watch = await Watch.start({ brokerPort: broker.port, settings: { broker: ['discover = ""'] } });
   const { cave } = await enterWheel(watch);
   await hangProbe(watch, cave, "bench/box1");
   const bare: number[] = [], kept: number[] = [];

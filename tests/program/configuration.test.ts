@@ -1,9 +1,11 @@
 // What may stand wrong in the configuration file, and what the program says to it.
 import assert from "node:assert/strict";
-import { chmodSync, writeFileSync } from "node:fs";
+import { chmodSync, readFileSync, writeFileSync } from "node:fs";
+import path from "node:path";
 import { describe, test } from "node:test";
+import { temporaryFolder } from "../support/cleanup.ts";
 import { run } from "../support/running.ts";
-import { rindwatch } from "../support/tree.ts";
+import { rindwatch, root } from "../support/tree.ts";
 import { until } from "../support/until.ts";
 import { Watch } from "../support/watch.ts";
 
@@ -24,7 +26,7 @@ const wrong: [string, string, RegExp][] = [
   ["a day that turns at noon", "[home]\nday_turn = 12\n", /line 2: \[home\] day_turn should be a whole number from 0 to 5, found 12/],
   ["a zone that is not there", '[home]\nzone = "Europe/Cheese"\n', /Europe\/Cheese/],
   ["an address that is none", '[listen]\naddress = "the cellar"\n', /the cellar/],
-  ["a topic filter with a wildcard in a wrong place", '[broker]\ndiscover = ["a/#/b"]\n', /a\/#\/b/],
+  ["a topic filter with a wildcard in a wrong place", '[broker]\ndiscover = "a/#/b"\n', /a\/#\/b/],
   ["a topic prefix with a wildcard", '[broker]\nprefix = "cellar/+"\n', /cellar\/\+/],
 ];
 for (const [name, text, expected] of wrong) {
@@ -67,4 +69,34 @@ test("a folder that cannot be written to is said in one sentence", { skip: proce
   const ending = await until("it ends", () => watch.running.ending);
   assert.equal(ending.status, 1);
   assert.match(watch.running.err, /rindwatch\.db/);
+});
+
+describe("a plan file", () => {
+  const sound = readFileSync(path.join(root, "rules/plans/library/bloomy.toml"), "utf8");
+  const checked = async (text: string) => {
+    const file = path.join(temporaryFolder(), "mine.toml");
+    writeFileSync(file, text);
+    return run(rindwatch, ["check", "--plan", file]);
+  };
+
+  test("of the library is sound", async () => {
+    const result = await checked(sound);
+    assert.equal(result.status, 0, result.out + result.err);
+  });
+
+  const faults: [string, (text: string) => string, RegExp][] = [
+    ["a gap between stages", (text) => text.replace("first_day = 2\n", "first_day = 3\n"), /mine\.toml, line \d+:.*first_day.*2/],
+    ["an inverted band", (text) => text.replace("{ low = 10.5, high = 16.5", "{ low = 16.5, high = 10.5"), /mine\.toml, line \d+:.*temperature_band/],
+    ["a care that nobody knows", (text) => text.replace('kinds = ["turn"]', 'kinds = ["sing"]'), /mine\.toml, line \d+:.*sing/],
+    ["a text that is not TOML", (text) => `${text}\n[[parts`, /mine\.toml, line \d+:/],
+    ["nothing in it", () => "", /mine\.toml/],
+  ];
+  for (const [name, spoil, expected] of faults)
+    test(`with ${name} is refused with its line and what to do`, async () => {
+      const text = spoil(sound);
+      assert.notEqual(text, sound);
+      const result = await checked(text);
+      assert.equal(result.status, 1, result.out + result.err);
+      assert.match(result.out + result.err, expected);
+    });
 });
