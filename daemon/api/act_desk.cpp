@@ -102,6 +102,11 @@ void ActDesk::Next() {
 }
 
 void ActDesk::Judge(const Act& act) {
+  // An act of now would stand in the journal under a wrong time for ever.
+  if (context_.broker && !context_.broker->IsClockKnown()) {
+    return Finish(act, web::Complain(503, {.what = context_.words.Say("trouble.clock"),
+                                           .action = "Keep it and send it again; nothing is lost."}));
+  }
   try {
     auto judged = JudgeAct(context_.book(), act.body, act.sent_at, context_.now());
     if (const auto* fault = std::get_if<ActFault>(&judged)) return Finish(act, FaultResponse(*fault));

@@ -21,6 +21,9 @@ json::array TroublesJson(const ApiContext& context) {
   if (!health.writing) AddTrouble(troubles, "store", context.now(), health.why);
   if (!context.broker) return troubles;
   if (const auto& away = context.broker->WhyAway()) AddTrouble(troubles, "broker", away->since, away->why);
+  for (const BrokerSide::Away& trouble : context.broker->Troubles()) {
+    AddTrouble(troubles, "broker", trouble.since, trouble.why);
+  }
   if (!context.broker->IsClockKnown()) {
     AddTrouble(troubles, "clock", context.now(), context.words.Say("trouble.clock"));
   }

@@ -45,7 +45,10 @@ json::object HealthJson(const ApiContext& context) {
                       {"version", Version()},
                       {"trial", context.trial},
                       {"store", {{"writing", store.writing}, {"why", store.why}, {"queued", store.queued}}}};
-  if (context.broker) object["broker"] = {{"connected", context.broker->IsConnected()}};
+  if (context.broker) {
+    object["broker"] = {{"connected", context.broker->IsConnected()}};
+    object["clock_known"] = context.broker->IsClockKnown();
+  }
   return object;
 }
 

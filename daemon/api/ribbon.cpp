@@ -6,6 +6,8 @@
 
 #include "daemon/book/newest.hpp"
 
+#include "rules/alarms/thresholds.hpp"
+
 namespace rindwatch {
 
 using rules::ChannelKind;
@@ -18,8 +20,8 @@ constexpr Millis kBucket = std::chrono::minutes{5};
 constexpr Millis kStep = std::chrono::minutes{10};
 constexpr Millis kLongestPause = std::chrono::minutes{20};
 // The windows over which the air is judged.
-constexpr Millis kTemperatureWindow = std::chrono::minutes{30};
-constexpr Millis kHumidityWindow = std::chrono::minutes{60};
+constexpr Millis kTemperatureWindow = std::chrono::minutes{rules::watch::kTemperatureWindowMinutes};
+constexpr Millis kHumidityWindow = std::chrono::minutes{rules::watch::kHumidityWindowMinutes};
 
 // Collects the answers of several questions to the store and goes on when the last is there.
 struct Gathering {
@@ -49,7 +51,7 @@ std::vector<HungSpan> ChannelsOf(const Book& book, rules::CaveId cave, ChannelKi
       const Instant until = n + 1 < hangs.size() ? hangs[n + 1]->from : to;
       const Instant begin = std::max(from, hang.from), end = std::min(to, until);
       if (begin >= end) continue;
-      for (const ProbeChannel& channel : probe->channels) {
+      for (const ProbeChannel& channel : probe->known_channels) {
         if (channel.kind == kind) spans.push_back({channel.id, begin, end});
       }
     }

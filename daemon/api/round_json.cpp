@@ -114,7 +114,7 @@ json::object QuestionOf(const ApiContext& context, const RoundQuestion& line) {
 }  // namespace
 
 json::object RoundJson(const ApiContext& context) {
-  const Round round = RoundAt(context.book(), context.now());
+  const Round& round = context.watch.TodaysRound();
   json::array lines, questions, open;
   for (const RoundLine& line : round.lines) lines.push_back(LineOf(context, line));
   for (const RoundQuestion& question : round.questions) questions.push_back(QuestionOf(context, question));

@@ -14,7 +14,7 @@ namespace {
 std::string RoundSentence(const ApiContext& context) {
   const Words& words = context.words;
   if (context.book().Wheels().empty()) return words.Say("sentence.empty");
-  const Round round = RoundAt(context.book(), context.now());
+  const Round& round = context.watch.TodaysRound();
   std::string text;
   if (const std::size_t left = round.Left()) {
     text = words.Count("round.left", left);

@@ -22,7 +22,6 @@ boost::json::object HealthJson(const ApiContext& context);
 
 // A cave without its ribbon: what is retained at the broker.
 boost::json::object CaveStateJson(const Book& book, const CaveRow& cave, const rules::CaveView& view);
-boost::json::object WheelJson(const ApiContext& context, const WheelRow& wheel);
 boost::json::object LineJson(const ApiContext& context, const JournalLine& line);
 
 void CavesJson(const ApiContext& context, JsonDone done);

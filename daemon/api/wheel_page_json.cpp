@@ -19,6 +19,7 @@ using std::chrono::days;
 namespace {
 
 constexpr int kLookAheadDays = 30;
+constexpr std::size_t kNextDays = 3;
 
 std::string CadenceWord(const Words& words, const rules::Cadence& cadence) {
   struct Say {
@@ -66,26 +67,26 @@ json::object StageJson(const Words& words, const rules::Stage& stage, Date start
 }
 
 // Day 0 of a part: as answered or reckoned, else as the plan's usual length gives.
-Date StartOfPart(const WheelRow& wheel, const rules::Plan& plan, std::size_t part, Date before) {
+Date StartOfPart(const Book& book, const WheelRow& wheel, const rules::Plan& plan, std::size_t part, Date before) {
   for (const rules::StartEvent& start : wheel.history.starts) {
-    if (start.kind == plan.parts[part].start) return start.day;
+    if (start.kind == plan.parts[part].start && !book.IsUndone(start.id, wheel.id)) return start.day;
   }
   const auto& usual = plan.parts[part].usual_days;
   return before + days{usual ? static_cast<int>(usual->high) : 0};
 }
 
 // The wheel's whole way: its parts one after another, each cut where the next begins.
-json::array StagesJson(const Words& words, const WheelRow& wheel, const rules::Standing& standing) {
+json::array StagesJson(const ApiContext& context, const WheelRow& wheel, const rules::Standing& standing) {
   json::array stages;
   const rules::Plan& plan = *standing.plan;
   Date start = MadeOn(wheel).value_or(standing.part_start);
   for (std::size_t part = 0; part < plan.parts.size(); ++part) {
-    if (part > 0) start = StartOfPart(wheel, plan, part, start);
+    if (part > 0) start = StartOfPart(context.book(), wheel, plan, part, start);
     const bool last = part + 1 == plan.parts.size();
-    const Date end = last ? Date::max() : StartOfPart(wheel, plan, part + 1, start);
+    const Date end = last ? Date::max() : StartOfPart(context.book(), wheel, plan, part + 1, start);
     const auto add = [&](const rules::Stage& stage) {
       if (start + days{stage.first_day} >= end && part + 1 < plan.parts.size()) return;
-      json::object object = StageJson(words, stage, start);
+      json::object object = StageJson(context.words, stage, start);
       if (!last && (!stage.last_day || start + days{*stage.last_day} >= end)) object["to"] = DayJson(end - days{1});
       stages.push_back(std::move(object));
     };
@@ -114,6 +115,7 @@ json::array CaresJson(const Book& book, const WheelRow& wheel) {
                         {"undone", book.IsUndone(act.id, wheel.id)},
                         {"before_watch", act.id == wheel.act}};
     if (!act.reason.empty()) object["reason"] = act.reason;
+    if (const std::string* keeper = book.KeeperOf(act.id)) object["keeper"] = *keeper;
     array.push_back(std::move(object));
   }
   return array;
@@ -128,7 +130,8 @@ json::array NextJson(const ApiContext& context, const WheelRow& wheel, const rul
   }
   if (!next.empty()) return next;
   const auto calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
-  for (const rules::Ahead& ahead : rules::LookAhead(wheel.history, calendar, context.now(), kLookAheadDays)) {
+  for (const rules::Ahead& ahead :
+       rules::LookAhead(wheel.history, calendar, context.now(), kLookAheadDays, kNextDays)) {
     next.push_back(
         {{"kinds", KindsJson(ahead.kinds)}, {"due", DayJson(ahead.day)}, {"window_end", DayJson(ahead.day)}});
     if (next.size() == 3) break;
@@ -197,11 +200,12 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
     const WheelRow* row = book.Wheel(id);
     if (!row) return done({});
     const rules::Schedule schedule = ScheduleOf(context, *row);
+    if (!schedule.standing.plan) return done({});
     json::array cautions;
     for (const std::string& caution : schedule.standing.plan->cautions) cautions.push_back(json::string(caution));
     done({{"head", HeadJson(context)},
           {"wheel", WheelSummary(context, *row, schedule)},
-          {"stages", StagesJson(context.words, *row, schedule.standing)},
+          {"stages", StagesJson(context, *row, schedule.standing)},
           {"cares", CaresJson(book, *row)},
           {"next", NextJson(context, *row, schedule)},
           {"climate", ClimateJson(book, all->buckets)},

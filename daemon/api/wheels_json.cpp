@@ -64,13 +64,13 @@ json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, cons
   return object;
 }
 
-json::object WheelJson(const ApiContext& context, const WheelRow& wheel) {
-  return WheelSummary(context, wheel, ScheduleOf(context, wheel));
-}
-
 json::object WheelsJson(const ApiContext& context) {
   json::array wheels;
-  for (const WheelRow* wheel : context.book().Wheels()) wheels.push_back(WheelJson(context, *wheel));
+  for (const WheelRow* wheel : context.book().Wheels()) {
+    const rules::Schedule schedule = ScheduleOf(context, *wheel);
+    // By a clock that stepped back a wheel may not be in the book yet.
+    if (schedule.standing.plan) wheels.push_back(WheelSummary(context, *wheel, schedule));
+  }
   return {{"head", HeadJson(context)}, {"wheels", std::move(wheels)}, {"gone", context.book().GoneCount()}};
 }
 

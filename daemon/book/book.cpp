@@ -202,9 +202,9 @@ const std::string* Book::CalledAs(const std::string& alarm) const {
   return newest ? &newest->value : nullptr;
 }
 
-const std::string* Book::TakenBy(const std::string& alarm) const {
-  const auto found = taken_by_.find(alarm);
-  return found == taken_by_.end() ? nullptr : &found->second;
+const std::string* Book::KeeperOf(const ActId& id) const {
+  const auto found = keepers_.find(id);
+  return found == keepers_.end() ? nullptr : &found->second;
 }
 
 }  // namespace rindwatch

@@ -24,6 +24,9 @@ class Book {
   explicit Book(rules::DayTurn home);
 
   void Take(const JournalLine& line, const Fact& fact);
+  // Changes whenever something was taken in.
+  std::uint64_t Version() const { return version_; }
+  static constexpr std::size_t kMostNewest = 300;
   // Keeps the line among the newest, for the journal's page.
   void Remember(JournalLine line);
 
@@ -66,7 +69,9 @@ class Book {
   // Of an undo: those of the act that it names, as far as they are known by now.
   std::vector<rules::WheelId> WheelsOf(const rules::ActId& id) const;
   const std::string* CalledAs(const std::string& alarm) const;  // what it was
-  const std::string* TakenBy(const std::string& alarm) const;
+  const std::string* KeeperOf(const rules::ActId& id) const;    // where one is named
+  // A taking or setting aside: the bell has stopped, which nobody can undo.
+  bool IsAlarmAct(const rules::ActId& id) const { return alarm_acts_.contains(id); }
   // Every alarm as it was at its last change, by its id.
   const std::map<std::string, boost::json::object>& AlarmRecords() const { return alarms_; }
   const std::deque<JournalLine>& Newest() const { return newest_; }
@@ -94,6 +99,7 @@ class Book {
   void TakeCave(const JournalLine& line, const Fact& fact);
   void TakePlanText(const Fact& fact);
   void SettleCave(CaveRow& cave) const;
+  void SettleProbe(ProbeRow& probe) const;
   bool IsThere(const CaveRow& cave) const;
   // The act that an undo, or an undo of an undo, comes down to; any other act itself.
   rules::ActId RootOf(rules::ActId act) const;
@@ -116,8 +122,10 @@ class Book {
   std::unordered_map<rules::ActId, std::vector<Undo>> undos_;                // by the act that they name
   std::unordered_map<rules::ActId, rules::ActId> undo_of_;                   // which act an undo names
   std::unordered_map<std::string, std::vector<Since<std::string>>> called_;  // by alarm
-  std::unordered_map<std::string, std::string> taken_by_;                    // likewise
+  std::set<rules::ActId> alarm_acts_;
   std::map<std::string, boost::json::object> alarms_;
+  std::unordered_map<rules::ActId, std::string> keepers_;  // of acts that name one
+  std::uint64_t version_ = 0;
   std::deque<JournalLine> newest_;
 };
 

@@ -1,6 +1,7 @@
 #include "daemon/book/facts.hpp"
 
 #include <boost/json.hpp>
+#include <stdexcept>
 
 #include "daemon/book/fields.hpp"
 
@@ -146,6 +147,14 @@ class Collector {
 
 }  // namespace
 
-std::vector<Fact> FactsOf(const JournalLine& line) { return Collector(line).Collect(); }
+std::vector<Fact> FactsOf(const JournalLine& line) {
+  try {
+    return Collector(line).Collect();
+  } catch (const ActFault& fault) {
+    throw std::runtime_error("The journal's line " + line.id + " cannot be read: " + fault.what);
+  } catch (const std::exception& error) {
+    throw std::runtime_error("The journal's line " + line.id + " cannot be read: " + error.what());
+  }
+}
 
 }  // namespace rindwatch

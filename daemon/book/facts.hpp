@@ -25,7 +25,7 @@
 
 namespace rindwatch {
 
-// The line's body and given part must be what the desk made of them.
+// The line's body and given part must be what the desk made of them; else throws std::runtime_error with a sentence.
 std::vector<Fact> FactsOf(const JournalLine& line);
 
 }  // namespace rindwatch

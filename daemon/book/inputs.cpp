@@ -25,8 +25,9 @@ Input Book::CaveInput(const CaveRow& cave) const {
 
 void Book::AddProbeInputs(const ProbeRow& probe, std::vector<Input>& into) const {
   const auto cave = IsUndone(probe.act) ? std::nullopt : HangsIn(probe);
-  for (const ProbeChannel& channel : probe.channels) {
-    into.push_back(rules::ChannelHung{channel.id, probe.id, channel.kind, cave});
+  for (const ProbeChannel& channel : probe.known_channels) {
+    const bool is_read = std::ranges::find(probe.channels, channel.id, &ProbeChannel::id) != probe.channels.end();
+    into.push_back(rules::ChannelHung{channel.id, probe.id, channel.kind, is_read ? cave : std::nullopt});
   }
 }
 
@@ -38,7 +39,9 @@ void Book::AddUndoneInputs(const rules::ActId& of, std::vector<Input>& into) con
   const rules::ActId root = RootOf(of);
   const auto is_of_root = [&](const auto& since) { return since.act == root; };
   for (const auto& [id, probe] : probes_) {
-    if (probe.act == root || std::ranges::any_of(probe.hangs, is_of_root)) AddProbeInputs(probe, into);
+    const bool touched =
+        std::ranges::any_of(probe.hangs, is_of_root) || std::ranges::any_of(probe.described, is_of_root);
+    if (probe.act == root || touched) AddProbeInputs(probe, into);
   }
   for (const auto& [id, cave] : caves_) {
     if (std::ranges::any_of(cave.limits, is_of_root)) into.push_back(CaveInput(cave));

@@ -54,6 +54,9 @@ object JudgeUndo(const Book& book, const object& body, JournalLine& line) {
   if (!IsActId(of) || of == line.id) {
     throw ActFault{"An undo names the id of another act.", "of", "the id of another act", of, ""};
   }
+  if (book.IsAlarmAct(of)) {
+    throw ActFault{"That an alarm was taken cannot be undone: the bell has stopped.", "of", "another act", of, ""};
+  }
   // An act that is not known yet may still be on its way: the undo holds even if it arrives first.
   const bool some = body.contains("wheels") && !body.at("wheels").is_null();
   line.wheels = some ? fields::Wheels(body, "wheels") : book.WheelsOf(of);

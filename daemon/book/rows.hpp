@@ -70,9 +70,18 @@ struct ProbeChannel {
   rules::ChannelKind kind = rules::ChannelKind::kTemperature;
 };
 
+// What a keeper said of a probe: its name and how its messages are read.
+struct ProbeDescription {
+  std::string name;
+  sensors::Route route;
+};
+
 struct ProbeRow {
   rules::ProbeId id = 0;
-  rules::ActId act;
+  rules::ActId act;  // that hung it first
+  std::vector<Since<ProbeDescription>> described;
+  std::vector<ProbeChannel> known_channels;  // of all descriptions: past readings stay theirs
+  // As described now.
   std::string name;
   sensors::Route route;
   std::vector<ProbeChannel> channels;

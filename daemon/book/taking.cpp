@@ -13,8 +13,6 @@ using rules::WheelId;
 
 namespace {
 
-constexpr std::size_t kNewestLines = 300;
-
 std::optional<std::int64_t> MaybeId(const json::value& value) {
   if (value.is_null()) return std::nullopt;
   return value.to_number<std::int64_t>();
@@ -26,9 +24,30 @@ std::optional<rules::Figure> LimitFrom(const json::object& limits, const char* n
   return rules::Figure{span->at("low").to_number<double>(), span->at("high").to_number<double>(), "typed in"};
 }
 
+ProbeDescription DescriptionFrom(const json::object& value, rules::ProbeId id) {
+  ProbeDescription said;
+  said.name = fields::Text(value, "name");
+  said.route.filter = fields::Text(value, "topic");
+  said.route.probe = id;
+  said.route.format = sensors::FormatFromText(fields::Text(value, "format")).value_or(sensors::Format::kPlain);
+  if (const std::string pointer = fields::TextOr(value, "time_pointer", ""); !pointer.empty()) {
+    said.route.time_pointer = pointer;
+  }
+  for (const json::value& item : value.at("channels").as_array()) {
+    const json::object& channel = item.as_object();
+    const auto kind = static_cast<rules::ChannelKind>(fields::Whole(channel, "kind"));
+    const auto unit = sensors::UnitFromText(fields::Text(channel, "unit"));
+    said.route.channels.push_back({fields::Whole(channel, "id"), kind, fields::TextOr(channel, "pointer", ""),
+                                   unit.value_or(sensors::UnitsOf(kind).front())});
+  }
+  return said;
+}
+
 }  // namespace
 
 void Book::Take(const JournalLine& line, const Fact& fact) {
+  ++version_;
+  if (!line.keeper.empty()) keepers_[line.id] = line.keeper;
   if (fact.subject_kind == "cave") TakeCave(line, fact);
   if (fact.subject_kind == "wheel") TakeWheel(line, fact);
   if (fact.subject_kind == "probe") TakeProbe(line, fact);
@@ -121,26 +140,25 @@ void Book::TakeProbe(const JournalLine& line, const Fact& fact) {
   }
   if (probe.id == 0) probe.act = line.id;
   probe.id = fact.subject;
-  probe.name = fields::Text(value, "name");
-  probe.route = {fields::Text(value, "topic"),
-                 fact.subject,
-                 sensors::FormatFromText(fields::Text(value, "format")).value_or(sensors::Format::kPlain),
-                 {},
-                 {}};
-  if (const std::string pointer = fields::TextOr(value, "time_pointer", ""); !pointer.empty()) {
-    probe.route.time_pointer = pointer;
+  ProbeDescription said = DescriptionFrom(value, fact.subject);
+  for (const sensors::RouteChannel& channel : said.route.channels) {
+    next_channel_ = std::max(next_channel_, channel.channel + 1);
+    const bool known =
+        std::ranges::find(probe.known_channels, channel.channel, &ProbeChannel::id) != probe.known_channels.end();
+    if (!known) probe.known_channels.push_back({channel.channel, channel.kind});
   }
+  probe.described.push_back({fact.from, line.id, std::move(said)});
+  SettleProbe(probe);
+}
+
+void Book::SettleProbe(ProbeRow& probe) const {
+  const auto* newest = NewestOf(*this, probe.described, std::nullopt);
+  if (!newest) return;
+  probe.name = newest->value.name;
+  probe.route = newest->value.route;
   probe.channels.clear();
-  for (const json::value& item : value.at("channels").as_array()) {
-    const json::object& channel = item.as_object();
-    const auto id = fields::Whole(channel, "id");
-    const auto kind = static_cast<rules::ChannelKind>(fields::Whole(channel, "kind"));
-    const auto unit = sensors::UnitFromText(fields::Text(channel, "unit"));
-    probe.channels.push_back({id, kind});
-    probe.route.channels.push_back(
-        {id, kind, fields::TextOr(channel, "pointer", ""), unit.value_or(sensors::UnitsOf(kind).front())});
-    next_channel_ = std::max(next_channel_, id + 1);
-  }
+  for (const sensors::RouteChannel& channel : probe.route.channels)
+    probe.channels.push_back({channel.channel, channel.kind});
 }
 
 void Book::TakeUndo(const JournalLine& line, const Fact& fact) {
@@ -156,6 +174,7 @@ void Book::TakeUndo(const JournalLine& line, const Fact& fact) {
     if (found != wheels_.end()) HandUndosToHistory(found->second, of);
   }
   for (auto& [id, cave] : caves_) SettleCave(cave);
+  for (auto& [id, probe] : probes_) SettleProbe(probe);
 }
 
 void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of) {
@@ -180,7 +199,7 @@ void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
   if (fact.what == "called") {
     called_[fields::Text(value, "alarm")].push_back({fact.from, line.id, fields::Text(value, "what")});
   }
-  if (fact.what == "taken") taken_by_.try_emplace(fields::Text(value, "alarm"), line.keeper);
+  if (fact.what == "taken" || fact.what == "aside") alarm_acts_.insert(line.id);
 }
 
 void Book::TakePlanText(const Fact& fact) {
@@ -194,7 +213,7 @@ void Book::TakePlanText(const Fact& fact) {
 
 void Book::Remember(JournalLine line) {
   newest_.push_back(std::move(line));
-  if (newest_.size() > kNewestLines) newest_.pop_front();
+  if (newest_.size() > kMostNewest) newest_.pop_front();
 }
 
 }  // namespace rindwatch

@@ -14,6 +14,8 @@ using rules::Millis;
 
 namespace {
 
+// What a keeper can look through.
+constexpr std::size_t kMostTroubles = 20;
 // A clock that shows less than what was kept last, by more than this, has not been set yet.
 constexpr Millis kClockSlack = std::chrono::minutes{2};
 
@@ -42,6 +44,9 @@ void BrokerSide::Begin(const LastKnown& known) {
   in.client_id = config_.broker_client;
   in.discovery = config_.broker_discover;
   in.own_prefix = config_.broker_prefix;
+  for (const ProbeRow* probe : watch_.TheBook().Probes()) {
+    if (!watch_.TheBook().HangsIn(*probe)) in.former_filters.push_back(probe->route.filter);
+  }
   subscriber_ = std::make_unique<sensors::Subscriber>(std::move(in), clock_, store_, *this,
                                                       sensors::Known{known.newest, known.fingerprints}, Routes());
   LookAtClock();
@@ -71,7 +76,8 @@ void BrokerSide::OnReadings(const std::vector<rules::Reading>&) noexcept {
 void BrokerSide::OnInvalid(std::string_view topic, std::string_view first_bytes, std::string_view why) noexcept {
   post_([this, topic = std::string(topic), bytes = std::string(first_bytes), why = std::string(why)] {
     const auto line = invalid_.Count(topic, bytes, why, clock_.Monotonic());
-    if (invalid_at_.size() < sensors::InvalidLog::kMostTopics) invalid_at_[topic] = clock_.Wall();
+    if (invalid_at_.contains(topic) || invalid_at_.size() < sensors::InvalidLog::kMostTopics)
+      invalid_at_[topic] = clock_.Wall();
     if (line) spdlog::warn("{}", *line);
   });
 }
@@ -85,11 +91,20 @@ void BrokerSide::OnConnection(bool up, std::string_view why) noexcept {
     connected_ = up;
     if (up) {
       away_.reset();
+      troubles_.clear();
       spdlog::info("Connected to the broker at {}:{}.", config_.broker_host, config_.broker_port);
     } else {
       away_ = Away{clock_.Wall(), why};
       spdlog::warn("{}", why);
     }
+  });
+}
+
+void BrokerSide::OnTrouble(std::string_view what) noexcept {
+  post_([this, what = std::string(what)] {
+    if (std::ranges::find(troubles_, what, &Away::why) != troubles_.end()) return;
+    if (troubles_.size() < kMostTroubles) troubles_.push_back({clock_.Wall(), what});
+    spdlog::warn("{}", what);
   });
 }
 
@@ -130,10 +145,17 @@ void BrokerSide::PublishSoon() {
 
 void BrokerSide::PublishState() {
   const Book& book = watch_.TheBook();
+  std::set<std::string> told;
   for (const CaveRow* cave : book.Caves()) {
-    publisher_->SetState(fmt::format("{}/cave/{}", config_.broker_prefix, cave->id),
-                         boost::json::serialize(CaveStateJson(book, *cave, watch_.View(cave->id))));
+    const std::string topic = fmt::format("{}/cave/{}", config_.broker_prefix, cave->id);
+    publisher_->SetState(topic, boost::json::serialize(CaveStateJson(book, *cave, watch_.View(cave->id))));
+    told.insert(topic);
   }
+  // A cave that is no more must not stay at the broker as it was last.
+  for (const std::string& topic : told_) {
+    if (!told.contains(topic)) publisher_->ClearState(topic);
+  }
+  told_ = std::move(told);
   const bool rings = std::ranges::any_of(watch_.Engine().Alarms(), [](const rules::Alarm& alarm) {
     return alarm.severity >= rules::Severity::kAct && alarm.Untaken();
   });
@@ -142,14 +164,15 @@ void BrokerSide::PublishState() {
 
 // A small machine without a clock battery wakes in the past. Until its clock is set, readings are held.
 void BrokerSide::LookAtClock() {
-  const bool known = !kept_until_ || clock_.Wall() + kClockSlack >= *kept_until_;
+  const rules::Instant kept_until = std::max(kept_until_.value_or(watch_.JudgedUntil()), watch_.JudgedUntil());
+  const bool known = clock_.Wall() + kClockSlack >= kept_until;
   if (known == clock_known_) return;
   clock_known_ = known;
   subscriber_->SetClockKnown(known);
   if (!known)
     spdlog::warn(
         "This machine's clock shows {}, before the last kept reading of {}: readings are held until it is set.",
-        ToText(clock_.Wall()), ToText(*kept_until_));
+        ToText(clock_.Wall()), ToText(kept_until));
 }
 
 }  // namespace rindwatch

@@ -5,7 +5,9 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
+#include <vector>
 
 #include "daemon/broker/arrivals.hpp"
 #include "daemon/config/config.hpp"
@@ -39,6 +41,8 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
     std::string why;
   };
   const std::optional<Away>& WhyAway() const { return away_; }
+  // What is wrong although the broker is there, such as a topic that it refuses.
+  const std::vector<Away>& Troubles() const { return troubles_; }
   const Arrivals& Arriving() const { return arrivals_; }
   const sensors::InvalidLog& Invalid() const { return invalid_; }
   std::optional<rules::Instant> InvalidAt(const std::string& topic) const;
@@ -51,6 +55,7 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   void OnInvalid(std::string_view topic, std::string_view first_bytes, std::string_view why) noexcept override;
   void OnArriving(std::string_view topic, std::string_view first_bytes, rules::Instant at) noexcept override;
   void OnConnection(bool up, std::string_view why) noexcept override;
+  void OnTrouble(std::string_view what) noexcept override;
   // WatchListener: the loop.
   void OnJudged() override;
   void OnLine(const JournalLine& line, const std::vector<Fact>& facts) override;
@@ -71,6 +76,8 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   std::map<std::string, rules::Instant> invalid_at_;
   bool connected_ = false;
   std::optional<Away> away_;
+  std::vector<Away> troubles_;
+  std::set<std::string> told_;  // the topics of caves whose state the broker holds
   bool clock_known_ = true;
   std::optional<rules::Instant> kept_until_;  // the newest instant of an earlier life
   bool publish_waits_ = false;

@@ -1,6 +1,7 @@
 #include "daemon/clock/scheduler.hpp"
 
 #include <algorithm>
+#include <memory>
 
 namespace rindwatch {
 
@@ -31,6 +32,8 @@ std::optional<Instant> Scheduler::Next() const {
 
 void Scheduler::RunDue() {
   const Instant now = clock_.Wall();
+  // A task that throws must not leave the others without a timer.
+  const std::unique_ptr<Scheduler, void (*)(Scheduler*)> armed(this, [](Scheduler* scheduler) { scheduler->Arm(); });
   for (;;) {
     const auto first = std::ranges::min_element(waiting_, {}, [](const auto& entry) { return entry.second.at; });
     if (first == waiting_.end() || first->second.at > now) break;
@@ -38,7 +41,6 @@ void Scheduler::RunDue() {
     waiting_.erase(first);
     task();
   }
-  Arm();
 }
 
 void Scheduler::Arm() {

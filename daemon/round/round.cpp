@@ -14,6 +14,8 @@ using rules::Schedule;
 namespace {
 
 constexpr int kLookAheadDays = 31;
+// Today may be the first day with work; the one after it is what is asked for.
+constexpr std::size_t kDaysToSee = 2;
 
 struct WheelDay {
   const WheelRow* wheel;
@@ -110,7 +112,7 @@ void AddNext(const std::vector<WheelDay>& days, const Book& book, rules::Instant
   std::vector<RoundAhead> all;
   for (const WheelDay& day : days) {
     const auto calendar = book.CalendarOf(day.cave ? std::optional(day.cave->id) : std::nullopt);
-    for (const rules::Ahead& ahead : rules::LookAhead(day.wheel->history, calendar, now, kLookAheadDays)) {
+    for (const rules::Ahead& ahead : rules::LookAhead(day.wheel->history, calendar, now, kLookAheadDays, kDaysToSee)) {
       if (ahead.day > round.day) {
         AddAhead(all, day, ahead.day, EachOnce(ahead.kinds));
         break;

@@ -17,8 +17,7 @@ constexpr std::chrono::seconds kClock{10};
 // Of the watch's clock: a care becomes due at an hour, not at an act.
 constexpr rules::Millis kRound = std::chrono::minutes{5};
 
-std::string Signature(const Book& book, rules::Instant now) {
-  const Round round = RoundAt(book, now);
+std::string Signature(const Round& round) {
   std::string text = ToText(round.day);
   for (const RoundLine& line : round.lines) {
     text += fmt::format("|{}{}{}", line.wheels.front()->id, ToText(line.care.state), ToText(line.care.due));
@@ -88,10 +87,10 @@ void News::TellClock() {
 }
 
 void News::LookAtRound() {
-  std::string round = Signature(watch_.TheBook(), watch_.Now());
+  scheduler_.WakeAt("round", watch_.Now() + kRound, [this] { LookAtRound(); });
+  std::string round = Signature(watch_.TodaysRound());
   if (round != round_) Soon({"round", "wheels"});
   round_ = std::move(round);
-  scheduler_.WakeAt("round", watch_.Now() + kRound, [this] { LookAtRound(); });
 }
 
 }  // namespace rindwatch

@@ -12,7 +12,8 @@ struct ServeOptions {
   Purpose purpose = Purpose::kServe;
   // As the store knew it before the watch began.
   LastKnown known;
-  // Called when the server listens and before anything comes in: a start that fails for want of a port has begun no watch.
+  // Called when the server listens and before anything comes in: a start that fails for want of a port has begun no
+  // watch.
   std::function<void()> begin;
   // Called in the loop when everything listens, with the port of the page.
   std::function<void(std::uint16_t port)> ready;

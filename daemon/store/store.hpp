@@ -31,9 +31,9 @@ enum class Purpose { kServe, kTrial };
 
 // Posted to the loop by the writer, in the order of positions. `at` never goes back.
 struct Committed {
-  struct Tick {};                       // an answer to AskTick: everything kept before it has been posted
+  struct Tick {};  // an answer to AskTick: everything kept before it has been posted
   std::int64_t position = 0;
-  rules::Instant at;                    // the writer's clock when it was kept; stored, so that a replay has it too
+  rules::Instant at;  // the writer's clock when it was kept; stored, so that a replay has it too
   std::variant<std::vector<rules::Reading>, JournalLine, Tick> what;
 };
 
@@ -58,29 +58,29 @@ struct Bucket {
 };
 
 struct LastKnown {
-  std::vector<std::pair<rules::ChannelId, rules::Instant>> newest;       // measured_at per channel
-  std::vector<std::pair<std::string, std::uint64_t>> fingerprints;       // of the last kept message per topic
+  std::vector<std::pair<rules::ChannelId, rules::Instant>> newest;  // measured_at per channel
+  std::vector<std::pair<std::string, std::uint64_t>> fingerprints;  // of the last kept message per topic
 };
 
 struct Snapshot {
-  std::int64_t position = 0;            // of the last input that is in it
+  std::int64_t position = 0;  // of the last input that is in it
   rules::Instant at;
   int rules_version = 0;
   std::string text;
 };
 
 struct StoreHealth {
-  bool writing = true;                  // false: the last write failed; `why` says what and what to do
+  bool writing = true;  // false: the last write failed; `why` says what and what to do
   std::string why;
   std::size_t queued = 0;
   std::int64_t readings_kept = 0, lines_kept = 0, refused = 0;  // since it was opened
-  std::int64_t bytes = 0;               // of the database's files
+  std::int64_t bytes = 0;                                       // of the database's files
 };
 
 class Store : public sensors::ReadingSink {
  public:
   struct Settings {
-    std::string path;                   // the database file; its folder must exist and be ours to write
+    std::string path;  // the database file; its folder must exist and be ours to write
     Purpose purpose = Purpose::kServe;
     rules::Millis sync_window{30'000};  // a power cut takes at most the readings of this span
     std::size_t queue_bound = 4096;     // waiting batches and lines
@@ -123,7 +123,8 @@ class Store : public sensors::ReadingSink {
 
   // ---- the loop's thread; answered by the reader ----
   // Readings that are no repeats, in the spans [from + k width, from + (k + 1) width) that hold any; ascending, raw
-  // values in the channel kind's unit. Empty too where the disk cannot be read. Questions that wait at Close are dropped.
+  // values in the channel kind's unit. Empty too where the disk cannot be read. Questions that wait at Close are
+  // dropped.
   virtual void History(rules::ChannelId channel, rules::Instant from, rules::Instant to, rules::Millis width,
                        std::function<void(std::vector<Bucket>)> done) = 0;
   // Lines before `before_position` (0: the newest), newest first.

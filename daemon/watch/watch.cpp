@@ -18,12 +18,22 @@ namespace {
 
 // Without a memory the engine is stepped through the longest span that it can learn from: 28 days, and a week.
 constexpr Millis kLongestMemory = std::chrono::days{35};
-constexpr std::size_t kNewestLines = 300;
 constexpr Millis kBetweenSnapshots = std::chrono::hours{1};
 constexpr Millis kBetweenTries = std::chrono::minutes{1};
 
 void Append(std::vector<Decision>& all, std::vector<Decision> more) {
   all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
+
+// A fact that cannot be read is said in the log and passed over; the rest of the book stands.
+void TakeFact(Book& book, const JournalLine& line, const Fact& fact) {
+  try {
+    book.Take(line, fact);
+  } catch (const ActFault& fault) {
+    spdlog::error("The journal's line {} cannot be read: {}", line.id, fault.what);
+  } catch (const std::exception& error) {
+    spdlog::error("The journal's line {} cannot be read: {}", line.id, error.what());
+  }
 }
 
 }  // namespace
@@ -39,7 +49,8 @@ void Watch::Begin() {
   Record(decisions);
   const Instant now = Now();
   boost::json::object body{{"watched_until", nullptr}};
-  if (last) body["watched_until"] = ToMillis(last->at);
+  // The saved state may have gone on after the newest input.
+  if (last) body["watched_until"] = ToMillis(std::max(last->at, at_));
   Write(OwnLine("started", fmt::format("started {}", ToMillis(now)), std::move(body), now));
   ArmDeadline();
   ArmSnapshot();
@@ -66,10 +77,12 @@ std::vector<Decision> Watch::Recall() {
   }
   const Instant since = Now() - kLongestMemory;
   std::int64_t taken_to = snapshot ? snapshot->position : 0;
+  bool is_before = true;
   store_.ReadFacts([&](const JournalLine& line, const Fact& fact) {
-    const bool before = snapshot ? line.position <= snapshot->position : line.received_at < since;
-    if (!before) return;
-    book_.Take(line, fact);
+    // The lines from before are the first ones: a wrong clock between them must not let any fall out.
+    is_before = is_before && (snapshot ? line.position <= snapshot->position : line.received_at < since);
+    if (!is_before) return;
+    TakeFact(book_, line, fact);
     taken_to = std::max(taken_to, line.position);
   });
   // With facts from before the span and no memory of it, what the engine decides again is not what rang at the time.
@@ -82,14 +95,12 @@ std::vector<Decision> Watch::Recall() {
     if (const auto* readings = std::get_if<std::vector<rules::Reading>>(&committed.what)) {
       Append(decisions, StepThrough(*readings, committed.at));
     } else if (const auto* line = std::get_if<JournalLine>(&committed.what); line && line->position > taken_to) {
-      const auto facts = FactsOf(*line);
-      for (const Fact& fact : facts) book_.Take(*line, fact);
-      Append(decisions, StepThrough(*line, facts, committed.at));
+      Append(decisions, StepThrough(*line, TakeLine(*line), committed.at));
     }
     position_ = committed.position;
     at_ = committed.at;
   });
-  for (JournalLine& line : store_.ReadNewestLines(kNewestLines)) book_.Remember(std::move(line));
+  for (JournalLine& line : store_.ReadNewestLines(Book::kMostNewest)) book_.Remember(std::move(line));
   if (!complete) decisions.clear();
   return decisions;
 }
@@ -108,18 +119,24 @@ std::vector<Decision> Watch::StepThrough(const JournalLine& line, const std::vec
   return decisions;
 }
 
+std::vector<Fact> Watch::TakeLine(const JournalLine& line) {
+  try {
+    auto facts = FactsOf(line);
+    for (const Fact& fact : facts) TakeFact(book_, line, fact);
+    return facts;
+  } catch (const std::exception& error) {
+    spdlog::error("{} \"rindwatch check\" says more.", error.what());
+    return {};
+  }
+}
+
 void Watch::OnCommitted(const Committed& committed) {
   std::vector<Decision> decisions;
-  if (const auto* readings = std::get_if<std::vector<rules::Reading>>(&committed.what)) {
-    decisions = StepThrough(*readings, committed.at);
-  } else if (const auto* line = std::get_if<JournalLine>(&committed.what)) {
-    const auto facts = FactsOf(*line);
-    for (const Fact& fact : facts) book_.Take(*line, fact);
-    book_.Remember(*line);
-    decisions = StepThrough(*line, facts, committed.at);
-    for (WatchListener* listener : listeners_) listener->OnLine(*line, facts);
-  } else {
-    decisions = rules::Advance(engine_, committed.at);
+  try {
+    decisions = Judge(committed);
+  } catch (const std::exception& error) {
+    judged_whole_ = false;
+    spdlog::error("What was kept at {} could not be judged: {}", ToText(committed.at), error.what());
   }
   // A tick is kept nowhere; what is decided at it is decided again from the inputs before it.
   if (!std::holds_alternative<Committed::Tick>(committed.what)) position_ = committed.position;
@@ -129,22 +146,44 @@ void Watch::OnCommitted(const Committed& committed) {
   ArmDeadline();
 }
 
+std::vector<Decision> Watch::Judge(const Committed& committed) {
+  if (const auto* readings = std::get_if<std::vector<rules::Reading>>(&committed.what)) {
+    return StepThrough(*readings, committed.at);
+  }
+  const auto* line = std::get_if<JournalLine>(&committed.what);
+  if (!line) return rules::Advance(engine_, committed.at);
+  const auto facts = TakeLine(*line);
+  book_.Remember(*line);
+  auto decisions = StepThrough(*line, facts, committed.at);
+  for (WatchListener* listener : listeners_) listener->OnLine(*line, facts);
+  return decisions;
+}
+
 void Watch::Record(const std::vector<Decision>& decisions) {
-  if (decisions.empty()) return;
   for (const Decision& decision : decisions) {
-    // That an alarm was taken or set aside is said by the keeper's own line.
-    if (decision.change == Decision::Change::kTaken || decision.change == Decision::Change::kSetAside) continue;
+    // That an alarm was taken or set aside is said by the keeper's own line, which is on disk.
+    if (decision.change == Decision::Change::kTaken || decision.change == Decision::Change::kSetAside) {
+      Tell(decision);
+      continue;
+    }
     JournalLine line = OwnLine("alarm", LineIdOf(decision), RecordOf(decision), decision.at);
     line.cave = decision.alarm.cave;
     line.wheels = decision.alarm.wheels;
-    Write(std::move(line));
+    Write(std::move(line), [this, decision] { Tell(decision); });
   }
-  for (WatchListener* listener : listeners_) listener->OnDecisions(decisions);
 }
 
-void Watch::Write(JournalLine line) {
+void Watch::Tell(const Decision& decision) {
+  for (WatchListener* listener : listeners_) listener->OnDecisions({decision});
+}
+
+// `then` comes when the store has answered: the line is on disk, or the store refuses and says so itself. A bell must
+// ring although a disk is full.
+void Watch::Write(JournalLine line, std::function<void()> then) {
   auto facts = FactsOf(line);
-  store_.Append(line, std::move(facts), [this, line](const AppendResult& result) {
+  ++on_their_way_;
+  store_.Append(line, std::move(facts), [this, line, then = std::move(then)](const AppendResult& result) {
+    --on_their_way_;
     if (result.kind == AppendResult::Kind::kRefused) {
       unwritten_.push_back(line);
       scheduler_.WakeAt("unwritten lines", Now() + kBetweenTries, [this] {
@@ -155,7 +194,16 @@ void Watch::Write(JournalLine line) {
       // Decided live and, after a crash, once more as found later: the first stays.
       spdlog::debug("The journal has another line under \"{}\"; the newer one is not written.", line.id);
     }
+    then();
   });
+}
+
+const Round& Watch::TodaysRound() const {
+  const Instant minute = std::chrono::floor<std::chrono::minutes>(Now());
+  if (!round_ || round_->version != book_.Version() || round_->minute != minute) {
+    round_ = CachedRound{book_.Version(), minute, RoundAt(book_, Now())};
+  }
+  return round_->round;
 }
 
 void Watch::ArmDeadline() {
@@ -167,14 +215,14 @@ void Watch::ArmDeadline() {
 
 void Watch::ArmSnapshot() {
   scheduler_.WakeAt("snapshot", Now() + kBetweenSnapshots, [this] {
-    SaveSnapshot([] {});
     ArmSnapshot();
+    SaveSnapshot([] {});
   });
 }
 
 void Watch::SaveSnapshot(std::function<void()> done) {
   // A state that has decided what the journal does not hold would never decide it again.
-  if (!unwritten_.empty()) return done();
+  if (!unwritten_.empty() || on_their_way_ > 0 || !judged_whole_) return done();
   store_.SaveSnapshot({position_, at_, rules::kRulesVersion, engine_.ToText()},
                       [done = std::move(done)](bool) { done(); });
 }

@@ -9,6 +9,7 @@
 
 #include "daemon/book/book.hpp"
 #include "daemon/clock/scheduler.hpp"
+#include "daemon/round/round.hpp"
 #include "daemon/store/store.hpp"
 #include "rules/alarms/engine.hpp"
 
@@ -45,16 +46,25 @@ class Watch {
   const rules::Clock& TheClock() const { return clock_; }
   rules::Instant Now() const { return clock_.Wall(); }
   rules::CaveView View(rules::CaveId cave) const { return engine_.View(cave, Now()); }
+  // The cares of now; worked out again only when the book or the minute changes.
+  const Round& TodaysRound() const;
+  // The instant of the newest input. A clock that shows less was ahead once: until it has caught up nothing is judged.
+  rules::Instant JudgedUntil() const { return at_; }
   // Lines of our own that the store refused and that wait to be written.
   std::size_t Unwritten() const { return unwritten_.size(); }
 
  private:
   std::vector<rules::Decision> Recall();
+  // The facts of a line, taken into the book; none, and said in the log, if the line cannot be read.
+  std::vector<Fact> TakeLine(const JournalLine& line);
+  std::vector<rules::Decision> Judge(const Committed& committed);
   void OnCommitted(const Committed& committed);
   std::vector<rules::Decision> StepThrough(const std::vector<rules::Reading>& readings, rules::Instant at);
   std::vector<rules::Decision> StepThrough(const JournalLine& line, const std::vector<Fact>& facts, rules::Instant at);
   void Record(const std::vector<rules::Decision>& decisions);
-  void Write(JournalLine line);
+  void Tell(const rules::Decision& decision);
+  void Write(
+      JournalLine line, std::function<void()> then = [] {});
   void ArmDeadline();
   void ArmSnapshot();
   void SaveSnapshot(std::function<void()> done);
@@ -68,6 +78,14 @@ class Watch {
   rules::Instant at_;          // its instant
   std::vector<WatchListener*> listeners_;
   std::deque<JournalLine> unwritten_;
+  std::size_t on_their_way_ = 0;  // lines of our own that the store has not answered
+  bool judged_whole_ = true;      // false once an input broke off half-way: its state is not worth saving
+  struct CachedRound {
+    std::uint64_t version;
+    rules::Instant minute;
+    Round round;
+  };
+  mutable std::optional<CachedRound> round_;
 };
 
 }  // namespace rindwatch

@@ -30,7 +30,8 @@ struct Channel {
 
   bool Judged() const { return kind == ChannelKind::kTemperature || kind == ChannelKind::kHumidity; }
   Instant MissedAt() const { return *heard + cadence.MissedAfter(); }
-  bool Speaks(Instant at) const { return heard && at < MissedAt(); }
+  // What was heard at an instant that has not come yet, by a clock that was ahead, proves nothing about now.
+  bool Speaks(Instant at) const { return heard && at < MissedAt() && *heard <= at + std::chrono::minutes{2}; }
   // Its window is full of what it said without a break: the air rules may lean on it.
   bool Settled(Instant at) const { return at - unbroken_since >= std::chrono::minutes{window.Minutes()}; }
 };
