@@ -36,9 +36,12 @@ export function smallTargets(page: Page, least = 48): Promise<string[]> {
   }, least);
 }
 
+/** Where pictures lie: build/shots, or RINDWATCH_SHOTS. */
+export const shotsFolder = (): string => process.env["RINDWATCH_SHOTS"] ?? path.join(kRoot, "build", "shots");
+
 /** A picture of what is on the glass: build/shots/NAME.png. */
 export async function shoot(page: Page, name: string): Promise<void> {
-  const folder = process.env["RINDWATCH_SHOTS"] ?? path.join(kRoot, "build", "shots");
+  const folder = shotsFolder();
   mkdirSync(folder, { recursive: true });
   await page.screenshot({ path: path.join(folder, `${name}.png`) });
 }
