@@ -32,7 +32,7 @@ class PerfectKeeper {
 
   std::vector<CareKind> RoundAt(Instant at, Date day) {
     const Schedule schedule = ScheduleAt(wheel_, calendar_, at);
-    const std::vector<CareKind> kinds = AskedKinds(schedule);
+    std::vector<CareKind> kinds = AskedKinds(schedule);
     if (!kinds.empty()) Do(kinds, at);
     for (const Question& question : schedule.questions) Answer(question, schedule.standing, at, day);
     const bool acted = !kinds.empty() || !schedule.questions.empty();

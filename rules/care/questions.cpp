@@ -17,7 +17,7 @@ Date BranchAskedFrom(const Span& span, const Branch& branch) { return span.start
 // The next part begins with an event that only the keeper can name.
 std::optional<Question> StartQuestion(const Known& known, const Span& span, Date day) {
   const Part* next = NextPart(span);
-  if (!next || known.starts.contains(next->start) || day < StartAskedFrom(span, *next)) return std::nullopt;
+  if (next == nullptr || known.starts.contains(next->start) || day < StartAskedFrom(span, *next)) return std::nullopt;
   Question question;
   question.kind = Question::Kind::kStart;
   question.text = next->question;
@@ -28,7 +28,7 @@ std::optional<Question> StartQuestion(const Known& known, const Span& span, Date
 
 std::optional<Question> BranchQuestion(const Span& span, Date day) {
   const std::optional<Branch>& branch = span.ThePart().branch;
-  if (!branch || span.answered || day < BranchAskedFrom(span, *branch)) return std::nullopt;
+  if (!branch.has_value() || span.answered || day < BranchAskedFrom(span, *branch)) return std::nullopt;
   Question question;
   question.kind = Question::Kind::kBranch;
   question.text = branch->question;

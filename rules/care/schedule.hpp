@@ -89,13 +89,13 @@ Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Ins
 Standing StandingAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
 
 // The days on which the perfect keeper of this wheel will do which kinds, from `from` (exclusive of what is already
-// settled) for `days` days, as far as is known at `from`: rounds at 07:00 and 19:00 local, questions answered yes on
-// their first day, a branch by its default. Stops early when `at_most` days with work are found.
+// settled) for `day_count` days, as far as is known at `from`: rounds at 07:00 and 19:00 local, questions answered yes
+// on their first day, a branch by its default. Stops early when `at_most` days with work are found.
 struct Ahead {
   Date day;
   std::vector<CareKind> kinds;
 };
-std::vector<Ahead> LookAhead(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, int days,
+std::vector<Ahead> LookAhead(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, int day_count,
                              std::size_t at_most = static_cast<std::size_t>(-1));
 
 }  // namespace rindwatch::rules

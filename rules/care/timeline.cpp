@@ -49,7 +49,8 @@ void Timeline::AddPlan(const Known& known, const PlanFrom& given, Date first, Da
     if (begin <= last) found.push_back({begin, last, &given, part, start, nullptr, false});
     last = std::min(last, start->day - kOneDay);
   }
-  for (auto span = found.rbegin(); span != found.rend(); ++span) AddRoads(known, *span, turn);
+  std::ranges::reverse(found);
+  for (const Span& span : found) AddRoads(known, span, turn);
 }
 
 // Until it is answered the default goes on; an answer rules from the whole day on which it is given.

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 
 #include "rules/plans/checks.hpp"
 #include "rules/plans/kinds.hpp"
@@ -37,10 +38,8 @@ bool IsShorter(int tolerance, const Cadence& cadence) {
 }
 
 bool HasSoundCadence(const std::string& care, const Faults& faults) {
-  for (const char* key : {"cadence", "every_days", "times_a_week", "once_on_day"}) {
-    if (!faults.IsSound(FieldOf(care, key))) return false;
-  }
-  return true;
+  constexpr std::array kKeys{"cadence", "every_days", "times_a_week", "once_on_day"};
+  return std::ranges::all_of(kKeys, [&](const char* key) { return faults.IsSound(FieldOf(care, key)); });
 }
 
 void CheckTolerance(const Care& care, const std::string& field, Faults& faults) {

@@ -153,7 +153,7 @@ struct PlanReading {
 
 // Reads the TOML text of a plan and finds all its faults in one go. `name` stands for the file in messages. Never
 // throws on bad text.
-PlanReading ReadPlan(std::string_view toml, std::string_view name);
+PlanReading ReadPlan(std::string_view text, std::string_view name);
 
 // What a plan that was not read from a text contradicts itself in; the lines are 0. Empty: the plan is sound.
 std::vector<PlanFault> CheckPlan(const Plan& plan);

@@ -30,11 +30,11 @@ std::optional<int> HardinessFrom(std::string_view text) {
 
 Cadence ReadCadence(Fields& fields) {
   std::vector<Cadence> found;
-  if (const auto days = fields.MaybeNumber("every_days", 1, kLastDay)) found.push_back(EveryDays{*days});
-  if (const auto times = fields.MaybeNumber("times_a_week", 1, 7)) found.push_back(TimesAWeek{*times});
-  if (const auto day = fields.MaybeNumber("once_on_day", 0, kLastDay)) found.push_back(OnceOnDay{*day});
-  if (fields.IsTrue("morning_and_evening")) found.push_back(MorningAndEvening{});
-  if (fields.IsTrue("only_together")) found.push_back(OnlyTogether{});
+  if (const auto days = fields.MaybeNumber("every_days", 1, kLastDay)) found.emplace_back(EveryDays{*days});
+  if (const auto times = fields.MaybeNumber("times_a_week", 1, 7)) found.emplace_back(TimesAWeek{*times});
+  if (const auto day = fields.MaybeNumber("once_on_day", 0, kLastDay)) found.emplace_back(OnceOnDay{*day});
+  if (fields.IsTrue("morning_and_evening")) found.emplace_back(MorningAndEvening{});
+  if (fields.IsTrue("only_together")) found.emplace_back(OnlyTogether{});
   std::size_t written = 0;
   for (const char* key : {"every_days", "times_a_week", "once_on_day", "morning_and_evening", "only_together"}) {
     if (fields.Has(key)) ++written;
