@@ -64,7 +64,7 @@ export interface Round {
   head: Head;
   lines: RoundLine[];   // in working order: due and late, and what was settled today where it stands
   questions: RoundQuestion[];
-  next?: { day: Day; lines: { place: string; kinds: CareKind[]; count: number }[] };  // the next day with work
+  next?: { day: Day; from?: Instant; lines: { place: string; kinds: CareKind[]; count: number }[] };  // the next day with work
   // may be done today, due later; with the wheels it is one tap
   open: { place: string; kinds: CareKind[]; due: Day; cave: number; wheels: number[]; lot: string; family: string }[];
 }

@@ -36,6 +36,14 @@ export function dateOf(at: Instant): Day {
   return `${part("year")}-${part("month")}-${part("day")}`;
 }
 
+const kDayTurns = 4; // o'clock: what is done after midnight still belongs to the evening before
+
+/** The keeper's day that an instant belongs to. */
+export function keeperDay(at: Instant): Day {
+  const day = dateOf(at);
+  return Number(hour(at).slice(0, 2)) < kDayTurns ? addDays(day, -1) : day;
+}
+
 function utc(day: Day): number {
   return Date.parse(`${day}T00:00:00Z`);
 }

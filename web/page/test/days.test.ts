@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
-import { addDays, dateOf, daysBetween, hour, instantOf, setZone, weekdayIndex } from "../src/days.ts";
+import { addDays, dateOf, daysBetween, hour, instantOf, keeperDay, setZone, weekdayIndex } from "../src/days.ts";
 
 beforeEach(() => setZone("Europe/Zurich"));
 
@@ -23,6 +23,12 @@ test("an hour on the wall becomes its instant and back", () => {
 test("an hour that does not exist takes the earlier offset, and one that comes twice the first", () => {
   assert.equal(new Date(instantOf("2026-03-29", 2, 30)).toISOString(), "2026-03-29T01:30:00.000Z");
   assert.equal(new Date(instantOf("2026-10-25", 2, 30)).toISOString(), "2026-10-25T00:30:00.000Z");
+});
+
+test("a keeper's day turns at four in the morning", () => {
+  assert.equal(keeperDay(instantOf("2026-11-26", 3, 59)), "2026-11-25");
+  assert.equal(keeperDay(instantOf("2026-11-26", 4, 0)), "2026-11-26");
+  assert.equal(keeperDay(instantOf("2026-12-01", 0, 30)), "2026-11-30");
 });
 
 test("a zone that the phone does not know changes nothing", () => {

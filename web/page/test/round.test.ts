@@ -1,8 +1,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import type { RoundLine, RoundQuestion } from "../src/api.ts";
+import type { Round, RoundLine, RoundQuestion } from "../src/api.ts";
 import { overLines, overQuestions, unknownTo } from "../src/house/overlay.ts";
 import { layRound } from "../src/places/round/order.ts";
+import { besides, great, nextWords } from "../src/places/round/sentence.ts";
 import { earlierTimes, later, onDay, sooner } from "../src/places/round/times.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { instantOf, setZone } from "../src/days.ts";
@@ -70,6 +71,30 @@ test("a question stands before the open line of its wheels, one without a line b
   const laid = layRound(overLines([line("a1"), line("a2")], []), overQuestions([question("q1", [2]), question("q2", [9])], []));
   assert.deepEqual(laid.after.map((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : r.rind)), ["natural and pressed", "a1", "q1", "a2", "q2"]);
   assert.equal(laid.questions, 2);
+});
+
+test("what stands before a line just signed stays before it until it is let go", () => {
+  const question: RoundQuestion = { key: "q", cave: 1, place: "A2", wheels: [2], lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?" };
+  const lines = overLines([line("a1"), line("a2"), line("a3")], [sign(1, "a2", ["wash", "turn"])]);
+  const rows = (held?: string) => layRound(lines, [question], held).after.flatMap((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : []));
+  assert.deepEqual(rows("a2"), ["a1", "q", "a2", "a3"]);
+  assert.deepEqual(rows(), ["a1", "a2", "a3", "q"]);
+});
+
+const said = (sentence: string, more: Partial<Round> = {}) => ({ lines: [], questions: [], open: [], head: { day: "2026-11-26", sentence } as Round["head"], ...more }) as Round;
+
+test("what is unknown or out of band is said however much is done", () => {
+  assert.equal(besides(said("All done for today. Next: Friday, A1. Box 1 is too damp. Cellar is unknown.")), "Box 1 is too damp. Cellar is unknown.");
+  assert.equal(besides(said("Five left. One question. Fridge too warm since 04:20. Box 1 drifts damp.")), "Box 1 drifts damp.");
+});
+
+test("all is done for today only if nothing is asked later today", () => {
+  const next = (day: string): Partial<Round> => ({ next: { day, lines: [{ place: "Counter", kinds: ["turn"], count: 1 }] } });
+  const evening = said("", next("2026-11-26"));
+  assert.deepEqual([great(evening, 0, 3), nextWords(evening, 0)], ["All done for now.", "This evening: Counter."]);
+  const friday = said("", next("2026-11-27"));
+  assert.deepEqual([great(friday, 0, 3), great(friday, 0, 0), nextWords(friday, 0)], ["All done for today.", "Nothing to do today.", "Next: Friday, Counter."]);
+  assert.deepEqual([great(friday, 2, 3), nextWords(friday, 2)], ["Two left.", ""]);
 });
 
 test("earlier times lie behind now, by the wall of the house", () => {

@@ -1,6 +1,6 @@
 // Lines of the journal under the days they belong to, the newest below.
 import type { Day, JournalLine } from "../../api";
-import { dateOf, daysBetween, hour, longDate, weekdayDate } from "../../days";
+import { daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days";
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
 import { lateText, textOf } from "./text";
@@ -42,7 +42,7 @@ export function JournalLines({ lines, today }: { lines: JournalLine[]; today: Da
   return (
     <>
       {lines.map((line) => {
-        const day = dateOf(line.at);
+        const day = keeperDay(line.at);
         const head = day !== last;
         last = day;
         return (

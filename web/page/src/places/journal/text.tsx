@@ -1,7 +1,7 @@
 // A line of the journal in the words of the book. Hand ink: what a keeper did; print ink: what the book knows.
 import type { ComponentChildren } from "preact";
 import type { JournalLine } from "../../api";
-import { dateOf, hour, longDate, shortDate } from "../../days";
+import { hour, keeperDay, longDate, shortDate } from "../../days";
 import { between, celsius, points } from "../../figures";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/names";
@@ -44,11 +44,18 @@ function alarm(l: JournalLine): Text {
     case "back":
       return { print: t("journal.alarm.back", { cave, what }) };
     default: // it became graver
-      return { print: t("journal.alarm.severity", { cave, what, severity: t(`severity.${a.severity}`) }) };
+      return { print: t(`journal.alarm.graver.${a.severity}`, { cave, what }) };
     case "over":
       if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: hour(a.since), to: hour(l.at) }) };
       return { print: t("journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
   }
+}
+
+const kUnwatched = 2 * 60_000; // ms; shorter, no reading is missing: the watch was only begun anew
+
+function began({ unwatched: gap }: JournalLine): string {
+  if (!gap || gap.to - gap.from < kUnwatched) return t("journal.started");
+  return t("journal.started.gap", { from: hour(gap.from), to: hour(gap.to) });
 }
 
 function undone(l: JournalLine): Text {
@@ -66,7 +73,7 @@ export function textOf(l: JournalLine): Text {
     case "enter": return { hand: t("journal.enter", { count: wheels(l), place: place(l) }), ...(l.lot ? { note: lotWord(l.lot) } : {}) };
     case "answer": {
       const values = { count: wheels(l), place: place(l) };
-      const since = l.day && l.day !== dateOf(l.at) ? { note: t("journal.answer.day", { day: shortDate(l.day) }) } : {};
+      const since = l.day && l.day !== keeperDay(l.at) ? { note: t("journal.answer.day", { day: shortDate(l.day) }) } : {};
       if (l.option) return { hand: t("journal.option", { option: opening(l.option), ...values }) };
       return { hand: t("journal.answer", { start: opening(l.start ? t(`start.${l.start}`) : ""), ...values }), ...since };
     }
@@ -78,7 +85,7 @@ export function textOf(l: JournalLine): Text {
     case "move": return { hand: t("journal.move", { count: wheels(l), place: place(l) }) };
     case "gone": return { hand: t("journal.gone", { count: wheels(l), how: howWord(l.what ?? l.text) }) };
     case "limits": return { hand: t("journal.limits", { place: place(l) }) };
-    case "started": return { print: l.unwatched ? t("journal.started.gap", { from: hour(l.unwatched.from), to: hour(l.unwatched.to) }) : t("journal.started") };
+    case "started": return { print: began(l) };
     case "stopped": return { print: t("journal.stopped") };
     case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };
     case "aside": return { hand: t("journal.aside") };
@@ -91,7 +98,7 @@ export const howWord = (how: string | undefined) =>
 
 /** "Late entry, written today 06:40." */
 export function lateText(l: JournalLine, today: string): string {
-  const day = dateOf(l.received_at);
+  const day = keeperDay(l.received_at);
   const when = day === today ? `${t("day.today")} ${hour(l.received_at)}` : `${longDate(day)} ${hour(l.received_at)}`;
   return t("journal.late", { time: when });
 }

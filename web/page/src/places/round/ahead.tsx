@@ -1,6 +1,6 @@
 // What comes next, and what may be done today although it is due later.
 import type { Round } from "../../api";
-import { weekdayDate } from "../../days";
+import { hour, weekdayDate } from "../../days";
 import { sign } from "../../house/acts";
 import { useEntries } from "../../house/hooks";
 import { Entry, EntryButton, GroupHead } from "../../parts/leaf";
@@ -8,15 +8,17 @@ import { caredWords, careWords } from "../../parts/names";
 import { t } from "../../words";
 import { Waiting } from "./line";
 import { hold } from "./held";
+import { laterToday } from "./sentence";
 
 export function Next({ round }: { round: Round }) {
   if (!round.next) return null;
-  const { day, lines } = round.next;
+  const { day, from, lines } = round.next;
+  const when = !laterToday(round) ? weekdayDate(day) : from === undefined ? t("round.ahead.evening") : hour(from);
   return (
     <>
-      <GroupHead m={t("round.next.head")} b={t("round.ahead.next")} />
+      <GroupHead m={t("round.next.head")} b={t(laterToday(round) ? "round.ahead.today" : "round.ahead.next")} />
       {lines.map((line) => (
-        <Entry key={line.place + line.kinds.join()} class="nxt" m={<span class="place">{weekdayDate(day)}</span>}>
+        <Entry key={line.place + line.kinds.join()} class="nxt" m={<span class="place">{when}</span>}>
           <span class="top"><span class="verb">{careWords(line.kinds)}</span><span class="count">{line.count}</span></span>
           <span class="low">{line.place}</span>
         </Entry>

@@ -1,13 +1,13 @@
 // Done earlier, or in part: a line signed a moment ago (or not yet), said more exactly.
 import { useState } from "preact/hooks";
-import type { CareKind, Instant, Round } from "../../api";
+import type { Act, CareKind, Day, Instant, Round, RoundQuestion } from "../../api";
 import { now } from "../../clock";
 import { addDays, dateOf, hour, weekdayDate } from "../../days";
 import { Ring } from "../../draw/rings";
 import { queue, sign } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
-import { overLines, overQuestions, unknownTo, type ShownLine, type ShownQuestion } from "../../house/overlay";
+import { overLines, overQuestions, unknownTo, type ShownLine } from "../../house/overlay";
 import { Book } from "../../parts/book";
 import { Cells, Stepper } from "../../parts/cells";
 import { Deed } from "../../parts/deed";
@@ -16,7 +16,7 @@ import { careWords, dayWord, joined, kinOf, lotWord } from "../../parts/names";
 import { go } from "../../route";
 import { many, opening, t } from "../../words";
 import { Waiting } from "../waiting";
-import { release } from "./held";
+import { held, release } from "./held";
 import { earlierTimes, later, onDay, sooner } from "./times";
 import { kRoundPath } from "./round";
 
@@ -63,10 +63,10 @@ function WhenRows({ when, set, today }: { when: When; set: (when: When) => void;
   );
 }
 
-interface PartProps { line: ShownLine; only: CareKind | undefined; setOnly: (kind: CareKind | undefined) => void; reason: Reason; setReason: (reason: Reason) => void; at: Instant }
+interface PartProps { line: ShownLine; next: Day | undefined; today: Day; only: CareKind | undefined; setOnly: (kind: CareKind | undefined) => void; reason: Reason; setReason: (reason: Reason) => void; at: Instant }
 
 /** All of it, or one kind of it alone; for what was left out a reason, or none: then it stays on the round. */
-function PartRows({ line, only, setOnly, reason, setReason, at }: PartProps) {
+function PartRows({ line, next, today, only, setOnly, reason, setReason, at }: PartProps) {
   if (line.kinds.length < 2) return null;
   // The leading care brings the others with it: only those can have been done without it.
   const choices = [{ value: undefined, word: t("amend.all") }, ...line.kinds.slice(1).map((kind) => ({ value: kind as CareKind | undefined, word: t("amend.only", { kind: t(`care.${kind}`) }) }))];
@@ -80,7 +80,7 @@ function PartRows({ line, only, setOnly, reason, setReason, at }: PartProps) {
           <Entry class="part" m={<span class="when">{hour(at)}</span>}><span class="verb"><s>{t(`care.${only}`)}</s></span></Entry>
           <Entry class="part" m={reason === "none" ? <span class="sign" /> : <span class="when">{hour(at)}</span>}>
             <span class="verb">{reason === "none" ? careWords(left) : `(${careWords(left)})`}</span>
-            <span class="note">{reason === "none" ? t("amend.stays") : t("amend.settled")}</span>
+            <span class="note">{reason === "none" ? t("amend.stays") : next ? t("amend.settled.next", { day: dayWord(next, today) }) : t("amend.settled")}</span>
           </Entry>
           <Entry class="full plain" m={<span class="note strong">{t("amend.why")}</span>}>
             <Cells choices={kReasons.map((r) => ({ value: r, word: t(`amend.why.${r}`) }))} chosen={reason} choose={setReason} />
@@ -91,7 +91,14 @@ function PartRows({ line, only, setOnly, reason, setReason, at }: PartProps) {
   );
 }
 
-function LineLeaf({ line, today }: { line: ShownLine; today: string }) {
+/** When what is left out now is asked again, as far as the round knows: its next day names the place and the care. */
+function nextOf(round: Round, line: ShownLine, only: CareKind | undefined): Day | undefined {
+  const left = line.kinds.filter((kind) => kind !== only);
+  return round.next?.lines.some((ahead) => ahead.place === line.place && left.every((kind) => ahead.kinds.includes(kind))) ? round.next.day : undefined;
+}
+
+function LineLeaf({ round, line }: { round: Round; line: ShownLine }) {
+  const today = round.head.day;
   const [when, setWhen] = useState<When>({ at: undefined, other: false });
   const [only, setOnly] = useState<CareKind>();
   const [reason, setReason] = useState<Reason>("none");
@@ -115,17 +122,16 @@ function LineLeaf({ line, today }: { line: ShownLine; today: string }) {
         <TitleHead m={<span class="place wrap">{line.place}<Ring state={line.wheel_state} /></span>} title={careWords(line.kinds)}
                    note={`${note}. ${line.late_since ? t("round.due", { day: dayWord(line.late_since, today) }) : ""}`} />
         <WhenRows when={when} set={setWhen} today={today} />
-        <PartRows line={line} only={only} setOnly={setOnly} reason={reason} setReason={setReason} at={at} />
+        <PartRows line={line} next={nextOf(round, line, only)} today={today} only={only} setOnly={setOnly} reason={reason} setReason={setReason} at={at} />
       </section>
     </Book>
   );
 }
 
 /** An answer given for an earlier day: it was dry yesterday. */
-function QuestionLeaf({ question, today }: { question: ShownQuestion; today: string }) {
+function QuestionLeaf({ question, given, today }: { question: RoundQuestion; given: Act | undefined; today: string }) {
   const days = Array.from({ length: 9 }, (_, i) => addDays(today, -i));
   const choose = (day: string) => {
-    const given = question.answered?.entry.act;
     if (given) queue.undo(given.id, question.key);
     const moved = given && "move_to" in given && given.move_to ? { move_to: given.move_to } : {};
     queue.add({ kind: "answer", wheels: question.wheels, start: question.start ?? "dry", ...(day === today ? {} : { day }), ...moved }, question.key);
@@ -145,13 +151,16 @@ function QuestionLeaf({ question, today }: { question: ShownQuestion; today: str
 export function AmendPlace({ line: key }: { line: string }) {
   const answer = useAnswer<Round>(kRoundPath);
   const entries = useEntries();
+  const [just] = useState(() => (held.value?.key === key ? held.value : undefined));
   const round = answer.value;
   if (!round) return <Waiting place="round" path={kRoundPath} answer={answer} />;
   const fresh = unknownTo(answer.asked_at, entries);
   const line = overLines(round.lines, fresh, entries).find((l) => l.key === key);
-  if (line) return <LineLeaf line={line} today={round.head.day} />;
-  const question = overQuestions(round.questions, fresh).find((q) => q.key === key);
-  if (question?.kind === "start") return <QuestionLeaf question={question} today={round.head.day} />;
+  if (line) return <LineLeaf round={round} line={line} />;
+  const asked = overQuestions(round.questions, fresh).find((q) => q.key === key);
+  const question = asked ?? just?.question; // once answered the house asks it no more
+  const given = asked?.answered?.entry.act ?? entries.find((e) => e.act.id === just?.act)?.act;
+  if (question?.kind === "start") return <QuestionLeaf question={question} given={given} today={round.head.day} />;
   return (
     <Book place="round" title={t("place.round")}>
       <section class="leaf">

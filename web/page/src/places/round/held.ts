@@ -1,5 +1,6 @@
 // The line just signed keeps its place for ten seconds, with the bar to take it back or say more.
 import { useEffect, useState } from "preact/hooks";
+import type { RoundQuestion } from "../../api";
 import { Cell, useCell } from "../../cell";
 
 export interface Held {
@@ -7,6 +8,8 @@ export interface Held {
   of: string;    // "A2 turned"
   act: string;   // id
   at: number;    // performance.now()
+  height?: number;          // px that it had when it was tapped, and keeps
+  question?: RoundQuestion; // the one answered: the house asks it no more, but it keeps its place too
 }
 
 export const kHold = 10_000;
@@ -14,8 +17,8 @@ const kBounce = 600; // a second tap on the same line within it is a slip of a w
 
 export const held = new Cell<Held | undefined>(undefined);
 
-export function hold(key: string, of: string, act: string): void {
-  held.set({ key, of, act, at: performance.now() });
+export function hold(key: string, of: string, act: string, more: Pick<Held, "height" | "question"> = {}): void {
+  held.set({ key, of, act, at: performance.now(), ...more });
 }
 
 export function release(): void {

@@ -3,6 +3,7 @@ import type { CareKind } from "../../api";
 import { hour } from "../../days";
 import { LateGlyph, WaitGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
+import { listed } from "../../figures";
 import { queue, sign } from "../../house/acts";
 import type { ShownLine } from "../../house/overlay";
 import { caredWords, careWords, joined, kin, lateWord, lotWord } from "../../parts/names";
@@ -37,14 +38,17 @@ function signature(line: ShownLine): string {
   return [at, line.keeper].filter(Boolean).join(" ");
 }
 
+/** "(wash), turn": what an undo takes back. */
+const settledWords = (line: ShownLine) => `${line.place} ${listed(line.kinds.map((kind) => (line.skipped_kinds.includes(kind) ? `(${t(`care.${kind}`)})` : t(`care.${kind}`))))}`;
+
 export const signedWords = (line: ShownLine) => `${line.place} ${caredWords(line.kinds)}`;
 
 /** Signs the whole line; what is done in part already is not done again. */
-function signLine(line: ShownLine): void {
+function signLine(line: ShownLine, height: number): void {
   if (isBounce(line.key)) return;
   const left = line.kinds.filter((k) => !line.done_kinds.includes(k));
   const entry = sign(line.wheels, left.length > 0 ? left : line.kinds, line.key);
-  hold(line.key, signedWords(line), entry.act.id);
+  hold(line.key, signedWords(line), entry.act.id, { height });
 }
 
 function Margin({ line, signed }: { line: ShownLine; signed: boolean }) {
@@ -62,24 +66,26 @@ function Margin({ line, signed }: { line: ShownLine; signed: boolean }) {
   return <><span class={`place ${length > 4 ? "long" : ""}`}>{line.place}{ring}</span>{under}</>;
 }
 
+interface OpenProps { line: ShownLine; today: string; atHand: boolean; struck: boolean; height?: number | undefined }
+
 /** A line to sign, or the one just signed, which keeps its height. */
-export function OpenLine({ line, today, atHand, struck }: { line: ShownLine; today: string; atHand: boolean; struck: boolean }) {
+export function OpenLine({ line, today, atHand, struck, height }: OpenProps) {
   const partly = line.done_kinds.length > 0 && !struck;
   const look = `${atHand ? "athand" : ""} ${struck ? "struck-now" : ""} ${struck && line.waiting ? "unsent" : ""}`;
   return (
-    <button type="button" class={`entry line ${look}`} data-key={line.key} aria-disabled={struck} onClick={() => !struck && signLine(line)}>
+    <button type="button" class={`entry line ${look}`} data-key={line.key} aria-disabled={struck}
+            style={struck && height !== undefined ? { minHeight: `${height}px` } : {}} onClick={(e) => !struck && signLine(line, e.currentTarget.offsetHeight)}>
       <span class="m"><Margin line={line} signed={struck} /></span>
       <span class="b">
         <span class="top"><span class="verb"><Verbs line={line} struck={struck && line.skipped_kinds.length === 0} /></span><span class="count">{line.wheels.length}</span></span>
-        {line.late_since && !struck && <span class="late"><LateGlyph />{t("round.due", { day: lateWord(line.late_since, today) })}</span>}
+        {line.late_since && <span class="late"><LateGlyph />{t("round.due", { day: lateWord(line.late_since, today) })}</span>}
         <span class="low">
           {partly && line.settled_at !== undefined
             ? <span class="hand">{t("round.done at", { done: caredWords(line.done_kinds), time: signature(line) })}</span>
-            : <What line={line} />}
+            : struck && line.waiting ? <Waiting /> : <What line={line} />}
           {struck ? null : line.away ? <span>{t("round.away")}</span> : line.evening ? <span>{t("round.evening")}</span>
             : line.past_plan ? <span>{t("round.past")}</span> : null}
         </span>
-        {struck && line.waiting && <span class="low"><Waiting /></span>}
       </span>
     </button>
   );
@@ -92,7 +98,7 @@ function undoLine(line: ShownLine): void {
 
 /** A settled line: struck, who and when in the margin, undo at the right all day. */
 export function DoneLine({ line }: { line: ShownLine }) {
-  const words = signedWords(line);
+  const words = settledWords(line);
   const named = line.state === "retired" ? t("round.retired") : line.state === "not done" ? t("round.not done") : "";
   const settled = line.state === "done" || line.state === "skipped";
   return (

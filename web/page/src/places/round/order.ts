@@ -17,9 +17,10 @@ export interface Laid {
   questions: number;   // not answered
 }
 
-/** A question stands before the first unsettled line of its place; one without a line, below the lines. */
-function placeOf(question: ShownQuestion, lines: ShownLine[]): ShownLine | undefined {
-  const open = lines.filter((l) => !isSettled(l));
+/** A question stands before the first unsettled line of its place; one without a line, below the lines. The line just
+    signed counts as open: what stands before it must not leave while the thumb is there. */
+function placeOf(question: ShownQuestion, lines: ShownLine[], held: string | undefined): ShownLine | undefined {
+  const open = lines.filter((l) => !isSettled(l) || l.key === held);
   return open.find((l) => l.wheels.some((w) => question.wheels.includes(w))) ?? open.find((l) => l.place === question.place);
 }
 
@@ -29,7 +30,7 @@ export function layRound(lines: ShownLine[], questions: ShownQuestion[], held?: 
   const first = at_hand ? lines.indexOf(at_hand) : lines.length;
   const asked = new Map<ShownLine | undefined, ShownQuestion[]>();
   for (const question of questions) {
-    const line = placeOf(question, lines);
+    const line = placeOf(question, lines, held);
     asked.set(line, [...(asked.get(line) ?? []), question]);
   }
   let rind: RindWord | undefined;

@@ -1,18 +1,18 @@
 // A question in the round: no sign line, since it is never late; its answers in cells or rows.
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import type { Day, StartWord, WhereNow } from "../../api";
 import { Ring } from "../../draw/rings";
 import { queue } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
 import type { Plans } from "../../api";
 import type { ShownQuestion } from "../../house/overlay";
-import { EntryButton, Entry } from "../../parts/leaf";
+import { Entry } from "../../parts/leaf";
 import { Cells, type Choice } from "../../parts/cells";
 import { WherePicker } from "../../parts/where";
 import { joined, kinOf, lotWord } from "../../parts/names";
 import { many, t } from "../../words";
 import { Waiting } from "./line";
-import { hold } from "./held";
+import { hold, type Held } from "./held";
 
 const kKey = "not-yet";
 
@@ -36,14 +36,16 @@ function putOffNow(key: string, today: Day): void {
   }
 }
 
-function answer(question: ShownQuestion, start: StartWord, to?: WhereNow): void {
+type Tapped = { question: ShownQuestion; height: number };
+
+function answer({ question, height }: Tapped, start: StartWord, to?: WhereNow): void {
   const entry = queue.add({ kind: "answer", wheels: question.wheels, start, ...(to ? { move_to: to } : {}) }, question.key);
-  hold(question.key, `${question.place} ${t(`start.${start}`)}`, entry.act.id);
+  hold(question.key, t("round.said", { place: question.place, what: t(`start.${start}`) }), entry.act.id, { height, question });
 }
 
-function choose(question: ShownQuestion, option: string): void {
+function choose({ question, height }: Tapped, option: string): void {
   const entry = queue.add({ kind: "answer", wheels: question.wheels, option }, question.key);
-  hold(question.key, `${question.place} ${option}`, entry.act.id);
+  hold(question.key, t("round.said", { place: question.place, what: option }), entry.act.id, { height, question });
 }
 
 function Ask({ question, note }: { question: ShownQuestion; note?: string }) {
@@ -63,8 +65,13 @@ function Ask({ question, note }: { question: ShownQuestion; note?: string }) {
   );
 }
 
+interface AskedProps { question: ShownQuestion; today: Day; later: () => void; height: () => number }
+
+/** "not yet", and that it is asked again. */
+const Later = ({ word, low }: { word: string; low: string }) => <span>{word}<small>{low}</small></span>;
+
 /** A start: yes or not yet; where the yes is a move, also where to. */
-function StartCells({ question, today, later }: { question: ShownQuestion; today: Day; later: () => void }) {
+function StartCells({ question, today, later, height }: AskedProps) {
   const [elsewhere, setElsewhere] = useState(false);
   const start = question.start ?? "dry";
   const moves = question.where !== undefined || start === "entered box" || start === "entered cave";
@@ -72,59 +79,59 @@ function StartCells({ question, today, later }: { question: ShownQuestion; today
     ? [...(question.where ?? []).map((w) => ({ value: { cave: w.cave } as WhereNow, word: t("answer.into", { cave: w.cave_name }) })),
        { value: "new" as const, word: t("answer.new box") }]
     : [{ value: "yes" as const, word: start === "dry" ? t("answer.dry") : t("answer.yes") }];
-  const choices: Choice<WhereNow | "yes" | "new" | "not yet">[] = [...yes, { value: "not yet" as const, word: t("answer.not yet") }];
+  const choices: Choice<WhereNow | "yes" | "new" | "not yet">[] = [...yes,
+    { value: "not yet" as const, word: <Later word={t("answer.not yet")} low={t("round.asked again")} /> }];
   const tap = (value: WhereNow | "yes" | "new" | "not yet") => {
     if (value === "not yet") {
       putOffNow(question.key, today);
       later();
     } else if (value === "new") setElsewhere(true);
-    else answer(question, start, value === "yes" ? undefined : value);
+    else answer({ question, height: height() }, start, value === "yes" ? undefined : value);
   };
-  if (elsewhere) return <Elsewhere question={question} start={start} />;
-  return (
-    <Entry class="full tall heavy" m={<span class="note">{t("round.asked again")}</span>}>
-      <Cells choices={choices} choose={tap} columns={choices.length > 2 ? 1 : 2} />
-    </Entry>
-  );
+  if (elsewhere) return <Elsewhere question={question} start={start} height={height} />;
+  return <Entry class="full tall heavy"><Cells choices={choices} choose={tap} /></Entry>;
 }
 
-function Elsewhere({ question, start }: { question: ShownQuestion; start: StartWord }) {
+function Elsewhere({ question, start, height }: { question: ShownQuestion; start: StartWord; height: () => number }) {
   const plans = useAnswer<Plans>("/api/plans").value;
   return (
     <>
       <Entry class="class" m=""><b>{t("answer.to where")}</b></Entry>
-      <WherePicker caves={plans?.caves ?? []} choose={(to) => answer(question, start, to)} />
+      <WherePicker caves={plans?.caves ?? []} choose={(to) => answer({ question, height: height() }, start, to)} />
     </>
   );
 }
 
-function BranchRows({ question, today, later }: { question: ShownQuestion; today: Day; later: () => void }) {
-  return (
-    <>
-      {(question.options ?? []).map((option) => (
-        <EntryButton key={option} class="choice" tap={() => choose(question, option)}><span class="word hand">{option}</span></EntryButton>
-      ))}
-      <EntryButton class="choice" tap={() => { putOffNow(question.key, today); later(); }}>
-        <span class="word hand">{t("answer.later")}</span><span class="note">{t("answer.later.low")}</span>
-      </EntryButton>
-    </>
-  );
+/** A choice between ways, or none yet. */
+function BranchCells({ question, today, later, height }: AskedProps) {
+  const choices: Choice<string | undefined>[] = [...(question.options ?? []).map((option) => ({ value: option, word: option })),
+    { value: undefined, word: <Later word={t("answer.later")} low={t("answer.later.low")} /> }];
+  const tap = (option: string | undefined) => {
+    if (option !== undefined) return choose({ question, height: height() }, option);
+    putOffNow(question.key, today);
+    later();
+  };
+  return <Entry class="full tall heavy"><Cells choices={choices} choose={tap} /></Entry>;
 }
 
-export function Question({ question, today, later }: { question: ShownQuestion; today: Day; later: () => void }) {
+export function Question({ question, today, later, held }: { question: ShownQuestion; today: Day; later: () => void; held: Held | undefined }) {
+  const box = useRef<HTMLDivElement>(null);
+  const height = () => box.current?.offsetHeight ?? 0;
   if (question.answered) {
     const word = question.kind === "start" ? t(`start.${question.answered.word as StartWord}`) : question.answered.word;
+    const kept = held?.key === question.key && held.height ? { minHeight: `${held.height}px` } : {};
     return (
-      <div class={question.answered.waiting ? "unsent" : ""}>
+      <div class={`asked ${question.answered.waiting ? "unsent" : ""}`} style={kept}>
         <Ask question={question} note={word} />
-        <Entry class="heavy">{question.answered.waiting && <Waiting />}</Entry>
+        {question.answered.waiting && <Entry class="plain"><Waiting /></Entry>}
       </div>
     );
   }
+  const asked = { question, today, later, height };
   return (
-    <>
+    <div class="asked" ref={box}>
       <Ask question={question} />
-      {question.kind === "start" ? <StartCells question={question} today={today} later={later} /> : <BranchRows question={question} today={today} later={later} />}
-    </>
+      {question.kind === "start" ? <StartCells {...asked} /> : <BranchCells {...asked} />}
+    </div>
   );
 }

@@ -2,17 +2,18 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Round } from "../../api";
 import { now } from "../../clock";
-import { hour, weekday } from "../../days";
+import { hour } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { queue } from "../../house/acts";
 import { useEntries, useTick } from "../../house/hooks";
-import { overLines, overQuestions, unknownTo, type ShownLine } from "../../house/overlay";
+import { overLines, overQuestions, unknownTo, type ShownLine, type ShownQuestion } from "../../house/overlay";
+import type { Entry as Kept } from "../../queue/entry";
 import { Book, Notices } from "../../parts/book";
 import { DeedBar } from "../../parts/deed";
 import { DayHead, Entry, GroupHead } from "../../parts/leaf";
 import { useCutOff } from "../../parts/troubles";
 import { go } from "../../route";
-import { many, t, type WordKey } from "../../words";
+import { many, t } from "../../words";
 import { Enter } from "../enter/enter";
 import { Waiting } from "../waiting";
 import { Early, Next } from "./ahead";
@@ -20,45 +21,35 @@ import { held as heldCell, release, useHeld, type Held } from "./held";
 import { DoneLine, OpenLine } from "./line";
 import { isSettled, layRound, type Laid, type Row } from "./order";
 import { isPutOff, Question } from "./question";
+import { besides, great, nextWords } from "./sentence";
 
 export const kRoundPath = "/api/round";
 
-// What the page counts itself, since it knows of taps not sent yet, and the alarms, which stand on top already.
-const kElsewhere: WordKey[] = ["sentence.alarm", "sentence.alarm.over", "round.left.one", "round.left.other", "round.done", "round.nothing", "round.next", "round.questions.one", "round.questions.other"];
-const elsewhere = kElsewhere.map((key) => new RegExp(`^${t(key).replace(/[.?]/g, "\\$&").replace(/\{\w+\}/g, ".+")}$`));
-
-/** What the house says besides. */
-function rest({ head }: Round): string {
-  const sentences = head.sentence.split(/\. /).map((s) => (s.endsWith(".") ? s : `${s}.`));
-  return sentences.filter((s) => !elsewhere.some((said) => said.test(s))).join(" ");
-}
-
 function Sentence({ round, laid, lines }: { round: Round; laid: Laid; lines: number }) {
   const cut = useCutOff();
-  const great = laid.left > 0 ? many("round.left", laid.left) : lines > 0 ? t("round.done") : t("round.nothing");
-  const next = round.next && laid.left === 0 ? t("round.next", { day: weekday(round.next.day), place: round.next.lines[0]?.place ?? "" }) : "";
+  const next = nextWords(round, laid.left);
   return (
     <h1 class="say">
-      <span class="great">{great}</span>
+      <span class="great">{great(round, laid.left, lines)}</span>
       {laid.questions > 0 && <span>{many("round.questions", laid.questions)}</span>}
       {next && <span>{next}</span>}
-      <span>{cut || (laid.left === 0 && next ? "" : rest(round))}</span>
+      <span>{cut || besides(round)}</span>
     </h1>
   );
 }
 
-interface RowsProps { rows: Row[]; today: string; atHand?: string | undefined; held?: string | undefined; later: () => void }
+interface RowsProps { rows: Row[]; today: string; atHand?: string | undefined; held?: Held | undefined; later: () => void }
 
 function Rows({ rows, today, atHand, held, later }: RowsProps) {
   return (
     <>
       {rows.map((row) => {
         if (row.kind === "rind") return <GroupHead key={`rind ${row.rind}`} i={t(`rinds.${row.rind}`)} />;
-        if (row.kind === "question") return <Question key={row.question.key} question={row.question} today={today} later={later} />;
+        if (row.kind === "question") return <Question key={row.question.key} question={row.question} today={today} later={later} held={held} />;
         const { line } = row;
-        const struck = line.key === held;
+        const struck = line.key === held?.key;
         if (isSettled(line) && !struck) return <DoneLine key={line.key} line={line} />;
-        return <OpenLine key={line.key} line={line} today={today} atHand={line.key === atHand} struck={struck && isSettled(line)} />;
+        return <OpenLine key={line.key} line={line} today={today} atHand={line.key === atHand} struck={struck && isSettled(line)} height={held?.height} />;
       })}
     </>
   );
@@ -71,11 +62,12 @@ function UndoBar({ held, left, line }: { held: Held; left: number; line: ShownLi
   };
   const amend = () => go(`/round/${encodeURIComponent(held.key)}`);
   const parts = line !== undefined && line.kinds.length > 1;
+  const earlier = line !== undefined || held.question?.kind === "start"; // of a choice between ways there is no earlier
   return (
-    <DeedBar of={<><span>{held.of}</span><span>{t("round.sum", { count: left })}</span></>} label={t("round.bar")} count={parts ? 3 : 2}>
+    <DeedBar of={<><span>{held.of}</span><span>{t("round.sum", { count: left })}</span></>} label={t("round.bar")} count={parts ? 3 : earlier ? 2 : 1}>
       <button type="button" onClick={undo}>{t("round.undo")}</button>
       {parts && <button type="button" onClick={amend}>{t("round.in part")}</button>}
-      <button type="button" onClick={amend}>{t("round.earlier")}</button>
+      {earlier && <button type="button" onClick={amend}>{t("round.earlier")}</button>}
     </DeedBar>
   );
 }
@@ -110,6 +102,18 @@ function useStandStill(settledBefore: number, busy: boolean) {
   return above;
 }
 
+/** The house asks an answered question no more; it keeps its place until it is let go, so that no other comes under the thumb. */
+function useHeldQuestion(asked: ShownQuestion[], held: Held | undefined, entries: Kept[]): ShownQuestion[] {
+  const place = useRef(0);
+  const found = asked.findIndex((q) => q.key === held?.key);
+  if (found >= 0) place.current = found;
+  const entry = entries.find((e) => e.act.id === held?.act);
+  if (!held?.question || found >= 0 || entry?.act.kind !== "answer" || entry.state === "refused") return asked;
+  const word = "option" in entry.act ? entry.act.option : entry.act.start;
+  const kept: ShownQuestion = { ...held.question, answered: { word, entry, waiting: entry.state === "waiting" } };
+  return [...asked.slice(0, place.current), kept, ...asked.slice(place.current)];
+}
+
 export function RoundPlace() {
   const answer = useAnswer<Round>(kRoundPath);
   const entries = useEntries();
@@ -128,7 +132,8 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
   const today = round.head.day;
   const fresh = unknownTo(asked_at, entries);
   const lines = overLines(round.lines, fresh, entries);
-  const questions = overQuestions(round.questions, fresh).filter((q) => q.answered || !isPutOff(q.key, today));
+  const asked = overQuestions(round.questions, fresh).filter((q) => q.answered || !isPutOff(q.key, today));
+  const questions = useHeldQuestion(asked, held, entries);
   const laid = layRound(lines, questions, held?.key);
   const above = useStandStill(laid.before.length, held !== undefined && heldCell.value !== undefined && laid.at_hand === held.key);
   const later = () => redraw((n) => n + 1);
@@ -145,7 +150,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
           <Rows rows={laid.before} today={today} later={later} />
           <div class="now" id="now"><b>{hour(now())}</b></div>
         </div>
-        <Rows rows={laid.after} today={today} atHand={laid.at_hand} held={held?.key} later={later} />
+        <Rows rows={laid.after} today={today} atHand={laid.at_hand} held={held} later={later} />
         {calm && <div class="narrow"><Next round={round} /></div>}
         <Early round={round} />
       </section>

@@ -3,7 +3,7 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 import type { WheelPage } from "../../api";
-import { dateOf, daysBetween, shortDate } from "../../days";
+import { daysBetween, keeperDay, shortDate } from "../../days";
 import { StateGlyph, TurnedKey, WashedKey } from "../../draw/glyphs";
 import { PlanLine, type LifeScale } from "../../draw/planline";
 import { between, celsius, points, span } from "../../figures";
@@ -47,11 +47,11 @@ function pieces(page: WheelPage): Piece[] {
       </>
     ) };
   });
-  const bad = page.excursions.map((e): Piece => ({ key: `out ${e.from}`, day: at(dateOf(e.from)), ahead: false, text: (
+  const bad = page.excursions.map((e): Piece => ({ key: `out ${e.from}`, day: at(keeperDay(e.from)), ahead: false, text: (
     <>
       <p class="word bad"><StateGlyph state={e.kind === "probe silent" ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />
         {e.to ? t("wheels.excursion", { what: t(`alarm.${e.kind}`), long: between(e.from, e.to) }) : t(`alarm.${e.kind}`)}</p>
-      <p class="note">{t("wheels.extreme", { day: shortDate(dateOf(e.from)), value: e.kind === "too dry" || e.kind === "too damp" ? points(e.extreme) : celsius(e.extreme) })}
+      <p class="note">{t("wheels.extreme", { day: shortDate(keeperDay(e.from)), value: e.kind === "too dry" || e.kind === "too damp" ? points(e.extreme) : celsius(e.extreme) })}
         {e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>
     </>
   ) }));

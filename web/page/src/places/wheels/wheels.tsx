@@ -32,7 +32,8 @@ export function groups(wheels: Wheel[]): Group[] {
 function nextWords(wheel: Wheel, today: Day): string {
   if (!wheel.next) return t("wheels.no next");
   const { kinds, due, late_since } = wheel.next;
-  return late_since ? joined(careWords(kinds), t("round.due", { day: lateWord(late_since, today) })) : t("wheels.next", { cares: careWords(kinds), day: dayWord(due, today) });
+  const since = late_since ?? (due < today ? due : undefined);
+  return since ? t("wheels.late", { cares: careWords(kinds), day: lateWord(since, today) }) : t("wheels.next", { cares: careWords(kinds), day: dayWord(due, today) });
 }
 
 function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day }) {

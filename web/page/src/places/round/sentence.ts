@@ -1,0 +1,32 @@
+// What the round says on top: what is left, what comes next, and what the house says besides. Pure.
+import type { Round } from "../../api";
+import { weekday } from "../../days";
+import { many, t, type WordKey } from "../../words";
+
+// What the page counts itself, since it knows of taps not sent yet, and the alarms, which stand on top already.
+const kElsewhere: WordKey[] = ["sentence.alarm", "sentence.alarm.over", "sentence.now done", "round.left.one", "round.left.other", "round.done", "round.nothing", "round.next", "round.next today",
+  "round.questions.one", "round.questions.other"];
+const elsewhere = kElsewhere.map((key) => new RegExp(`^${t(key).replace(/[.?]/g, "\\$&").replace(/\{\w+\}/g, ".+")}$`));
+
+/** What the house says besides: which cave is unknown, drifts or has left its band. It stays whatever is done. */
+export function besides({ head }: Pick<Round, "head">): string {
+  const sentences = head.sentence.split(/\. /).map((s) => (s.endsWith(".") ? s : `${s}.`));
+  return sentences.filter((s) => !elsewhere.some((said) => said.test(s))).join(" ");
+}
+
+/** The next care is asked later on this very day. */
+export const laterToday = (round: Pick<Round, "head" | "next">) => round.next?.day === round.head.day;
+
+/** "Five left.", "All done for today.", or "for now" while the evening still asks for something. */
+export function great(round: Round, left: number, lines: number): string {
+  if (left > 0) return many("round.left", left);
+  if (laterToday(round)) return t("sentence.now done");
+  return lines > 0 ? t("round.done") : t("round.nothing");
+}
+
+/** "Next: Friday, A1." or "This evening: Counter."; nothing while something is left. */
+export function nextWords(round: Round, left: number): string {
+  if (!round.next || left > 0) return "";
+  const place = round.next.lines[0]?.place ?? "";
+  return laterToday(round) ? t("round.next today", { place }) : t("round.next", { day: weekday(round.next.day), place });
+}
