@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import type { Cave, CaveStateWord, Channel } from "../src/api.ts";
-import { cavesSentence, cutOff, nested, standing } from "../src/places/caves/standing.ts";
+import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
+import { backInside, cavesSentence, cutOff, nested, standing } from "../src/places/caves/standing.ts";
 import { setZone } from "../src/days.ts";
 
 const channel = (state: CaveStateWord, more: Partial<Channel> = {}): Channel => ({ state, watched: state !== "not watched", borrowed: false, judged: true, side: 0, ...more });
@@ -36,12 +36,36 @@ test("unknown says since when a probe is silent, and differs from not watched", 
   assert.equal(standing(silent, undefined).word, "probe silent since 01:40");
 });
 
-test("cut off from the house nothing that is watched is claimed, and what is not watched stays calm", () => {
-  const kept = cave("Cellar", "in band", channel("in band"), channel("in band"));
-  const blind = cutOff(kept, 50);
-  assert.deepEqual([blind.state, blind.temperature.state, blind.humidity.silent_since], ["unknown", "unknown", 50]);
+test("an alarm says since when only beside the channel that it is about", () => {
+  const alarm = (kind: Alarm["kind"]): Alarm => ({ id: "1", kind, severity: "act", cave: 6, cave_name: "Cellar", since: Date.parse("2026-11-26T04:20:00Z"), raised: 0, wheels: [], first: [], found_later: false });
+  const damp = cave("Cellar", "out of band", channel("in band"), channel("out of band", { side: 1, band: { low: 82, high: 92 } }));
+  setZone("UTC");
+  assert.equal(standing(damp, [alarm("too warm")]).more, "82 to 92");
+  assert.equal(standing(damp, [alarm("probe silent"), alarm("too damp")]).more, "since 04:20");
+});
+
+test("an alarm whose air has come back inside is known by its own channel", () => {
+  const alarm = { kind: "too warm" } as Alarm;
+  assert.equal(backInside(cave("Fridge", "out of band", channel("in band"), channel("out of band")), alarm), true);
+  assert.equal(backInside(cave("Fridge", "out of band", channel("out of band"), channel("in band")), alarm), false);
+  assert.equal(backInside(cave("Fridge", "in band", channel("in band"), channel("in band")), { ...alarm, over: 5 }), false);
+  assert.equal(backInside(cave("Fridge", "unknown", channel("unknown"), channel("in band")), alarm), false);
+});
+
+test("a box whose humidity nobody measures says so while it is too warm", () => {
+  assert.equal(standing(cave("Box 2", "out of band", lent("out of band", 1), channel("not watched"), { kind: "box" })).more, "humidity not watched");
+  assert.equal(standing(cave("Fridge", "out of band", channel("out of band", { side: 1 }), channel("not watched"))).more, "");
+});
+
+test("cut off from the house what is watched is unknown, with no word of a silent probe, and the rest stays not watched", () => {
+  const kept = cave("Cellar", "in band", channel("in band"), channel("unknown", { silent_since: 50 }));
+  const blind = cutOff(kept);
+  assert.deepEqual([blind.state, blind.temperature.state, blind.humidity.state, blind.humidity.silent_since], ["unknown", "unknown", "unknown", undefined]);
+  assert.deepEqual(standing(blind), { state: "unknown", side: 0, word: "unknown", more: "" });
   const calm = cave("Counter", "not watched", channel("not watched"), channel("not watched"));
-  assert.equal(cutOff(calm, 50), calm);
+  assert.equal(cutOff(calm), calm);
+  const lending = cutOff(cave("Box 2", "out of band", { ...lent("out of band", 1), watched: false }, channel("not watched"), { kind: "box" }));
+  assert.deepEqual([lending.temperature.state, standing(lending).word], ["unknown", "humidity not watched"]);
 });
 
 test("one sentence says who drifts and who keeps its band, and nothing of what is not watched", () => {
@@ -53,7 +77,7 @@ test("one sentence says who drifts and who keeps its band, and nothing of what i
   assert.equal(cavesSentence([fridge, cave("Box 2", "out of band", lent("out of band", 1), channel("not watched"))]), "Fridge keeps its band.");
   assert.equal(cavesSentence([fridge]), "Fridge keeps its band.");
   assert.equal(cavesSentence([counter]), "No cave is watched.");
-  assert.equal(cavesSentence([cutOff(fridge, 5)]), "Fridge is unknown.");
+  assert.equal(cavesSentence([cutOff(fridge)]), "Fridge is unknown.");
 });
 
 test("boxes stand behind the fridge that they are in, whatever the order of the house", () => {

@@ -47,8 +47,10 @@ function onEvent(name: string, event: MessageEvent<string>): void {
     const clock = JSON.parse(event.data) as ChangeEvent;
     setClock(clock.now, clock.speed);
   }
-  heard();
+  // Out of touch it is an answer that counts: a stream alone tells nothing of what is shown, and the time of the last
+  // word stays until then.
   if (was_away) cameBack();
+  else heard();
   if (name in kOld) becameOld(name);
 }
 
@@ -66,7 +68,7 @@ function open(): void {
   }
   source.onopen = () => {
     if (!touch.value.in) cameBack();
-    heard();
+    else heard();
   };
 }
 

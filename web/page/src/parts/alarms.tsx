@@ -8,19 +8,25 @@ import { wheelsOf } from "./names";
 
 export const sideOf = (alarm: Alarm): -1 | 1 => (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1);
 
-/** A hint, and what is taken or over, stands quietly; the rest in red ink. */
+/** The mean that the alarm judges is inside its band again. */
+function isInside({ kind, over, value, band }: Alarm): boolean {
+  return over === undefined && kind !== "probe silent" && value !== undefined && band !== undefined && value >= band.low && value <= band.high;
+}
+
+/** A hint, and what is taken, back inside or over, stands quietly; the rest in red ink. */
 export function rings(alarm: Alarm): boolean {
-  return alarm.severity !== "hint" && alarm.taken === undefined && alarm.over === undefined;
+  return alarm.severity !== "hint" && alarm.taken === undefined && alarm.over === undefined && !isInside(alarm);
 }
 
 export function alarmState(alarm: Alarm) {
-  if (alarm.over !== undefined) return "in band";
+  if (alarm.over !== undefined || isInside(alarm)) return "in band";
   return alarm.kind === "probe silent" ? "unknown" : "out of band";
 }
 
 function lowLine(alarm: Alarm): string {
   if (alarm.over !== undefined) return t("alarm.over", { time: hour(alarm.over) });
   if (alarm.taken !== undefined) return alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : t("alarm.taken", { time: hour(alarm.taken) });
+  if (isInside(alarm)) return t("alarm.inside");
   const [first, ...others] = alarm.wheels;
   if (!first) return "";
   const more = others.reduce((sum, group) => sum + group.count, 0);

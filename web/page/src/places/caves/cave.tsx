@@ -24,18 +24,24 @@ import { JournalLines } from "../journal/line";
 import { Waiting } from "../waiting";
 import { Gaps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
-import { cutOff, standing, targets } from "./standing";
+import { backInside, cutOff, standing, targets } from "./standing";
 
 const figure = (alarm: Alarm, value: number) => (alarm.kind === "too dry" || alarm.kind === "too damp" ? points(value) : celsius(value));
 
-function Cry({ alarm }: { alarm: Alarm }) {
-  const quiet = alarm.over !== undefined;
-  const end = alarm.over ?? now();
+function Cry({ alarm, cave }: { alarm: Alarm; cave: Cave }) {
+  const house = useCell(touch);
+  const inside = backInside(cave, alarm);
+  const blind = !house.in && alarm.over === undefined; // whether it lasts is not known
+  const quiet = alarm.over !== undefined || inside || blind;
+  const end = alarm.over ?? (blind ? house.since ?? cave.ribbon.to : now());
+  const state = blind ? "unknown" : inside ? "in band" : alarmState(alarm);
   return (
     <>
       <h2 class={`cry ${quiet || alarm.severity === "hint" ? "calm" : ""}`}>
-        <StateGlyph state={alarmState(alarm)} side={sideOf(alarm)} size={1.6} /> {t(`alarm.cry.${alarm.kind}`)}
+        <StateGlyph state={state} side={sideOf(alarm)} size={quiet ? 1 : 1.6} /> {t(`alarm.cry.${alarm.kind}`)}
       </h2>
+      {inside && <p class="word strong">{t("alarm.inside")}</p>}
+      {blind && <p class="word strong">{t("state.unknown")}</p>}
       <p class="big">{t("alarm.since")} <b>{hour(alarm.since)}</b>, {between(alarm.since, end)}
         {alarm.band && <>; {t("alarm.keep", { band: alarm.kind === "too dry" || alarm.kind === "too damp" ? span(alarm.band, 0) : span(alarm.band) })}</>}.</p>
       {alarm.extreme !== undefined && alarm.kind !== "probe silent" && <p class="note">{t("alarm.reached", { value: figure(alarm, alarm.extreme) })}</p>}
@@ -57,10 +63,10 @@ function WasIt({ alarm }: { alarm: Alarm }) {
   );
 }
 
-function AlarmBody({ alarm }: { alarm: Alarm }) {
+function AlarmBody({ alarm, cave }: { alarm: Alarm; cave: Cave }) {
   return (
     <>
-      <Cry alarm={alarm} />
+      <Cry alarm={alarm} cave={cave} />
       {alarm.wheels.length > 0 && alarm.over === undefined && (
         <>
           <h3 class="cap">{t("alarm.it matters")}</h3>
@@ -140,7 +146,7 @@ function Standing({ cave, alarm }: { cave: Cave; alarm: Alarm | undefined }) {
   return (
     <>
       <h1 class="cols"><span class={`name ${alarm ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></h1>
-      {!alarm && <StateLine standing={standing(cave, undefined)} />}
+      {!alarm && <StateLine standing={standing(cave)} />}
     </>
   );
 }
@@ -167,7 +173,7 @@ export function CavePlace({ id }: { id: string }) {
   useTick();
   const page = answer.value;
   if (!page) return <Waiting place="caves" path={path} answer={answer} />;
-  const cave = house.in ? page.cave : cutOff(page.cave, house.since);
+  const cave = house.in ? page.cave : cutOff(page.cave);
   const alarms = overAlarms(page.head.alarms, unknownTo(-1, entries)).filter((a) => a.cave === cave.id);
   const first = alarms.find((a) => a.taken === undefined) ?? alarms.find((a) => a.over === undefined) ?? alarms[0];
   const untaken = alarms.find((a) => a.taken === undefined);
@@ -181,7 +187,7 @@ export function CavePlace({ id }: { id: string }) {
           <div class="b">
             {cut && <p class="note strong">{cut}</p>}
             <Standing cave={cave} alarm={first} />
-            {alarms.map((alarm) => <AlarmBody key={alarm.id} alarm={alarm} />)}
+            {alarms.map((alarm) => <AlarmBody key={alarm.id} alarm={alarm} cave={cave} />)}
             <Notes cave={cave} />
             <Boards cave={cave} />
           </div>

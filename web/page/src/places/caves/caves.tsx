@@ -17,7 +17,7 @@ import { cavesSentence, cutOff, nested, standing, targets } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
-export const alarmOf = (alarms: Alarm[], cave: number) => alarms.find((a) => a.cave === cave && a.over === undefined);
+const alarmsOf = (alarms: Alarm[], cave: number) => alarms.filter((a) => a.cave === cave && a.over === undefined);
 
 /** What a keeper does where no probe looks. */
 function Look({ cave }: { cave: Cave }) {
@@ -29,9 +29,9 @@ export function Gaps({ cave }: { cave: Cave }) {
   return <>{cave.gaps.map((g) => <p key={g.from} class="note">{t("caves.gap", { from: hour(g.from), to: hour(g.to) })}</p>)}</>;
 }
 
-function CaveEntry({ cave, inside, last, alarm }: { cave: Cave; inside: boolean; last: boolean; alarm: Alarm | undefined }) {
+function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean; last: boolean; alarms: Alarm[] }) {
   const bare = cave.state === "not watched" && cave.temperature.mean === undefined;
-  const stand = standing(cave, alarm);
+  const stand = standing(cave, alarms);
   const wanted = targets(cave);
   const rows = cave.boards.length;
   const height = Math.max(78, 44 + 24 * rows);
@@ -74,9 +74,9 @@ export function CavesPlace() {
   useTick();
   const value = answer.value;
   if (!value) return <Waiting place="caves" path={kCavesPath} answer={answer} />;
-  const caves = house.in ? value.caves : value.caves.map((c) => cutOff(c, house.since));
+  const caves = house.in ? value.caves : value.caves.map(cutOff);
   const [left, right] = halves(nested(caves));
-  const entry = (one: (typeof left)[number]) => <CaveEntry key={one.cave.id} {...one} alarm={alarmOf(value.head.alarms, one.cave.id)} />;
+  const entry = (one: (typeof left)[number]) => <CaveEntry key={one.cave.id} {...one} alarms={alarmsOf(value.head.alarms, one.cave.id)} />;
   return (
     <Book place="caves" title={t("place.caves")}>
       <section class="leaf">

@@ -1,5 +1,5 @@
 // How a cave stands, in words: state, side, band and target; and what the page may still claim when it is cut off.
-import type { Alarm, Cave, CaveStateWord, Channel, Instant } from "../../api";
+import type { Alarm, Cave, CaveStateWord, Channel } from "../../api";
 import { hour } from "../../days";
 import { points, span } from "../../figures";
 import { many, t } from "../../words";
@@ -41,6 +41,18 @@ export function targets(cave: Cave): string {
 /** By a probe of its own; a box that borrows a temperature is watched only through its fridge. */
 const own = (channel: Channel) => channel.watched && !channel.borrowed;
 
+const humid = (alarm: Alarm) => alarm.kind === "too dry" || alarm.kind === "too damp";
+
+/** Whether an alarm is about this channel. A silent probe is about neither. */
+const isAbout = (alarm: Alarm, which: "temperature" | "humidity") => alarm.kind !== "probe silent" && humid(alarm) === (which === "humidity");
+
+/** The air that an alarm is about has come back inside its band; the alarm ends once it stays there. */
+export function backInside(cave: Cave, alarm: Alarm): boolean {
+  if (alarm.over !== undefined || alarm.kind === "probe silent") return false;
+  const { state } = humid(alarm) ? cave.humidity : cave.temperature;
+  return state === "in band" || state === "drifting";
+}
+
 function notWatched(cave: Cave): string {
   if (own(cave.temperature) || own(cave.humidity)) return t("state.only measured"); // no wheel there asks for a band
   if ((cave.temperature.watched || cave.temperature.borrowed) && !cave.humidity.watched) return t("state.humidity not watched");
@@ -51,22 +63,29 @@ function notWatched(cave: Cave): string {
 /** A box without a probe of its own that keeps its borrowed temperature: nobody knows how damp it is. */
 const onlyBorrows = (cave: Cave) => cave.state === "in band" && !own(cave.temperature) && !own(cave.humidity);
 
-export function standing(cave: Cave, alarm: Alarm | undefined): Standing {
+/** A box whose humidity nobody measures says so also while its air is too warm. */
+const unseen = (cave: Cave) => (cave.kind === "box" && !cave.humidity.watched ? t("state.humidity not watched") : "");
+
+const joined = (...parts: string[]) => parts.filter(Boolean).join(", ");
+
+/** How a cave stands in words; `alarms` are those of this cave that are not over. */
+export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
   if (onlyBorrows(cave)) return { state: "not watched", side: 0, word: notWatched(cave), more: "" };
   const { channel, which } = worst(cave);
   const { state } = cave;
+  const alarm = alarms.find((a) => isAbout(a, which));
   const shown = channel.side || side0(alarm);
   switch (state) {
     case "not watched":
       return { state, side: 0, word: notWatched(cave), more: "" };
     case "unknown":
-      return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: hour(channel.silent_since) }) : t("state.unknown"), more: "" };
+      return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: hour(channel.silent_since) }) : t("state.unknown"), more: unseen(cave) };
     case "out of band":
-      return { state, side: shown, word: sideWord(which, shown, true), more: alarm ? t("since", { time: hour(alarm.since) }) : bands(cave) };
+      return { state, side: shown, word: sideWord(which, shown, true), more: joined(alarm ? t("since", { time: hour(alarm.since) }) : bands(cave), unseen(cave)) };
     case "drifting":
-      return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: bands(cave) };
+      return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(bands(cave), unseen(cave)) };
     case "in band":
-      return { state, side: 0, word: t("state.in band"), more: bands(cave) };
+      return { state, side: 0, word: t("state.in band"), more: joined(bands(cave), unseen(cave)) };
   }
 }
 
@@ -74,12 +93,17 @@ function side0(alarm: Alarm | undefined): -1 | 1 {
   return alarm?.kind === "too cold" || alarm?.kind === "too dry" ? -1 : 1;
 }
 
-/** Without a word from the house nothing that is watched is known now: the trace ends where the last word was. */
-export function cutOff(cave: Cave, since: Instant | undefined): Cave {
+/** Without a word from the house nothing that is watched is known now, and of no probe that it is silent. Where no
+    probe hangs it stays not watched: what it borrows is unknown too. */
+export function cutOff(cave: Cave): Cave {
   if (cave.state === "not watched") return cave;
-  const at = since ?? cave.ribbon.to;
-  const blind = (c: Channel): Channel => (c.watched ? { ...c, state: "unknown", silent_since: at } : c);
-  return { ...cave, state: "unknown", temperature: blind(cave.temperature), humidity: blind(cave.humidity) };
+  const blind = (c: Channel): Channel => {
+    if (!c.watched && !c.borrowed) return c;
+    const { silent_since: _since, ...rest } = c;
+    return { ...rest, state: "unknown" };
+  };
+  const state = own(cave.temperature) || own(cave.humidity) ? "unknown" : "not watched";
+  return { ...cave, state, temperature: blind(cave.temperature), humidity: blind(cave.humidity) };
 }
 
 /** Boxes stand inside their fridge: each cave with those inside it, in the order of the house. */
@@ -95,7 +119,7 @@ export function nested(caves: Cave[]): { cave: Cave; inside: boolean; last: bool
 
 /** "Box 1 drifts damp. Fridge and Cellar keep their band." Nothing is said of what is not watched. */
 export function cavesSentence(caves: Cave[]): string {
-  const watched = caves.filter((cave) => own(cave.temperature) || own(cave.humidity)).map((cave) => ({ cave, stand: standing(cave, undefined) })).filter(({ stand }) => stand.state !== "not watched");
+  const watched = caves.filter((cave) => own(cave.temperature) || own(cave.humidity)).map((cave) => ({ cave, stand: standing(cave) })).filter(({ stand }) => stand.state !== "not watched");
   const said = watched.flatMap(({ cave, stand }) => {
     const side = sideWord(worst(cave).which, stand.side, false);
     if (stand.state === "unknown") return [t("sentence.unknown", { cave: cave.name })];
