@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { PlanOffer } from "../src/api.ts";
-import { actOf, kEmpty, lastDay, proposedStarts } from "../src/places/enter/draft.ts";
+import { actOf, askedLast, kEmpty, lastDay, proposedStarts } from "../src/places/enter/draft.ts";
 
 const plan: PlanOffer = {
   id: "pressed", version: 1, family: "pressed", rind: "natural and pressed", rind_words: "pale, pressed, bare", cares: ["turn", "wash"], cautions: [],
@@ -25,6 +25,13 @@ test("last done: within the wheel's life, and nothing for don't know", () => {
   assert.equal(lastDay("yesterday", "2026-11-26", "2026-11-10"), "2026-11-25");
   assert.equal(lastDay("some", "2026-11-26", "2026-11-25"), "2026-11-25");
   assert.equal(lastDay("unknown", "2026-11-26", "2026-11-10"), undefined);
+});
+
+test("last done? is asked of turning, and of washing where the part that it is in asks for it", () => {
+  const brined = { ...plan, cares: ["turn", "wash", "brush"] as PlanOffer["cares"], parts: plan.parts.map((p) => (p.start === "entered box" ? { ...p, cares: ["turn", "wash"] as PlanOffer["cares"] } : p)) };
+  assert.deepEqual(askedLast(brined, []), ["turn"]);
+  assert.deepEqual(askedLast(brined, [{ start: "salted", day: "2026-11-11", reckoned: true }]), ["turn"]);
+  assert.deepEqual(askedLast(brined, [{ start: "salted", day: "2026-11-11", reckoned: true }, { start: "entered box", day: "2026-11-14", reckoned: true }]), ["turn", "wash"]);
 });
 
 test("four answers make an act, three do not", () => {

@@ -28,6 +28,7 @@ interface RibbonProps {
 }
 
 const kAhead = 1.2; // hours below "now"
+const kSmear = 8;   // px that a smear is wide
 const kMark = 13;   // a name of 13 px needs as much
 
 function columns({ data, show, alone }: RibbonProps): Column[] {
@@ -50,10 +51,12 @@ function across(column: Column) {
   const middle = values.length > 0 ? (Math.min(...values) + Math.max(...values)) / 2 : 0;
   const free = { low: middle - (column.smears ? 5 : 1.5), high: middle + (column.smears ? 5 : 1.5) };
   return (value: number, at: number) => {
-    const band = bandAt(column.steps, at) ?? free;
+    const held = bandAt(column.steps, at);
+    const band = held ?? free;
     const width = Math.max(0.1, band.high - band.low);
     const x = ((value - (band.low + band.high) / 2) / width) * 2 * column.half;
-    return column.axis + Math.max(-column.left, Math.min(column.right, x));
+    const edge = held ? 0 : column.smears ? kSmear / 2 : 1; // without rails the whole stroke stays within the reach
+    return column.axis + Math.max(edge - column.left, Math.min(column.right - edge, x));
   };
 }
 
@@ -89,7 +92,7 @@ function Trace({ column, gaps, y, step }: { column: Column; gaps: Gap[]; y: Down
         if (stretch.mode === "smear") {
           return (
             <g key={line} stroke="var(--ink)">
-              <polyline points={line} stroke-width="8" stroke-opacity=".22" />
+              <polyline points={line} stroke-width={kSmear} stroke-opacity=".22" />
               <polyline points={line} stroke-width="4.5" stroke-opacity=".42" />
             </g>
           );

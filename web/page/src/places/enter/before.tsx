@@ -59,7 +59,7 @@ export function BeforeStep({ draft, today, starts, say, again }: { draft: EnterD
     <>
       <TitleHead title={t("enter.before")} note={t("enter.before.low", { family: draft.plan!.family, day: longDate(draft.made!), age })} />
       {starts.map((start) => <StartRow key={start} start={start} draft={draft} today={today} say={say} />)}
-      {askedLast(draft.plan!).map((kind) => <LastRow key={kind} kind={kind} draft={draft} today={today} say={say} />)}
+      {askedLast(draft.plan!, draft.starts).map((kind) => <LastRow key={kind} kind={kind} draft={draft} today={today} say={say} />)}
       <WordButton tap={again}>{t("enter.start over")}</WordButton>
     </>
   );

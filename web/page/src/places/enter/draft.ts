@@ -40,8 +40,13 @@ export function proposedStarts(plan: PlanOffer, made: Day, today: Day, where: Wh
   return found;
 }
 
-/** The cares that it makes sense to ask "last done?" of: those with a rhythm. */
-export const askedLast = (plan: PlanOffer): CareKind[] => plan.cares.filter((k) => ["turn", "wash", "brush", "pat", "rub"].includes(k));
+/** The cares that it makes sense to ask "last done?" of: turning, and washing where the part that it is in asks for it. */
+export function askedLast(plan: PlanOffer, starts: EnterDraft["starts"]): CareKind[] {
+  const begun = new Set(starts.map((s) => s.start));
+  const part = [...plan.parts].reverse().find((p) => begun.has(p.start));
+  const asked: CareKind[] = part?.cares.includes("wash") ? ["turn", "wash"] : ["turn"];
+  return asked.filter((kind) => plan.cares.includes(kind));
+}
 
 export type LastWord = "today" | "yesterday" | "some" | "unknown";
 
