@@ -13,6 +13,7 @@ namespace {
 struct Touched {
   std::string family, cave, state;
   std::size_t count = 0;
+  int hardiness = 0, age = 0;
 };
 
 // The wheels of an alarm by family, place and state: "6 bloomies, Box 1".
@@ -32,8 +33,10 @@ json::array TouchedJson(const Book& book, const rules::Alarm& alarm, rules::Inst
     if (same != groups.end())
       ++same->count;
     else
-      groups.push_back({family, where, state, 1});
+      groups.push_back({family, where, state, 1, standing.plan ? standing.plan->hardiness : 0, standing.age});
   }
+  // The most delicate first, then the youngest.
+  std::ranges::stable_sort(groups, {}, [](const Touched& group) { return std::tuple(group.hardiness, group.age); });
   json::array array;
   for (const Touched& group : groups) {
     array.push_back(

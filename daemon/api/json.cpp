@@ -36,7 +36,7 @@ std::string StateWord(const rules::Standing& standing) {
 }
 
 std::string LotName(const Book& book, const WheelRow& wheel) {
-  return book.ShowsLots() ? book.Lot(wheel.lot).name : std::string{};
+  return book.ShowsLot(wheel.lot) ? book.Lot(wheel.lot).name : std::string{};
 }
 
 std::string ShortFamily(const rules::Plan& plan) { return plan.family.substr(0, plan.family.find(',')); }

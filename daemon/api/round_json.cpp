@@ -130,7 +130,9 @@ json::object RoundJson(const ApiContext& context) {
                       {"kinds", KindsJson(ahead.kinds)},
                       {"count", ahead.wheels.size()}});
     }
-    object["next"] = {{"day", DayJson(round.next.front().day)}, {"lines", std::move(next)}};
+    json::object ahead{{"day", DayJson(round.next.front().day)}, {"lines", std::move(next)}};
+    SetAt(ahead, "from", round.next.front().from);
+    object["next"] = std::move(ahead);
   }
   return object;
 }

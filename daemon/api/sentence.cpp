@@ -19,11 +19,12 @@ std::string RoundSentence(const ApiContext& context) {
   if (const std::size_t left = round.Left()) {
     text = words.Count("round.left", left);
   } else {
-    text = words.Say(round.lines.empty() ? "round.nothing" : "round.done");
+    const bool later_today = !round.next.empty() && round.next.front().day == round.day;
+    text = words.Say(later_today ? "sentence.now done" : round.lines.empty() ? "round.nothing" : "round.done");
     if (!round.next.empty()) {
       const RoundAhead& next = round.next.front();
-      text += " " + words.Say("round.next",
-                              {{"day", DayWord(context, next.day)}, {"place", PlaceName(next.cave, next.shelf)}});
+      const std::string when = next.from ? TimeWord(context.book(), *next.from) : DayWord(context, next.day);
+      text += " " + words.Say("round.next", {{"day", when}, {"place", PlaceName(next.cave, next.shelf)}});
     }
   }
   if (!round.questions.empty()) text += " " + words.Count("round.questions", round.questions.size());

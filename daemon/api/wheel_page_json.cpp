@@ -66,15 +66,6 @@ json::object StageJson(const Words& words, const rules::Stage& stage, Date start
   return object;
 }
 
-// Day 0 of a part: as answered or reckoned, else as the plan's usual length gives.
-Date StartOfPart(const Book& book, const WheelRow& wheel, const rules::Plan& plan, std::size_t part, Date before) {
-  for (const rules::StartEvent& start : wheel.history.starts) {
-    if (start.kind == plan.parts[part].start && !book.IsUndone(start.id, wheel.id)) return start.day;
-  }
-  const auto& usual = plan.parts[part].usual_days;
-  return before + days{usual ? static_cast<int>(usual->high) : 0};
-}
-
 // The wheel's whole way: its parts one after another, each cut where the next begins.
 json::array StagesJson(const ApiContext& context, const WheelRow& wheel, const rules::Standing& standing) {
   json::array stages;
@@ -113,7 +104,7 @@ json::array CaresJson(const Book& book, const WheelRow& wheel) {
                         {"skipped", KindsJson(act.skipped)},
                         {"id", act.id},
                         {"undone", book.IsUndone(act.id, wheel.id)},
-                        {"before_watch", act.id == wheel.act}};
+                        {"before_watch", act.id.starts_with(wheel.act)}};
     if (!act.reason.empty()) object["reason"] = act.reason;
     if (const std::string* keeper = book.KeeperOf(act.id)) object["keeper"] = *keeper;
     array.push_back(std::move(object));

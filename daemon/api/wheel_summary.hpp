@@ -10,6 +10,9 @@
 namespace rindwatch {
 
 std::optional<rules::Date> MadeOn(const WheelRow& wheel);
+// Day 0 of a part: as answered or reckoned, else as the plan's usual length gives from the part before.
+rules::Date StartOfPart(const Book& book, const WheelRow& wheel, const rules::Plan& plan, std::size_t part,
+                        rules::Date before);
 rules::Schedule ScheduleOf(const ApiContext& context, const WheelRow& wheel);
 boost::json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, const rules::Schedule& schedule);
 

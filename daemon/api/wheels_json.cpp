@@ -22,10 +22,28 @@ void AddNext(json::object& into, const rules::Schedule& schedule) {
   into["next"] = std::move(object);
 }
 
+// What the ready window is counted from: the start of the plan's last part, as known or as it usually comes.
+rules::Date LastPartStart(const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
+  rules::Date start = MadeOn(wheel).value_or(standing.part_start);
+  for (std::size_t part = 1; part < standing.plan->parts.size(); ++part) {
+    start = StartOfPart(book, wheel, *standing.plan, part, start);
+  }
+  return start;
+}
+
 }  // namespace
 
 std::optional<rules::Date> MadeOn(const WheelRow& wheel) {
   return wheel.history.starts.empty() ? std::nullopt : std::optional(wheel.history.starts.front().day);
+}
+
+rules::Date StartOfPart(const Book& book, const WheelRow& wheel, const rules::Plan& plan, std::size_t part,
+                        rules::Date before) {
+  for (const rules::StartEvent& start : wheel.history.starts) {
+    if (start.kind == plan.parts[part].start && !book.IsUndone(start.id, wheel.id)) return start.day;
+  }
+  const auto& usual = plan.parts[part].usual_days;
+  return before + days{usual ? static_cast<int>(usual->high) : 0};
 }
 
 rules::Schedule ScheduleOf(const ApiContext& context, const WheelRow& wheel) {
@@ -57,9 +75,10 @@ json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, cons
   if (cave) object["cave"] = cave->id;
   if (wheel.weight.value > 0) object["grams"] = wheel.weight.value;
   AddNext(object, schedule);
-  if (const auto made = MadeOn(wheel); made && standing.plan->ready_days) {
-    object["ready"] = {{"from", DayJson(*made + days{static_cast<int>(standing.plan->ready_days->low)})},
-                       {"to", DayJson(*made + days{static_cast<int>(standing.plan->ready_days->high)})}};
+  if (const auto& ready = standing.plan->ready_days) {
+    const rules::Date from = LastPartStart(book, wheel, standing);
+    object["ready"] = {{"from", DayJson(from + days{static_cast<int>(ready->low)})},
+                       {"to", DayJson(from + days{static_cast<int>(ready->high)})}};
   }
   return object;
 }

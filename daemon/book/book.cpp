@@ -166,9 +166,9 @@ std::string Book::WheelName(const WheelRow& wheel) const {
   return family + " " + std::to_string(wheel.number);
 }
 
-bool Book::ShowsLots() const {
-  if (lots_.size() > 1) return true;
-  return wheels_.size() > 1;
+bool Book::ShowsLot(LotId lot) const {
+  const auto size = lot_sizes_.find(lot);
+  return size != lot_sizes_.end() && size->second > 1;
 }
 
 int Book::NextNumberOf(const std::string& plan_id) const {

@@ -48,8 +48,8 @@ class Book {
   bool IsGone(const WheelRow& wheel) const;
   std::optional<rules::CaveId> HangsIn(const ProbeRow& probe) const;
   std::string WheelName(const WheelRow& wheel) const;  // "Bloomy 3"
-  // Lots show once there is more than one wheel of a lot, or two lots.
-  bool ShowsLots() const;
+  // A lone wheel's lot does not show.
+  bool ShowsLot(LotId lot) const;
 
   // ---- numbers for new rows ----
   std::int64_t NextCave() const { return Next(caves_); }
@@ -113,6 +113,7 @@ class Book {
   rules::DayTurn home_;
   std::map<rules::CaveId, CaveRow> caves_;
   std::map<LotId, LotRow> lots_;
+  std::unordered_map<LotId, int> lot_sizes_;
   std::map<rules::WheelId, WheelRow> wheels_;
   std::map<rules::ProbeId, ProbeRow> probes_;
   std::int64_t next_channel_ = 1;

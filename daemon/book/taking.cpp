@@ -91,6 +91,7 @@ void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
     wheel.id = fact.subject;
     wheel.act = line.id;
     wheel.lot = fields::Whole(value, "lot");
+    ++lot_sizes_[wheel.lot];
     wheel.number = static_cast<int>(fields::Whole(value, "number"));
     wheel.weight = {fields::MaybeNumber(value, "grams").value_or(0)};
     history.entered = fact.from;
@@ -122,7 +123,9 @@ void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
 void Book::TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
   rules::CareAct act;
-  act.id = line.id;
+  // "Last turned, last washed" come with the entry, each an act of its own; undoing the entry takes the wheel away
+  // whole.
+  act.id = line.id == wheel.act ? line.id + "/" + std::to_string(wheel.history.acts.size()) : line.id;
   act.at = fact.from;
   act.known_from = fields::At(value, "known");
   act.done = fields::Kinds(value, "done");

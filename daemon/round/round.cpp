@@ -86,15 +86,15 @@ void AddQuestions(const WheelDay& day, Round& round) {
   }
 }
 
-void AddAhead(std::vector<RoundAhead>& ahead, const WheelDay& day, Date date,
-              const std::vector<rules::CareKind>& kinds) {
+void AddAhead(std::vector<RoundAhead>& ahead, const WheelDay& day, Date date, const std::vector<rules::CareKind>& kinds,
+              std::optional<rules::Instant> from = std::nullopt) {
   const auto same = std::ranges::find_if(ahead, [&](const RoundAhead& other) {
     return other.day == date && other.cave == day.cave && other.shelf == day.shelf && other.kinds == kinds;
   });
   if (same != ahead.end()) {
     same->wheels.push_back(day.wheel);
   } else {
-    ahead.push_back({date, kinds, day.cave, day.shelf, {day.wheel}});
+    ahead.push_back({date, kinds, day.cave, day.shelf, {day.wheel}, from});
   }
 }
 
@@ -107,9 +107,20 @@ std::vector<rules::CareKind> EachOnce(const std::vector<rules::CareKind>& kinds)
   return once;
 }
 
-// The next day after today on which something is due, as things stand.
+// What is asked for the second time later today.
+void AddLater(const std::vector<WheelDay>& days, Round& round, std::vector<RoundAhead>& all) {
+  for (const WheelDay& day : days) {
+    for (const CareLine& care : day.schedule.lines) {
+      if (care.state != CareState::kNotYet || care.due != round.day || !care.not_before) continue;
+      AddAhead(all, day, round.day, care.kinds, care.not_before);
+    }
+  }
+}
+
+// The next time at which something is due, as things stand.
 void AddNext(const std::vector<WheelDay>& days, const Book& book, rules::Instant now, Round& round) {
   std::vector<RoundAhead> all;
+  AddLater(days, round, all);
   for (const WheelDay& day : days) {
     const auto calendar = book.CalendarOf(day.cave ? std::optional(day.cave->id) : std::nullopt);
     for (const rules::Ahead& ahead : rules::LookAhead(day.wheel->history, calendar, now, kLookAheadDays, kDaysToSee)) {

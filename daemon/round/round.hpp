@@ -33,6 +33,7 @@ struct RoundAhead {
   const CaveRow* cave = nullptr;
   std::string shelf;
   std::vector<const WheelRow*> wheels;  // at least one
+  std::optional<rules::Instant> from;   // the hour before which it is not asked, if later today
 };
 
 struct Round {
@@ -40,7 +41,7 @@ struct Round {
   std::vector<RoundLine> lines;  // due, late, settled and named once, in working order
   std::vector<RoundQuestion> questions;
   std::vector<RoundAhead> open;  // may be done today
-  std::vector<RoundAhead> next;  // of the next day with work; empty if nothing comes within a month
+  std::vector<RoundAhead> next;  // later today, or of the next day with work; empty if nothing comes within a month
 
   std::size_t Left() const;  // lines on the round
 };
