@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "rules/alarms/boxes.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 
@@ -44,6 +45,12 @@ std::optional<Severity> Reached(const Ladder& ladder, const Side& side, double r
   return std::nullopt;
 }
 
+bool Recovers(const Ladder& ladder, const Side& side, double mean) {
+  if (side.edge.beyond == Millis{0} || side.urgent.beyond > Millis{0}) return false;
+  const double left = ladder.side * (side.extreme - ladder.edge), nearer = ladder.side * (side.extreme - mean);
+  return nearer >= std::max(kRecoversBy, left * kRecoversShare);
+}
+
 void Count(const Ladder& ladder, Side& side, double mean, double deadband, Instant at) {
   const bool beyond = ladder.Beyond(mean, ladder.edge);
   if (beyond && side.edge.beyond == Millis{0}) {
@@ -57,17 +64,9 @@ void Count(const Ladder& ladder, Side& side, double mean, double deadband, Insta
     side.dose += std::abs(mean - ladder.edge) / 60.0;
     if (ladder.Beyond(mean, side.extreme)) side.extreme = mean;
   }
+  if (side.trails && Recovers(ladder, side, mean)) CountAnew(side);
   side.out = beyond || (side.out && !IsBack(ladder, mean, deadband));
-}
-
-// The air of a box follows the air around it. What rings there already, as loud or louder, names the boxed wheels too
-// and is not rung a second time.
-bool RingsAround(const Body& body, CaveId id, AlarmKind kind, Severity severity) {
-  const std::vector<CaveId> around = Outwards(body, id);
-  return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
-    return alarm.kind == kind && !alarm.over && alarm.severity >= severity && alarm.cave != id &&
-           std::ranges::count(around, alarm.cave) > 0;
-  });
+  side.trails = side.trails && side.out;
 }
 
 // One side of the air of one cave in one minute.
@@ -86,11 +85,38 @@ struct Judged {
   double Deadband() const { return DeadbandOf(channel, *stake.band); }
 };
 
-void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, const Side& side, Decisions& out) {
+void AddTouched(Alarm& alarm, const std::vector<WheelId>& wheels) {
+  for (const WheelId wheel : wheels) {
+    if (std::ranges::count(alarm.wheels, wheel) == 0) alarm.wheels.push_back(wheel);
+  }
+}
+
+// A box lags: it stays out for longer than the cave around it, and what it comes to on its way back is no news. What is
+// worse in the box and is not getting better is, and so is what is urgent.
+bool BelongsTo(const Alarm& around, const Judged& judged, Severity severity) {
+  if (severity <= around.severity) return true;
+  return severity < Severity::kUrgent && judged.sign * (judged.Mean() - judged.Recent()) >= kOnItsWayBack;
+}
+
+// True if what this box came to is told by the cave around it, now or in a moment.
+bool LeftToAround(Body& body, const Judged& judged, const Ladder& ladder, const Side& side, Severity severity,
+                  const std::vector<WheelId>& touched) {
+  if (judged.channel != ChannelKind::kTemperature) return false;
+  if (Alarm* const around = RingsAround(body, judged.cave, judged.Kind())) {
+    if (!BelongsTo(*around, judged, severity)) return false;
+    AddTouched(*around, touched);
+    return true;
+  }
+  return severity == Severity::kWatch && side.edge.beyond < ladder.watch_after + kSameEvent &&
+         AboutToRingAround(body, judged.cave, judged.Kind(), side, judged.at);
+}
+
+void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Decisions& out) {
   const auto severity = Reached(ladder, side, judged.Recent());
   if (!severity) return;
-  const bool borrows = judged.channel == ChannelKind::kTemperature;
-  if (borrows && RingsAround(body, judged.cave, judged.Kind(), *severity)) return;
+  std::vector<WheelId> touched = Touched(judged.stake, judged.sign, side.extreme);
+  if (LeftToAround(body, judged, ladder, side, *severity, touched)) return;
+  side.trails = false;
   Alarm alarm;
   alarm.kind = judged.Kind();
   alarm.severity = *severity;
@@ -100,7 +126,7 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, const Si
   alarm.extreme = side.extreme;
   alarm.dose = side.dose;
   alarm.band = judged.stake.band;
-  alarm.wheels = Touched(judged.stake, judged.sign, side.extreme);
+  alarm.wheels = std::move(touched);
   Raise(body, std::move(alarm), judged.at, out);
 }
 
@@ -108,9 +134,7 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   alarm.dose = side.dose;
   if (ladder.Beyond(side.extreme, alarm.extreme)) {
     alarm.extreme = side.extreme;
-    for (const WheelId wheel : Touched(judged.stake, judged.sign, side.extreme)) {
-      if (std::ranges::count(alarm.wheels, wheel) == 0) alarm.wheels.push_back(wheel);
-    }
+    AddTouched(alarm, Touched(judged.stake, judged.sign, side.extreme));
   }
   const auto severity = Reached(ladder, side, judged.Recent());
   if (severity && *severity > alarm.severity) Worsen(body, alarm, *severity, judged.at, out);
@@ -118,6 +142,7 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   if (side.back < kOffDelay) return;
   End(body, alarm, judged.at, out);
   side = {};
+  if (judged.channel == ChannelKind::kTemperature) CountAnewInside(body, judged.cave, judged.Kind());
 }
 
 void JudgeSide(Body& body, const Judged& judged, Side& side, Decisions& out) {

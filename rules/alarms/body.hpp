@@ -49,6 +49,8 @@ struct Side {
   double dose = 0;
   double extreme = 0;
   bool out = false;  // for the page: beyond the edge, until back inside by the deadband
+  // Still out when the alarm around this box ended: as long as it comes back nothing is counted.
+  bool trails = false;
 };
 
 struct AirWatch {

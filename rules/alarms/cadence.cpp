@@ -28,7 +28,8 @@ void Cadence::Settle() {
     second = std::max(second, std::min(longest, gaps_[i]));
     longest = std::max(longest, gaps_[i]);
   }
-  interval_ = count_ == 0 ? kAssumedInterval : Millis{count_ == 1 ? longest : second};
+  const Millis learned{count_ == 1 ? longest : second};
+  interval_ = count_ < kGaps ? std::max(learned, kAssumedInterval) : learned;
   missed_after_ = std::max(kShortestMissed, kMissedReadings * interval_ + interval_ / 2);
 }
 

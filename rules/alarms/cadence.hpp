@@ -10,7 +10,8 @@
 namespace rindwatch::rules::watch {
 
 // The second longest of the last eight gaps: one drop-out teaches nothing, a probe that speaks only on change or has
-// been set to another pace is understood after a few readings.
+// been set to another pace is understood after a few readings. Until nine readings have told, no pace faster than the
+// assumed one is believed: who tries a new probe out sends a few messages in a row.
 class Cadence {
  public:
   void Learn(Millis gap);

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "rules/alarms/air.hpp"
+#include "rules/alarms/boxes.hpp"
 #include "rules/alarms/silence.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
@@ -49,7 +50,8 @@ void CloseMinute(Body& body, Instant at, Decisions& out) {
   for (Channel& channel : body.channels) {
     if (channel.Judged() && channel.cave && channel.Speaks(at)) channel.window.RollTo(minute);
   }
-  for (auto& [id, cave] : body.caves) {
+  for (const CaveId id : OutermostFirst(body)) {
+    Cave& cave = body.caves.at(id);
     for (const ChannelKind kind : kJudgedKinds) {
       if (!cave.Channels(kind).empty()) JudgeMinute(body, id, cave, kind, at, out);
     }

@@ -21,7 +21,7 @@ using ProbeId = std::int64_t;
 using WheelId = std::int64_t;
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 1;
+inline constexpr int kRulesVersion = 2;
 
 enum class AlarmKind { kTooWarm, kTooCold, kTooDry, kTooDamp, kProbeSilent };
 std::string_view ToText(AlarmKind kind);  // "too warm"

@@ -78,6 +78,7 @@ void Describe(Archive& archive, Side& side) {
   Field(archive, side.dose);
   Field(archive, side.extreme);
   Field(archive, side.out);
+  Field(archive, side.trails);
 }
 
 template <class Archive>

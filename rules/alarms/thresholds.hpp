@@ -74,10 +74,20 @@ inline constexpr double kSmallWheelGrams = 300;
 // A wheel of unknown weight counts as small if it is of a soft family.
 inline constexpr int kSoft = 0;
 
-// How often a probe speaks until two readings have told.
+// How often a probe speaks, at the most, until its last gaps have told.
 inline constexpr Millis kAssumedInterval = minutes{5};
 inline constexpr Millis kLongestInterval = minutes{60};
 inline constexpr Millis kShortestMissed = minutes{1};  // the judge's own grain
+
+// A box that was still out when the alarm around it ended recovers as long as it comes nearer to its band by a third of
+// what is left, and by this at least, before it would ring. Trade: as below, whatever the box is made of.
+inline constexpr double kRecoversBy = 0.1, kRecoversShare = 1.0 / 3;
+// A box that leaves its band at most this long before the cave around it does so in the same event. Its probe may stand
+// a little higher or closer to the door.
+inline constexpr Millis kSameEvent = minutes{15};
+// A box whose last ten minutes lie this much nearer to its band than its mean is on its way back: 0.3 K an hour. Trade:
+// a shut box follows its fridge within hours, so from an act limit it comes back at several times that.
+inline constexpr double kOnItsWayBack = 0.05;
 
 // A daemon that was away for less than this was as good as there (an update, a restart): it misses no more than a short
 // return does. A longer absence proves nothing about any probe.

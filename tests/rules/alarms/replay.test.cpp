@@ -255,11 +255,12 @@ TEST_CASE("text of another version, or damaged, is refused") {
   const std::string text = state.ToText();
   REQUIRE(EngineState::FromText(text));
   CHECK_FALSE(EngineState::FromText(""));
-  CHECK_FALSE(EngineState::FromText("rindwatch watch 1\n"));
+  const std::string version = std::to_string(kRulesVersion);
+  CHECK_FALSE(EngineState::FromText("rindwatch watch " + version + "\n"));
   CHECK_FALSE(EngineState::FromText(text + "\n"));
   CHECK_FALSE(EngineState::FromText(text.substr(1)));
   std::string other = text;
-  other.replace(other.find(" 1\n"), 3, " 2\n");
+  other.replace(other.find(" " + version + "\n"), version.size() + 1, " " + std::to_string(kRulesVersion + 1));
   CHECK_FALSE(EngineState::FromText(other));
   for (std::size_t length = 0; length < text.size(); length += 97) {
     REQUIRE_FALSE(EngineState::FromText(text.substr(0, length)));

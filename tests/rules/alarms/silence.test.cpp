@@ -178,11 +178,57 @@ TEST_CASE("a probe's pace is learned") {
     scene.Wait(Millis{1});
     CHECK(Unknown(scene));
   }
+  SECTION("every minute, for no more than a few minutes yet: five minutes are assumed") {
+    scene.Run(minutes{8}).Silent().Wait(minutes{17} + seconds{29});
+    CHECK_FALSE(Unknown(scene));
+    scene.Wait(seconds{1});
+    CHECK(Unknown(scene));
+  }
   SECTION("a slower pace, set by the keeper, is understood after a few readings") {
     scene.Every(minutes{1}).Run(hours{1}).Every(minutes{15}).Run(hours{2});
     CHECK(scene.View().state == CaveState::kInBand);
     CHECK(scene.Told() == Lines{});
   }
+}
+
+TEST_CASE("a probe that is tried out with some messages in a row is not taken for a quick one") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(12.5).Humidity(85).Every(seconds{1}).Run(seconds{3}).Silent().Wait(minutes{17});
+  CHECK(scene.View().state == CaveState::kInBand);
+  SECTION("it goes on at its own pace") {
+    scene.Temperature(12.5).Humidity(85).Every(minutes{5});
+    for (int i = 0; i < 60; ++i) {
+      scene.Run(minutes{5});
+      CHECK(scene.View().state == CaveState::kInBand);
+    }
+  }
+  SECTION("it does not") {
+    scene.Wait(minutes{1});
+    CHECK(Unknown(scene));
+  }
+}
+
+// A clock that was ahead once and was set back: the engine's instants never go back, so what it heard then lies ahead.
+TEST_CASE("what was heard at an instant that has not come yet does not make a cave known") {
+  Scene scene = Silenced(Pressed(), 2000);
+  CHECK(scene.View().state == CaveState::kInBand);
+  Scene ahead = scene;
+  ahead.Wait(hours{5}).Say(11, 12.5).Say(12, 85);
+  CHECK(ahead.View().state == CaveState::kInBand);
+  scene.state = ahead.state;
+  CHECK(Unknown(scene));
+  CHECK(scene.View().temperature.silent);
+  CHECK_FALSE(scene.View().temperature.mean);
+  // Nor does what is heard now, which the engine takes for later: what it decided is not decided again.
+  scene.Temperature(12.5).Humidity(85).Run(hours{4});
+  CHECK(Unknown(scene));
+  CHECK(scene.state.View(Scene::kFridge, scene.At(hours{8} - minutes{2} - Millis{1})).state == CaveState::kUnknown);
+  // Its time has come.
+  scene.Run(hours{1} + minutes{1});
+  CHECK(scene.View().state == CaveState::kInBand);
+  scene.Run(hours{3});
+  CHECK(scene.View().state == CaveState::kInBand);
 }
 
 TEST_CASE("a silent probe that is hung elsewhere or taken down is in the keeper's hand") {

@@ -98,10 +98,11 @@ TEST_CASE("a probe's pace is the second longest of its last gaps") {
   CHECK(cadence.Interval() == kAssumedInterval);
   cadence.Learn(Millis{0});  // two channels of one message
   CHECK(cadence.Interval() == kAssumedInterval);
+  for (int i = 0; i < 7; ++i) cadence.Learn(minutes{1});
+  CHECK(cadence.Interval() == kAssumedInterval);  // not yet believed
   cadence.Learn(minutes{1});
   CHECK(cadence.Interval() == minutes{1});
   CHECK(cadence.MissedAfter() == minutes{3} + std::chrono::seconds{30});
-  for (int i = 0; i < 5; ++i) cadence.Learn(minutes{1});
   cadence.Learn(hours{8});  // one drop-out teaches nothing
   CHECK(cadence.Interval() == minutes{1});
   cadence.Learn(minutes{20});
@@ -111,6 +112,14 @@ TEST_CASE("a probe's pace is the second longest of its last gaps") {
   CHECK(Cadence::FromGaps(cadence.Gaps()).Gaps() == cadence.Gaps());
   CHECK(Cadence::FromGaps(cadence.Gaps()).Interval() == cadence.Interval());
   CHECK(cadence.Gaps().size() == 8);
+}
+
+TEST_CASE("a pace slower than the assumed one is believed at once") {
+  Cadence cadence;
+  cadence.Learn(minutes{20});
+  CHECK(cadence.Interval() == minutes{20});
+  cadence.Learn(minutes{20});
+  CHECK(cadence.Interval() == minutes{20});
 }
 
 TEST_CASE("no ceiling lies inside the band, whatever the band is") {
