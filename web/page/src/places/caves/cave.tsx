@@ -18,6 +18,7 @@ import { Cells } from "../../parts/cells";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
 import { joined, lotWord, wheelsOf } from "../../parts/names";
+import { Place, placeLook } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t, type WordKey } from "../../words";
 import { JournalLines } from "../journal/line";
@@ -90,7 +91,7 @@ function ProbeEntry({ probe }: { probe: Probe }) {
   const entries = useEntries();
   const gone = entries.some((e) => e.act.kind === "unhang" && e.act.probe === probe.id && e.state !== "refused");
   return (
-    <Entry m={<span class="place long wrap">{probe.name}</span>}>
+    <Entry m={<span class={placeLook(probe.name)}>{probe.name}</span>}>
       {probe.channels.map((channel) => (
         <p key={channel.id} class="word">{channel.kind in kChannels ? t(`channel.${channel.kind}` as WordKey) : channel.kind}{" "}
           <span class="note">{channel.latest === undefined || channel.latest_at === undefined ? t("caves.not yet") : t("caves.now", { value: reading(channel.kind, channel.latest), time: hour(channel.latest_at) })}</span></p>
@@ -134,7 +135,7 @@ function ItsWheels({ cave }: { cave: Cave }) {
       <GroupHead b={t("caves.wheels")} i={many("wheels.many", wheels.length)} />
       {wheels.slice(0, 60).map((w) => (
         <a key={w.id} class="entry pick" href={`/wheels/${w.id}`}>
-          <span class="m"><span class="place long">{w.place === cave.name ? "" : w.place}<Ring state={w.state} r={8} /></span></span>
+          <span class="m"><Place place={w.place === cave.name ? "" : w.place} ring={<Ring state={w.state} r={8} />} /></span>
           <span class="b"><span class="word">{w.name}</span><span class="note">{joined(lotWord(w.lot), t("day.number", { day: w.day }), w.stage)}</span></span>
         </a>
       ))}

@@ -13,6 +13,7 @@ import { Cells, Stepper } from "../../parts/cells";
 import { Deed } from "../../parts/deed";
 import { Entry, EntryButton, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
 import { careWords, dayWord, joined, kinOf, lotWord } from "../../parts/names";
+import { Place } from "../../parts/place";
 import { go } from "../../route";
 import { many, opening, t } from "../../words";
 import { Waiting } from "../waiting";
@@ -119,7 +120,7 @@ function LineLeaf({ round, line }: { round: Round; line: ShownLine }) {
   return (
     <Book place="round" title={careWords(line.kinds)} class="withdeed" foot={<Deed verb={verb} low={[said, late].filter(Boolean).join(". ") || t("amend.just now")} tap={deed} />}>
       <section class="leaf">
-        <TitleHead m={<span class="place wrap">{line.place}<Ring state={line.wheel_state} /></span>} title={careWords(line.kinds)}
+        <TitleHead m={<Place place={line.place} ring={<Ring state={line.wheel_state} />} />} title={careWords(line.kinds)}
                    note={`${note}. ${line.late_since ? t("round.due", { day: dayWord(line.late_since, today) }) : ""}`} />
         <WhenRows when={when} set={setWhen} today={today} />
         <PartRows line={line} next={nextOf(round, line, only)} today={today} only={only} setOnly={setOnly} reason={reason} setReason={setReason} at={at} />
@@ -141,7 +142,7 @@ function QuestionLeaf({ question, given, today }: { question: RoundQuestion; giv
   return (
     <Book place="round" title={question.text}>
       <section class="leaf">
-        <TitleHead m={<span class="place wrap">{question.place}</span>} title={question.text} note={t("amend.day")} />
+        <TitleHead m={<Place place={question.place} />} title={question.text} note={t("amend.day")} />
         <Entry class="full"><Cells columns={3} choices={days.map((day) => ({ value: day, word: weekdayDate(day) }))} choose={choose} /></Entry>
       </section>
     </Book>

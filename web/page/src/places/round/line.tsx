@@ -7,6 +7,7 @@ import { listed } from "../../figures";
 import { queue, sign } from "../../house/acts";
 import type { ShownLine } from "../../house/overlay";
 import { caredWords, careWords, joined, kin, lateWord, lotWord } from "../../parts/names";
+import { isLong, Place, placeLook } from "../../parts/place";
 import { go } from "../../route";
 import { opening, t } from "../../words";
 import { hold, isBounce, release } from "./held";
@@ -53,17 +54,16 @@ function signLine(line: ShownLine, height: number): void {
 
 function Margin({ line, signed }: { line: ShownLine; signed: boolean }) {
   const ring = <Ring state={line.wheel_state} />;
-  const length = line.place.length;
   const under = signed ? <span class="when">{signature(line)}</span> : <span class="sign"><span class="sr">{t("round.unsigned")}</span></span>;
-  if (length > 6) {
+  if (isLong(line.place)) {
     return (
       <>
-        <span class={`place long ${length > 9 ? "wrap" : ""}`}>{line.place}</span>
+        <span class={placeLook(line.place)}>{line.place}</span>
         <span class="signrow">{under}{ring}</span>
       </>
     );
   }
-  return <><span class={`place ${length > 4 ? "long" : ""}`}>{line.place}{ring}</span>{under}</>;
+  return <><Place place={line.place} ring={ring} />{under}</>;
 }
 
 interface OpenProps { line: ShownLine; today: string; atHand: boolean; struck: boolean; height?: number | undefined }
@@ -74,7 +74,7 @@ export function OpenLine({ line, today, atHand, struck, height }: OpenProps) {
   const look = `${atHand ? "athand" : ""} ${struck ? "struck-now" : ""} ${struck && line.waiting ? "unsent" : ""}`;
   return (
     <button type="button" class={`entry line ${look}`} data-key={line.key} aria-disabled={struck}
-            style={struck && height !== undefined ? { minHeight: `${height}px` } : {}} onClick={(e) => !struck && signLine(line, e.currentTarget.offsetHeight)}>
+            style={struck && height !== undefined ? { minHeight: `${height}px` } : {}} onClick={(e) => !struck && signLine(line, e.currentTarget.getBoundingClientRect().height)}>
       <span class="m"><Margin line={line} signed={struck} /></span>
       <span class="b">
         <span class="top"><span class="verb"><Verbs line={line} struck={struck && line.skipped_kinds.length === 0} /></span><span class="count">{line.wheels.length}</span></span>
@@ -103,7 +103,7 @@ export function DoneLine({ line }: { line: ShownLine }) {
   const settled = line.state === "done" || line.state === "skipped";
   return (
     <div class={`entry done ${line.waiting ? "unsent" : ""}`} data-key={line.key}>
-      <div class="m"><span class={`place ${line.place.length > 9 ? "wrap" : ""}`}>{line.place}</span><span class="when">{signature(line)}</span></div>
+      <div class="m"><span class={placeLook(line.place)}>{line.place}</span><span class="when">{signature(line)}</span></div>
       <div class="b">
         <button type="button" class="what" disabled={!settled} onClick={() => go(`/round/${encodeURIComponent(line.key)}`)}>
           <span class="verb"><Verbs line={line} /> {line.wheels.length}</span>

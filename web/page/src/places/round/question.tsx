@@ -8,6 +8,7 @@ import type { Plans } from "../../api";
 import type { ShownQuestion } from "../../house/overlay";
 import { Entry } from "../../parts/leaf";
 import { Cells, type Choice } from "../../parts/cells";
+import { Place } from "../../parts/place";
 import { WherePicker } from "../../parts/where";
 import { joined, kinOf, lotWord } from "../../parts/names";
 import { many, t } from "../../words";
@@ -53,9 +54,7 @@ function Ask({ question, note }: { question: ShownQuestion; note?: string }) {
   return (
     <div class="entry ques" data-key={question.key}>
       <div class="m">
-        <span class={`place ${question.place.length > 4 ? "long" : ""} ${question.place.length > 9 ? "wrap" : ""}`}>
-          {question.place}{question.place.length < 7 && <Ring state={question.wheel_state} />}
-        </span>
+        <Place place={question.place} ring={<Ring state={question.wheel_state} />} />
       </div>
       <div class="b">
         <span class="verb">{question.answered ? <s>{question.text}</s> : question.text}</span>
@@ -68,7 +67,7 @@ function Ask({ question, note }: { question: ShownQuestion; note?: string }) {
 interface AskedProps { question: ShownQuestion; today: Day; later: () => void; height: () => number }
 
 /** "not yet", and that it is asked again. */
-const Later = ({ word, low }: { word: string; low: string }) => <span>{word}<small>{low}</small></span>;
+const Later = ({ word, low }: { word: string; low: string }) => <span><span class="tap">{word}</span><small>{low}</small></span>;
 
 /** A start: yes or not yet; where the yes is a move, also where to. */
 function StartCells({ question, today, later, height }: AskedProps) {
@@ -116,7 +115,7 @@ function BranchCells({ question, today, later, height }: AskedProps) {
 
 export function Question({ question, today, later, held }: { question: ShownQuestion; today: Day; later: () => void; held: Held | undefined }) {
   const box = useRef<HTMLDivElement>(null);
-  const height = () => box.current?.offsetHeight ?? 0;
+  const height = () => box.current?.getBoundingClientRect().height ?? 0;
   if (question.answered) {
     const word = question.kind === "start" ? t(`start.${question.answered.word as StartWord}`) : question.answered.word;
     const kept = held?.key === question.key && held.height ? { minHeight: `${held.height}px` } : {};

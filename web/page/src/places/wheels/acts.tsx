@@ -9,6 +9,7 @@ import { Book } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, EntryButton, GroupHead, TitleHead } from "../../parts/leaf";
 import { caredWords, careWords, joined, lotWord } from "../../parts/names";
+import { Place } from "../../parts/place";
 import { WherePicker } from "../../parts/where";
 import { back } from "../../route";
 import { opening, t } from "../../words";
@@ -21,7 +22,7 @@ function useWheel(id: string) {
   return { path, answer: useAnswer<WheelPage>(path), plans: useAnswer<Plans>("/api/plans").value };
 }
 
-const Place = ({ page }: { page: WheelPage }) => <span class="place long wrap">{page.wheel.place}<Ring state={page.wheel.state} /></span>;
+const Margin = ({ page }: { page: WheelPage }) => <Place place={page.wheel.place} ring={<Ring state={page.wheel.state} />} />;
 
 export function DidPlace({ id }: Props) {
   const { path, answer, plans } = useWheel(id);
@@ -43,7 +44,7 @@ export function DidPlace({ id }: Props) {
     <Book place="wheels" title={t("did.title")} class="withdeed"
           foot={<Deed verb={kind ? opening(caredWords([kind])) : t("amend.sign")} low={t("did.low")} tap={deed} off={!kind} />}>
       <section class="leaf">
-        <TitleHead m={<Place page={page} />} title={wheel.name} note={joined(lotWord(wheel.lot), t("day.number", { day: wheel.day })) + `. ${note}`} />
+        <TitleHead m={<Margin page={page} />} title={wheel.name} note={joined(lotWord(wheel.lot), t("day.number", { day: wheel.day })) + `. ${note}`} />
         <GroupHead m={t("did.did")} b={t("did.what")} />
         {kinds.map((k) => (
           <EntryButton key={k} class={`pick ${k === kind ? "on" : ""}`} pressed={k === kind} m={<span class="sign" />} tap={() => setKind(k)}>
@@ -69,7 +70,7 @@ export function MovePlace({ id }: Props) {
   return (
     <Book place="wheels" title={t("move.title")} class="withdeed" foot={<Deed verb={t("move.deed")} low={to?.word ?? ""} tap={deed} off={!to} />}>
       <section class="leaf">
-        <TitleHead m={<Place page={page} />} title={t("move.title")} note={joined(page.wheel.name, lotWord(page.wheel.lot))} />
+        <TitleHead m={<Margin page={page} />} title={t("move.title")} note={joined(page.wheel.name, lotWord(page.wheel.lot))} />
         <WherePicker slim caves={(plans?.caves ?? [])} chosen={to?.where} choose={(where, word) => setTo({ where, word })} />
         <Entry class="write1" m={<label for="shelf">{t("move.shelf")}</label>}>
           <input id="shelf" class="field" maxLength={20} placeholder={t("move.shelf.hint")} value={shelf} onInput={(e) => setShelf(e.currentTarget.value)} />
@@ -95,7 +96,7 @@ export function GonePlace({ id }: Props) {
     <Book place="wheels" title={t("gone.title")} class="withdeed"
           foot={<Deed verb={how ? opening(t(`gone.${how}`)) : t("wheels.gone")} low={t("gone.low")} tap={deed} off={!how} />}>
       <section class="leaf">
-        <TitleHead m={<Place page={page} />} title={t("gone.title")} note={joined(page.wheel.name, lotWord(page.wheel.lot))} />
+        <TitleHead m={<Margin page={page} />} title={t("gone.title")} note={joined(page.wheel.name, lotWord(page.wheel.lot))} />
         {kWays.map((way) => (
           <EntryButton key={way} class={`pick ${way === how ? "on" : ""}`} pressed={way === how} m={<span class="sign" />} tap={() => setHow(way)}>
             <span class="verb">{t(`gone.${way}`)}</span>

@@ -9,6 +9,7 @@ import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
 import { caredWords, careWords, countsWords, dateWord, joined, lotWord } from "../../parts/names";
+import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { opening, t } from "../../words";
 import { Waiting as WaitingWord } from "../round/line";
@@ -24,7 +25,7 @@ function Head({ page }: { page: WheelPage }) {
   const stage = joined(wheel.stage || t(`wheel.${wheel.state}`), countsWords(wheel), wheel.past_plan && t("round.past"));
   return (
     <header class="entry head heavy">
-      <div class="m"><span class="place long wrap"><span><span class="block">{wheel.place}</span>{lotWord(wheel.lot)}</span><Ring state={wheel.state} /></span></div>
+      <div class="m"><Place place={wheel.place} ring={<Ring state={wheel.state} />} />{wheel.lot && <span class="note">{lotWord(wheel.lot)}</span>}</div>
       <div class="b">
         <div class="titlerow">
           <h1 class="name">{wheel.name}</h1>

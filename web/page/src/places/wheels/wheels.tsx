@@ -7,6 +7,7 @@ import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
 import { DayHead, Entry, WordLink } from "../../parts/leaf";
 import { careWords, countsWords, dayWord, joined, kinOf, lateWord, lotWord } from "../../parts/names";
+import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t } from "../../words";
 import { Waiting } from "../waiting";
@@ -47,7 +48,7 @@ function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day
   );
 }
 
-const Margin = ({ wheel }: { wheel: Wheel }) => <span class={`place long ${wheel.place.length > 7 ? "wrap" : ""}`}>{wheel.place}<Ring state={wheel.state} /></span>;
+const Margin = ({ wheel }: { wheel: Wheel }) => <Place place={wheel.place} ring={<Ring state={wheel.state} />} />;
 
 function GroupEntry({ group, today }: { group: Group; today: Day }) {
   const [open, setOpen] = useState(false);
