@@ -46,7 +46,9 @@ boost::json::object AskDaemon(const Config& config, const std::string& path) {
   }
   boost::json::object object = boost::json::parse(response.body).as_object();
   if (response.status != 200) {
-    throw std::runtime_error(std::string(object.at("error").as_object().at("what").as_string()));
+    const boost::json::object& error = object.at("error").as_object();
+    throw std::runtime_error(fmt::format("{} {}", std::string_view(error.at("what").as_string()),
+                                         std::string_view(error.at("do").as_string())));
   }
   return object;
 }

@@ -1,28 +1,16 @@
 #include "daemon/command/command.hpp"
 
 #include <fmt/format.h>
-#include <spdlog/sinks/stdout_color_sinks.h>
-#include <spdlog/spdlog.h>
-#include <unistd.h>
 
 #include <CLI/CLI.hpp>
-#include <boost/asio/io_context.hpp>
-#include <boost/asio/signal_set.hpp>
-#include <csignal>
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
-#include <thread>
+#include <string_view>
 
-#include "daemon/clock/clocks.hpp"
-#include "daemon/clock/zones.hpp"
-#include "daemon/command/asking.hpp"
 #include "daemon/command/check.hpp"
-#include "daemon/command/text.hpp"
-#include "daemon/house/house.hpp"
-#include "daemon/serve/serve.hpp"
-#include "daemon/simulate/simulate.hpp"
-#include "daemon/trial/address.hpp"
+#include "daemon/command/verbs.hpp"
 #include "daemon/trial/trial.hpp"
 #include "daemon/version.hpp"
 
@@ -50,78 +38,6 @@ std::string ConfigPath(const std::string& named) {
 ConfigReading Configuration(const Shared& shared) {
   const std::string path = ConfigPath(shared.config);
   return path.empty() ? ConfigReading{} : ReadConfigFile(path);
-}
-
-void SetUpLog(const std::string& level) {
-  auto log = spdlog::stderr_color_mt("rindwatch");
-  log->set_pattern("%Y-%m-%d %H:%M:%S %^%l%$ %v");
-  spdlog::set_default_logger(std::move(log));
-  spdlog::set_level(spdlog::level::from_str(level));
-}
-
-int RunServe(const Shared& shared) {
-  const ConfigReading reading = Configuration(shared);
-  SetUpLog(reading.config.log_level);
-  for (const std::string& warning : reading.warnings) spdlog::warn("{}", warning);
-  const RealClock clock;
-  House house(reading.config, clock, Purpose::kServe);
-  ServeOptions options;
-  options.known = house.TheStore().ReadLastKnown();
-  options.ready = [&](std::uint16_t port) {
-    const std::string address = AddressForPhones(reading.config.listen_address);
-    spdlog::info("Rindwatch {} keeps watch; the page is at {}", Version(), PageAddress(address, port));
-    if (!IsThisMachineAlone(reading.config.listen_address)) {
-      spdlog::warn("Anyone on this network can read and write on the page until there is sign-in.");
-    }
-  };
-  options.begin = [&house] { house.TheWatch().Begin(); };
-  Serve(house, reading.config, options);
-  return 0;
-}
-
-int RunNow(const Shared& shared) {
-  const auto caves = AskDaemon(Configuration(shared).config, "/api/caves");
-  fmt::print("{}", shared.json ? boost::json::serialize(caves) + "\n" : NowText(Words::English(), caves));
-  return 0;
-}
-
-int RunRound(const Shared& shared) {
-  const Config config = Configuration(shared).config;
-  const auto round = AskDaemon(config, "/api/round");
-  if (shared.json) {
-    fmt::print("{}\n", boost::json::serialize(round));
-    return 0;
-  }
-  fmt::print("{}", RoundText(Words::English(), round, AskDaemon(config, "/api/caves")));
-  return 0;
-}
-
-struct SimulateCall {
-  std::string host = "127.0.0.1", user, password, zone;
-  std::uint16_t port = 1883;
-  double speed = 1;
-  std::uint64_t seed = 20;
-};
-
-int RunSimulateVerb(const SimulateCall& call) {
-  SetUpLog("info");
-  TrialClock clock{std::chrono::floor<std::chrono::seconds>(RealClock{}.Wall())};
-  SimulateOptions options;
-  options.broker = {call.host, call.port, call.user, call.password};
-  options.clock = &clock;
-  options.zone = LoadZone(call.zone.empty() ? MachineZoneName() : call.zone);
-  options.seed = call.seed;
-  options.command_lines = STDIN_FILENO;
-  options.say = [](std::string_view text) { spdlog::info("{}", text); };
-  clock.Run(call.speed);
-  boost::asio::io_context loop;
-  boost::asio::signal_set signals(loop, SIGINT, SIGTERM);
-  int status = 0;
-  std::jthread fridge([&](std::stop_token stop) { status = RunSimulate(options, stop); });
-  signals.async_wait([&fridge](const boost::system::error_code&, int) { fridge.request_stop(); });
-  loop.run();
-  fridge.join();
-  return status;
 }
 
 void AddConfig(CLI::App* verb, Shared& shared) {
@@ -167,21 +83,30 @@ void AddSimulate(CLI::App& app, SimulateCall& call, int& status) {
       "It takes mishaps as lines on standard input and on the topic simulate/command:\n"
       "  door ajar 30m | compressor dead | compressor mended | probe silent NAME | probe back NAME |\n"
       "  power cut 1h | box Box 1 lid shut|ajar|off");
-  verb->callback([&call, &status] { status = RunSimulateVerb(call); });
+  verb->callback([&call, &status] { status = RunSimulatedProbes(call); });
 }
 
 void AddWatchVerbs(CLI::App& app, Shared& shared, int& status) {
   CLI::App* serve = app.add_subcommand("serve", "Keep watch: take in readings, judge them, serve the page");
   AddConfig(serve, shared);
-  serve->callback([&] { status = RunServe(shared); });
+  serve->callback([&] {
+    RunServe(Configuration(shared));
+    status = 0;
+  });
   CLI::App* now = app.add_subcommand("now", "How things stand");
   AddConfig(now, shared);
   AddJson(now, shared);
-  now->callback([&] { status = RunNow(shared); });
+  now->callback([&] {
+    PrintNow(Configuration(shared).config, shared.json);
+    status = 0;
+  });
   CLI::App* round = app.add_subcommand("round", "Today's cares in working order");
   AddConfig(round, shared);
   AddJson(round, shared);
-  round->callback([&] { status = RunRound(shared); });
+  round->callback([&] {
+    PrintRound(Configuration(shared).config, shared.json);
+    status = 0;
+  });
   CLI::App* check = app.add_subcommand("check", "Check the configuration and, where there is one, the database");
   AddConfig(check, shared);
   AddJson(check, shared);
@@ -191,6 +116,11 @@ void AddWatchVerbs(CLI::App& app, Shared& shared, int& status) {
         shared.plan.empty() ? RunCheck(Configuration(shared), shared.json) : CheckPlanFile(shared.plan, shared.json);
     status = sound ? 0 : 1;
   });
+}
+
+bool HasVerb(const CLI::App& app, std::string_view name) {
+  return std::ranges::any_of(app.get_subcommands(nullptr),
+                             [name](const CLI::App* verb) { return verb->get_name() == name; });
 }
 
 }  // namespace
@@ -207,6 +137,10 @@ int RunCommand(int argc, const char* const* argv) {
   AddWatchVerbs(app, shared, status);
   AddTry(app, trial, status);
   AddSimulate(app, simulate, status);
+  if (argc > 1 && argv[1][0] != '-' && !HasVerb(app, argv[1])) {
+    fmt::print(stderr, "rindwatch: there is no verb \"{}\"; rindwatch --help lists those there are.\n", argv[1]);
+    return 2;
+  }
   try {
     app.parse(argc, argv);
     return status;

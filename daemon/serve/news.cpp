@@ -79,7 +79,7 @@ std::string News::Now() const {
 
 void News::TellClock() {
   if (stopped_) return;
-  events_.Publish({"", "clock", Now()});
+  events_.Pass({"", "clock", Now()});
   clock_.expires_after(kClock);
   clock_.async_wait([this](const boost::system::error_code& error) {
     if (!error) TellClock();
