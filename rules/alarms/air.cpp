@@ -4,13 +4,12 @@
 #include <cmath>
 
 #include "rules/alarms/boxes.hpp"
+#include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 
 namespace rindwatch::rules::watch {
 namespace {
-
-constexpr Millis kMinute = minutes{1};
 
 AlarmKind KindOf(ChannelKind kind, int side) {
   if (kind == ChannelKind::kTemperature) return side > 0 ? AlarmKind::kTooWarm : AlarmKind::kTooCold;
@@ -27,47 +26,6 @@ struct Average {
   }
   std::optional<double> Mean() const { return count ? std::optional{sum / count} : std::nullopt; }
 };
-
-bool IsBack(const Ladder& ladder, double mean, double deadband) {
-  return ladder.side > 0 ? mean <= ladder.edge - deadband : mean >= ladder.edge + deadband;
-}
-
-// The severity that the side has come to, by time or by dose. A mean lags behind the air: where the last minutes are
-// back inside, a door that was shut or a defrost that is over must not ring.
-std::optional<Severity> Reached(const Ladder& ladder, const Side& side, double recent) {
-  if (ladder.urgent_at && side.urgent.beyond >= ladder.urgent_after && ladder.Beyond(recent, *ladder.urgent_at)) {
-    return Severity::kUrgent;
-  }
-  if (side.act.beyond >= ladder.act_after && ladder.Beyond(recent, ladder.act_at)) return Severity::kAct;
-  if (!ladder.Beyond(recent, ladder.edge)) return std::nullopt;
-  if (ladder.act_dose && side.dose >= *ladder.act_dose) return Severity::kAct;
-  if (side.edge.beyond >= ladder.watch_after) return Severity::kWatch;
-  return std::nullopt;
-}
-
-bool Recovers(const Ladder& ladder, const Side& side, double mean) {
-  if (side.edge.beyond == Millis{0} || side.urgent.beyond > Millis{0}) return false;
-  const double left = ladder.side * (side.extreme - ladder.edge), nearer = ladder.side * (side.extreme - mean);
-  return nearer >= std::max(kRecoversBy, left * kRecoversShare);
-}
-
-void Count(const Ladder& ladder, Side& side, double mean, double deadband, Instant at) {
-  const bool beyond = ladder.Beyond(mean, ladder.edge);
-  if (beyond && side.edge.beyond == Millis{0}) {
-    side.since = at - kMinute;
-    side.extreme = mean;
-  }
-  side.edge.Count(beyond, kMinute);
-  side.act.Count(ladder.Beyond(mean, ladder.act_at), kMinute);
-  if (ladder.urgent_at) side.urgent.Count(ladder.Beyond(mean, *ladder.urgent_at), kMinute);
-  if (beyond) {
-    side.dose += std::abs(mean - ladder.edge) / 60.0;
-    if (ladder.Beyond(mean, side.extreme)) side.extreme = mean;
-  }
-  if (side.trails && Recovers(ladder, side, mean)) CountAnew(side);
-  side.out = beyond || (side.out && !IsBack(ladder, mean, deadband));
-  side.trails = side.trails && side.out;
-}
 
 // One side of the air of one cave in one minute.
 struct Judged {

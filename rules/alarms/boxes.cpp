@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 
@@ -21,13 +22,6 @@ Alarm* RingsAround(Body& body, CaveId id, AlarmKind kind) {
     if (!loudest || alarm.severity > loudest->severity) loudest = &alarm;
   }
   return loudest;
-}
-
-void CountAnew(Side& side) {
-  const Side before = side;
-  side = {};
-  side.out = before.out;
-  side.trails = before.trails;
 }
 
 void CountAnewInside(Body& body, CaveId id, AlarmKind kind) {

@@ -9,8 +9,6 @@ namespace rindwatch::rules::watch {
 // The loudest alarm of this kind that stands in a cave around this one; null if there is none.
 Alarm* RingsAround(Body& body, CaveId id, AlarmKind kind);
 
-// Forgets what was counted, not what the page says.
-void CountAnew(Side& side);
 // The alarm of this kind over this cave, too warm or too cold, ended because its air is back. What was out in the boxes
 // inside belonged to it, and their delays begin anew, again and again while it comes back: one that does not recover
 // rings by itself, later. What rings in a box by itself goes on.
