@@ -131,7 +131,7 @@ struct Plan {
   // How delicate: the lower is judged first where bands do not overlap (soft 0, blue 1, semi-hard 2, hard 3).
   int hardiness = 2;
   std::vector<Part> parts;
-  std::optional<Figure> ready_days;  // a window, never a day; counted from made
+  std::optional<Figure> ready_days;  // a window, never a day; counted from the start of the last part
   std::vector<std::string> cautions;
   bool operator==(const Plan&) const = default;
 };
