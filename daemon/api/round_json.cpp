@@ -4,6 +4,7 @@
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/book/fields.hpp"
 
 namespace rindwatch {
 
@@ -51,7 +52,8 @@ json::object LineOf(const ApiContext& context, const RoundLine& line) {
                       {"past_plan", line.standing.past_plan}};
   if (care.late_since) object["late_since"] = DayJson(*care.late_since);
   SetAt(object, "settled_at", care.settled_at);
-  if (!care.settled_by.empty()) object["settled_by"] = care.settled_by;
+  // What came with the entry is no act that could be undone by itself.
+  if (IsActId(care.settled_by)) object["settled_by"] = care.settled_by;
   if (!care.reason.empty()) object["reason"] = care.reason;
   for (const JournalLine& journal : book.Newest()) {
     if (journal.id == care.settled_by && !journal.keeper.empty()) object["keeper"] = journal.keeper;
@@ -59,21 +61,21 @@ json::object LineOf(const ApiContext& context, const RoundLine& line) {
   return object;
 }
 
-// What may be done today although it is due later; lot and family where all its wheels share them.
+// What may be done today although it is due later; lot and family are empty where its wheels do not share them.
 json::object OpenOf(const Book& book, const RoundAhead& ahead) {
   const WheelRow& first = *ahead.wheels.front();
   json::object object{{"place", PlaceName(ahead.cave, ahead.shelf)},
                       {"kinds", KindsJson(ahead.kinds)},
                       {"due", DayJson(ahead.day)},
+                      {"cave", ahead.cave ? ahead.cave->id : 0},
                       {"wheels", WheelIds(ahead.wheels)}};
-  if (ahead.cave) object["cave"] = ahead.cave->id;
   const auto family = [](const WheelRow& wheel) { return ShortFamily(*wheel.history.plans.back().plan); };
   const bool one_lot =
       std::ranges::all_of(ahead.wheels, [&](const WheelRow* wheel) { return wheel->lot == first.lot; });
   const bool one_family =
       std::ranges::all_of(ahead.wheels, [&](const WheelRow* wheel) { return family(*wheel) == family(first); });
-  if (one_lot) object["lot"] = LotName(book, first);
-  if (one_family) object["family"] = family(first);
+  object["lot"] = one_lot ? LotName(book, first) : std::string{};
+  object["family"] = one_family ? family(first) : std::string{};
   return object;
 }
 
