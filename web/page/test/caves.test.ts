@@ -66,6 +66,7 @@ test("cut off from the house what is watched is unknown, with no word of a silen
   assert.equal(cutOff(calm), calm);
   const lending = cutOff(cave("Box 2", "out of band", { ...lent("out of band", 1), watched: false }, channel("not watched"), { kind: "box" }));
   assert.deepEqual([lending.temperature.state, standing(lending).word], ["unknown", "humidity not watched"]);
+  assert.equal(cutOff(cave("Box 2", "not watched", { ...lent("in band"), watched: false }, channel("not watched"))).temperature.state, "unknown");
 });
 
 test("one sentence says who drifts and who keeps its band, and nothing of what is not watched", () => {

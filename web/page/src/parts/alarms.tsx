@@ -2,15 +2,17 @@
 import type { Alarm } from "../api";
 import { StateGlyph } from "../draw/glyphs";
 import { hour } from "../days";
+import { useCell } from "../cell";
+import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { t } from "../words";
 import { wheelsOf } from "./names";
 
 export const sideOf = (alarm: Alarm): -1 | 1 => (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1);
 
-/** The mean that the alarm judges is inside its band again. */
+/** The mean that the alarm judges is inside its band again; out of touch with the house nobody knows. */
 function isInside({ kind, over, value, band }: Alarm): boolean {
-  return over === undefined && kind !== "probe silent" && value !== undefined && band !== undefined && value >= band.low && value <= band.high;
+  return touch.value.in && over === undefined && kind !== "probe silent" && value !== undefined && band !== undefined && value >= band.low && value <= band.high;
 }
 
 /** A hint, and what is taken, back inside or over, stands quietly; the rest in red ink. */
@@ -40,6 +42,7 @@ export const whats: readonly WhatWord[] = kWhats;
 export const whatWord = (what: string) => (kWhats.includes(what as WhatWord) ? t(`what.${what as WhatWord}`) : what);
 
 function Strip({ alarm }: { alarm: Alarm }) {
+  useCell(touch);
   const loud = rings(alarm);
   const title = t("alarm.title", { cave: alarm.cave_name, what: t(`alarm.${alarm.kind}`) });
   return (

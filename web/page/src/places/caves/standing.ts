@@ -96,13 +96,14 @@ function side0(alarm: Alarm | undefined): -1 | 1 {
 /** Without a word from the house nothing that is watched is known now, and of no probe that it is silent. Where no
     probe hangs it stays not watched: what it borrows is unknown too. */
 export function cutOff(cave: Cave): Cave {
-  if (cave.state === "not watched") return cave;
+  const seen = (c: Channel) => c.watched || c.borrowed;
+  if (!seen(cave.temperature) && !seen(cave.humidity)) return cave;
   const blind = (c: Channel): Channel => {
-    if (!c.watched && !c.borrowed) return c;
+    if (!seen(c)) return c;
     const { silent_since: _since, ...rest } = c;
     return { ...rest, state: "unknown" };
   };
-  const state = own(cave.temperature) || own(cave.humidity) ? "unknown" : "not watched";
+  const state = cave.state !== "not watched" && (own(cave.temperature) || own(cave.humidity)) ? "unknown" : "not watched";
   return { ...cave, state, temperature: blind(cave.temperature), humidity: blind(cave.humidity) };
 }
 
