@@ -53,9 +53,8 @@ test("text twice as large on a phone: nothing is wider than the glass", { skip: 
     const wider = await overflow(page);
     if (wider > 0) faults.push(`${name}: ${wider} px`);
     const gap = await page.evaluate(() => {
-      const edge = (what: string) => document.querySelector(what)?.getBoundingClientRect();
-      const above = edge(".sumbar, .deed, .write");
-      return above ? edge(".foot")!.top - above.bottom : 0;
+      const [above, foot] = [".sumbar, .deed, .write", ".foot"].map((what) => document.querySelector(what)?.getBoundingClientRect());
+      return above && foot ? foot.top - above.bottom : 0;
     });
     if (gap > 0.5) faults.push(`${name}: text shows through a gap of ${gap} px above the foot`);
     await shoot(page, `${name}-360-text-200`);
