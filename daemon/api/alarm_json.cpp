@@ -54,6 +54,21 @@ json::array FirstThings(const Words& words, const rules::Alarm& alarm) {
   return things;
 }
 
+std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& alarm) {
+  const rules::CaveView view = context.watch.View(alarm.cave);
+  switch (alarm.kind) {
+    case rules::AlarmKind::kTooWarm:
+    case rules::AlarmKind::kTooCold:
+      return view.temperature.mean;
+    case rules::AlarmKind::kTooDry:
+    case rules::AlarmKind::kTooDamp:
+      return view.humidity.mean;
+    case rules::AlarmKind::kProbeSilent:
+      break;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
@@ -72,6 +87,8 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
                       {"wheels", TouchedJson(book, alarm, context.now())},
                       {"first", FirstThings(context.words, alarm)},
                       {"found_later", alarm.found_later}};
+  // While it lasts, what is judged now; afterwards what rang.
+  if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
   SetAt(object, "taken", alarm.taken);
   SetAt(object, "over", alarm.over);
   SetAt(object, "aside_until", alarm.aside_until);
