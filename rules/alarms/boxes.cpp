@@ -1,6 +1,7 @@
 #include "rules/alarms/boxes.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
@@ -45,9 +46,11 @@ bool AboutToRingAround(const Body& body, CaveId id, AlarmKind kind, const Side& 
 
 std::vector<CaveId> OutermostFirst(const Body& body) {
   std::vector<std::pair<std::size_t, CaveId>> by_depth;
+  by_depth.reserve(body.caves.size());
   for (const auto& [id, cave] : body.caves) by_depth.emplace_back(Outwards(body, id).size(), id);
   std::ranges::sort(by_depth);
   std::vector<CaveId> order;
+  order.reserve(by_depth.size());
   for (const auto& [depth, id] : by_depth) order.push_back(id);
   return order;
 }
