@@ -122,7 +122,7 @@ void Announce(const TrialOptions& options, const std::string& folder, std::uint1
   fmt::print("Make it misbehave, in another terminal:\n");
   for (const char* mishap :
        {"door ajar 6h", "compressor dead", "compressor mended", "probe silent Box 1 air", "power cut 2h"}) {
-    fmt::print("  mosquitto_pub -p {} -t simulate/command -m \"{}\"\n", broker_port, mishap);
+    fmt::print("  mosquitto_pub -h 127.0.0.1 -p {} -t simulate/command -m \"{}\"\n", broker_port, mishap);
   }
   fmt::print("Ctrl-C ends it.\n");
   std::fflush(stdout);
