@@ -99,9 +99,10 @@ describe("the test of the arrows", () => {
   });
 
   test("finds impure lines, and not words in comments", () => {
-    assert.deepEqual(impureLines("#include <mutex>\n// std::rand is not used\nauto t = system_clock::now();\n"), [
+    assert.deepEqual(impureLines("#include <mutex>\n// std::rand is not used\nauto t = system_clock::now();\nstd::snprintf(b, 9, x);\nstd::printf(x);\n"), [
       { line: 1, why: "a thread or a lock" },
       { line: 3, why: "a clock" },
+      { line: 5, why: "input or output" },
     ]);
   });
 });

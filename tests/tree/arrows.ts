@@ -75,7 +75,9 @@ const impure: [RegExp, string][] = [
     /^\s*#\s*include\s*<(thread|mutex|shared_mutex|condition_variable|future|semaphore|latch|barrier|stop_token)>/,
     "a thread or a lock",
   ],
-  [/^\s*#\s*include\s*<(fstream|iostream|filesystem|cstdio|stdio\.h|unistd\.h|fcntl\.h|sys\/[^>]*)>/, "input or output"],
+  [/^\s*#\s*include\s*<(fstream|iostream|filesystem|unistd\.h|fcntl\.h|sys\/[^>]*)>/, "input or output"],
+  // snprintf, which only writes into memory, comes with the same header.
+  [/\b(f?printf|puts|fputs|fopen|fread|fwrite|f?scanf)\s*\(/, "input or output"],
   [/\b(system|steady|high_resolution|utc)_clock::now\b|\bstd::time\s*\(|\bgettimeofday\b|\bclock_gettime\b/, "a clock"],
   [/\brandom_device\b|\bstd::rand\b/, "chance"],
   [/\bgetenv\b/, "the environment"],
