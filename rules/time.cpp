@@ -42,7 +42,8 @@ Instant Zone::ToInstant(LocalTime local) const {
   // The earlier offset is the one in force before the transition nearest to this local time: walk forward from an
   // offset that is certainly old enough and stop before the first transition that this reading would pass.
   seconds offset = OffsetAt(Instant{local.time_since_epoch()} - hours{48});
-  auto next = std::ranges::upper_bound(transitions_, Instant{local.time_since_epoch()} - hours{48}, {}, &Transition::from);
+  auto next =
+      std::ranges::upper_bound(transitions_, Instant{local.time_since_epoch()} - hours{48}, {}, &Transition::from);
   for (; next != transitions_.end(); ++next) {
     const Instant with_old{local.time_since_epoch() - offset};
     if (with_old < next->from) break;
