@@ -37,7 +37,8 @@ object JudgeCare(const Book& book, const object& body, JournalLine& line) {
   if (done.empty() && skipped.empty()) {
     throw ActFault{"A care says what was done or skipped.", "done", "at least one care", "none", ""};
   }
-  if (!skipped.empty() && fields::TextOr(body, "reason", "").empty()) {
+  const std::string reason = fields::TextOr(body, "reason", "");
+  if (!skipped.empty() && reason.empty()) {
     throw ActFault{"A care that is skipped needs a reason.", "reason", "a reason such as \"rind wet\"", "none", ""};
   }
   for (const rules::CareKind kind : done) {

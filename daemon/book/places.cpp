@@ -71,6 +71,7 @@ CaveId NewCave(const Book& book, const json::object& wanted, const char* field, 
 }  // namespace
 
 void GivePlace(const Book& book, const json::object& where, const char* field, json::object& given) {
+  fields::TextOr(where, "shelf", "");  // a board's name, or none
   if (const auto id = fields::MaybeWhole(where, "cave")) {
     if (!book.Cave(*id)) {
       throw ActFault{fmt::format("There is no cave {} in the book.", *id), field, "a cave of the book",
