@@ -211,6 +211,8 @@ TEST_CASE("a care that says too little or too much is refused") {
       refused({{"wheels", Ids({1})}, {"done", json::array{"turn"}}, {"skipped", json::array{"turn"}}, {"reason", "x"}}),
       Says("\"turn\" cannot be both done and skipped."));
   CHECK(keeping.Refused("care", {{"done", json::array{"turn"}}}).field == "wheels");
+  CHECK(keeping.Refused("care", {{"wheels", Ids({1})}, {"done", json::array{"turn"}}, {"reason", 3}}).field ==
+        "reason");
 }
 
 // ---- answers ----
@@ -406,9 +408,9 @@ TEST_CASE("a cave gets another name and stays what it is") {
 
 TEST_CASE("an alarm is taken, called by its name, or set aside for a day at most") {
   Keeping keeping;
-  keeping.Do("take", {{"alarm", "a1"}});
-  REQUIRE(keeping.book.TakenBy("a1") != nullptr);
-  CHECK(*keeping.book.TakenBy("a1") == "IH");
+  const JournalLine taken = keeping.Do("take", {{"alarm", "a1"}});
+  CHECK(*keeping.book.KeeperOf(taken.id) == "IH");
+  CHECK_THAT(keeping.Refused("undo", {{"of", taken.id}}).what, Says("the bell has stopped"));
   keeping.Do("called", {{"alarm", "a1"}, {"what", "door"}});
   keeping.now += 1min;
   keeping.Do("called", {{"alarm", "a1"}, {"what", "defrost"}});

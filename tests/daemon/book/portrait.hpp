@@ -17,8 +17,8 @@ class Portrait {
     for (std::int64_t id = 1; id < book.NextWheel(); ++id) Wheel(id);
     for (std::int64_t id = 1; id < book.NextProbe(); ++id) Probe(id);
     for (const std::string& act : acts) Act(act);
-    text_ += fmt::format("next {} {} {} {} {}, gone {}, lots {}\n", book.NextCave(), book.NextLot(), book.NextWheel(),
-                         book.NextProbe(), book.NextChannel(), book.GoneCount(), book.ShowsLots());
+    text_ += fmt::format("next {} {} {} {} {}, gone {}\n", book.NextCave(), book.NextLot(), book.NextWheel(),
+                         book.NextProbe(), book.NextChannel(), book.GoneCount());
     for (const auto& plan : book.Offered()) {
       text_ += fmt::format("plan {} kept {} next {}\n", plan->id, book.IsPlanKept(plan->id, plan->version),
                            book.NextNumberOf(plan->id));
@@ -93,7 +93,7 @@ class Portrait {
     for (const auto wheel : book_.WheelsOf(act))
       text_ += fmt::format(" {}{}", wheel, book_.IsUndone(act, wheel) ? "u" : "");
     if (const std::string* what = book_.CalledAs(act)) text_ += " called " + *what;
-    if (const std::string* keeper = book_.TakenBy(act)) text_ += " taken by " + *keeper;
+    if (const std::string* keeper = book_.KeeperOf(act)) text_ += " by " + *keeper;
     text_ += "\n";
   }
 
