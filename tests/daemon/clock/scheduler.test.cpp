@@ -90,6 +90,17 @@ TEST_CASE("a task may forget one that is due at the same instant") {
   CHECK(bench.ran.empty());
 }
 
+TEST_CASE("a task that throws leaves the others their timer") {
+  Bench bench;
+  bench.scheduler.WakeAt("broken", kStart, [] { throw std::runtime_error("broken"); });
+  bench.At("sound", 1ms);
+  CHECK_THROWS_AS(bench.loop.run(), std::runtime_error);
+  bench.clock.StepTo(kStart + 1ms);
+  while (bench.ran.empty() && bench.loop.run_one() > 0) {
+  }
+  CHECK(bench.ran == std::vector<std::string>{"sound"});
+}
+
 TEST_CASE("after the stop nothing waits and nothing wakes") {
   Bench bench;
   bench.At("a", 0min);

@@ -128,6 +128,21 @@ TEST_CASE("a log level that does not exist is refused") {
   CHECK_THAT(Refused("[log]\nlevel = \"loud\""), Says("line 2: [log] level should be one of"));
 }
 
+TEST_CASE("an address that is none, and topics and filters that no broker takes, are refused with their line") {
+  CHECK_THAT(Refused("[listen]\naddress = \"cellar.example\""), Says("line 2: [listen] address should be an address"));
+  CHECK_THAT(Refused("[listen]\naddress = \"\""), Says("line 2: [listen] address"));
+  CHECK(Read("[listen]\naddress = \"::1\"").listen_address == "::1");
+  for (const char* prefix : {"", "a/#", "a/+/b", "#"}) {
+    CAPTURE(prefix);
+    CHECK_THAT(Refused(std::string("[broker]\nprefix = \"") + prefix + "\""), Says("line 2: [broker] prefix"));
+  }
+  for (const char* filter : {"a/#/b", "a#", "+a"}) {
+    CAPTURE(filter);
+    CHECK_THAT(Refused(std::string("[broker]\ndiscover = \"") + filter + "\""), Says("line 2: [broker] discover"));
+  }
+  CHECK(Read("[broker]\ndiscover = \"\"").broker_discover.empty());
+}
+
 TEST_CASE("a section that is no section is refused or warned about, never a crash") {
   for (const char* text : {"listen = 3", "broker = \"here\"", "log = [1]", "home = 1979-05-27"}) {
     CAPTURE(text);

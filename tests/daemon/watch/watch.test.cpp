@@ -183,6 +183,39 @@ TEST_CASE("looking writes nothing and sees what the watch sees") {
   CHECK(fridge.AlarmLines() == 1);
 }
 
+TEST_CASE("a line that cannot be read is passed over, live and at a start, and the rest stands") {
+  WarmFridge fridge;
+  fridge.Furnish();
+  for (const char* body : {"no JSON", "[]", "{}", R"({"wheels": "all"})"}) {
+    JournalLine line;
+    line.id = std::string("strange ") + body;
+    line.kind = "care";
+    line.wheels = {1};
+    line.body = body;
+    line.at = line.received_at = fridge.house->Now();
+    Fact fact{"wheel", 1, "care", line.at, json::object{{"done", 3}}};
+    fridge.house->TheStore().Append(line, {fact}, [](const AppendResult&) {});
+    fridge.house->Settle();
+  }
+  fridge.house->Do("note", {{"text", "still here"}});
+  fridge.Read(17.5, 2h);
+  CHECK(fridge.AlarmLines() == 1);
+  fridge.Start(fridge.house->Now());
+  CHECK(fridge.house->TheBook().Wheels().size() == 2);
+  CHECK(fridge.AlarmLines() == 1);
+  CHECK(fridge.house->See("/api/journal").at("lines").as_array().size() > 6);
+}
+
+TEST_CASE("today's round is worked out anew after an act, and as time goes") {
+  WarmFridge fridge;
+  fridge.Furnish();
+  CHECK(fridge.house->TheWatch().TodaysRound().Left() == 1);
+  fridge.house->Do("care", Care({1, 2}, {"wash"}));
+  CHECK(fridge.house->TheWatch().TodaysRound().Left() == 0);
+  fridge.house->StepTo(kThursday + 24h);
+  CHECK(fridge.house->TheWatch().TodaysRound().Left() == 1);
+}
+
 TEST_CASE("a reading that is not live reaches nobody") {
   WarmFridge fridge;
   fridge.Furnish();
