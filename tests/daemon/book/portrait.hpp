@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <boost/json.hpp>
+
 #include <set>
 #include <string>
 
