@@ -23,7 +23,7 @@ test("a dead compressor in the trial: an alarm on top of each place, taken with 
     await browser.close();
     await trial.end("SIGTERM").catch(() => trial.kill("SIGKILL"));
   });
-  const broker = await until("the trial says its broker", () => /mosquitto_pub -p (\d+)/.exec(trial.said)?.[1], 60_000);
+  const broker = await until("the trial says its broker", () => /mosquitto_pub -h 127\.0\.0\.1 -p (\d+)/.exec(trial.said)?.[1], 60_000);
   const get = async (path: string) => (await ask({ port, path })).json as any;
   assert.deepEqual((await get("/api/caves")).head.alarms.filter((a: { over?: number }) => a.over === undefined), []);
   // The fridge takes commands once it has come to the broker; one sent before is heard by nobody.
