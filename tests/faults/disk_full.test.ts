@@ -57,10 +57,13 @@ test("a full disk is said, loses nothing and is recovered from", { timeout: 300_
   assert.equal((await watch.ask({ path: "/api/round" })).status, 200, "the page goes on");
 
   rmSync(filler);
+  let kept = 0;
   await until("everything published is kept", async () => {
     const [row] = await stored<{ n: number }>(watch.database, "SELECT count(*) AS n FROM reading");
-    return row!.n === sent;
-  }, 150_000);
+    if (row!.n !== kept) t.diagnostic(`${row!.n} of ${sent} kept`);
+    kept = row!.n;
+    return kept === sent;
+  }, 240_000);
   await until("the trouble is over", async () => {
     const { head } = await watch.get("/api/caves");
     return head.troubles.every((one: { kind: string }) => one.kind !== "store");
