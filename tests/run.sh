@@ -98,7 +98,7 @@ node_tests() {
   mapfile -t files < <(cd "$2" && find . \( -name node_modules -o -name dist \) -prune -o -name '*.test.ts' -print | sort)
   step "$1: ${#files[@]} files"
   rm -f "$report"
-  (cd "$2" && RINDWATCH_BUILD=$root/build/everyday node --import tsx --test --test-reporter=spec \
+  (cd "$2" && RINDWATCH_BUILD=$root/build/everyday node --import tsx --test --test-concurrency=2 --test-reporter=spec \
     --test-reporter-destination=stdout --test-reporter=tap --test-reporter-destination="$report" "${files[@]}")
   totals=$(awk '/^# (pass|fail|cancelled|skipped|todo) [0-9]+$/ { n[$2] = $3 }
     END { if ("pass" in n) print n["pass"], n["fail"] + n["cancelled"], n["skipped"] + n["todo"] }' "$report" 2>/dev/null)
