@@ -100,7 +100,7 @@ void Field(Archive& archive, Branch& branch) {
 template <class Archive>
 void Field(Archive& archive, Part& part) {
   archive.Line("part");
-  Kind(archive, part.start, StartKind::kWrapped);
+  Kind(archive, part.start, kLastStartKind);
   Field(archive, part.asked_from);
   Field(archive, part.usual_days);
   Field(archive, part.stages);
@@ -124,7 +124,7 @@ void Describe(Archive& archive, Plan& plan) {
 template <class Archive>
 void Field(Archive& archive, StartEvent& start) {
   Field(archive, start.id);
-  Kind(archive, start.kind, StartKind::kWrapped);
+  Kind(archive, start.kind, kLastStartKind);
   Field(archive, start.day);
   Field(archive, start.known_from);
   Field(archive, start.reckoned);

@@ -10,7 +10,7 @@ namespace {
 using std::chrono::days;
 
 // The day of the last doing of each kind.
-using LastDoings = std::array<Date, static_cast<std::size_t>(CareKind::kWeigh) + 1>;
+using LastDoings = std::array<Date, static_cast<std::size_t>(kLastCareKind) + 1>;
 LastDoings Never() {
   LastDoings never;
   never.fill(kLongAgo);

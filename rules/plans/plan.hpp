@@ -34,13 +34,18 @@ enum class CareKind {
   kWrap,
   kMove,
   kLook,
-  kWeigh
+  kWeigh,
+  kWax,
+  kBandage,
+  kTaste
 };
+inline constexpr CareKind kLastCareKind = CareKind::kTaste;
 std::string_view ToText(CareKind kind);  // "turn"
 std::optional<CareKind> CareKindFrom(std::string_view text);
 
 // What a part can be counted from. Stored by their text.
-enum class StartKind { kMade, kSalted, kDry, kEnteredBox, kEnteredCave, kPierced, kWrapped };
+enum class StartKind { kMade, kSalted, kDry, kEnteredBox, kEnteredCave, kPierced, kWrapped, kEnteredColdStore, kWaxed };
+inline constexpr StartKind kLastStartKind = StartKind::kWaxed;
 std::string_view ToText(StartKind kind);  // "entered box"
 std::optional<StartKind> StartKindFrom(std::string_view text);
 
@@ -74,6 +79,22 @@ struct OnlyTogether {  // no cadence of its own: comes only with the care that b
 };
 using Cadence = std::variant<EveryDays, TimesAWeek, OnceOnDay, MorningAndEvening, OnlyTogether>;
 
+// What is dripped into a wash beside salt and boiled, cooled water.
+struct WashAddition {
+  std::string name;  // "cider"
+  double ml_per_litre = 0;
+  std::string source;
+  bool operator==(const WashAddition&) const = default;
+};
+
+// A wash as a recipe; mixed for one round and poured away after it.
+struct Wash {
+  Figure salt;  // grams in 100 g of the finished liquid
+  std::vector<WashAddition> additions;
+  std::string note;
+  bool operator==(const Wash&) const = default;
+};
+
 struct Care {
   std::vector<CareKind> kinds;   // one; more are alternate kinds, asked in this order
   std::vector<CareKind> brings;  // "wash with turn": a doing of the wash is a doing of these too
@@ -81,6 +102,8 @@ struct Care {
   std::optional<int> tolerance;  // whole days, shorter than the interval; none: by the interval
   std::string note;              // for the keeper, in plain words; may be empty
   std::string source;
+  std::optional<Wash> wash{};           // what the cloth is dipped into
+  std::vector<std::string> cautions{};  // shown where the care is done
   bool operator==(const Care&) const = default;
 };
 
@@ -93,13 +116,15 @@ struct Stage {
   std::optional<Figure> humidity_target, humidity_band;        // percent
   std::vector<Care> cares;                                     // in the order of the lines of a wheel
   std::string source;                                          // of its days
+  bool counts = true;  // do its days count towards a qualifying age? Drying days may not
   bool operator==(const Stage&) const = default;
 };
 
 // Another road from a day on: the stages up to the day are shared. Asked from `asked_from` until answered.
 struct BranchOption {
-  std::string name;           // "keep on"
-  std::vector<Stage> stages;  // follow the shared stages of the part without a gap; empty: ends the plan
+  std::string name;                    // "keep on"
+  std::vector<Stage> stages;           // follow the shared stages of the part without a gap; empty: ends the plan
+  std::optional<Figure> ready_days{};  // of who takes this road; none: as the plan says
   bool operator==(const BranchOption&) const = default;
 };
 struct Branch {
@@ -114,7 +139,7 @@ struct Part {
   StartKind start = StartKind::kMade;
   // For every part but the first: its start is a question in the round from this day of the part before.
   std::optional<int> asked_from;
-  std::string question;              // "Dry to the touch?"
+  std::string question;  // "Dry to the touch?"; empty: the part begins with the first doing of the care it is named for
   std::optional<Figure> usual_days;  // how long after the start of the part before it usually begins
   std::vector<Stage> stages;
   std::optional<Branch> branch;  // its options' stages follow `stages`
@@ -131,7 +156,8 @@ struct Plan {
   // How delicate: the lower is judged first where bands do not overlap (soft 0, blue 1, semi-hard 2, hard 3).
   int hardiness = 2;
   std::vector<Part> parts;
-  std::optional<Figure> ready_days;  // a window, never a day; counted from the start of the last part
+  std::optional<Figure> ready_days;         // a window, never a day
+  StartKind ready_from = StartKind::kMade;  // what its days are counted from
   std::vector<std::string> cautions;
   bool operator==(const Plan&) const = default;
 };

@@ -10,7 +10,7 @@ namespace {
 template <typename T, std::size_t N>
 using Words = std::array<std::pair<T, std::string_view>, N>;
 
-constexpr Words<CareKind, 14> kCareKinds{{{CareKind::kTurn, "turn"},
+constexpr Words<CareKind, 17> kCareKinds{{{CareKind::kTurn, "turn"},
                                           {CareKind::kWash, "wash"},
                                           {CareKind::kBrush, "brush"},
                                           {CareKind::kPat, "pat"},
@@ -23,15 +23,20 @@ constexpr Words<CareKind, 14> kCareKinds{{{CareKind::kTurn, "turn"},
                                           {CareKind::kWrap, "wrap"},
                                           {CareKind::kMove, "move"},
                                           {CareKind::kLook, "look"},
-                                          {CareKind::kWeigh, "weigh"}}};
+                                          {CareKind::kWeigh, "weigh"},
+                                          {CareKind::kWax, "wax"},
+                                          {CareKind::kBandage, "bandage"},
+                                          {CareKind::kTaste, "taste"}}};
 
-constexpr Words<StartKind, 7> kStartKinds{{{StartKind::kMade, "made"},
+constexpr Words<StartKind, 9> kStartKinds{{{StartKind::kMade, "made"},
                                            {StartKind::kSalted, "salted"},
                                            {StartKind::kDry, "dry"},
                                            {StartKind::kEnteredBox, "entered box"},
                                            {StartKind::kEnteredCave, "entered cave"},
                                            {StartKind::kPierced, "pierced"},
-                                           {StartKind::kWrapped, "wrapped"}}};
+                                           {StartKind::kWrapped, "wrapped"},
+                                           {StartKind::kEnteredColdStore, "entered cold store"},
+                                           {StartKind::kWaxed, "waxed"}}};
 
 constexpr Words<RindClass, 4> kRindClasses{{{RindClass::kFreshAndWhite, "fresh and white"},
                                             {RindClass::kNaturalAndPressed, "natural and pressed"},

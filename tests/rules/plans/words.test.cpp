@@ -4,10 +4,10 @@
 using namespace rindwatch::rules;
 
 TEST_CASE("every word of a plan reads back as what it was written for") {
-  for (int i = 0; i <= static_cast<int>(CareKind::kWeigh); ++i) {
+  for (int i = 0; i <= static_cast<int>(kLastCareKind); ++i) {
     CHECK(CareKindFrom(ToText(static_cast<CareKind>(i))) == static_cast<CareKind>(i));
   }
-  for (int i = 0; i <= static_cast<int>(StartKind::kWrapped); ++i) {
+  for (int i = 0; i <= static_cast<int>(kLastStartKind); ++i) {
     CHECK(StartKindFrom(ToText(static_cast<StartKind>(i))) == static_cast<StartKind>(i));
   }
   for (int i = 0; i <= static_cast<int>(RindClass::kBlue); ++i) {

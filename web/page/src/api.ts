@@ -5,14 +5,17 @@ export type Instant = number;
 export type Day = string;
 
 export type CareKind =
-  | "turn" | "wash" | "brush" | "pat" | "rub" | "salt" | "wipe" | "oil" | "coat" | "pierce" | "wrap" | "move" | "look"
-  | "weigh";
+  | "turn" | "wash" | "brush" | "pat" | "rub" | "salt" | "wipe" | "oil" | "coat" | "wax" | "bandage" | "pierce" | "wrap"
+  | "move" | "look" | "weigh" | "taste";
+export type FaultWord =
+  | "crack" | "slime" | "blue spot" | "bulge" | "mite dust" | "soft" | "sticks" | "smell" | "something else";
 export type CaveKind = "counter" | "box" | "fridge" | "room";
 export type CaveStateWord = "in band" | "drifting" | "out of band" | "unknown" | "not watched";
 export type WheelStateWord =
   | "drying" | "rind forming" | "ripening" | "ready" | "holding" | "released" | "gone";
 export type RindWord = "fresh and white" | "natural and pressed" | "washed" | "blue";
-export type StartWord = "made" | "salted" | "dry" | "entered box" | "entered cave" | "pierced" | "wrapped";
+export type StartWord =
+  | "made" | "salted" | "dry" | "entered box" | "entered cave" | "entered cold store" | "pierced" | "wrapped" | "waxed";
 export type AlarmWord = "too warm" | "too cold" | "too dry" | "too damp" | "probe silent";
 export type SeverityWord = "hint" | "watch" | "act" | "urgent";
 
@@ -59,17 +62,59 @@ export interface Alarm {
 }
 export interface Span { low: number; high: number; source?: string }
 
-// ---- GET /api/round ----
+// ---- GET /api/round, ?date=DAY for another day, ?minutes=N for a short one, ?at=INSTANT as it stood then ----
 export interface Round {
   head: Head;
+  day: Day;             // whose round it is
+  expected: boolean;    // a day to come, as a perfect keeper would find it: nothing can be signed
   lines: RoundLine[];   // in working order: due and late, and what was settled today where it stands
   questions: RoundQuestion[];
+  sections: RoundSection[];   // in working order; lines and questions name theirs
+  minutes: number;      // of what is left, changes of gloves counted in
+  bring: Bring;         // for what is left
+  short?: ShortRound;   // of ?minutes=
+  // After days without a line: each wheel stands once, at today's stage; one tap settles the past.
+  quiet_since?: Day;
+  coming: { day: Day; minutes: number; lines: { place: string; kinds: CareKind[]; count: number; lot: string; minutes: number }[] }[];
+  shares: { keeper: string; caves: number[]; lines: string[] }[];   // who took which part of it; lines by key
   next?: { day: Day; from?: Instant; lines: { place: string; kinds: CareKind[]; count: number }[] };  // the next day with work
   // may be done today, due later; with the wheels it is one tap
   open: { place: string; kinds: CareKind[]; due: Day; cave: number; wheels: number[]; lot: string; family: string }[];
 }
+// What is worked with the same gloves, cloth and wash. The first has no change before it.
+export interface RoundSection {
+  rind: RindWord;
+  marked: boolean;      // wheels with a mark, last of all
+  change: ("gloves" | "cloth" | "wash" | "brush" | "mask")[];   // before it; empty for the first
+  minutes: number;      // of the change
+}
+export interface Bring {
+  // One mixing for each age group that is washed: never from old to young.
+  washes: { salt_grams: number; water_ml: number; total_grams: number; percent: number; additions: { name: string; ml: number }[];
+            wheels: number; for: string; note: string }[];
+  cloths: number;
+  tools: ("soft brush" | "brush" | "own brush" | "needle" | "oil" | "wax" | "paper" | "scale" | "trier" | "dry boards" | "salt")[];
+  two_people: boolean;  // a line of today asks for two
+  mask: boolean;        // mite dust: FFP2
+}
+export interface ShortRound {
+  minutes: number;      // asked for
+  used: number;         // minutes of what is in it
+  all: number;          // of the whole round
+  keys: string[];       // the lines in it, in working order
+  moved: { key: string; to: Day; window_end: Day; leaves_window: boolean }[];
+}
 export interface RoundLine {
   key: string;          // stable while the line is the same: its element
+  section: number;      // index into sections
+  minutes: number;      // learned from this keeper's own ticks, else the trade's usual ones
+  numbers: number[];    // parallel to wheels: counted from the door on its board
+  two_people: boolean;  // by weight and shelf
+  look_first: ("slimy" | "stuck" | "dry" | "dusty" | "soft")[];   // after so long
+  new_cadence?: string; // announced once: "now twice a week"; of the plan's words
+  marked?: FaultWord;   // why these wheels come last
+  held: boolean;
+  cut: number;          // how many of them are cut: no wash on the cut face
   rind: RindWord;
   cave: number;
   cave_name: string;
@@ -98,6 +143,9 @@ export interface RoundLine {
 }
 export interface RoundQuestion {
   key: string;
+  section: number;
+  usual?: { low: number; high: number };   // "usually 2 to 3 days"
+  ready?: { from: Day; to: Day };          // of a branch: eaten young it is ready from ... to
   cave: number;
   place: string;
   wheels: number[];
@@ -143,7 +191,15 @@ export interface Channel {
   silent_since?: Instant;
 }
 export interface Board { place: string; wheels: BoardWheel[] }
-export interface BoardWheel { id: number; state: WheelStateWord }
+export interface BoardWheel {
+  id: number;
+  state: WheelStateWord;
+  number: number;       // from the door
+  lot: number;
+  marked: boolean;
+  held: boolean;
+  cut: boolean;
+}
 // The trace of a day: the same mean that the alarm uses.
 export interface Ribbon {
   from: Instant;
@@ -184,6 +240,41 @@ export interface Wheel {
   past_plan: boolean;
   next?: { kinds: CareKind[]; due: Day; late_since?: Day };
   ready?: { from: Day; to: Day };
+  lot_id: number;
+  number: number;       // from the door on its board
+  held?: { at: Instant; why: string };
+  marks: { what: FaultWord; at: Instant; look_again?: Day; act: string }[];
+  left: number;         // of a whole wheel, 1 if uncut
+  cut_at?: Instant;
+  own_band?: { temperature?: Span; humidity?: Span };
+  branch?: { option: string; options: string[]; default: boolean };   // of the part: may be changed, forwards only
+  qualifying?: Qualifying;
+}
+// Days that count for the law, by a rule that the keeper typed.
+export interface Qualifying {
+  rule: QualifyingRule;
+  proven: number;
+  vouched: number;
+  missing: number;
+  unproven: number;
+  counted: number;      // proven and vouched
+  of: number;
+  earliest?: Day;       // if nothing goes wrong
+  reached: boolean;
+  lawful_after_ready: boolean;   // the ready window closes before the lawful date
+  days: { day: Day; is: "proven" | "vouched" | "missing" | "unproven"; low?: number }[];   // from the start event on
+  vouches: { act: string; from: Day; to: Day; name: string; reason: string }[];
+  released?: { at: Instant; act: string; override?: { name: string; reason: string } };
+}
+export interface QualifyingRule {
+  name: string;         // "60 days at 1.7 °C or more"
+  start: StartWord;
+  min_celsius?: number; // none: any temperature
+  min_days: number;
+  not_counting: WheelStateWord[];   // days in these states do not count: "drying"
+  vouching: boolean;    // may an unproven day be vouched for?
+  typed_by?: string;
+  typed_at?: Instant;
 }
 export interface WheelPage {
   head: Head;
@@ -207,7 +298,8 @@ export interface JournalLine {
   at: Instant;
   received_at: Instant;
   kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "unhang" | "note" | "move" | "gone" | "limits"
-      | "alarm" | "started" | "stopped" | "cave" | "aside";
+      | "alarm" | "started" | "stopped" | "cave" | "aside" | "fault" | "hold" | "cut" | "split" | "band" | "plan"
+      | "plan text" | "away" | "past" | "vouch" | "release" | "rule" | "order" | "calendar" | "share" | "keeper" | "feed";
   keeper?: string;
   late_entry: boolean;
   undone: boolean;
@@ -247,6 +339,138 @@ export interface PlanOffer {
   cautions: string[];
 }
 
+// ---- GET /api/plans/{id}/{version}: one plan, whole ----
+export interface PlanPage {
+  head: Head;
+  plan: PlanText;
+  versions: { version: number; at?: Instant; keeper?: string; wheels: number }[];
+  wheels: number[];     // that follow this version
+}
+export interface Figure { low: number; high: number; source: string }
+export interface PlanText {
+  id: string;
+  version: number;
+  family: string;
+  rind: RindWord;
+  text: string;         // the file itself
+  ready?: Figure & { counted_from: StartWord };
+  cautions: string[];
+  parts: { start: StartWord; question: string; usual_days?: Figure; stages: PlanStage[];
+           branch?: { question: string; asked_from: number; default_option: string; options: { name: string; stages: PlanStage[] }[] } }[];
+}
+export interface PlanStage {
+  name: string;
+  state: WheelStateWord;
+  first_day: number;
+  last_day?: number;
+  counts: boolean;
+  temperature_target?: Figure;
+  temperature_band?: Figure;
+  humidity_target?: Figure;
+  humidity_band?: Figure;
+  source: string;
+  cares: PlanCare[];
+}
+export interface PlanCare {
+  kinds: CareKind[];
+  brings: CareKind[];
+  every_days?: number;
+  times_a_week?: number;
+  on_day?: number;
+  morning_and_evening?: boolean;
+  tolerance?: number;
+  note: string;
+  source: string;
+  wash?: { salt: Figure; additions: { name: string; ml_per_litre: number; source: string }[]; note: string };
+  cautions: string[];
+}
+// One change of a plan. `option`: of the branch; `care`: its place in the stage; without it the stage itself is meant.
+export interface PlanEdit {
+  part: number;
+  option?: string;
+  stage: number;
+  care?: number;
+  set?: { temperature_band?: Span; humidity_band?: Span; temperature_target?: Span; humidity_target?: Span; last_day?: number;
+          every_days?: number; times_a_week?: number; on_day?: number; morning_and_evening?: true; tolerance?: number; note?: string;
+          salt?: Span };
+  add?: { kinds: CareKind[]; brings?: CareKind[]; every_days?: number; times_a_week?: number; on_day?: number };
+  remove?: true;
+  why?: string;         // becomes the source of the changed figure
+}
+// ---- POST /api/plans/preview {plan, version, edits | text, wheel}: what a change would do; keeps nothing ----
+export interface PlanPreview {
+  head: Head;
+  text: string;         // the new version's file
+  faults: { line: number; field: string; what: string }[];
+  before: PreviewDay[]; // this wheel's next 30 days
+  after: PreviewDay[];
+  minutes_before: number;
+  minutes_after: number;
+  changed: string[];    // in words: "brush, turn: every 7 days, was 14"
+}
+export interface PreviewDay { day: Day; kinds: CareKind[] }
+
+// ---- GET /api/away?from=DAY&back=DAY (back is the first day there again), &caves=1,2 ----
+export interface AwayPlan {
+  head: Head;
+  from: Day;
+  back: Day;
+  visits: { day: Day; minutes: number; lines: HelperLine[] }[];   // the fewest that keep every wheel inside its windows
+  lanes: { place: string; cave: number; windows: { from: Day; to: Day; kinds: CareKind[]; visit?: Day }[] }[];
+  without: { place: string; until: Day }[];                       // who can do without a visit, and until when
+  no_visit: { place: string; what: string; harm: "slime" | "sticks" | "dries" | "cracks" | "late" }[];   // what happens with none
+  before: { place: string; kinds: CareKind[]; count: number; minutes: number; lid?: boolean }[];         // before you leave
+  normal: string[];     // what is normal, by family: keys of the words file
+  marked: { act: string; from: Day; back: Day; caves: number[] }[];   // absences that are written in the book
+}
+export interface HelperLine { place: string; cave_name: string; box: boolean; rind: RindWord; kinds: CareKind[]; count: number; change: boolean }
+// ---- GET /api/returned?from=DAY&back=DAY: while you were away ----
+export interface Returned {
+  head: Head;
+  from: Day;
+  back: Day;
+  done: { at: Instant; keeper?: string; kinds: CareKind[]; place: string; count: number }[];
+  not_visited: { place: string; kinds: CareKind[]; count: number; due: Day }[];   // (away), not late
+  caves: { cave: number; name: string; low?: number; high?: number; unknown_hours: number }[];
+  alarms: { kind: AlarmWord; cave_name: string; from: Instant; to?: Instant; extreme: number; what?: string }[];
+  questions: number;
+}
+
+// ---- GET /api/ahead?weeks=N, &wanted=DAY: which wheels are ready in which week; minutes for each day ----
+export interface AheadPage {
+  head: Head;
+  weeks: { monday: Day; minutes: number[];   // of each day, Monday first; -1: past
+           ready: { wheels: number[]; lot: string; family: string; from: Day; to?: Day; young: boolean }[];
+           eat_by: { wheels: number[]; lot: string; family: string; by: Day }[] }[];
+  busiest?: { day: Day; minutes: number };
+  wanted?: { day: Day; ready: number; past: number; make: { plan: string; family: string; from: Day; to: Day; possible: boolean }[] };
+}
+// ---- GET /api/fit?plan=ID&cave=N&made=DAY: who would not suit whom, before a wheel is entered ----
+export interface Fit {
+  head: Head;
+  shared: { temperature?: Span; humidity?: Span };   // what all could keep; none: nothing is left
+  costs: { family: string; count: number; channel: "temperature" | "humidity"; by: number; what: string }[];
+  advice: string[];     // "a box of its own"; blue: its own shut box and the last place in the round
+  lawful_after_ready: boolean;
+}
+// ---- GET /api/faults: what can be seen, felt, smelt, and what the trade does now ----
+export interface Faults { head: Head; faults: FaultText[] }
+export interface FaultText {
+  what: FaultWord;
+  rinds: { rind: RindWord; known: string; caution: string; now: { order: string; more?: string }[];
+           then: { in_days: number; kinds: CareKind[]; instead_of?: CareKind[]; words: string }[];
+           look_again_days: number; apart: boolean; hold: boolean }[];
+}
+// ---- GET /api/settings: what a keeper handles ----
+export interface Settings {
+  head: Head;
+  keepers: string[];    // initials; empty: one keeper alone, no name is asked
+  caves: { id: number; name: string; care_days: number[]; shelves: string[] }[];   // in the keeper's order
+  by_room: boolean;     // finish one room before the next
+  feed?: string;        // the secret address of the calendar, a path; none: not opened
+  away: { act: string; from: Day; back: Day; caves: number[] }[];
+}
+
 // ---- GET /api/arriving: the topics that are arriving ----
 export interface Arriving { head: Head; connected: boolean; broker: string; topics: ArrivingTopic[] }
 export interface ArrivingTopic {
@@ -270,7 +494,9 @@ export interface ActBase {
 }
 export type Act = ActBase &
   (
-    | { kind: "care"; wheels: number[]; done: CareKind[]; skipped: CareKind[]; reason?: string }
+    // `left`: those of the line that were left out, and why; they stay due
+    | { kind: "care"; wheels: number[]; done: CareKind[]; skipped: CareKind[]; reason?: string;
+        left?: { wheels: number[]; why: string }; grams?: number }   // grams: of one wheel that was weighed
     | { kind: "undo"; of: string; wheels?: number[] }
     | { kind: "answer"; wheels: number[]; start: StartWord; day?: Day; move_to?: WhereNow }   // yes; "not yet" is not sent
     | { kind: "answer"; wheels: number[]; option: string }                                     // of a branch
@@ -281,7 +507,26 @@ export type Act = ActBase &
     | ProbeAct
     | { kind: "unhang"; probe: number }
     | { kind: "move"; wheels: number[]; to: WhereNow }
-    | { kind: "gone"; wheels: number[]; how: string }      // eaten, sold, given, lost
+    | { kind: "gone"; wheels: number[]; how: string; to?: string }   // eaten, sold, given, lost, not found
+    // a fault at the shelf; agreed: its cares, "look again" here and at its neighbours and sisters
+    | { kind: "fault"; what: FaultWord; wheels: number[]; of: number; note?: string; agreed: boolean; hold?: "wheels" | "lot" }
+    | { kind: "hold"; wheels: number[]; held: boolean; why: string }
+    | { kind: "cut"; wheels: number[]; left: number; how: string }   // left: of a whole wheel
+    | { kind: "split"; wheels: number[]; lot: string }
+    | { kind: "band"; wheels: number[]; temperature?: Span; humidity?: Span }   // none: the plan's again
+    | { kind: "plan"; wheels: number[]; plan: string; version: number }
+    | { kind: "plan text"; plan: string; version: number; edits?: PlanEdit[]; text?: string; copy_as?: string; wheels: number[] }
+    | { kind: "away"; from: Day; back: Day; caves?: number[] }       // none: all
+    | { kind: "past"; how: "away" | "all fine"; from: Day; to: Day } // days without a line, settled in one tap
+    | { kind: "vouch"; wheels: number[]; from: Day; to: Day; name: string; reason: string }
+    | { kind: "release"; wheels: number[]; override?: { name: string; reason: string } }
+    | { kind: "rule"; wheels: number[]; rule?: QualifyingRule }      // none: no rule
+    | { kind: "order"; caves: number[]; by_room: boolean }
+    | { kind: "order"; cave: number; shelves: string[] }             // in walking order
+    | { kind: "calendar"; cave: number; care_days: number[] }        // 1 Monday to 7 Sunday
+    | { kind: "share"; day: Day; by: string; caves: number[]; lines: string[] }
+    | { kind: "keeper"; name: string; leaves?: boolean }
+    | { kind: "feed"; open: boolean }                                // a new secret address each time it is opened
     | { kind: "limits"; cave: number; temperature?: Span; humidity?: Span }
     | { kind: "cave"; cave: number; name: string }
     | { kind: "note"; text: string; cave?: number; wheels?: number[] }

@@ -9,7 +9,7 @@ import type { Entry } from "../src/queue/entry.ts";
 import { instantOf, setZone } from "../src/days.ts";
 
 const line = (key: string, more: Partial<RoundLine> = {}): RoundLine => ({
-  key, rind: "natural and pressed", cave: 1, cave_name: "Cellar", place: key.toUpperCase(), wheels: [Number(key.slice(1))], lot: "", family: "tomme", day: 3, age: 3, stage: "ripening",
+  key, section: 0, minutes: 1, numbers: [1], two_people: false, look_first: [], held: false, cut: 0, rind: "natural and pressed", cave: 1, cave_name: "Cellar", place: key.toUpperCase(), wheels: [Number(key.slice(1))], lot: "", family: "tomme", day: 3, age: 3, stage: "ripening",
   wheel_state: "ripening", kinds: ["wash", "turn"], done_kinds: [], skipped_kinds: [], state: "due", due: "2026-11-26", away: false, evening: false, note: "", past_plan: false, ...more,
 });
 const entry = (seq: number, about: string, act: object, state: Entry["state"] = "waiting"): Entry =>
@@ -67,14 +67,14 @@ test("rinds are named once for each run of lines", () => {
 });
 
 test("a question stands before the open line of its wheels, one without a line below the lines", () => {
-  const question = (key: string, wheels: number[]): RoundQuestion => ({ key, cave: 1, place: "none", wheels, lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?" });
+  const question = (key: string, wheels: number[]): RoundQuestion => ({ key, section: 0, cave: 1, place: "none", wheels, lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?" });
   const laid = layRound(overLines([line("a1"), line("a2")], []), overQuestions([question("q1", [2]), question("q2", [9])], []));
   assert.deepEqual(laid.after.map((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : r.rind)), ["natural and pressed", "a1", "q1", "a2", "q2"]);
   assert.equal(laid.questions, 2);
 });
 
 test("what stands before a line just signed stays before it until it is let go", () => {
-  const question: RoundQuestion = { key: "q", cave: 1, place: "A2", wheels: [2], lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?" };
+  const question: RoundQuestion = { key: "q", section: 0, cave: 1, place: "A2", wheels: [2], lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?" };
   const lines = overLines([line("a1"), line("a2"), line("a3")], [sign(1, "a2", ["wash", "turn"])]);
   const rows = (held?: string) => layRound(lines, [question], held).after.flatMap((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : []));
   assert.deepEqual(rows("a2"), ["a1", "q", "a2", "a3"]);
