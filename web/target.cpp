@@ -17,7 +17,7 @@ bool IsHidden(char c) {
 
 // One part of a path, decoded; none if no address of ours has it.
 std::optional<std::string> ReadPart(std::string_view encoded) {
-  const auto view = urls::make_pct_string_view(urls::string_view(encoded.data(), encoded.size()));
+  const auto view = urls::make_pct_string_view(boost::core::string_view(encoded.data(), encoded.size()));
   if (!view) return std::nullopt;
   std::string part = view->decode();
   if (part == "." || part == ".." || std::any_of(part.begin(), part.end(), IsHidden)) return std::nullopt;
@@ -40,10 +40,10 @@ std::optional<std::string> ReadPath(std::string_view encoded) {
 }  // namespace
 
 std::optional<Target> ReadTarget(std::string_view target) {
-  const urls::string_view text(target.data(), target.size());
+  const boost::core::string_view text(target.data(), target.size());
   const auto url = target.starts_with('/') ? urls::parse_origin_form(text) : urls::parse_absolute_uri(text);
   if (!url || (url->has_scheme() && !url->has_authority())) return std::nullopt;
-  const urls::string_view encoded = url->encoded_path();
+  const boost::core::string_view encoded = url->encoded_path();
   const auto path = ReadPath(std::string_view(encoded.data(), encoded.size()));
   if (!path) return std::nullopt;
   Target out;
