@@ -288,6 +288,7 @@ export interface WheelPage {
   excursions: { kind: AlarmWord; from: Instant; to?: Instant; extreme: number; what?: string }[];
   cautions: string[];
   entered: Instant;     // before it: before the watch
+  weighings: { at: Instant; day: Day; grams: number }[];   // oldest first; undone ones left out
 }
 
 // ---- GET /api/journal?before=POSITION ----
@@ -419,7 +420,8 @@ export interface AwayPlan {
   lanes: { place: string; cave: number; windows: { from: Day; to: Day; kinds: CareKind[]; visit?: Day }[] }[];
   without: { place: string; until: Day }[];                       // who can do without a visit, and until when
   no_visit: { place: string; what: string; harm: "slime" | "sticks" | "dries" | "cracks" | "late" }[];   // what happens with none
-  before: { place: string; kinds: CareKind[]; count: number; minutes: number; lid?: boolean }[];         // before you leave
+  // before you leave; what a care is signed for are its wheels, and a lid is a note of its cave
+  before: { place: string; cave: number; kinds: CareKind[]; wheels: number[]; count: number; minutes: number; lid?: boolean }[];
   normal: string[];     // what is normal, by family: keys of the words file
   marked: { act: string; from: Day; back: Day; caves: number[] }[];   // absences that are written in the book
 }
@@ -546,6 +548,7 @@ export interface EnterAct {
   starts: { start: StartWord; day: Day; reckoned: boolean }[];
   // "last turned? washed?": today, yesterday, some days ago; what is not known is left out
   last: { kind: CareKind; day: Day }[];
+  rule?: QualifyingRule;   // typed for the qualifying age of all of them
 }
 export interface ProbeAct {
   kind: "probe";
