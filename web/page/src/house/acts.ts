@@ -6,15 +6,16 @@ import { Queue } from "../queue/queue";
 import { sendOverHttp } from "../queue/send";
 import { MemoryShelf, openShelf } from "../queue/shelf";
 import { ask, shown } from "./answers";
+import { signer } from "./keeper";
 
 function acked(): void {
   for (const path of shown) if (!path.includes("before=")) void ask(path);
 }
 
-export let queue = new Queue({ shelf: new MemoryShelf(), send: sendOverHttp, stamp, acked });
+export let queue = new Queue({ shelf: new MemoryShelf(), send: sendOverHttp, stamp, acked, signer });
 
 export async function openQueue(): Promise<void> {
-  queue = new Queue({ shelf: await openShelf(), send: sendOverHttp, stamp, acked });
+  queue = new Queue({ shelf: await openShelf(), send: sendOverHttp, stamp, acked, signer });
   await queue.load();
 }
 

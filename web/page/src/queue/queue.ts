@@ -16,6 +16,7 @@ export interface QueueParts {
   send: Send;
   stamp: () => Instant;
   acked?: (entry: Entry) => void;
+  signer?: () => { keeper?: string };   // who signs; nobody where there is one keeper alone
   wait?: (milliseconds: number, then: () => void) => unknown;
   ticks?: () => number; // milliseconds, monotonic
 }
@@ -52,7 +53,7 @@ export class Queue {
 
   /** Shows it at once, keeps it on the phone, then sends it. */
   add(draft: Draft, about?: string): Entry {
-    const act = { ...draft, id: newId(), tapped_at: this.parts.stamp() } as Act;
+    const act = { ...this.parts.signer?.(), ...draft, id: newId(), tapped_at: this.parts.stamp() } as Act;
     const entry: Entry = { seq: ++this.seq, act, state: "waiting", tries: 0, ...(about ? { about } : {}) };
     this.change([...this.entries.value, entry]);
     void this.keep(entry).then(() => this.pump());

@@ -1,0 +1,42 @@
+// Who holds this phone. One keeper alone is never asked; where there are several each phone keeps its own answer, and
+// every act that it makes carries it.
+import type { Settings } from "../api";
+import { Cell, useCell } from "../cell";
+import { cellOf } from "./answers";
+
+const kKey = "keeper";
+export const kSettingsPath = "/api/settings";
+
+function kept(): string {
+  try {
+    return localStorage.getItem(kKey) ?? "";
+  } catch {
+    return "";
+  }
+}
+
+/** Initials; empty while nobody has said so. */
+export const me = new Cell<string>(kept());
+
+export function iAm(name: string): void {
+  try {
+    localStorage.setItem(kKey, name);
+  } catch {
+    // Asked again when the page is opened anew.
+  }
+  me.set(name);
+}
+
+export const keepersOf = (settings: Settings | undefined): string[] => settings?.keepers ?? [];
+
+/** Who signs, as an act carries it: nobody where there is one keeper alone, or where it is not said yet. */
+export function signer(): { keeper?: string } {
+  const keepers = keepersOf(cellOf<Settings>(kSettingsPath).value.value);
+  return keepers.length > 1 && keepers.includes(me.value) ? { keeper: me.value } : {};
+}
+
+/** Who signs, drawn again when it changes; "" where no name is shown. */
+export function useMe(keepers: string[]): string {
+  const name = useCell(me);
+  return keepers.length > 1 && keepers.includes(name) ? name : "";
+}
