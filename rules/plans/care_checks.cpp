@@ -113,6 +113,7 @@ void CheckCares(const Stage& stage, const std::string& field, Faults& faults) {
     CheckKinds(stage.cares[i], care, faults);
     CheckTolerance(stage.cares[i], care, faults);
     CheckCadence(stage.cares[i], stage, care, faults);
+    CheckWash(stage.cares[i], care, faults);
     CheckAlone(stage, i, care, faults);
     CheckTogether(stage, i, care, faults);
   }

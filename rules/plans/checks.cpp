@@ -2,16 +2,12 @@
 #include <cctype>
 
 #include "rules/plans/checks.hpp"
+#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
 namespace {
 
 constexpr int kFormat = 1;
-
-void CheckFigure(const std::optional<Figure>& figure, const std::string& field, Faults& faults) {
-  if (!figure || !faults.IsSound(field) || figure->low <= figure->high) return;
-  faults.Add(field, "expected low at or below high, found " + Shown(*figure) + "; exchange or correct them");
-}
 
 void CheckBand(const std::optional<Figure>& target, const std::optional<Figure>& band, const std::string& stage,
                std::string_view channel, Faults& faults) {
@@ -86,6 +82,7 @@ void CheckBranch(const Part& part, const std::string& part_field, Faults& faults
       faults.Add(FieldOf(inner, "name"), "expected another name, found " + Quoted(option.name) + " again; rename it");
     }
     names.push_back(option.name);
+    CheckFigure(option.ready_days, FieldOf(inner, "ready_days"), faults);
     CheckStages(option.stages, inner, shared, shared_field, faults);
   }
   const std::string chosen = FieldOf(field, "default_option");
@@ -95,19 +92,49 @@ void CheckBranch(const Part& part, const std::string& part_field, Faults& faults
   }
 }
 
-void CheckQuestion(const Part& part, bool first, const std::string& field, Faults& faults) {
-  if (first) {
-    if (part.asked_from) faults.Add(FieldOf(field, "asked_from"), "expected none in the first part; remove it");
-    if (!part.question.empty()) faults.Add(FieldOf(field, "question"), "expected none in the first part; remove it");
-    return;
+bool AsksOnce(const std::vector<Stage>& stages, CareKind kind) {
+  return std::ranges::any_of(stages, [kind](const Stage& stage) {
+    return std::ranges::any_of(stage.cares, [kind](const Care& care) {
+      return Contains(care.kinds, kind) && std::holds_alternative<OnceOnDay>(care.cadence);
+    });
+  });
+}
+
+bool AsksOnce(const Part& part, CareKind kind) {
+  if (AsksOnce(part.stages, kind)) return true;
+  return part.branch && std::ranges::any_of(part.branch->options, [kind](const BranchOption& option) {
+           return AsksOnce(option.stages, kind);
+         });
+}
+
+void CheckNoQuestion(const Part& part, const std::string& field, Faults& faults) {
+  if (part.asked_from) faults.Add(FieldOf(field, "asked_from"), "expected none in the first part; remove it");
+  if (!part.question.empty()) faults.Add(FieldOf(field, "question"), "expected none in the first part; remove it");
+}
+
+// The part begins with a doing of the part before: that must be asked for, and nothing else.
+void CheckBegun(const Part& part, const Part& before, CareKind kind, const std::string& field, Faults& faults) {
+  if (part.asked_from) {
+    faults.Add(FieldOf(field, "asked_from"), "expected none: without a question the first " + Quoted(ToText(kind)) +
+                                                 " begins this part, found " + std::to_string(*part.asked_from) +
+                                                 "; remove it or write the question");
   }
+  if (AsksOnce(before, kind)) return;
+  faults.Add(FieldOf(field, "question"), "missing; write the question whose yes begins this part, or ask " +
+                                             Quoted(ToText(kind)) +
+                                             " with once_on_day in the part before: its first doing begins this part");
+}
+
+void CheckStart(const Part& part, const Part& before, const std::string& field, Faults& faults) {
+  const std::string question = FieldOf(field, "question");
+  const bool sound = faults.IsSound(question) && faults.IsSound(FieldOf(field, "start"));
+  if (const auto kind = sound ? BegunBy(part) : std::nullopt) return CheckBegun(part, before, *kind, field, faults);
   if (!part.asked_from && faults.IsSound(FieldOf(field, "asked_from"))) {
     faults.Add(FieldOf(field, "asked_from"),
                "missing; write the day of the part before from which the keeper is asked whether this part has begun");
   }
-  if (part.question.empty() && faults.IsSound(FieldOf(field, "question"))) {
-    faults.Add(FieldOf(field, "question"),
-               "missing; write the question whose yes begins this part: \"Dry to the touch?\"");
+  if (part.question.empty() && sound) {
+    faults.Add(question, "missing; write the question whose yes begins this part: \"Dry to the touch?\"");
   }
 }
 
@@ -128,7 +155,11 @@ void CheckFirstStage(const Part& part, const std::string& field, Faults& faults)
 void CheckPart(const Plan& plan, std::size_t index, Faults& faults) {
   const Part& part = plan.parts[index];
   const std::string field = FieldOf("", "parts", index);
-  CheckQuestion(part, index == 0, field, faults);
+  if (index == 0) {
+    CheckNoQuestion(part, field, faults);
+  } else {
+    CheckStart(part, plan.parts[index - 1], field, faults);
+  }
   CheckFigure(part.usual_days, FieldOf(field, "usual_days"), faults);
   CheckFirstStage(part, field, faults);
   CheckStages(part.stages, field, nullptr, {}, faults);
@@ -141,12 +172,29 @@ void CheckPart(const Plan& plan, std::size_t index, Faults& faults) {
   }
 }
 
+// The ready window counts from an event that a wheel of the plan can have.
+void CheckReadyFrom(const Plan& plan, Faults& faults) {
+  if (plan.parts.empty() || !faults.IsSound("ready_from") || !faults.IsSound("parts")) return;
+  std::string starts;
+  for (const Part& part : plan.parts) {
+    if (part.start == plan.ready_from) return;
+    starts += (starts.empty() ? "" : ", ") + Quoted(ToText(part.start));
+  }
+  faults.Add("ready_from", "expected the start of one of the parts (" + starts + "), found " +
+                               Quoted(ToText(plan.ready_from)) + "; count the ready window from one of them");
+}
+
 bool IsIdLetter(char letter) {
   const auto c = static_cast<unsigned char>(letter);
   return c < 128 && (std::islower(c) || std::isdigit(c) || letter == '-');
 }
 
 }  // namespace
+
+void CheckFigure(const std::optional<Figure>& figure, const std::string& field, Faults& faults) {
+  if (!figure || !faults.IsSound(field) || figure->low <= figure->high) return;
+  faults.Add(field, "expected low at or below high, found " + Shown(*figure) + "; exchange or correct them");
+}
 
 void CheckPlan(const Plan& plan, Faults& faults) {
   if (plan.format != kFormat && faults.IsSound("format")) {
@@ -161,6 +209,7 @@ void CheckPlan(const Plan& plan, Faults& faults) {
     faults.Add("parts", "missing; a plan needs at least one [[parts]]");
   }
   for (std::size_t i = 0; i < plan.parts.size(); ++i) CheckPart(plan, i, faults);
+  CheckReadyFrom(plan, faults);
 }
 
 std::vector<PlanFault> CheckPlan(const Plan& plan) {

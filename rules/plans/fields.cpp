@@ -34,6 +34,14 @@ bool Fields::IsTrue(std::string_view key) {
   return false;
 }
 
+bool Fields::FlagOr(std::string_view key, bool otherwise) {
+  const toml::node* node = Find(key);
+  if (!node) return otherwise;
+  if (const auto* flag = node->as_boolean()) return flag->get();
+  Expected(key, "true or false", *node);
+  return otherwise;
+}
+
 void Fields::Missing(std::string_view key, std::string_view expected) {
   Fault(key, "missing; write " + std::string{key} + " = " + std::string{expected});
 }
@@ -122,6 +130,16 @@ std::vector<std::string> Fields::Texts(std::string_view key) {
     const auto* text = entry.as_string();
     if (!text) faults_.Add(FieldOf(path_, key, texts.size()), "expected a text, found " + Shown(entry) + "; quote it");
     texts.push_back(text ? text->get() : std::string{});
+  }
+  return texts;
+}
+
+std::vector<std::string> Fields::Sayings(std::string_view key) {
+  std::vector<std::string> texts = Texts(key);
+  for (std::size_t i = 0; i < texts.size(); ++i) {
+    const std::string field = FieldOf(path_, key, i);
+    if (!texts[i].empty() || !faults_.IsSound(field)) continue;
+    faults_.Add(field, "expected a text that says something, found \"\"; write it or remove it");
   }
   return texts;
 }

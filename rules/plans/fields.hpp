@@ -22,16 +22,25 @@ class Fields {
   bool Has(std::string_view key);
   // Written as true; anything else that is written is a fault.
   bool IsTrue(std::string_view key);
+  bool FlagOr(std::string_view key, bool otherwise);
   std::string Text(std::string_view key);
   std::string TextOr(std::string_view key, std::string_view otherwise);
   int Number(std::string_view key, int low, int high);
   std::optional<int> MaybeNumber(std::string_view key, int low, int high);
   // `{ low, high, source }`; the bounds are what the unit can mean at all.
   std::optional<Figure> MaybeFigure(std::string_view key, double low, double high);
+  // A plain number; a missing one is a fault.
+  double Decimal(std::string_view key, double low, double high) { return Bound(key, low, high); }
   std::vector<std::string> Texts(std::string_view key);
+  // The same, where an empty text is a fault.
+  std::vector<std::string> Sayings(std::string_view key);
   // A word out of a list; `from` turns it into its value.
   template <typename T>
   std::optional<T> Word(std::string_view key, std::optional<T> (*from)(std::string_view), std::string_view known);
+  template <typename T>
+  T WordOr(std::string_view key, std::optional<T> (*from)(std::string_view), std::string_view known, T otherwise) {
+    return Has(key) ? Word(key, from, known).value_or(otherwise) : otherwise;
+  }
   template <typename T>
   std::vector<T> Words(std::string_view key, std::optional<T> (*from)(std::string_view), std::string_view known);
   // Each table of an array of tables; a missing array is empty.

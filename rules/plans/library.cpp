@@ -32,4 +32,13 @@ std::shared_ptr<const Plan> PlanFromLibrary(std::string_view id) {
   return nullptr;
 }
 
+std::string TextOf(const Plan& plan) {
+  const auto known = PlanFromLibrary(plan.id);
+  if (!known || *known != plan) return WritePlan(plan);
+  for (const auto& [name, text] : EmbeddedPlans()) {
+    if (name == plan.id + ".toml") return std::string{text};
+  }
+  return WritePlan(plan);
+}
+
 }  // namespace rindwatch::rules

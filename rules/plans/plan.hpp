@@ -146,6 +146,9 @@ struct Part {
   bool operator==(const Part&) const = default;
 };
 
+// The care whose first doing begins the part; none: it is begun by the yes to its question, or it is the first part.
+std::optional<CareKind> BegunBy(const Part& part);
+
 struct Plan {
   int format = 1;
   std::string id;  // "pressed-semi-hard"
@@ -181,6 +184,9 @@ struct PlanReading {
 // throws on bad text.
 PlanReading ReadPlan(std::string_view text, std::string_view name);
 
+// The text that reads as the plan again, in the documented format.
+std::string WritePlan(const Plan& plan);
+
 // What a plan that was not read from a text contradicts itself in; the lines are 0. Empty: the plan is sound.
 std::vector<PlanFault> CheckPlan(const Plan& plan);
 
@@ -188,5 +194,7 @@ std::vector<PlanFault> CheckPlan(const Plan& plan);
 const std::vector<Plan>& PlanLibrary();
 // One of them, to hand to a wheel; null if no plan has the id.
 std::shared_ptr<const Plan> PlanFromLibrary(std::string_view id);
+// The file that a keeper sees, exports and edits: a plan of the library keeps the comments of its own text.
+std::string TextOf(const Plan& plan);
 
 }  // namespace rindwatch::rules

@@ -9,11 +9,14 @@ namespace {
 // Bounds beyond which a figure is a slip of the pen, whatever the family.
 constexpr int kLastDay = 36500;
 constexpr double kColdest = -10, kWarmest = 60;
+constexpr double kSaltiest = 26.4;    // grams in 100 g: more does not dissolve in cold water
+constexpr double kMostAdded = 1'000;  // mL to a litre
 constexpr std::size_t kLongestText = 1 << 20;
 
 constexpr std::string_view kCareWords =
-    "turn, wash, brush, pat, rub, salt, wipe, oil, coat, pierce, wrap, move, look or weigh";
-constexpr std::string_view kStartWords = "made, salted, dry, entered box, entered cave, pierced or wrapped";
+    "turn, wash, brush, pat, rub, salt, wipe, oil, coat, pierce, wrap, move, look, weigh, wax, bandage or taste";
+constexpr std::string_view kStartWords =
+    "made, salted, dry, entered box, entered cave, pierced, wrapped, entered cold store or waxed";
 constexpr std::string_view kRindWords = "fresh and white, natural and pressed, washed or blue";
 constexpr std::string_view kStateWords = "drying, rind forming, ripening, ready or holding";
 constexpr std::string_view kHardinessWords = "soft, blue, semi-hard or hard";
@@ -46,6 +49,21 @@ Cadence ReadCadence(Fields& fields) {
   return found.empty() ? Cadence{} : found.front();
 }
 
+Wash ReadWash(Fields& fields) {
+  Wash wash;
+  if (!fields.Has("salt")) fields.Fault("salt", "missing; write salt = { low = ..., high = ..., source = \"...\" }");
+  wash.salt = fields.MaybeFigure("salt", 0, kSaltiest).value_or(Figure{});
+  fields.Each("additions", [&](Fields& inner) {
+    WashAddition addition;
+    addition.name = inner.Text("name");
+    addition.ml_per_litre = inner.Decimal("ml_per_litre", 0, kMostAdded);
+    addition.source = inner.Text("source");
+    wash.additions.push_back(std::move(addition));
+  });
+  wash.note = fields.TextOr("note", "");
+  return wash;
+}
+
 Care ReadCare(Fields& fields) {
   Care care;
   if (!fields.Has("kinds")) fields.Fault("kinds", "missing; write kinds = [\"...\"] with " + std::string{kCareWords});
@@ -55,6 +73,8 @@ Care ReadCare(Fields& fields) {
   care.tolerance = fields.MaybeNumber("tolerance", 0, kLastDay);
   care.note = fields.TextOr("note", "");
   care.source = fields.Text("source");
+  fields.Inside("wash", [&](Fields& wash) { care.wash = ReadWash(wash); });
+  care.cautions = fields.Sayings("cautions");
   return care;
 }
 
@@ -69,6 +89,7 @@ Stage ReadStage(Fields& fields) {
   stage.temperature_band = fields.MaybeFigure("temperature_band", kColdest, kWarmest);
   stage.humidity_target = fields.MaybeFigure("humidity_target", 0, 100);
   stage.humidity_band = fields.MaybeFigure("humidity_band", 0, 100);
+  stage.counts = fields.FlagOr("counts", true);
   fields.Each("cares", [&](Fields& care) { stage.cares.push_back(ReadCare(care)); });
   return stage;
 }
@@ -81,6 +102,7 @@ Branch ReadBranch(Fields& fields) {
   fields.Each("options", [&](Fields& inner) {
     BranchOption option;
     option.name = inner.Text("name");
+    option.ready_days = inner.MaybeFigure("ready_days", 0, kLastDay);
     inner.Each("stages", [&](Fields& stage) { option.stages.push_back(ReadStage(stage)); });
     branch.options.push_back(std::move(option));
   });
@@ -108,7 +130,8 @@ Plan ReadFields(Fields& fields) {
   plan.rind = fields.Word("rind", &RindClassFrom, kRindWords).value_or(RindClass::kNaturalAndPressed);
   plan.hardiness = fields.Word("hardiness", &HardinessFrom, kHardinessWords).value_or(2);
   plan.ready_days = fields.MaybeFigure("ready_days", 0, kLastDay);
-  plan.cautions = fields.Texts("cautions");
+  plan.ready_from = fields.WordOr("ready_from", &StartKindFrom, kStartWords, StartKind::kMade);
+  plan.cautions = fields.Sayings("cautions");
   fields.Each("parts", [&](Fields& part) { plan.parts.push_back(ReadPart(part)); });
   fields.NoOthers();
   return plan;

@@ -114,8 +114,9 @@ TEST_CASE("a fault names its line, its field, what was expected, what was found 
       {"hardiness = \"hard\"", "hardiness = \"stone\"",
        "practice, line 7: hardiness: expected soft, blue, semi-hard or hard, found \"stone\"; correct it"},
       {"start = \"made\"", "start = \"bought\"",
-       "practice, line 9: parts[0].start: expected made, salted, dry, entered box, entered cave, pierced or wrapped, "
-       "found \"bought\"; correct it"},
+       "practice, line 9: parts[0].start: expected made, salted, dry, entered box, entered cave, pierced, wrapped, "
+       "entered cold "
+       "store or waxed, found \"bought\"; correct it"},
       {"last_day = 7", "last_day = 0",
        "practice, line 14: parts[0].stages[0].last_day: expected day 1 or later, found 0; exchange first_day and "
        "last_day or correct them"},
@@ -148,7 +149,7 @@ TEST_CASE("a fault names its line, its field, what was expected, what was found 
       {"kinds = [\"wash\"]", "kinds = [\"wsh\"]",
        "practice, line 19: parts[0].stages[0].cares[0].kinds[0]: expected turn, wash, brush, pat, rub, salt, wipe, "
        "oil, "
-       "coat, pierce, wrap, move, look or weigh, found \"wsh\"; write one of these words"},
+       "coat, pierce, wrap, move, look, weigh, wax, bandage or taste, found \"wsh\"; write one of these words"},
       {"kinds = [\"wash\"]", "kinds = []",
        "practice, line 19: parts[0].stages[0].cares[0].kinds: expected at least one kind, found none; name the work: "
        "[\"turn\"]"},
