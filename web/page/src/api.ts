@@ -257,12 +257,13 @@ export interface Qualifying {
   vouched: number;
   missing: number;
   unproven: number;
+  not_counting: number; // days of a state that the rule or the plan leaves out
   counted: number;      // proven and vouched
   of: number;
   earliest?: Day;       // if nothing goes wrong
   reached: boolean;
   lawful_after_ready: boolean;   // the ready window closes before the lawful date
-  days: { day: Day; is: "proven" | "vouched" | "missing" | "unproven"; low?: number }[];   // from the start event on
+  days: { day: Day; is: "proven" | "vouched" | "missing" | "unproven" | "not counting"; low?: number }[];   // from the start event on
   vouches: { act: string; from: Day; to: Day; name: string; reason: string }[];
   released?: { at: Instant; act: string; override?: { name: string; reason: string } };
 }
@@ -271,6 +272,7 @@ export interface QualifyingRule {
   start: StartWord;
   min_celsius?: number; // none: any temperature
   min_days: number;
+  min_months?: number;  // by the calendar, where the rule says months; then min_days is 0
   not_counting: WheelStateWord[];   // days in these states do not count: "drying"
   vouching: boolean;    // may an unproven day be vouched for?
   typed_by?: string;
@@ -457,9 +459,12 @@ export interface Fit {
 }
 // ---- GET /api/faults: what can be seen, felt, smelt, and what the trade does now ----
 export interface Faults { head: Head; faults: FaultText[] }
+// Of a rind there may be several, by age: the one whose ages hold the wheel's is meant.
 export interface FaultText {
   what: FaultWord;
-  rinds: { rind: RindWord; known: string; caution: string; now: { order: string; more?: string }[];
+  rinds: { rind: RindWord; ages: { from: number; to?: number };   // days since made, both ends in it
+           mask: boolean; sisters: boolean; neighbours: boolean;     // whom to look at again besides
+           known: string; caution: string; now: { order: string; more?: string }[];
            then: { in_days: number; kinds: CareKind[]; instead_of?: CareKind[]; words: string }[];
            look_again_days: number; apart: boolean; hold: boolean }[];
 }

@@ -1,0 +1,37 @@
+#include <array>
+#include <utility>
+
+#include "rules/faults/faults.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+// Stored and sent by these texts: they never change.
+constexpr std::array<std::pair<FaultKind, std::string_view>, 9> kFaults{
+    {{FaultKind::kCrack, "crack"},
+     {FaultKind::kSlime, "slime"},
+     {FaultKind::kBlueSpot, "blue spot"},
+     {FaultKind::kBulge, "bulge"},
+     {FaultKind::kMiteDust, "mite dust"},
+     {FaultKind::kSoft, "soft"},
+     {FaultKind::kSticks, "sticks"},
+     {FaultKind::kSmell, "smell"},
+     {FaultKind::kSomethingElse, "something else"}}};
+
+}  // namespace
+
+std::string_view ToText(FaultKind fault) {
+  for (const auto& [known, text] : kFaults) {
+    if (known == fault) return text;
+  }
+  return "unknown";
+}
+
+std::optional<FaultKind> FaultKindFrom(std::string_view text) {
+  for (const auto& [fault, known] : kFaults) {
+    if (known == text) return fault;
+  }
+  return std::nullopt;
+}
+
+}  // namespace rindwatch::rules
