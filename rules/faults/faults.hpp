@@ -7,16 +7,11 @@
 #include <string_view>
 #include <vector>
 
+#include "rules/faults/fault_kind.hpp"
 #include "rules/plans/plan.hpp"
 #include "rules/time.hpp"
 
 namespace rindwatch::rules {
-
-// What is seen, felt or smelt; the causes are many, the pictures few. Stored by their text.
-enum class FaultKind { kCrack, kSlime, kBlueSpot, kBulge, kMiteDust, kSoft, kSticks, kSmell, kSomethingElse };
-inline constexpr FaultKind kLastFaultKind = FaultKind::kSomethingElse;
-std::string_view ToText(FaultKind fault);  // "mite dust"
-std::optional<FaultKind> FaultKindFrom(std::string_view text);
 
 // A care that the coming days ask for, once, of the wheels with the fault.
 struct FaultCare {

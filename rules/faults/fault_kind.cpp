@@ -1,7 +1,7 @@
 #include <array>
 #include <utility>
 
-#include "rules/faults/faults.hpp"
+#include "rules/faults/fault_kind.hpp"
 
 namespace rindwatch::rules {
 namespace {
