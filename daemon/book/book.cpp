@@ -15,6 +15,8 @@ namespace {
 // Undos of undos of undos: deeper than any keeper goes; two lines that name each other must not go on for ever.
 constexpr int kUndoDepth = 16;
 
+std::string ShortFamilyOf(const rules::Plan& plan) { return plan.family.substr(0, plan.family.find(',')); }
+
 }  // namespace
 
 std::string_view ToText(CaveKind kind) {
@@ -159,22 +161,32 @@ std::optional<CaveId> Book::HangsIn(const ProbeRow& probe) const {
   return hang ? hang->value : std::nullopt;
 }
 
+// By the family under which it entered: the name on the rind's label does not change with a plan.
 std::string Book::WheelName(const WheelRow& wheel) const {
   const auto& plans = wheel.history.plans;
-  std::string family = plans.empty() ? "Wheel" : plans.back().plan->family;
-  family = family.substr(0, family.find(','));
+  const std::string family = plans.empty() ? "Wheel" : ShortFamilyOf(*plans.front().plan);
   return family + " " + std::to_string(wheel.number);
+}
+
+std::string Book::FamilyOf(const WheelRow& wheel) const {
+  const rules::PlanFrom* newest = nullptr;
+  for (const rules::PlanFrom& plan : wheel.history.plans) {
+    if (!IsUndone(plan.id, wheel.id) && (!newest || newest->from <= plan.from)) newest = &plan;
+  }
+  return newest ? ShortFamilyOf(*newest->plan) : std::string{};
 }
 
 bool Book::ShowsLot(LotId lot) const {
   const auto size = lot_sizes_.find(lot);
-  return size != lot_sizes_.end() && size->second > 1;
+  return size != lot_sizes_.end() && (size->second > 1 || lots_.at(lot).split_off);
 }
 
-int Book::NextNumberOf(const std::string& plan_id) const {
+int Book::NextNumberOf(const rules::Plan& plan) const {
   int highest = 0;
+  const std::string family = ShortFamilyOf(plan);
   for (const auto& [id, wheel] : wheels_) {
-    if (lots_.at(wheel.lot).plan_id == plan_id) highest = std::max(highest, wheel.number);
+    const auto& plans = wheel.history.plans;
+    if (!plans.empty() && ShortFamilyOf(*plans.front().plan) == family) highest = std::max(highest, wheel.number);
   }
   return highest + 1;
 }

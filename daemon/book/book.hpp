@@ -44,12 +44,25 @@ class Book {
   const ProbeRow* Probe(rules::ProbeId id) const;
   const ProbeRow* ProbeOfTopic(const std::string& filter) const;
   const LotRow& Lot(LotId id) const { return lots_.at(id); }
+  bool IsLotNamed(const std::string& name) const;
   Place PlaceOf(const WheelRow& wheel) const;
   bool IsGone(const WheelRow& wheel) const;
   std::optional<rules::CaveId> HangsIn(const ProbeRow& probe) const;
-  std::string WheelName(const WheelRow& wheel) const;  // "Bloomy 3"
-  // A lone wheel's lot does not show.
+  std::string WheelName(const WheelRow& wheel) const;  // "Bloomy 3"; stays whatever plan it follows later
+  std::string FamilyOf(const WheelRow& wheel) const;   // the short one of the plan that it follows
+  // A lone wheel's lot does not show, but one that a keeper split off and named.
   bool ShowsLot(LotId lot) const;
+  // Counted from the door on its shelf, from 1; no two wheels of a shelf have one number. 0: gone.
+  int NumberOf(const WheelRow& wheel) const;
+  // The next free number at the end of a shelf, `except` left out of the count.
+  int NextDoorNumber(rules::CaveId cave, const std::string& shelf, const std::vector<rules::WheelId>& except) const;
+
+  // ---- what keepers said of a wheel; undone lines are not in it ----
+  const Since<Hold>* HoldOf(const WheelRow& wheel) const;  // null: not held
+  const Since<Cut>* CutOf(const WheelRow& wheel) const;    // the newest; null: whole
+  const OwnBand* BandOf(const WheelRow& wheel) const;      // null: its stages'
+  rules::Grams WeightOf(const WheelRow& wheel) const;      // when it was weighed last, else entered; 0: unknown
+  std::vector<const Since<std::optional<Mark>>*> MarksOf(const WheelRow& wheel) const;  // each holds a mark
 
   // ---- numbers for new rows ----
   std::int64_t NextCave() const { return Next(caves_); }
@@ -57,7 +70,7 @@ class Book {
   std::int64_t NextWheel() const { return Next(wheels_); }
   std::int64_t NextProbe() const { return Next(probes_); }
   std::int64_t NextChannel() const { return next_channel_; }
-  int NextNumberOf(const std::string& plan_id) const;
+  int NextNumberOf(const rules::Plan& plan) const;
 
   // ---- plans ----
   std::shared_ptr<const rules::Plan> Plan(const std::string& id, int version) const;
@@ -93,6 +106,11 @@ class Book {
   }
   void TakeWheel(const JournalLine& line, const Fact& fact);
   void TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact);
+  // Whatever a keeper can say of a wheel beside its cares.
+  void TakeState(WheelRow& wheel, const JournalLine& line, const Fact& fact);
+  void SettleWheel(WheelRow& wheel);
+  void SettleLot(WheelRow& wheel);
+  void Number(std::vector<std::pair<int, rules::WheelId>>& shelf) const;
   void TakeProbe(const JournalLine& line, const Fact& fact);
   void TakeUndo(const JournalLine& line, const Fact& fact);
   void TakeAlarm(const JournalLine& line, const Fact& fact);
@@ -128,6 +146,11 @@ class Book {
   std::unordered_map<rules::ActId, std::string> keepers_;  // of acts that name one
   std::uint64_t version_ = 0;
   std::deque<JournalLine> newest_;
+  struct DoorNumbers {
+    std::uint64_t version = 0;
+    std::unordered_map<rules::WheelId, int> of;
+  };
+  mutable DoorNumbers door_numbers_;  // worked out when asked
 };
 
 }  // namespace rindwatch

@@ -94,6 +94,22 @@ std::optional<double> MaybeNumber(const json::object& object, const char* name) 
   return number;
 }
 
+double Number(const json::object& object, const char* name) {
+  const auto number = MaybeNumber(object, name);
+  if (!number) Fail(object, name, "a number");
+  return *number;
+}
+
+bool Truth(const json::object& object, const char* name) {
+  const json::value* value = Given(object, name);
+  if (!value || !value->is_bool()) Fail(object, name, "true or false");
+  return value->as_bool();
+}
+
+bool TruthOr(const json::object& object, const char* name, bool otherwise) {
+  return Given(object, name) ? Truth(object, name) : otherwise;
+}
+
 rules::Instant At(const json::object& object, const char* name) {
   const auto at = MaybeAt(object, name);
   if (!at) Fail(object, name, "an instant in milliseconds since 1970");

@@ -79,6 +79,7 @@ object JudgeAnswer(const Book& book, const object& body, JournalLine& line) {
   if (const object* to = fields::MaybeObject(body, "move_to")) {
     GivePlace(book, *to, "move_to", given);
     line.cave = given.at("cave").to_number<std::int64_t>();
+    GiveDoorNumber(book, *to, line, given);
   }
   return given;
 }

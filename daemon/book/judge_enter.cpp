@@ -118,9 +118,10 @@ object JudgeEnter(const Book& book, const object& body, JournalLine& line) {
   given["lot"] = lot;
   const std::string name = fields::TextOr(body, "lot", "");
   given["lot_name"] = name.empty() ? std::to_string(lot) : name;
-  given["first_number"] = book.NextNumberOf(plan->id);
+  given["first_number"] = book.NextNumberOf(*plan);
   for (std::int64_t n = 0; n < count; ++n) line.wheels.push_back(book.NextWheel() + n);
   line.cave = given.at("cave").to_number<std::int64_t>();
+  GiveDoorNumber(book, fields::Object(body, "where"), line, given);
   return given;
 }
 

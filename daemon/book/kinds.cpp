@@ -6,8 +6,11 @@
 
 #include "daemon/book/fields.hpp"
 #include "daemon/book/judge_answer.hpp"
+#include "daemon/book/judge_care.hpp"
 #include "daemon/book/judge_enter.hpp"
 #include "daemon/book/judge_probe.hpp"
+#include "daemon/book/judge_wheels.hpp"
+#include "daemon/book/naming.hpp"
 #include "daemon/book/places.hpp"
 
 namespace rindwatch {
@@ -16,39 +19,6 @@ namespace json = boost::json;
 using json::object;
 
 namespace {
-
-// The wheels that an act names; all must be in the book.
-void NameWheels(const Book& book, const object& body, JournalLine& line) {
-  line.wheels = fields::Wheels(body, "wheels");
-  if (line.wheels.empty())
-    throw ActFault{"An act on wheels names at least one.", "wheels", "at least one wheel", "none", ""};
-  for (const rules::WheelId id : line.wheels) {
-    if (!book.Wheel(id)) {
-      throw ActFault{fmt::format("There is no wheel {} in the book.", id), "wheels", "wheels of the book",
-                     std::to_string(id), "Load the page anew; another phone may have taken it away."};
-    }
-  }
-  line.cave = book.PlaceOf(*book.Wheel(line.wheels.front())).cave;
-}
-
-object JudgeCare(const Book& book, const object& body, JournalLine& line) {
-  NameWheels(book, body, line);
-  const auto done = fields::Kinds(body, "done"), skipped = fields::Kinds(body, "skipped");
-  if (done.empty() && skipped.empty()) {
-    throw ActFault{"A care says what was done or skipped.", "done", "at least one care", "none", ""};
-  }
-  const std::string reason = fields::TextOr(body, "reason", "");
-  if (!skipped.empty() && reason.empty()) {
-    throw ActFault{"A care that is skipped needs a reason.", "reason", "a reason such as \"rind wet\"", "none", ""};
-  }
-  for (const rules::CareKind kind : done) {
-    if (std::ranges::find(skipped, kind) != skipped.end()) {
-      throw ActFault{fmt::format("\"{}\" cannot be both done and skipped.", rules::ToText(kind)), "skipped",
-                     "other cares than those done", std::string(rules::ToText(kind)), ""};
-    }
-  }
-  return {};
-}
 
 object JudgeUndo(const Book& book, const object& body, JournalLine& line) {
   const std::string of = fields::Text(body, "of");
@@ -81,6 +51,7 @@ object JudgeMove(const Book& book, const object& body, JournalLine& line) {
   object given;
   GivePlace(book, fields::Object(body, "to"), "to", given);
   line.cave = given.at("cave").to_number<std::int64_t>();
+  GiveDoorNumber(book, fields::Object(body, "to"), line, given);
   return given;
 }
 
@@ -106,32 +77,10 @@ object JudgeAlarm(const Book& book, const object& body, JournalLine& line) {
   return {};
 }
 
-void CheckLimit(const object& body, const char* name, double low, double high) {
-  const object* span = fields::MaybeObject(body, name);
-  if (!span) return;
-  const auto from = fields::MaybeNumber(*span, "low"), to = fields::MaybeNumber(*span, "high");
-  if (!from || !to || *from >= *to || *from < low || *to > high) {
-    throw ActFault{
-        fmt::format("The limits of {} run from a lower to a higher figure between {} and {}.", name, low, high), name,
-        fmt::format("low below high, between {} and {}", low, high), json::serialize(*span), ""};
-  }
-}
-
-// The cave that an act names must be in the book.
-const CaveRow& NameCave(const Book& book, const object& body, JournalLine& line) {
-  line.cave = fields::Whole(body, "cave");
-  const CaveRow* cave = book.Cave(*line.cave);
-  if (!cave) {
-    throw ActFault{fmt::format("There is no cave {} in the book.", *line.cave), "cave", "a cave of the book",
-                   std::to_string(*line.cave), ""};
-  }
-  return *cave;
-}
-
 object JudgeLimits(const Book& book, const object& body, JournalLine& line) {
   NameCave(book, body, line);
-  CheckLimit(body, "temperature", -10, 40);
-  CheckLimit(body, "humidity", 0, 100);
+  CheckSpan(body, "temperature", -10, 40);
+  CheckSpan(body, "humidity", 0, 100);
   return {};
 }
 
@@ -162,7 +111,8 @@ constexpr Kind kKinds[] = {
     {"enter", JudgeEnter}, {"probe", JudgeProbe},   {"move", JudgeMove},
     {"gone", JudgeGone},   {"take", JudgeAlarm},    {"called", JudgeAlarm},
     {"aside", JudgeAlarm}, {"cave", JudgeCave},     {"limits", JudgeLimits},
-    {"note", JudgeNote},   {"unhang", JudgeUnhang},
+    {"note", JudgeNote},   {"unhang", JudgeUnhang}, {"hold", JudgeHold},
+    {"cut", JudgeCut},     {"split", JudgeSplit},   {"band", JudgeBand},
 };
 
 }  // namespace

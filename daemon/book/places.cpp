@@ -85,4 +85,9 @@ void GivePlace(const Book& book, const json::object& where, const char* field, j
   given["caves"] = std::move(made);
 }
 
+void GiveDoorNumber(const Book& book, const json::object& where, const JournalLine& line, json::object& given) {
+  given["door"] =
+      book.NextDoorNumber(given.at("cave").to_number<CaveId>(), fields::TextOr(where, "shelf", ""), line.wheels);
+}
+
 }  // namespace rindwatch

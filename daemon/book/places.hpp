@@ -10,4 +10,8 @@ namespace rindwatch {
 // Puts "cave" (its number) and, for new ones, "caves" (the rows, outermost first) into `given`. Throws ActFault.
 void GivePlace(const Book& book, const boost::json::object& where, const char* field, boost::json::object& given);
 
+// The number from the door of the first of the line's wheels; the others follow it. `given` holds the place already.
+void GiveDoorNumber(const Book& book, const boost::json::object& where, const JournalLine& line,
+                    boost::json::object& given);
+
 }  // namespace rindwatch

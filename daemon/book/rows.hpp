@@ -3,9 +3,11 @@
 
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
+#include "daemon/book/wheel_facts.hpp"
 #include "rules/alarms/engine.hpp"
 #include "rules/care/history.hpp"
 #include "sensors/route.hpp"
@@ -19,14 +21,6 @@ enum class CaveKind { kCounter, kBox, kFridge, kRoom };
 std::string_view ToText(CaveKind kind);
 std::optional<CaveKind> CaveKindFrom(std::string_view text);
 
-// A value that a line of the journal gives from an instant on, unless that line is undone.
-template <typename T>
-struct Since {
-  rules::Instant from;
-  rules::ActId act;
-  T value;
-};
-
 // Typed in by the keeper; none: the band of the stages.
 struct CaveLimits {
   std::optional<rules::Figure> temperature, humidity;
@@ -39,30 +33,43 @@ struct CaveRow {
   std::optional<rules::CaveId> inside;
   std::vector<Since<std::string>> names;  // in the order of the journal
   std::vector<Since<CaveLimits>> limits;
-  std::string name;       // the newest that no undo took away
-  CaveLimits limits_now;  // likewise
+  std::vector<Since<std::vector<std::string>>> shelf_orders;
+  std::vector<Since<std::set<unsigned>>> care_days;
+  // The newest of each that no undo took away.
+  std::string name;
+  CaveLimits limits_now;
+  std::vector<std::string> shelves_now;  // in walking order, as far as a keeper gave one
+  std::set<unsigned> care_days_now;      // 1 Monday to 7 Sunday
 };
 
 struct LotRow {
   LotId id = 0;
   std::string name;
   std::string plan_id;
+  bool split_off = false;  // a keeper took it off another and named it
 };
 
 struct Place {
   std::optional<rules::CaveId> cave;
   std::string shelf;
+  int number = 0;  // counted from the door on its shelf; 0: from before numbers were kept
 };
 
 struct WheelRow {
   rules::WheelId id = 0;
-  rules::ActId act;  // that entered it
-  LotId lot = 0;
+  rules::ActId act;     // that entered it
+  LotId lot = 0;        // the newest that no undo took away
   int number = 0;       // among the wheels of its family
   rules::Grams weight;  // 0: unknown
   rules::WheelHistory history;
   std::vector<Since<Place>> places;  // in the order of the journal
   std::vector<Since<std::string>> gone;
+  std::vector<Since<LotId>> lots;
+  std::vector<Since<Hold>> holds;
+  std::vector<Since<Cut>> cuts;
+  std::vector<Since<OwnBand>> bands;
+  std::vector<Since<rules::Grams>> weighings;
+  std::vector<Since<std::optional<Mark>>> marks;  // none: a look found that all of it is gone
 };
 
 struct ProbeChannel {

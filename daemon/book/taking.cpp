@@ -4,6 +4,7 @@
 #include "daemon/book/book.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/newest.hpp"
+#include "daemon/book/spans.hpp"
 
 namespace rindwatch {
 
@@ -16,12 +17,6 @@ namespace {
 std::optional<std::int64_t> MaybeId(const json::value& value) {
   if (value.is_null()) return std::nullopt;
   return value.to_number<std::int64_t>();
-}
-
-std::optional<rules::Figure> LimitFrom(const json::object& limits, const char* name) {
-  const json::object* span = fields::MaybeObject(limits, name);
-  if (!span) return std::nullopt;
-  return rules::Figure{span->at("low").to_number<double>(), span->at("high").to_number<double>(), "typed in"};
 }
 
 ProbeDescription DescriptionFrom(const json::object& value, rules::ProbeId id) {
@@ -56,7 +51,8 @@ void Book::Take(const JournalLine& line, const Fact& fact) {
   if (fact.subject_kind == "plan") TakePlanText(fact);
   if (fact.subject_kind == "lot") {
     const json::object& value = fact.value.as_object();
-    lots_[fact.subject] = {fact.subject, fields::TextOr(value, "name", ""), fields::Text(value, "plan")};
+    lots_[fact.subject] = {fact.subject, fields::TextOr(value, "name", ""), fields::Text(value, "plan"),
+                           fields::TruthOr(value, "split_off", false)};
   }
 }
 
@@ -64,8 +60,8 @@ void Book::TakeCave(const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
   CaveRow& cave = caves_[fact.subject];
   if (fact.what == "limits") {
-    cave.limits.push_back({fact.from, line.id, {LimitFrom(value, "temperature"), LimitFrom(value, "humidity")}});
-  } else {
+    cave.limits.push_back({fact.from, line.id, {SpanFrom(value, "temperature"), SpanFrom(value, "humidity")}});
+  } else if (fact.what == "cave") {
     if (cave.id == 0) cave.act = line.id;
     cave.id = fact.subject;
     cave.kind = CaveKindFrom(fields::Text(value, "kind")).value_or(CaveKind::kRoom);
@@ -90,13 +86,15 @@ void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
   if (fact.what == "wheel") {
     wheel.id = fact.subject;
     wheel.act = line.id;
-    wheel.lot = fields::Whole(value, "lot");
-    ++lot_sizes_[wheel.lot];
+    wheel.lots.push_back({fact.from, line.id, fields::Whole(value, "lot")});
     wheel.number = static_cast<int>(fields::Whole(value, "number"));
     wheel.weight = {fields::MaybeNumber(value, "grams").value_or(0)};
     history.entered = fact.from;
   } else if (fact.what == "place") {
-    wheel.places.push_back({fact.from, line.id, {MaybeId(value.at("cave")), fields::TextOr(value, "shelf", "")}});
+    wheel.places.push_back({fact.from,
+                            line.id,
+                            {MaybeId(value.at("cave")), fields::TextOr(value, "shelf", ""),
+                             static_cast<int>(fields::MaybeWhole(value, "number").value_or(0))}});
   } else if (fact.what == "plan") {
     const auto plan = Plan(fields::Text(value, "plan"), static_cast<int>(fields::Whole(value, "version")));
     if (plan) history.plans.push_back({plan, fact.from, line.id});
@@ -112,12 +110,20 @@ void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
     wheel.gone.push_back({fact.from, line.id, fields::TextOr(value, "how", "")});
   } else if (fact.what == "care") {
     TakeCare(wheel, line, fact);
+  } else {
+    TakeState(wheel, line, fact);
   }
   std::vector<WheelId>& wheels = wheels_of_act_[line.id];
   if (std::ranges::find(wheels, fact.subject) == wheels.end()) wheels.push_back(fact.subject);
   HandUndosToHistory(wheel, line.id);
+  SettleWheel(wheel);
+}
+
+// What is worked out from facts that an undo may have taken away.
+void Book::SettleWheel(WheelRow& wheel) {
   const auto* gone = NewestOf(*this, wheel.gone, wheel.id);
   wheel.history.gone = gone ? std::optional(gone->from) : std::nullopt;
+  SettleLot(wheel);
 }
 
 void Book::TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact) {
@@ -131,6 +137,8 @@ void Book::TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact) 
   act.done = fields::Kinds(value, "done");
   act.skipped = fields::Kinds(value, "skipped");
   act.reason = fields::TextOr(value, "reason", "");
+  act.plan_id = fields::TextOr(value, "plan", "");
+  act.plan_version = static_cast<int>(fields::MaybeWhole(value, "version").value_or(0));
   wheel.history.acts.push_back(std::move(act));
 }
 
@@ -174,7 +182,9 @@ void Book::TakeUndo(const JournalLine& line, const Fact& fact) {
   if (undo.wheels) wheels_of_act_[line.id] = *undo.wheels;
   for (const WheelId id : WheelsOf(line.id)) {
     const auto found = wheels_.find(id);
-    if (found != wheels_.end()) HandUndosToHistory(found->second, of);
+    if (found == wheels_.end()) continue;
+    HandUndosToHistory(found->second, of);
+    SettleWheel(found->second);
   }
   for (auto& [id, cave] : caves_) SettleCave(cave);
   for (auto& [id, probe] : probes_) SettleProbe(probe);
@@ -192,8 +202,6 @@ void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of) {
     // What undoes the undo may have come before the act that all this is about.
     HandUndosToHistory(wheel, undo.id);
   }
-  const auto* gone = NewestOf(*this, wheel.gone, wheel.id);
-  wheel.history.gone = gone ? std::optional(gone->from) : std::nullopt;
 }
 
 void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {

@@ -100,6 +100,7 @@ struct Wheel {
   CaveId cave = 0;
   WheelHistory history;  // without acts and agreed cares; its plans without cares and words
   Grams weight;
+  std::optional<Figure> own_temperature, own_humidity;
   Instant looked_up;  // the instant for which the figures below were worked out
 
   // Worked out.

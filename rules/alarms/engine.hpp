@@ -21,7 +21,7 @@ using ProbeId = std::int64_t;
 using WheelId = std::int64_t;
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 2;
+inline constexpr int kRulesVersion = 3;
 
 enum class AlarmKind { kTooWarm, kTooCold, kTooDry, kTooDamp, kProbeSilent };
 std::string_view ToText(AlarmKind kind);  // "too warm"
@@ -55,6 +55,8 @@ struct WheelGiven {
   std::optional<CaveId> cave;  // none: not in a cave of ours
   WheelHistory history;        // acts may be left empty
   Grams weight;                // 0: unknown
+  // A band of its own, typed in by the keeper, wins over that of its stages, each channel by itself.
+  std::optional<Figure> own_temperature{}, own_humidity{};
 };
 struct AlarmTaken {
   std::string alarm;  // AlarmChange::alarm

@@ -163,6 +163,8 @@ template <class Archive>
 void Describe(Archive& archive, Wheel& wheel, Tables& tables) {
   Field(archive, wheel.cave);
   Field(archive, wheel.weight.value);
+  Field(archive, wheel.own_temperature);
+  Field(archive, wheel.own_humidity);
   Field(archive, wheel.looked_up);
   Field(archive, wheel.history.entered);
   Field(archive, wheel.history.gone);

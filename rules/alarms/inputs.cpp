@@ -129,6 +129,8 @@ void TakeIn(Body& body, const WheelGiven& given, Decisions& out) {
     wheel.cave = *to;
     wheel.history = Trimmed(body, given.history);
     wheel.weight = given.weight.value > 0 ? given.weight : Grams{};
+    wheel.own_temperature = Usable(given.own_temperature);
+    wheel.own_humidity = Usable(given.own_humidity);
     LookUp(body, wheel, body.now);
   }
   MoveWheel(body, from, to);

@@ -47,6 +47,13 @@ std::shared_ptr<const Plan> Shared(Body& body, Plan plan) {
 
 bool Overlap(const Figure& a, const Figure& b) { return std::max(a.low, b.low) < std::min(a.high, b.high); }
 
+// The plan's target as far as a band of the wheel's own leaves it.
+std::optional<Figure> Inside(const std::optional<Figure>& target, const std::optional<Figure>& own) {
+  if (!target || !own) return target;
+  if (target->low > own->high || target->high < own->low) return std::nullopt;
+  return Figure{std::max(target->low, own->low), std::min(target->high, own->high), target->source};
+}
+
 // A wheel with a band, as it takes part in the weighing.
 struct Asker {
   WheelId id;
@@ -142,6 +149,9 @@ void LookUp(const Body& body, Wheel& wheel, Instant at) {
   wheel.looked_up = at;
   wheel.temperature_band = wheel.humidity_band = wheel.temperature_target = wheel.humidity_target = std::nullopt;
   wheel.hardiness = wheel.age = 0;
+  // Its own band holds in every stage, those without a band too.
+  if (wheel.own_temperature) wheel.temperature_band = wheel.own_temperature;
+  if (wheel.own_humidity) wheel.humidity_band = wheel.own_humidity;
   if (wheel.history.plans.empty()) return;
   const auto cave = body.caves.find(wheel.cave);
   const CareCalendar calendar{cave == body.caves.end() ? DayTurn{} : cave->second.turn, {}, {}};
@@ -150,10 +160,10 @@ void LookUp(const Body& body, Wheel& wheel, Instant at) {
   wheel.hardiness = standing.plan->hardiness;
   wheel.age = standing.age;
   if (!standing.stage || standing.gone) return;
-  wheel.temperature_band = standing.stage->temperature_band;
-  wheel.humidity_band = standing.stage->humidity_band;
-  wheel.temperature_target = standing.stage->temperature_target;
-  wheel.humidity_target = standing.stage->humidity_target;
+  if (!wheel.own_temperature) wheel.temperature_band = standing.stage->temperature_band;
+  if (!wheel.own_humidity) wheel.humidity_band = standing.stage->humidity_band;
+  wheel.temperature_target = Inside(standing.stage->temperature_target, wheel.own_temperature);
+  wheel.humidity_target = Inside(standing.stage->humidity_target, wheel.own_humidity);
 }
 
 void LookUpWheels(Body& body, CaveId cave, Instant at) {

@@ -23,7 +23,7 @@ class Portrait {
                          book.NextProbe(), book.NextChannel(), book.GoneCount());
     for (const auto& plan : book.Offered()) {
       text_ += fmt::format("plan {} kept {} next {}\n", plan->id, book.IsPlanKept(plan->id, plan->version),
-                           book.NextNumberOf(plan->id));
+                           book.NextNumberOf(*plan));
     }
     for (const auto& [id, record] : book.AlarmRecords()) text_ += id + boost::json::serialize(record) + "\n";
     text_ += fmt::format("the engine hears {}\n", book.InputsOfAll().size());

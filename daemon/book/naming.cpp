@@ -1,0 +1,45 @@
+#include "daemon/book/naming.hpp"
+
+#include <fmt/format.h>
+
+#include "daemon/book/fields.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using json::object;
+
+void NameWheels(const Book& book, const object& body, JournalLine& line) {
+  line.wheels = fields::Wheels(body, "wheels");
+  if (line.wheels.empty())
+    throw ActFault{"An act on wheels names at least one.", "wheels", "at least one wheel", "none", ""};
+  for (const rules::WheelId id : line.wheels) {
+    if (!book.Wheel(id)) {
+      throw ActFault{fmt::format("There is no wheel {} in the book.", id), "wheels", "wheels of the book",
+                     std::to_string(id), "Load the page anew; another phone may have taken it away."};
+    }
+  }
+  line.cave = book.PlaceOf(*book.Wheel(line.wheels.front())).cave;
+}
+
+const CaveRow& NameCave(const Book& book, const object& body, JournalLine& line) {
+  line.cave = fields::Whole(body, "cave");
+  const CaveRow* cave = book.Cave(*line.cave);
+  if (!cave) {
+    throw ActFault{fmt::format("There is no cave {} in the book.", *line.cave), "cave", "a cave of the book",
+                   std::to_string(*line.cave), ""};
+  }
+  return *cave;
+}
+
+void CheckSpan(const object& body, const char* name, double least, double most) {
+  const object* span = fields::MaybeObject(body, name);
+  if (!span) return;
+  const auto from = fields::MaybeNumber(*span, "low"), to = fields::MaybeNumber(*span, "high");
+  if (!from || !to || *from >= *to || *from < least || *to > most) {
+    throw ActFault{fmt::format("{} runs from a lower to a higher figure between {} and {}.", name, least, most), name,
+                   fmt::format("low below high, between {} and {}", least, most), json::serialize(*span), ""};
+  }
+}
+
+}  // namespace rindwatch

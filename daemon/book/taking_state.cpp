@@ -1,0 +1,41 @@
+// How the book takes in what keepers say of a wheel beside its cares.
+#include "daemon/book/book.hpp"
+#include "daemon/book/fields.hpp"
+#include "daemon/book/newest.hpp"
+#include "daemon/book/spans.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+
+namespace {
+
+std::optional<Mark> MarkFrom(const json::object& value) {
+  if (value.at("what").is_null()) return std::nullopt;
+  return Mark{fields::Text(value, "what"), fields::MaybeDay(value, "look_again")};
+}
+
+}  // namespace
+
+void Book::TakeState(WheelRow& wheel, const JournalLine& line, const Fact& fact) {
+  const json::object& value = fact.value.as_object();
+  const auto add = [&](auto& list, auto said) { list.push_back({fact.from, line.id, std::move(said)}); };
+  if (fact.what == "hold") add(wheel.holds, Hold{fields::Truth(value, "held"), fields::TextOr(value, "why", "")});
+  if (fact.what == "cut") add(wheel.cuts, Cut{fields::Number(value, "left"), fields::Text(value, "how")});
+  if (fact.what == "lot") add(wheel.lots, fields::Whole(value, "lot"));
+  if (fact.what == "band") add(wheel.bands, OwnBand{SpanFrom(value, "temperature"), SpanFrom(value, "humidity")});
+  if (fact.what == "weighed") add(wheel.weighings, rules::Grams{fields::Number(value, "grams")});
+  if (fact.what == "mark") add(wheel.marks, MarkFrom(value));
+}
+
+void Book::SettleLot(WheelRow& wheel) {
+  const auto* lot = NewestOf(*this, wheel.lots, wheel.id);
+  // A wheel whose entry is undone stays with the lot that it came with.
+  const LotId now = lot ? lot->value : wheel.lots.empty() ? 0 : wheel.lots.front().value;
+  if (now == wheel.lot) return;
+  if (wheel.lot != 0) --lot_sizes_[wheel.lot];
+  ++lot_sizes_[now];
+  wheel.lot = now;
+}
+
+}  // namespace rindwatch
