@@ -171,7 +171,7 @@ test("done earlier, in part: the first signature is taken back and said more exa
   const { house, page } = await open(t, "round");
   await line(page, "box2 217").tap();
   await settle(house, 1);
-  await page.getByRole("status", { name: "just signed" }).getByRole("button", { name: "in part" }).tap();
+  await page.getByRole("status", { name: "just signed" }).getByRole("button", { name: "earlier" }).tap();
   await page.getByRole("button", { name: "this morning" }).tap();
   await page.getByRole("button", { name: "turn only" }).tap();
   await page.getByRole("button", { name: "rind wet" }).tap();

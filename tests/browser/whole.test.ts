@@ -104,7 +104,7 @@ test("undo all day, done earlier and in part arrive in the journal as the keeper
   const { page } = await phone(t, watch);
   await open(page).first().tap();
   await until("on disk", async () => (await journal(watch, "care")).length === 1);
-  await page.getByRole("status", { name: "just signed" }).getByRole("button", { name: "in part" }).tap();
+  await page.getByRole("status", { name: "just signed" }).getByRole("button", { name: "earlier" }).tap();
   await page.getByRole("button", { name: "turn only" }).tap();
   await page.getByRole("button", { name: "rind wet" }).tap();
   await page.locator(".deed").tap();

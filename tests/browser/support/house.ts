@@ -98,7 +98,13 @@ export class House {
     head.empty = this.scene === "empty" && this.lines.length === 0;
     const [, , place, id] = url.pathname.split("/");
     switch (place) {
-      case "round": return { ...scenes.round(this.scene, now, this.alarms, this.lines, this.asked), head };
+      case "round": {
+        const whole = { ...scenes.round(this.scene, now, this.alarms, this.lines, this.asked), head };
+        const minutes = Number(url.searchParams.get("minutes"));
+        return minutes > 0 ? { ...whole, short: scenes.short(whole, minutes) } : whole;
+      }
+      case "faults": return { ...scenes.faults(this.scene, now), head };
+      case "settings": return { ...scenes.settings(this.scene, now), head };
       case "caves": return id ? this.cave(Number(id), head) : { head, caves: scenes.caves(this.scene, now) };
       case "wheels": {
         const all = scenes.wheels(this.scene);
@@ -140,8 +146,14 @@ export class House {
   private apply(act: Act): void {
     const now = this.now();
     if (act.kind === "care") {
-      this.lines = this.lines.map((line) => {
+      const parts = this.lines.flatMap((line) => {
+        const of = (keep: (wheel: number) => boolean, key: string) => ({ ...line, key, wheels: line.wheels.filter(keep), numbers: line.numbers.filter((_, i) => keep(line.wheels[i]!)) });
+        const left = of((w) => !act.wheels.includes(w), `${line.key} left`);
+        return left.wheels.length === 0 || left.wheels.length === line.wheels.length ? [line] : [of((w) => act.wheels.includes(w), line.key), left];
+      });
+      this.lines = parts.map((line) => {
         if (!line.wheels.some((w) => act.wheels.includes(w))) return line;
+        if (!line.kinds.some((k) => act.done.includes(k) || act.skipped.includes(k))) return line;
         const done_kinds = [...new Set([...line.done_kinds, ...act.done])];
         const settled = line.kinds.every((k) => done_kinds.includes(k) || act.skipped.includes(k));
         return { ...line, done_kinds, skipped_kinds: act.skipped, state: settled ? "done" : line.state, settled_at: act.said_at ? now - (act.tapped_at - act.said_at) : now, settled_by: act.id, keeper: "IH", ...(act.reason ? { reason: act.reason } : {}) } as RoundLine;
@@ -158,7 +170,7 @@ export class House {
     if (act.kind === "take") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, taken: now } : a));
     if (act.kind === "called") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, what: act.what } : a));
     if (act.kind === "enter") {
-      this.lines.push({ key: "new", rind: "natural and pressed", cave: 1, cave_name: "Counter", place: "Counter", wheels: [1], lot: "", family: act.plan, day: 0, age: 0, stage: "drying", wheel_state: "drying", kinds: ["turn"], done_kinds: [], skipped_kinds: [], state: "due", due: "2026-11-27", away: false, evening: false, note: "", past_plan: false });
+      this.lines.push({ key: "new", section: 1, minutes: 1, numbers: [1], two_people: false, look_first: [], held: false, cut: 0, rind: "natural and pressed", cave: 1, cave_name: "Counter", place: "Counter", wheels: [1], lot: "", family: act.plan, day: 0, age: 0, stage: "drying", wheel_state: "drying", kinds: ["turn"], done_kinds: [], skipped_kinds: [], state: "due", due: "2026-11-27", away: false, evening: false, note: "", past_plan: false });
     }
   }
 }

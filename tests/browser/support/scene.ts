@@ -2,7 +2,7 @@
 // cellar with four boards. Its clock stands at Thursday 26 November 2026, 07:14, and goes on from there.
 import type {
   Alarm, Arriving, BoardWheel, Cave, Channel, Day, Head, JournalLine, Plans, Ribbon, Round, RoundLine, RoundQuestion,
-  Wheel, WheelPage, WheelStateWord,
+  Faults, RoundSection, Settings, Wheel, WheelPage, WheelStateWord,
 } from "../../../web/page/src/api.ts";
 
 export const kZone = "Europe/Zurich";
@@ -10,7 +10,7 @@ export const kStart = Date.parse("2026-11-26T06:14:00Z");
 const kHour = 3_600_000;
 const kToday: Day = "2026-11-26";
 
-export type SceneName = "round" | "alarm" | "questions" | "calm" | "empty" | "trial";
+export type SceneName = "round" | "shared" | "week" | "alarm" | "questions" | "calm" | "empty" | "trial";
 
 const at = (hour: number, minute: number) => kStart + ((hour - 7) * 60 + (minute - 14)) * 60_000;
 const day = (back: number): Day => new Date(Date.parse(`${kToday}T00:00:00Z`) - back * 86_400_000).toISOString().slice(0, 10);
@@ -24,10 +24,18 @@ export function head(scene: SceneName, now: number, alarms: Alarm[]): Head {
 
 interface LineParts extends Partial<RoundLine> { key: string; cave: number; cave_name: string; family: string; kinds: RoundLine["kinds"]; count: number; state: RoundLine["state"] }
 
+const kSections: RoundSection[] = [
+  { rind: "fresh and white", marked: false, change: [], minutes: 0 },
+  { rind: "natural and pressed", marked: false, change: ["gloves", "cloth"], minutes: 1 },
+  { rind: "washed", marked: false, change: ["gloves", "cloth", "wash"], minutes: 1 },
+  { rind: "natural and pressed", marked: true, change: ["gloves", "brush", "mask"], minutes: 1 },
+];
+
 function line({ count, ...parts }: LineParts): RoundLine {
   const first = parts.cave * 100;
+  const rind = parts.rind ?? "natural and pressed";
   return {
-    rind: "natural and pressed", place: parts.place ?? parts.cave_name, wheels: Array.from({ length: count }, (_, i) => first + i), lot: "", day: 6, age: 6,
+    section: parts.marked ? 3 : kSections.findIndex((s) => s.rind === rind), minutes: 2, numbers: Array.from({ length: count }, (_, i) => i + 1), two_people: false, look_first: [], held: false, cut: 0, rind, place: parts.place ?? parts.cave_name, wheels: Array.from({ length: count }, (_, i) => first + i), lot: "", day: 6, age: 6,
     stage: "", wheel_state: "rind forming", done_kinds: [], skipped_kinds: [], due: kToday, away: false, evening: false, note: "", past_plan: false,
     ...parts,
   };
@@ -39,15 +47,15 @@ export function lines(scene: SceneName): RoundLine[] {
   const done = { state: "done" as const, keeper: "IH" };
   const settled = [
     line({ ...box1, ...done, key: "box1 221", family: "bloomy", lot: "221", day: 8, kinds: ["turn", "pat"], done_kinds: ["turn", "pat"], count: 6, settled_at: at(6, 51), settled_by: "a".repeat(32) }),
-    line({ ...box1, ...done, key: "box1 218", family: "bloomy", lot: "218", day: 12, kinds: ["wrap"], done_kinds: ["wrap"], count: 4, settled_at: at(7, 9), settled_by: "b".repeat(32), wheel_state: "ripening" }),
+    line({ ...box1, ...done, key: "box1 218", family: "bloomy", lot: "218", day: 12, kinds: ["wrap"], done_kinds: ["wrap"], count: 4, minutes: 2, settled_at: at(7, 9), settled_by: "b".repeat(32), wheel_state: "ripening" }),
   ];
   if (scene === "calm") return [];
-  const open = [
-    line({ key: "counter 222", cave: 4, cave_name: "Counter", family: "tomme", lot: "222", day: 1, kinds: ["turn"], count: 1, state: "due", wheel_state: "drying" }),
-    line({ key: "a1 220", cave: 5, cave_name: "Cellar", place: "A1", family: "pressed", lot: "220", day: 6, kinds: ["wash", "turn"], done_kinds: ["turn"], count: 9, state: "due", settled_at: at(6, 58), keeper: "IH", settled_by: "c".repeat(32) }),
+  const open: RoundLine[] = [
+    line({ key: "counter 222", cave: 4, cave_name: "Counter", family: "tomme", lot: "222", day: 1, kinds: ["turn"], count: 1, state: "due", wheel_state: "drying", minutes: 0.1 }),
+    line({ key: "a1 220", cave: 5, cave_name: "Cellar", place: "A1", family: "pressed", lot: "220", day: 6, kinds: ["wash", "turn"], done_kinds: ["turn"], count: 9, minutes: 5, state: "due", settled_at: at(6, 58), keeper: "IH", settled_by: "c".repeat(32) }),
     line({ key: "a2 214", cave: 6, cave_name: "Cellar", place: "A2", family: "tomme", lot: "214", day: 26, kinds: ["turn"], count: 14, state: "due", wheel_state: "ripening" }),
-    line({ key: "b1 208", cave: 7, cave_name: "Cellar", place: "B1", family: "tomme", lot: "208", day: 61, kinds: ["brush", "turn"], count: 9, state: "late", late_since: "2026-11-23", note: "Dusty? Mask", wheel_state: "ready" }),
-    line({ key: "box2 217", cave: 3, cave_name: "Box 2", rind: "washed", family: "washed rind", lot: "217", day: 17, kinds: ["wash", "turn"], count: 2, state: "due", wheel_state: "ripening" }),
+    line({ key: "b1 208", cave: 7, cave_name: "Cellar", place: "B1", family: "tomme", lot: "208", day: 61, kinds: ["brush", "turn"], count: 9, state: "late", late_since: "2026-11-23", look_first: ["dusty"], cut: 1, wheel_state: "ready", minutes: 6 }),
+    line({ key: "box2 217", cave: 3, cave_name: "Box 2", rind: "washed", family: "washed rind", lot: "217", day: 17, kinds: ["wash", "turn"], count: 2, state: "due", wheel_state: "ripening", minutes: 1, new_cadence: "from Saturday twice a week" }),
   ];
   return [...settled, ...open];
 }
@@ -55,18 +63,63 @@ export function lines(scene: SceneName): RoundLine[] {
 export function questions(scene: SceneName): RoundQuestion[] {
   if (scene !== "questions") return [];
   return [
-    { key: "q counter", cave: 4, place: "Counter", wheels: [400], lot: "222", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry to the touch?" },
-    { key: "q move", cave: 4, place: "Counter", wheels: [401], lot: "223", family: "pressed", day: 3, wheel_state: "drying", kind: "start", start: "entered box", text: "Into the box?", where: [{ cave: 2, cave_name: "Box 1" }, { cave: 3, cave_name: "Box 2" }] },
-    { key: "q a1", cave: 5, place: "A1", wheels: [500, 501], lot: "220", family: "pressed", day: 21, wheel_state: "rind forming", kind: "branch", text: "Eat young, keep on?", options: ["eat young", "keep on to 60 days"] },
+    { key: "q counter", section: 1, usual: { low: 2, high: 3 }, cave: 4, place: "Counter", wheels: [400], lot: "222", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry to the touch?" },
+    { key: "q move", section: 1, cave: 4, place: "Counter", wheels: [401], lot: "223", family: "pressed", day: 3, wheel_state: "drying", kind: "start", start: "entered box", text: "Into the box?", where: [{ cave: 2, cave_name: "Box 1" }, { cave: 3, cave_name: "Box 2" }] },
+    { key: "q a1", section: 1, ready: { from: kToday, to: "2026-12-31" }, cave: 5, place: "A1", wheels: [500, 501], lot: "220", family: "pressed", day: 21, wheel_state: "rind forming", kind: "branch", text: "Eat young, keep on?", options: ["eat young", "keep on to 60 days"] },
   ];
 }
 
+const kBring: Round["bring"] = {
+  washes: [15.6, 15.6].map((salt_grams, i) => ({ salt_grams, water_ml: 500, total_grams: 515, percent: 3, additions: [], wheels: i ? 2 : 9, for: i ? "Box 2" : "A1", note: "" })),
+  cloths: 3, tools: ["soft brush"], two_people: false, mask: true,
+};
+const kNoBring: Round["bring"] = { washes: [], cloths: 0, tools: [], two_people: false, mask: false };
+
+const kComing: Round["coming"] = [
+  { day: "2026-11-27", minutes: 6, lines: [{ place: "A1", kinds: ["wash", "turn"], count: 9, lot: "220", minutes: 5 }, { place: "Box 1", kinds: ["turn", "pat"], count: 6, lot: "221", minutes: 1 }] },
+  { day: "2026-11-28", minutes: 2, lines: [{ place: "A2", kinds: ["turn"], count: 14, lot: "214", minutes: 2 }] },
+];
+
 export function round(scene: SceneName, now: number, alarms: Alarm[], kept: RoundLine[], asked: RoundQuestion[]): Round {
+  const calm = scene === "calm" || scene === "empty";
   return {
-    head: head(scene, now, alarms), lines: kept, questions: asked,
+    head: head(scene, now, alarms), day: kToday, expected: false, lines: kept, questions: asked, sections: kSections, minutes: 16, bring: calm ? kNoBring : kBring,
+    coming: scene === "empty" ? [] : kComing, shares: scene === "shared" ? [{ keeper: "TR", caves: [3], lines: ["b1 208"] }] : [],
     next: { day: "2026-11-27", lines: [{ place: "A1", kinds: ["wash", "turn"], count: 9 }, { place: "Box 1", kinds: ["turn", "pat"], count: 6 }] },
     open: scene === "empty" ? [] : [{ place: "B3", kinds: ["turn"], due: "2026-11-28", cave: 5, wheels: [801, 802], lot: "205", family: "tomme" }],
+    ...(scene === "week" ? { quiet_since: "2026-11-19" } : {}),
   };
+}
+
+/** Half of the round, what the rind would miss most, for so many minutes. */
+export function short(whole: Round, minutes: number): Round["short"] {
+  const open = whole.lines.filter((l) => l.state === "due" || l.state === "late");
+  const keys: string[] = [];
+  let used = 0;
+  for (const line of open) {
+    if (used + line.minutes > minutes) continue;
+    used += line.minutes;
+    keys.push(line.key);
+  }
+  const moved = open.filter((l) => !keys.includes(l.key)).map((l) => ({ key: l.key, to: "2026-11-27", window_end: "2026-11-28", leaves_window: false }));
+  return { minutes, used: Math.round(used), all: whole.minutes, keys, moved };
+}
+
+export function settings(scene: SceneName, now: number): Settings {
+  const two = scene === "shared";
+  return {
+    head: head(scene, now, []), keepers: two ? ["IH", "TR"] : [], by_room: false, away: [],
+    caves: caves(scene, now).map(({ id, name, boards }) => ({ id, name, care_days: [], shelves: boards.map((b) => b.place) })),
+  };
+}
+
+export function faults(scene: SceneName, now: number): Faults {
+  const rinds: Faults["faults"][number]["rinds"] = (["fresh and white", "natural and pressed", "washed", "blue"] as const).map((rind) => ({
+    rind, ages: { from: 0 }, mask: true, sisters: true, neighbours: true, known: "Dry rinds past two months, dust on the boards.", caution: "No dry sweeping.",
+    now: [{ order: "Take these outside.", more: "Not past the young wheels." }, { order: "Brush, then oil them." }, { order: "Wash and dry the board." }],
+    then: [{ in_days: 9, kinds: ["brush", "oil"], instead_of: ["brush"], words: "brush outside, oil" }], look_again_days: 3, apart: true, hold: false,
+  }));
+  return { head: head(scene, now, []), faults: [{ what: "mite dust", rinds }] };
 }
 
 /** A fixed generator: the same pictures each time. */
@@ -93,7 +146,7 @@ function channel(trace: [number, number][], band: Channel["band"], target: Chann
   return { state: "in band", watched: true, borrowed: false, judged: true, mean: last[1], latest: last[1], latest_at: last[0], side: 0, ...(band ? { band } : {}), ...(target ? { target } : {}), ...more };
 }
 
-const wheelsOn = (first: number, count: number, state: WheelStateWord): BoardWheel[] => Array.from({ length: count }, (_, i) => ({ id: first + i, state }));
+const wheelsOn = (first: number, count: number, state: WheelStateWord): BoardWheel[] => Array.from({ length: count }, (_, i) => ({ id: first + i, state, number: i + 1, lot: 1, marked: false, held: false, cut: false }));
 const emptyRibbon = (now: number): Ribbon => ({ from: now - 24 * kHour, to: now, temperature: [], humidity: [], bands: [], marks: [] });
 
 export function caves(scene: SceneName, now: number): Cave[] {
@@ -137,10 +190,10 @@ export function alarms(scene: SceneName): Alarm[] {
 export function wheels(scene: SceneName): Wheel[] {
   if (scene === "empty") return [];
   const wheel = (id: number, name: string, more: Partial<Wheel>): Wheel => ({
-    id, name, lot: "", family: "tomme", plan: { id: "pressed", version: 1 }, rind: "natural and pressed", place: "A2", age: 26, made: day(26), counts_from: { start: "made", day: day(26), reckoned: false },
+    id, name, lot: "", lot_id: 0, number: 1, marks: [], left: 1, family: "tomme", plan: { id: "pressed", version: 1 }, rind: "natural and pressed", place: "A2", age: 26, made: day(26), counts_from: { start: "made", day: day(26), reckoned: false },
     day: 26, stage: "ripening", state: "ripening", past_plan: false, ...more,
   });
-  const many = (first: number, count: number, name: string, more: Partial<Wheel>) => Array.from({ length: count }, (_, i) => wheel(first + i, `${name} ${i + 1}`, more));
+  const many = (first: number, count: number, name: string, more: Partial<Wheel>) => Array.from({ length: count }, (_, i) => wheel(first + i, `${name} ${i + 1}`, { number: i + 1, ...more }));
   return [
     ...many(200, 6, "Bloomy", { lot: "221", family: "bloomy", rind: "fresh and white", cave: 2, place: "Box 1", age: 8, made: day(8), day: 7, counts_from: { start: "dry", day: day(7), reckoned: false }, stage: "growing", state: "rind forming", next: { kinds: ["turn", "pat"], due: "2026-11-27" } }),
     ...many(400, 1, "Tomme", { lot: "222", cave: 4, place: "Counter", age: 1, made: day(1), day: 1, counts_from: { start: "made", day: day(1), reckoned: false }, stage: "drying", state: "drying", next: { kinds: ["turn"], due: kToday } }),
@@ -154,7 +207,7 @@ export function wheelPage(scene: SceneName, now: number, wheel: Wheel, on: Alarm
   const turned = [22, 21, 20, 19, 18, 17, 16, 14, 12, 10, 8, 6, 4, 2].filter((back) => back <= wheel.age);
   const back = (days: number) => day(wheel.age - days);
   return {
-    head: head(scene, now, on), wheel,
+    head: head(scene, now, on), wheel, weighings: [],
     stages: [
       { name: "drying", state: "drying", from: back(0), to: back(3), cares: ["turn twice a day"] },
       { name: "rind forming", state: "rind forming", from: back(4), to: back(20), target_temperature: { low: 11, high: 12 }, target_humidity: { low: 85, high: 88 }, temperature: { low: 10, high: 13 }, cares: ["turn every day"] },

@@ -4,11 +4,13 @@ import type { SceneName } from "./scene.ts";
 
 export const kScreens: Record<SceneName, Record<string, string>> = {
   round: {
-    "round": "/", "amend": "/round/a1%20220", "caves": "/caves", "cave": "/caves/1", "cave-boards": "/caves/5", "cave-box": "/caves/2",
+    "round": "/", "amend": "/round/a1%20220", "not-all": "/round/a2%20214/not-all", "fewer": "/round/a2%20214/fewer", "fault-where": "/fault", "fault-which": "/fault/shelf/600", "fault-what": "/fault/wheels/700,702", "fault-agree": "/fault/wheels/700,702/mite%20dust", "caves": "/caves", "cave": "/caves/1", "cave-boards": "/caves/5", "cave-box": "/caves/2",
     "wheels": "/wheels", "wheel": "/wheels/602", "wheel-young": "/wheels/400", "did": "/wheels/602/did", "move": "/wheels/602/move", "gone": "/wheels/602/gone",
     "journal": "/journal", "note": "/journal/note", "arriving": "/probes", "hang": "/probes/cellar%2Fb2%2Fstate", "enter": "/enter",
   },
   alarm: { "round-alarm": "/", "caves-alarm": "/caves", "cave-alarm": "/caves/1" },
+  shared: { "round-shared": "/" },
+  week: { "round-week": "/" },
   questions: { "round-questions": "/" },
   calm: { "round-calm": "/" },
   empty: { "first": "/" },

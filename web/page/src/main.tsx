@@ -1,6 +1,7 @@
 // The page begins here: paper, queue, first answer, then the place at the address.
 import { render } from "preact";
 import { useEffect, useErrorBoundary, useRef } from "preact/hooks";
+import type { FaultWord } from "./api";
 import { useCell } from "./cell";
 import { startTicking } from "./clock";
 import { openQueue, queue } from "./house/acts";
@@ -9,6 +10,10 @@ import { startEvents } from "./house/events";
 import { layPaper } from "./paper";
 import { path, startRouting } from "./route";
 import { AmendPlace } from "./places/round/amend";
+import { FaultPlace } from "./places/fault/agree";
+import { FaultGridPlace, FaultShelfPlace, FaultShelvesPlace } from "./places/fault/what";
+import { FewerPlace, FewerShelfPlace } from "./places/round/fewer";
+import { NotAllPlace } from "./places/round/not_all";
 import { kCavesPath, CavesPlace } from "./places/caves/caves";
 import { CavePlace } from "./places/caves/cave";
 import { EnterPlace } from "./places/enter/enter";
@@ -16,7 +21,8 @@ import { Broken } from "./places/broken";
 import { JournalPlace, kJournalPath, NotePlace } from "./places/journal/journal";
 import { ArrivingPlace } from "./places/probes/arriving";
 import { HangPlace } from "./places/probes/hang";
-import { kRoundPath, RoundPlace } from "./places/round/round";
+import { kRoundPath } from "./places/round/one_line";
+import { RoundPlace } from "./places/round/round";
 import { DidPlace, GonePlace, MovePlace } from "./places/wheels/acts";
 import { WheelPlace } from "./places/wheels/wheel";
 import { kWheelsPath, WheelsPlace } from "./places/wheels/wheels";
@@ -24,9 +30,17 @@ import "./css/app.css";
 
 /** The place at an address. An unknown address is the round: that is what a keeper came for. */
 function Place() {
-  const [place, one, two] = useCell(path).split("/").filter(Boolean).map(decodeURIComponent);
+  const [place, one, two, three] = useCell(path).split("/").filter(Boolean).map(decodeURIComponent);
   switch (place) {
-    case "round": return one ? <AmendPlace key={one} line={one} /> : <RoundPlace />;
+    case "round":
+      if (one && two === "not-all") return <NotAllPlace key={one} line={one} />;
+      if (one && two === "fewer") return <FewerPlace key={one} line={one} />;
+      return one ? <AmendPlace key={one} line={one} /> : <RoundPlace />;
+    case "fewer": return one ? <FewerShelfPlace key={one} shelf={one} /> : <RoundPlace />;
+    case "fault":
+      if (one === "shelf" && two) return <FaultShelfPlace key={two} shelf={two} />;
+      if (one === "wheels" && two && three) return <FaultPlace key={three} ids={two} what={three as FaultWord} />;
+      return one === "wheels" && two ? <FaultGridPlace key={two} ids={two} /> : <FaultShelvesPlace />;
     case "caves": return one ? <CavePlace key={one} id={one} /> : <CavesPlace />;
     case "wheels":
       if (one && two === "move") return <MovePlace id={one} />;

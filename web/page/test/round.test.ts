@@ -1,8 +1,12 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import type { Round, RoundLine, RoundQuestion } from "../src/api.ts";
+import type { Round, RoundLine, RoundQuestion, RoundSection } from "../src/api.ts";
 import { overLines, overQuestions, unknownTo } from "../src/house/overlay.ts";
 import { layRound } from "../src/places/round/order.ts";
+import { washParts, toolWords } from "../src/places/round/bring.ts";
+import { keeperOf, overShares } from "../src/places/round/shares.ts";
+import { sumOf } from "../src/places/round/sum.ts";
+import { whatWords } from "../src/places/round/what.ts";
 import { besides, great, nextWords } from "../src/places/round/sentence.ts";
 import { earlierTimes, later, onDay, sooner } from "../src/places/round/times.ts";
 import type { Entry } from "../src/queue/entry.ts";
@@ -12,9 +16,13 @@ const line = (key: string, more: Partial<RoundLine> = {}): RoundLine => ({
   key, section: 0, minutes: 1, numbers: [1], two_people: false, look_first: [], held: false, cut: 0, rind: "natural and pressed", cave: 1, cave_name: "Cellar", place: key.toUpperCase(), wheels: [Number(key.slice(1))], lot: "", family: "tomme", day: 3, age: 3, stage: "ripening",
   wheel_state: "ripening", kinds: ["wash", "turn"], done_kinds: [], skipped_kinds: [], state: "due", due: "2026-11-26", away: false, evening: false, note: "", past_plan: false, ...more,
 });
+const kSections: RoundSection[] = [
+  { rind: "natural and pressed", marked: false, change: [], minutes: 0 },
+  { rind: "washed", marked: false, change: ["gloves", "cloth", "wash"], minutes: 1 },
+];
 const entry = (seq: number, about: string, act: object, state: Entry["state"] = "waiting"): Entry =>
   ({ seq, about, state, tries: 0, act: { id: `id${seq}`, tapped_at: 0, ...act } as Entry["act"] });
-const sign = (seq: number, about: string, done: string[], skipped: string[] = []) => entry(seq, about, { kind: "care", wheels: [1], done, skipped });
+const sign = (seq: number, about: string, done: string[], skipped: string[] = []) => entry(seq, about, { kind: "care", wheels: [Number(about.slice(1))], done, skipped });
 
 test("a tap settles the line at once, marked as waiting", () => {
   const [shown] = overLines([line("a1")], [sign(1, "a1", ["wash", "turn"])]);
@@ -53,30 +61,37 @@ test("only what the answer cannot know is laid over it, and nothing that was ref
 
 test("the line at hand is the first unsettled one; a line just signed keeps its place", () => {
   const lines = overLines([line("a1", { state: "done" }), line("a2"), line("a3")], []);
-  assert.equal(layRound(lines, []).at_hand, "a2");
+  assert.equal(layRound(lines, [], kSections).at_hand, "a2");
   const signed = overLines([line("a1", { state: "done" }), line("a2"), line("a3")], [sign(1, "a2", ["wash", "turn"])]);
-  assert.equal(layRound(signed, [], "a2").at_hand, "a2");
-  assert.equal(layRound(signed, []).at_hand, "a3");
-  assert.equal(layRound(signed, []).left, 1);
+  assert.equal(layRound(signed, [], kSections, { held: "a2" }).at_hand, "a2");
+  assert.equal(layRound(signed, [], kSections).at_hand, "a3");
+  assert.equal(sumOf(signed, kSections).left, 1);
 });
 
-test("rinds are named once for each run of lines", () => {
-  const lines = overLines([line("a1", { state: "done", rind: "fresh and white" }), line("a2", { rind: "fresh and white" }), line("a3", { rind: "washed" })], []);
-  const laid = layRound(lines, []);
-  assert.deepEqual([...laid.before, ...laid.after].map((r) => r.kind), ["rind", "line", "line", "rind", "line"]);
+const names = (rows: ReturnType<typeof layRound>["after"]) => rows.map((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : r.section.rind));
+
+test("sections are named once for each run of lines, also where the line at hand begins one", () => {
+  const lines = overLines([line("a1", { state: "done" }), line("a2"), line("a3", { section: 1 })], []);
+  const laid = layRound(lines, [], kSections);
+  assert.deepEqual([names(laid.before), names(laid.after)], [["natural and pressed", "a1"], ["a2", "washed", "a3"]]);
+  const next = layRound(overLines([line("a1", { state: "done" }), line("a3", { section: 1 })], []), [], kSections);
+  assert.deepEqual(names(next.after), ["washed", "a3"]);
 });
 
 test("a question stands before the open line of its wheels, one without a line below the lines", () => {
   const question = (key: string, wheels: number[]): RoundQuestion => ({ key, section: 0, cave: 1, place: "none", wheels, lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?" });
-  const laid = layRound(overLines([line("a1"), line("a2")], []), overQuestions([question("q1", [2]), question("q2", [9])], []));
-  assert.deepEqual(laid.after.map((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : r.rind)), ["natural and pressed", "a1", "q1", "a2", "q2"]);
+  const laid = layRound(overLines([line("a1"), line("a2")], []), overQuestions([question("q1", [2]), question("q2", [9])], []), kSections);
+  assert.deepEqual(names(laid.after), ["natural and pressed", "a1", "q1", "a2", "q2"]);
+  const later = layRound(overLines([line("a1"), line("a2", { section: 1 })], []), [question("q2", [9])], kSections);
+  assert.deepEqual(names(later.after), ["natural and pressed", "a1", "q2", "washed", "a2"], "in its section");
+
   assert.equal(laid.questions, 2);
 });
 
 test("what stands before a line just signed stays before it until it is let go", () => {
   const question: RoundQuestion = { key: "q", section: 0, cave: 1, place: "A2", wheels: [2], lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?" };
   const lines = overLines([line("a1"), line("a2"), line("a3")], [sign(1, "a2", ["wash", "turn"])]);
-  const rows = (held?: string) => layRound(lines, [question], held).after.flatMap((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : []));
+  const rows = (held?: string) => layRound(lines, [question], kSections, { held }).after.flatMap((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : []));
   assert.deepEqual(rows("a2"), ["a1", "q", "a2", "a3"]);
   assert.deepEqual(rows(), ["a1", "a2", "a3", "q"]);
 });
@@ -90,11 +105,13 @@ test("what is unknown or out of band is said however much is done", () => {
 
 test("all is done for today only if nothing is asked later today", () => {
   const next = (day: string): Partial<Round> => ({ next: { day, lines: [{ place: "Counter", kinds: ["turn"], count: 1 }] } });
+  const sum = (left: number, minutes = 0) => ({ left, minutes });
   const evening = said("", next("2026-11-26"));
-  assert.deepEqual([great(evening, 0, 3), nextWords(evening, 0)], ["All done for now.", "This evening: Counter."]);
+  assert.deepEqual([great(evening, sum(0), 3), nextWords(evening, 0)], ["All done for now.", "This evening: Counter."]);
   const friday = said("", next("2026-11-27"));
-  assert.deepEqual([great(friday, 0, 3), great(friday, 0, 0), nextWords(friday, 0)], ["All done for today.", "Nothing to do today.", "Next: Friday, Counter."]);
-  assert.deepEqual([great(friday, 2, 3), nextWords(friday, 2)], ["Two left.", ""]);
+  assert.deepEqual([great(friday, sum(0), 3), great(friday, sum(0), 0), nextWords(friday, 0)], ["All done for today.", "Nothing to do today.", "Next: Friday, Counter."]);
+  assert.deepEqual([great(friday, sum(2), 3), nextWords(friday, 2)], ["Two left.", ""]);
+  assert.equal(great(friday, sum(2, 15), 3), "Two left, 15 minutes.");
 });
 
 test("earlier times lie behind now, by the wall of the house", () => {
@@ -105,4 +122,71 @@ test("earlier times lie behind now, by the wall of the house", () => {
   assert.equal(later(now - 60_000, now), now);
   assert.equal(now - sooner(now), 1_800_000);
   assert.equal(onDay(instantOf("2026-11-26", 6, 30), "2026-11-24", now), instantOf("2026-11-24", 6, 30));
+});
+
+test("those left out stay due with their share of the minutes; an undo joins them again", () => {
+  const whole = line("a1", { wheels: [1, 2, 3, 4], numbers: [1, 2, 3, 4], minutes: 8 });
+  const act = entry(1, "a1", { kind: "care", wheels: [1, 3, 4], done: ["wash", "turn"], skipped: [], left: { wheels: [2], why: "sticks" } });
+  const [done, left] = overLines([whole], [act]);
+  assert.deepEqual([done!.state, done!.wheels, done!.numbers], ["done", [1, 3, 4], [1, 3, 4]]);
+  assert.deepEqual([left!.state, left!.wheels, left!.numbers, left!.minutes], ["due", [2], [2], 2]);
+  assert.equal(overLines([whole], [act, entry(2, "a1", { kind: "undo", of: "id1" })]).length, 1);
+  const both = overLines([whole], [act, entry(3, left!.key, { kind: "care", wheels: [2], done: ["wash", "turn"], skipped: [] })]);
+  assert.deepEqual(both.map((l) => l.state), ["done", "done"]);
+});
+
+test("a tap of one kind after a tap of another adds to it, and taking back the second leaves the first", () => {
+  const taps = [sign(1, "a1", ["turn"]), sign(2, "a1", ["wash"])];
+  assert.equal(overLines([line("a1")], taps)[0]!.state, "done");
+  const back = overLines([line("a1")], [...taps, entry(3, "a1", { kind: "undo", of: "id2" })])[0]!;
+  assert.deepEqual([back.state, back.done_kinds], ["due", ["turn"]]);
+});
+
+test("wheels that are gone lie on no line, and a fault stands beside its line until the house knows of it", () => {
+  const lines = [line("a1"), line("a2", { wheels: [2, 3] })];
+  const shown = overLines(lines, [entry(1, "gone", { kind: "gone", wheels: [1, 3], how: "eaten" }), entry(2, "fault", { kind: "fault", what: "crack", wheels: [2], of: 2, agreed: true })]);
+  assert.deepEqual(shown.map((l) => [l.key, l.wheels, l.noted]), [["a2", [2], "crack"]]);
+});
+
+test("the sum counts changes still to come, and nothing of what another keeper took or what was put off", () => {
+  const lines = overLines([line("a1", { minutes: 5 }), line("a2", { minutes: 0.4 }), line("a3", { section: 1, minutes: 2 })], []);
+  assert.deepEqual(sumOf(lines, kSections), { left: 3, minutes: 8, changes: 1 });
+  assert.deepEqual(sumOf(lines, kSections, (l) => l.key !== "a3"), { left: 2, minutes: 5, changes: 0 });
+  const begun = overLines([...lines.slice(0, 2), line("a3", { section: 1, state: "done", settled_at: 5 }), line("a4", { section: 1, minutes: 2 })], []);
+  assert.equal(sumOf(begun, kSections).changes, 0, "in those gloves already");
+  assert.deepEqual(sumOf([], kSections), { left: 0, minutes: 0, changes: 0 });
+});
+
+test("the line at hand is mine; what was put off stands apart and can still be signed", () => {
+  const lines = overLines([line("a1"), line("a2"), line("a3")], []);
+  const laid = layRound(lines, [], kSections, { theirs: (l) => l.key === "a1", waits: (l) => l.key === "a2" });
+  assert.deepEqual([laid.at_hand, names(laid.before), names(laid.after), laid.waits.map((l) => l.key)], ["a3", ["natural and pressed", "a1"], ["a3"], ["a2"]]);
+  const signed = overLines(lines, [sign(1, "a2", ["wash", "turn"])]);
+  assert.deepEqual(layRound(signed, [], kSections, { waits: (l) => l.key === "a2" }).waits, []);
+});
+
+test("who has a line: by itself before by its room; what one takes is no other's any more", () => {
+  const given = [{ keeper: "TR", caves: [1], lines: ["a9"] }];
+  assert.equal(keeperOf({ key: "a1", cave: 1 }, given), "TR");
+  assert.equal(keeperOf({ key: "a1", cave: 2 }, given), undefined);
+  const mine = overShares(given, [entry(1, "share", { kind: "share", day: "2026-11-26", by: "IH", caves: [], lines: ["a1"] })], "2026-11-26");
+  assert.deepEqual([keeperOf({ key: "a1", cave: 1 }, mine), keeperOf({ key: "a2", cave: 1 }, mine)], ["IH", "TR"]);
+  const all = overShares(mine, [entry(2, "share", { kind: "share", day: "2026-11-26", by: "IH", caves: [1], lines: [] })], "2026-11-26");
+  assert.equal(keeperOf({ key: "a2", cave: 1 }, all), "IH");
+  assert.equal(keeperOf({ key: "a9", cave: 7 }, all), "TR");
+});
+
+test("what to bring: mixings alike are said once, tools in a row", () => {
+  const wash = (salt_grams: number, water_ml: number, of: string) => ({ salt_grams, water_ml, total_grams: salt_grams + water_ml, percent: 3, additions: [], wheels: 3, for: of, note: "" });
+  assert.deepEqual(washParts([wash(15.6, 500, "young"), wash(16.2, 500, "old")]), [{ times: "twice", strong: "16 g salt in 500 mL", rest: "water" }]);
+  assert.deepEqual(washParts([wash(3.55, 100, "A1"), { ...wash(0, 200, "Box 2"), additions: [{ name: "whey", ml: 2 }] }]),
+    [{ times: "", strong: "3.6 g salt in 100 mL", rest: "water (A1)" }, { times: "", strong: "200 mL", rest: "water, 2 mL whey (Box 2)" }]);
+  assert.equal(toolWords({ washes: [], cloths: 3, tools: ["soft brush"], two_people: false, mask: true }), "3 cloths, soft brush, mask (FFP2)");
+});
+
+test("under the verb stands first what the eye must know", () => {
+  assert.equal(whatWords(line("a1", { lot: "214", day: 26 })), "Tomme, lot 214, day 26");
+  assert.equal(whatWords(line("a1", { late_since: "2026-11-20", look_first: ["slimy", "stuck"], note: "A damp cloth." })), "Look first: slimy? stuck? A damp cloth");
+  assert.equal(whatWords(line("a1", { numbers: [7, 2, 6], wheels: [1, 2, 3], marked: "mite dust", held: true })), "2, 6, 7: mite dust. Held");
+  assert.equal(whatWords(line("a1", { lot: "5", new_cadence: "now twice a week", cut: 1 })), "Tomme, lot 5, day 3. 1 cut: not on the face. Now twice a week");
 });

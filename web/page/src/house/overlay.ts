@@ -1,11 +1,12 @@
 // What the keeper has tapped but the answer at hand does not know yet, laid over that answer.
-import type { Alarm, RoundLine, RoundQuestion } from "../api";
+import type { Alarm, FaultWord, RoundLine, RoundQuestion } from "../api";
 import { instantOfStamp, now } from "../clock";
 import type { Entry } from "../queue/entry";
 
 export interface ShownLine extends RoundLine {
   waiting: boolean;     // settled by a tap that the house has not answered
   entry?: Entry;        // the tap itself, if this phone still knows it
+  noted?: FaultWord;    // a fault said of some of its wheels, not answered yet
 }
 export interface ShownQuestion extends RoundQuestion {
   answered?: { word: string; entry: Entry; waiting: boolean };
@@ -16,6 +17,14 @@ export function unknownTo(asked_at: number, entries: Entry[]): Entry[] {
   return entries.filter((e) => e.state === "waiting" || (e.state === "acked" && (e.acked_at ?? 0) > asked_at));
 }
 
+/** The same line with some of its wheels alone. */
+export function withWheels(line: ShownLine, keep: (wheel: number) => boolean): ShownLine {
+  const kept = line.wheels.map((wheel, i) => ({ wheel, number: line.numbers[i] ?? i + 1 })).filter(({ wheel }) => keep(wheel));
+  if (kept.length === line.wheels.length) return line;
+  const minutes = (line.minutes * kept.length) / Math.max(1, line.wheels.length);
+  return { ...line, wheels: kept.map((k) => k.wheel), numbers: kept.map((k) => k.number), minutes };
+}
+
 function settle(line: ShownLine, entry: Entry): ShownLine {
   const act = entry.act;
   if (act.kind !== "care") return line;
@@ -24,10 +33,23 @@ function settle(line: ShownLine, entry: Entry): ShownLine {
   const at = instantOfStamp(act.said_at ?? act.tapped_at);
   const shared = {
     ...line, entry, done_kinds: all, skipped_kinds: act.skipped, waiting: entry.state === "waiting",
-    settled_at: at, settled_by: act.id, ...(act.reason ? { reason: act.reason } : {}),
+    settled_at: at, settled_by: act.id, ...(act.reason ? { reason: act.reason } : {}), ...(act.keeper ? { keeper: act.keeper } : {}),
   };
   if (left.length > 0) return { ...shared, state: line.state };
   return { ...shared, state: act.done.length > 0 || line.done_kinds.length > 0 ? "done" : "skipped" };
+}
+
+/** Those that the act names, settled, and those that were left out, still due. The first wheel keeps the line's key. */
+function settleSome(line: ShownLine, entry: Entry): ShownLine[] {
+  const act = entry.act;
+  if (act.kind !== "care") return [line];
+  const signed = new Set(act.wheels);
+  const done = withWheels(line, (wheel) => signed.has(wheel));
+  const rest = withWheels(line, (wheel) => !signed.has(wheel));
+  if (done.wheels.length === 0) return [line];
+  if (rest.wheels.length === 0) return [settle(line, entry)];
+  const first = signed.has(line.wheels[0]!);
+  return [{ ...settle(done, entry), key: first ? line.key : `${line.key} done` }, { ...rest, key: first ? `${line.key} left` : line.key }];
 }
 
 function reopen(line: ShownLine): ShownLine {
@@ -35,18 +57,37 @@ function reopen(line: ShownLine): ShownLine {
   return { ...rest, state: line.late_since ? "late" : "due", done_kinds: [], skipped_kinds: [], waiting: false };
 }
 
+const takenBack = (entries: Entry[]) => new Set(entries.flatMap((e) => (e.act.kind === "undo" ? [e.act.of] : [])));
+
+/** Acts that no later tap took back. */
+export function standing(entries: Entry[]): Entry[] {
+  const undone = takenBack(entries);
+  return entries.filter((e) => !undone.has(e.act.id));
+}
+
+const meets = (line: ShownLine, wheels: number[]) => line.wheels.some((w) => wheels.includes(w));
+
+/** Wheels that are gone lie on no line; a fault that was said stands beside the line until the house knows it. */
+function laid(lines: ShownLine[], entry: Entry): ShownLine[] {
+  const act = entry.act;
+  if (act.kind === "gone") return lines.map((line) => withWheels(line, (wheel) => !act.wheels.includes(wheel))).filter((line) => line.wheels.length > 0);
+  if (act.kind === "fault") return lines.map((line) => (meets(line, act.wheels) ? { ...line, noted: act.what } : line));
+  return lines;
+}
+
+function shownLine(line: RoundLine, entries: Entry[], known: Entry[]): ShownLine[] {
+  const own = known.find((e) => e.act.id === line.settled_by);
+  const given: ShownLine = { ...line, waiting: false, ...(own ? { entry: own } : {}) };
+  const undone = takenBack(entries);
+  const base = line.settled_by !== undefined && undone.has(line.settled_by) ? reopen(given) : given;
+  const signed = entries.filter((e) => e.act.kind === "care" && e.act.id !== line.settled_by && !undone.has(e.act.id));
+  return signed.reduce((parts, entry) => parts.flatMap((part) => (entry.about === part.key ? settleSome(part, entry) : [part])), [base]);
+}
+
 /** The lines as the keeper sees them. Entries name a line by its key, undos by the act that they undo. */
 export function overLines(lines: RoundLine[], entries: Entry[], known: Entry[] = entries): ShownLine[] {
-  return lines.map((line) => {
-    let shown: ShownLine = { ...line, waiting: false };
-    const own = known.find((e) => e.act.id === line.settled_by);
-    if (own) shown.entry = own;
-    for (const entry of entries) {
-      if (entry.act.kind === "undo" && entry.act.of === shown.settled_by) shown = reopen(shown);
-      else if (entry.act.kind === "care" && entry.about === line.key && line.settled_by !== entry.act.id) shown = settle(shown, entry);
-    }
-    return shown;
-  });
+  const parts = lines.flatMap((line) => shownLine(line, entries, known));
+  return standing(entries).reduce(laid, parts);
 }
 
 export function overQuestions(questions: RoundQuestion[], entries: Entry[]): ShownQuestion[] {
@@ -62,6 +103,9 @@ export function overQuestions(questions: RoundQuestion[], entries: Entry[]): Sho
     return shown;
   });
 }
+
+/** Days without a line that a tap has settled already: the tap. */
+export const overQuiet = (entries: Entry[]): Entry | undefined => standing(entries).find((e) => e.act.kind === "past");
 
 export function overAlarms(alarms: Alarm[], entries: Entry[]): Alarm[] {
   return alarms.map((alarm) => {

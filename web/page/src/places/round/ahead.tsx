@@ -4,23 +4,40 @@ import { hour, weekdayDate } from "../../days";
 import { sign } from "../../house/acts";
 import { useEntries } from "../../house/hooks";
 import { Entry, EntryButton, GroupHead } from "../../parts/leaf";
-import { caredWords, careWords } from "../../parts/names";
+import { caredWords, careWords, joined, lotWord } from "../../parts/names";
 import { t } from "../../words";
 import { Waiting } from "./line";
 import { hold } from "./held";
 import { laterToday } from "./sentence";
+import { minutesWord } from "./sum";
+
+interface NextLine { when: string; place: string; verb: string; count: number; low: string }
+
+/** Later today, else the next days with work as far as the house says them. */
+export function nextLines(round: Round): NextLine[] {
+  if (round.next && (laterToday(round) || round.coming.length === 0)) {
+    const { day, from, lines } = round.next;
+    const when = !laterToday(round) ? weekdayDate(day) : from === undefined ? t("round.ahead.evening") : hour(from);
+    return lines.map((line) => ({ when, place: line.place, verb: careWords(line.kinds), count: line.count, low: line.place }));
+  }
+  return round.coming.flatMap(({ day, lines }) => lines.map((line) => ({
+    when: weekdayDate(day), place: line.place, verb: careWords(line.kinds), count: line.count, low: joined(line.place, lotWord(line.lot), minutesWord(line.minutes)),
+  })));
+}
+
+const kShown = 8;
 
 export function Next({ round }: { round: Round }) {
-  if (!round.next) return null;
-  const { day, from, lines } = round.next;
-  const when = !laterToday(round) ? weekdayDate(day) : from === undefined ? t("round.ahead.evening") : hour(from);
+  const lines = nextLines(round).slice(0, kShown);
+  if (lines.length === 0) return null;
+  const many = new Set(lines.map((l) => l.when)).size > 1;
   return (
     <>
-      <GroupHead m={t("round.next.head")} b={t(laterToday(round) ? "round.ahead.today" : "round.ahead.next")} />
-      {lines.map((line) => (
-        <Entry key={line.place + line.kinds.join()} class="nxt" m={<span class="place">{when}</span>}>
-          <span class="top"><span class="verb">{careWords(line.kinds)}</span><span class="count">{line.count}</span></span>
-          <span class="low">{line.place}</span>
+      <GroupHead m={t("round.next.head")} b={t(laterToday(round) ? "round.ahead.today" : many ? "round.ahead.days" : "round.ahead.next")} />
+      {lines.map((line, i) => (
+        <Entry key={`${line.when} ${line.low} ${line.verb}`} class="nxt" m={<span class="place">{lines[i - 1]?.when === line.when ? "" : line.when}</span>}>
+          <span class="top"><span class="verb">{line.verb}</span><span class="count">{line.count}</span></span>
+          <span class="low">{line.low}</span>
         </Entry>
       ))}
     </>

@@ -3,11 +3,9 @@ import { useState } from "preact/hooks";
 import type { Act, CareKind, Day, Instant, Round, RoundQuestion } from "../../api";
 import { now } from "../../clock";
 import { addDays, dateOf, hour, weekdayDate } from "../../days";
-import { Ring } from "../../draw/rings";
 import { queue, sign } from "../../house/acts";
-import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
-import { overLines, overQuestions, unknownTo, type ShownLine } from "../../house/overlay";
+import { overQuestions, unknownTo, type ShownLine } from "../../house/overlay";
 import { Book } from "../../parts/book";
 import { Cells, Stepper } from "../../parts/cells";
 import { Deed } from "../../parts/deed";
@@ -18,8 +16,10 @@ import { go } from "../../route";
 import { many, opening, t } from "../../words";
 import { Waiting } from "../waiting";
 import { held, release } from "./held";
+import { kindsLeft, LineRing } from "./line";
+import { isSettled } from "./sum";
 import { earlierTimes, later, onDay, sooner } from "./times";
-import { kRoundPath } from "./round";
+import { kRoundPath, LineGone, useRound } from "./one_line";
 
 const kReasons = ["rind wet", "no cloth", "no time", "none"] as const;
 type Reason = (typeof kReasons)[number];
@@ -92,10 +92,11 @@ function PartRows({ line, next, today, only, setOnly, reason, setReason, at }: P
   );
 }
 
-/** When what is left out now is asked again, as far as the round knows: its next day names the place and the care. */
+/** When what is left out now is asked again, as far as the round knows: a day to come names the place and the care. */
 function nextOf(round: Round, line: ShownLine, only: CareKind | undefined): Day | undefined {
   const left = line.kinds.filter((kind) => kind !== only);
-  return round.next?.lines.some((ahead) => ahead.place === line.place && left.every((kind) => ahead.kinds.includes(kind))) ? round.next.day : undefined;
+  const days = [...(round.next ? [round.next] : []), ...round.coming];
+  return days.find((day) => day.lines.some((ahead) => ahead.place === line.place && left.every((kind) => ahead.kinds.includes(kind))))?.day;
 }
 
 function LineLeaf({ round, line }: { round: Round; line: ShownLine }) {
@@ -109,9 +110,12 @@ function LineLeaf({ round, line }: { round: Round; line: ShownLine }) {
   const said = [when.at !== undefined && hour(when.at), only !== undefined && reason !== "none" && t(`amend.why.${reason}`)].filter(Boolean).join(", ");
   const late = when.at !== undefined && now() - when.at > 600_000 ? t("amend.late entry") : "";
   const deed = () => {
-    if (line.settled_by) queue.undo(line.settled_by, line.key);
-    const skipped = only === undefined || reason === "none" ? [] : line.kinds.filter((k) => k !== only);
-    sign(line.wheels, only === undefined ? line.kinds : [only], line.key,
+    // What is settled is said anew; what was done in part stands, and the rest is added to it.
+    const again = line.settled_by !== undefined && isSettled(line);
+    if (again) queue.undo(line.settled_by!, line.key);
+    const kinds = again ? line.kinds : kindsLeft(line);
+    const skipped = only === undefined || reason === "none" ? [] : kinds.filter((k) => k !== only);
+    sign(line.wheels, only === undefined ? kinds : [only], line.key,
          { skipped, ...(skipped.length > 0 ? { reason: t(`amend.why.${reason}`) } : {}), ...(when.at === undefined ? {} : { at: when.at }) });
     release();
     go("/");
@@ -120,10 +124,12 @@ function LineLeaf({ round, line }: { round: Round; line: ShownLine }) {
   return (
     <Book place="round" title={careWords(line.kinds)} class="withdeed" foot={<Deed verb={verb} low={[said, late].filter(Boolean).join(". ") || t("amend.just now")} tap={deed} />}>
       <section class="leaf">
-        <TitleHead m={<Place place={line.place} ring={<Ring state={line.wheel_state} />} />} title={careWords(line.kinds)}
+        <TitleHead m={<Place place={line.place} ring={<LineRing line={line} />} />} title={careWords(line.kinds)}
                    note={`${note}. ${line.late_since ? t("round.due", { day: dayWord(line.late_since, today) }) : ""}`} />
         <WhenRows when={when} set={setWhen} today={today} />
         <PartRows line={line} next={nextOf(round, line, only)} today={today} only={only} setOnly={setOnly} reason={reason} setReason={setReason} at={at} />
+        {line.wheels.length > 1 && <WordLink href={`/round/${encodeURIComponent(line.key)}/not-all`}>{t("amend.not all", { count: line.wheels.length })}</WordLink>}
+        <WordLink href={line.wheels.length === 1 ? `/fault/wheels/${line.wheels[0]}` : `/fault/shelf/${line.wheels[0]}`}>{t("amend.fault")}</WordLink>
       </section>
     </Book>
   );
@@ -150,24 +156,15 @@ function QuestionLeaf({ question, given, today }: { question: RoundQuestion; giv
 }
 
 export function AmendPlace({ line: key }: { line: string }) {
-  const answer = useAnswer<Round>(kRoundPath);
+  const { answer, round, lines } = useRound();
   const entries = useEntries();
   const [just] = useState(() => (held.value?.key === key ? held.value : undefined));
-  const round = answer.value;
   if (!round) return <Waiting place="round" path={kRoundPath} answer={answer} />;
-  const fresh = unknownTo(answer.asked_at, entries);
-  const line = overLines(round.lines, fresh, entries).find((l) => l.key === key);
+  const line = lines.find((l) => l.key === key);
   if (line) return <LineLeaf round={round} line={line} />;
-  const asked = overQuestions(round.questions, fresh).find((q) => q.key === key);
+  const asked = overQuestions(round.questions, unknownTo(answer.asked_at, entries)).find((q) => q.key === key);
   const question = asked ?? just?.question; // once answered the house asks it no more
   const given = asked?.answered?.entry.act ?? entries.find((e) => e.act.id === just?.act)?.act;
   if (question?.kind === "start") return <QuestionLeaf question={question} given={given} today={round.head.day} />;
-  return (
-    <Book place="round" title={t("place.round")}>
-      <section class="leaf">
-        <Entry class="head heavy"><h1 class="say">{t("round.gone line")}</h1></Entry>
-        <WordLink href="/">{t("round.to round")}</WordLink>
-      </section>
-    </Book>
-  );
+  return <LineGone />;
 }

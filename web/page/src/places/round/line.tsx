@@ -9,8 +9,10 @@ import type { ShownLine } from "../../house/overlay";
 import { caredWords, careWords, joined, kin, lateWord, lotWord } from "../../parts/names";
 import { isLong, Place, placeLook } from "../../parts/place";
 import { go } from "../../route";
-import { opening, t } from "../../words";
+import { t } from "../../words";
 import { hold, isBounce, release } from "./held";
+import { minutesWord } from "./sum";
+import { whatWords } from "./what";
 
 /** "wash, turn" with what is done struck and what is skipped in brackets. */
 export function Verbs({ line, struck }: { line: ShownLine; struck?: boolean }) {
@@ -27,14 +29,12 @@ export function Verbs({ line, struck }: { line: ShownLine; struck?: boolean }) {
   );
 }
 
-const What = ({ line }: { line: ShownLine }) => (
-  <span>{joined(opening(kin(line.family)), lotWord(line.lot), t("day.number", { day: line.day }), line.wheel_state === "drying" && t("wheel.drying"))}
-    {line.note && `. ${line.note}`}</span>
-);
-
 export const Waiting = () => <span class="waiting"><WaitGlyph />{t("round.waiting")}</span>;
 
-function signature(line: ShownLine): string {
+export const LineRing = ({ line, r = 10 }: { line: ShownLine; r?: number }) =>
+  <Ring state={line.wheel_state} r={r} marked={line.marked !== undefined} held={line.held} cut={line.cut > 0 && line.cut === line.wheels.length} />;
+
+export function signature(line: Pick<ShownLine, "settled_at" | "keeper">): string {
   const at = line.settled_at === undefined ? "" : hour(line.settled_at);
   return [at, line.keeper].filter(Boolean).join(" ");
 }
@@ -44,17 +44,24 @@ const settledWords = (line: ShownLine) => `${line.place} ${listed(line.kinds.map
 
 export const signedWords = (line: ShownLine) => `${line.place} ${caredWords(line.kinds)}`;
 
+/** What of it is not done yet. */
+export function kindsLeft(line: ShownLine): CareKind[] {
+  const left = line.kinds.filter((k) => !line.done_kinds.includes(k));
+  return left.length > 0 ? left : line.kinds;
+}
+
 /** Signs the whole line; what is done in part already is not done again. */
 function signLine(line: ShownLine, height: number): void {
   if (isBounce(line.key)) return;
-  const left = line.kinds.filter((k) => !line.done_kinds.includes(k));
-  const entry = sign(line.wheels, left.length > 0 ? left : line.kinds, line.key);
+  const entry = sign(line.wheels, kindsLeft(line), line.key);
   hold(line.key, signedWords(line), entry.act.id, { height });
 }
 
-function Margin({ line, signed }: { line: ShownLine; signed: boolean }) {
-  const ring = <Ring state={line.wheel_state} />;
-  const under = signed ? <span class="when">{signature(line)}</span> : <span class="sign"><span class="sr">{t("round.unsigned")}</span></span>;
+function Margin({ line, signed, theirs }: { line: ShownLine; signed: boolean; theirs: string | undefined }) {
+  const ring = <LineRing line={line} />;
+  const under = signed ? <span class="when">{signature(line)}</span>
+    : theirs ? <span class="note theirs">{t("share.has it", { keeper: theirs })}</span>
+    : <span class="sign"><span class="sr">{t("round.unsigned")}</span></span>;
   if (isLong(line.place)) {
     return (
       <>
@@ -66,26 +73,33 @@ function Margin({ line, signed }: { line: ShownLine; signed: boolean }) {
   return <><Place place={line.place} ring={ring} />{under}</>;
 }
 
-interface OpenProps { line: ShownLine; today: string; atHand: boolean; struck: boolean; height?: number | undefined }
+function Low({ line, struck }: { line: ShownLine; struck: boolean }) {
+  const partly = line.done_kinds.length > 0 && !struck;
+  const minutes = minutesWord(line.minutes);
+  return (
+    <span class="low">
+      {partly && line.settled_at !== undefined
+        ? <span class="hand">{t("round.done at", { done: caredWords(line.done_kinds), time: signature(line) })}</span>
+        : struck && line.waiting ? <Waiting /> : <span>{whatWords(line)}</span>}
+      {minutes && <span class="min">{minutes}</span>}
+    </span>
+  );
+}
+
+interface OpenProps { line: ShownLine; today: string; atHand: boolean; struck: boolean; height?: number | undefined; theirs?: string | undefined }
 
 /** A line to sign, or the one just signed, which keeps its height. */
-export function OpenLine({ line, today, atHand, struck, height }: OpenProps) {
-  const partly = line.done_kinds.length > 0 && !struck;
-  const look = `${atHand ? "athand" : ""} ${struck ? "struck-now" : ""} ${struck && line.waiting ? "unsent" : ""}`;
+export function OpenLine({ line, today, atHand, struck, height, theirs }: OpenProps) {
+  const look = [atHand && "athand", struck && "struck-now", struck && line.waiting && "unsent", theirs && !struck && "other"].filter(Boolean).join(" ");
   return (
     <button type="button" class={`entry line ${look}`} data-key={line.key} aria-disabled={struck}
             style={struck && height !== undefined ? { minHeight: `${height}px` } : {}} onClick={(e) => !struck && signLine(line, e.currentTarget.getBoundingClientRect().height)}>
-      <span class="m"><Margin line={line} signed={struck} /></span>
+      <span class="m"><Margin line={line} signed={struck} theirs={theirs} /></span>
       <span class="b">
         <span class="top"><span class="verb"><Verbs line={line} struck={struck && line.skipped_kinds.length === 0} /></span><span class="count">{line.wheels.length}</span></span>
         {line.late_since && <span class="late"><LateGlyph />{t("round.due", { day: lateWord(line.late_since, today) })}</span>}
-        <span class="low">
-          {partly && line.settled_at !== undefined
-            ? <span class="hand">{t("round.done at", { done: caredWords(line.done_kinds), time: signature(line) })}</span>
-            : struck && line.waiting ? <Waiting /> : <What line={line} />}
-          {struck ? null : line.away ? <span>{t("round.away")}</span> : line.evening ? <span>{t("round.evening")}</span>
-            : line.past_plan ? <span>{t("round.past")}</span> : null}
-        </span>
+        <Low line={line} struck={struck} />
+        {line.noted && <span class="low hand">{t("fault.noted", { what: t(`fault.${line.noted}`) })}</span>}
       </span>
     </button>
   );
@@ -96,10 +110,14 @@ function undoLine(line: ShownLine): void {
   release();
 }
 
+/** What stands under a settled line: why, else which wheels. */
+function doneWords(line: ShownLine): string {
+  const named = line.state === "retired" ? t("round.retired") : line.state === "not done" ? t("round.not done") : "";
+  return joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || kin(line.family)), t("day.number", { day: line.day }));
+}
+
 /** A settled line: struck, who and when in the margin, undo at the right all day. */
 export function DoneLine({ line }: { line: ShownLine }) {
-  const words = settledWords(line);
-  const named = line.state === "retired" ? t("round.retired") : line.state === "not done" ? t("round.not done") : "";
   const settled = line.state === "done" || line.state === "skipped";
   return (
     <div class={`entry done ${line.waiting ? "unsent" : ""}`} data-key={line.key}>
@@ -107,11 +125,24 @@ export function DoneLine({ line }: { line: ShownLine }) {
       <div class="b">
         <button type="button" class="what" disabled={!settled} onClick={() => go(`/round/${encodeURIComponent(line.key)}`)}>
           <span class="verb"><Verbs line={line} /> {line.wheels.length}</span>
-          <span class="low">{line.waiting ? <Waiting /> : joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || kin(line.family)), t("day.number", { day: line.day }))}</span>
+          <span class="low">{line.waiting ? <Waiting /> : doneWords(line)}</span>
           {settled && <span class="sr">{t("round.amend of")}</span>}
         </button>
-        {settled && line.settled_by && <button type="button" class="undo" onClick={() => undoLine(line)}>{t("round.undo")}<span class="sr"> {words}</span></button>}
+        {settled && line.settled_by && <button type="button" class="undo" onClick={() => undoLine(line)}>{t("round.undo")}<span class="sr"> {settledWords(line)}</span></button>}
       </div>
     </div>
+  );
+}
+
+/** A line that was put off for today; it can be signed all the same. */
+export function PutOffLine({ line, to, window }: { line: ShownLine; to: string; window: string }) {
+  return (
+    <button type="button" class="entry moved" data-key={line.key} onClick={(e) => signLine(line, e.currentTarget.getBoundingClientRect().height)}>
+      <span class="m"><Place place={line.place} ring={<LineRing line={line} />} /></span>
+      <span class="b">
+        <span class="top"><span class="verb">{careWords(line.kinds)}</span><span class="count">{line.wheels.length}</span></span>
+        <span class="low"><span><LateGlyph /><b>{to}</b></span><span>{window}</span></span>
+      </span>
+    </button>
   );
 }

@@ -1,91 +1,74 @@
 // The round: today's lines, one tap each.
-import { useLayoutEffect, useRef, useState } from "preact/hooks";
-import type { Round } from "../../api";
+import { useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { Day, Round, Settings } from "../../api";
+import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { hour } from "../../days";
 import { useAnswer } from "../../house/answers";
-import { queue } from "../../house/acts";
 import { useEntries, useTick } from "../../house/hooks";
-import { overLines, overQuestions, unknownTo, type ShownLine, type ShownQuestion } from "../../house/overlay";
+import { keepersOf, kSettingsPath, useMe } from "../../house/keeper";
+import { overLines, overQuestions, overQuiet, unknownTo, type ShownLine, type ShownQuestion } from "../../house/overlay";
 import type { Entry as Kept } from "../../queue/entry";
 import { Book, Notices } from "../../parts/book";
-import { DeedBar } from "../../parts/deed";
 import { DayHead, Entry, GroupHead } from "../../parts/leaf";
-import { useCutOff } from "../../parts/troubles";
-import { go } from "../../route";
-import { many, t } from "../../words";
+import { dayWord } from "../../parts/names";
+import { t } from "../../words";
 import { Enter } from "../enter/enter";
 import { Waiting } from "../waiting";
 import { Early, Next } from "./ahead";
-import { held as heldCell, release, useHeld, type Held } from "./held";
-import { DoneLine, OpenLine } from "./line";
-import { isSettled, layRound, type Laid, type Row } from "./order";
+import { SumBar, UndoBar } from "./bars";
+import { kRoundPath } from "./one_line";
+import { complete } from "./given";
+import { held as heldCell, useHeld, type Held } from "./held";
+import { DoneLine, OpenLine, PutOffLine } from "./line";
+import { little, putOff } from "./little";
+import { More } from "./more";
+import { isSettled, layRound, type Row } from "./order";
 import { isPutOff, Question } from "./question";
-import { besides, great, nextWords } from "./sentence";
+import { SectionHead } from "./section";
+import { keeperOf, overShares } from "./shares";
+import { sumOf } from "./sum";
+import { BringRow, Quiet, quietWords, Sentence, WhoSigns } from "./top";
 
-export const kRoundPath = "/api/round";
 
-function Sentence({ round, laid, lines }: { round: Round; laid: Laid; lines: number }) {
-  const cut = useCutOff();
-  const next = nextWords(round, laid.left);
-  return (
-    <h1 class="say">
-      <span class="great">{great(round, laid.left, lines)}</span>
-      {laid.questions > 0 && <span>{many("round.questions", laid.questions)}</span>}
-      {next && <span>{next}</span>}
-      <span>{cut || besides(round)}</span>
-    </h1>
-  );
-}
 
-interface RowsProps { rows: Row[]; today: string; atHand?: string | undefined; held?: Held | undefined; later: () => void }
+interface RowsProps { rows: Row[]; today: Day; atHand?: string | undefined; held?: Held | undefined; later: () => void; theirs: (line: ShownLine) => string | undefined }
 
-function Rows({ rows, today, atHand, held, later }: RowsProps) {
+function Rows({ rows, today, atHand, held, later, theirs }: RowsProps) {
   return (
     <>
       {rows.map((row) => {
-        if (row.kind === "rind") return <GroupHead key={`rind ${row.rind}`} i={t(`rinds.${row.rind}`)} />;
+        if (row.kind === "section") return <SectionHead key={`section ${row.key}`} section={row.section} />;
         if (row.kind === "question") return <Question key={row.question.key} question={row.question} today={today} later={later} held={held} />;
         const { line } = row;
         const struck = line.key === held?.key;
         if (isSettled(line) && !struck) return <DoneLine key={line.key} line={line} />;
-        return <OpenLine key={line.key} line={line} today={today} atHand={line.key === atHand} struck={struck && isSettled(line)} height={held?.height} />;
+        return <OpenLine key={line.key} line={line} today={today} atHand={line.key === atHand} struck={struck && isSettled(line)} height={held?.height} theirs={theirs(line)} />;
       })}
     </>
   );
 }
 
-function UndoBar({ held, left, line }: { held: Held; left: number; line: ShownLine | undefined }) {
-  const undo = () => {
-    queue.undo(held.act, held.key);
-    release();
-  };
-  const amend = () => go(`/round/${encodeURIComponent(held.key)}`);
-  const parts = line !== undefined && line.kinds.length > 1;
-  const earlier = line !== undefined || held.question?.kind === "start"; // of a choice between ways there is no earlier
+function PutOff({ lines, moved, today }: { lines: ShownLine[]; moved: ReturnType<typeof putOff>; today: Day }) {
+  if (lines.length === 0) return null;
+  const leaves = lines.some((line) => moved.get(line.key)?.leaves_window);
   return (
-    <DeedBar of={<><span>{held.of}</span><span>{t("round.sum", { count: left })}</span></>} label={t("round.bar")} count={parts ? 3 : earlier ? 2 : 1}>
-      <button type="button" onClick={undo}>{t("round.undo")}</button>
-      {parts && <button type="button" onClick={amend}>{t("round.in part")}</button>}
-      {earlier && <button type="button" onClick={amend}>{t("round.earlier")}</button>}
-    </DeedBar>
-  );
-}
-
-function SumBar({ laid }: { laid: Laid }) {
-  if (laid.left === 0 && laid.questions === 0) return null;
-  return (
-    <aside class="sumbar" aria-label={t("round.sum.label")}>
-      <span>{laid.left > 0 && <b class="sumfig">{t("round.sum", { count: laid.left })}</b>}</span>
-      <span class="note">{laid.questions > 0 && many("round.and", laid.questions)}</span>
-    </aside>
+    <>
+      <GroupHead m={t("short.wait")} b={t(leaves ? "short.some leave" : "short.none leaves")} />
+      {lines.map((line) => {
+        const { to, window_end } = moved.get(line.key)!;
+        return <PutOffLine key={line.key} line={line} to={t("short.to", { day: dayWord(to, today) })} window={t("short.window", { day: dayWord(window_end, today) })} />;
+      })}
+    </>
   );
 }
 
 const isWide = () => matchMedia("(min-width: 1100px)").matches;
 
+const kReach = 0.62; // of the glass: a round that opens with its line at hand above it shows its sentence too
+
 /** The line at hand stays at half height: what is above it scrolls away when it grows. */
-function useStandStill(settledBefore: number, busy: boolean) {
+function useStandStill(settledBefore: number, busy: boolean, asking: boolean) {
   const above = useRef<HTMLDivElement>(null);
   const was = useRef(-1);
   useLayoutEffect(() => {
@@ -94,8 +77,8 @@ function useStandStill(settledBefore: number, busy: boolean) {
     const first = was.current < 0;
     was.current = settledBefore;
     const half = parseFloat(getComputedStyle(box).minHeight) || 0;
-    const top = box.offsetTop + box.offsetHeight - half - box.offsetTop;
-    if (top <= 0 && first) return;
+    const top = box.offsetHeight - half;
+    if (first && (top <= 0 || (!asking && box.offsetHeight < kReach * innerHeight))) return;
     const calm = first || matchMedia("(prefers-reduced-motion: reduce)").matches;
     scrollTo({ top: Math.max(0, top), behavior: calm ? "auto" : "smooth" });
   }, [settledBefore, busy]);
@@ -118,11 +101,26 @@ export function RoundPlace() {
   const answer = useAnswer<Round>(kRoundPath);
   const entries = useEntries();
   useTick();
-  const round = answer.value;
+  const given = answer.value;
+  const round = useMemo(() => given && complete(given), [given]);
   if (!round) return <Waiting place="round" path={kRoundPath} answer={answer} />;
   const entering = entries.some((e) => e.act.kind === "enter" && e.state === "waiting");
   if (round.head.empty && !entering) return <Enter first />;
   return <RoundLeaves round={round} asked_at={answer.asked_at} />;
+}
+
+/** Who has which part of it, as this phone's keeper sees it. */
+function useShared(round: Round, fresh: Kept[]) {
+  const whole = round.sections.some((s) => s.change.length > 0) || round.shares.length > 0;
+  const settings = useAnswer<Settings>(whole ? kSettingsPath : kRoundPath).value;
+  const keepers = keepersOf(whole ? settings : undefined);
+  const me = useMe(keepers);
+  const shares = overShares(round.shares, fresh, round.day);
+  const holder = (line: ShownLine) => keeperOf(line, shares);
+  const theirs = (line: ShownLine) => (me === "" || holder(line) === me ? undefined : holder(line));
+  const othersOf = (lines: ShownLine[]) => shares.filter((s) => s.keeper !== me && me !== "")
+    .map((s) => ({ keeper: s.keeper, left: lines.filter((l) => !isSettled(l) && holder(l) === s.keeper).length })).filter((o) => o.left > 0);
+  return { keepers, me, theirs, othersOf };
 }
 
 function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
@@ -134,25 +132,41 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
   const lines = overLines(round.lines, fresh, entries);
   const asked = overQuestions(round.questions, fresh).filter((q) => q.answered || !isPutOff(q.key, today));
   const questions = useHeldQuestion(asked, held, entries);
-  const laid = layRound(lines, questions, held?.key);
-  const above = useStandStill(laid.before.length, held !== undefined && heldCell.value !== undefined && laid.at_hand === held.key);
+  const { keepers, me, theirs, othersOf } = useShared(round, fresh);
+  const short = useCell(little);
+  const moved = putOff(short, today);
+  const waits = (line: ShownLine) => moved.has(line.key);
+  const laid = layRound(lines, questions, round.sections, { held: held?.key, theirs: (line) => theirs(line) !== undefined, waits });
+  const sum = sumOf(lines, round.sections, (line) => theirs(line) === undefined && !waits(line));
+  const asking = laid.after.find((row) => row.kind !== "section")?.kind === "question";
+  const above = useStandStill(laid.before.length, held !== undefined && heldCell.value !== undefined && laid.at_hand === held.key, asking);
   const later = () => redraw((n) => n + 1);
-  const calm = laid.left === 0 && laid.questions === 0 && held === undefined;
+  const calm = sum.left === 0 && laid.questions === 0 && held === undefined;
   const entering = entries.some((e) => e.act.kind === "enter" && e.state === "waiting");
-  const foot = held ? <UndoBar held={held} left={laid.left} line={lines.find((l) => l.key === held.key)} /> : <SumBar laid={laid} />;
+  const quiet = overQuiet(fresh) ? undefined : round.quiet_since;
+  const rows = { today, later, theirs };
   return (
-    <Book place="round" title={t("place.round")} class="round" foot={foot}>
+    <Book place="round" title={t("place.round")} class="round"
+          foot={held ? <UndoBar held={held} sum={sum} line={lines.find((l) => l.key === held.key)} /> : <SumBar sum={sum} questions={laid.questions} />}>
       <section class="leaf">
-        <div class="before" ref={above}>
-          <DayHead day={today}><Sentence round={round} laid={laid} lines={lines.length} /></DayHead>
+        <div class={`before ${asking ? "asking" : ""}`} ref={above}>
+          <DayHead day={today}>
+            <Sentence round={round} sum={sum} lines={lines.length} questions={laid.questions} others={othersOf(lines)} />
+            {quiet && <p class="note">{quietWords(quiet)}</p>}
+          </DayHead>
           <Notices />
+          <BringRow round={round} />
+          {keepers.length > 1 && me === "" && <WhoSigns keepers={keepers} />}
+          {quiet && <Quiet since={quiet} today={today} />}
           {entering && <Entry><span class="hand">{t("enter.kept")}</span></Entry>}
-          <Rows rows={laid.before} today={today} later={later} />
+          <Rows rows={laid.before} {...rows} />
           <div class="now" id="now"><b>{hour(now())}</b></div>
         </div>
-        <Rows rows={laid.after} today={today} atHand={laid.at_hand} held={held} later={later} />
+        <Rows rows={laid.after} atHand={laid.at_hand} held={held} {...rows} />
+        <PutOff lines={laid.waits} moved={moved} today={today} />
         {calm && <div class="narrow"><Next round={round} /></div>}
         <Early round={round} />
+        <More me={me} />
       </section>
       <section class="leaf wide"><Next round={round} /></section>
     </Book>

@@ -2,10 +2,11 @@
 import type { Round } from "../../api";
 import { weekday } from "../../days";
 import { many, t, type WordKey } from "../../words";
+import { minutesSaid, type Sum } from "./sum";
 
 // What the page counts itself, since it knows of taps not sent yet, and the alarms, which stand on top already.
-const kElsewhere: WordKey[] = ["sentence.alarm", "sentence.alarm.over", "sentence.now done", "round.left.one", "round.left.other", "round.done", "round.nothing", "round.next", "round.next today",
-  "round.questions.one", "round.questions.other"];
+const kElsewhere: WordKey[] = ["sentence.alarm", "sentence.alarm.over", "sentence.now done", "round.left.one", "round.left.other", "round.left minutes.one", "round.left minutes.other",
+  "round.done", "round.nothing", "round.next", "round.next today", "round.questions.one", "round.questions.other"];
 const elsewhere = kElsewhere.map((key) => new RegExp(`^${t(key).replace(/[.?]/g, "\\$&").replace(/\{\w+\}/g, ".+")}$`));
 
 /** What the house says besides: which cave is unknown, drifts or has left its band. It stays whatever is done. */
@@ -17,9 +18,9 @@ export function besides({ head }: Pick<Round, "head">): string {
 /** The next care is asked later on this very day. */
 export const laterToday = (round: Pick<Round, "head" | "next">) => round.next?.day === round.head.day;
 
-/** "Five left.", "All done for today.", or "for now" while the evening still asks for something. */
-export function great(round: Round, left: number, lines: number): string {
-  if (left > 0) return many("round.left", left);
+/** "Five left, 15 minutes.", "All done for today.", or "for now" while the evening still asks for something. */
+export function great(round: Round, { left, minutes }: Pick<Sum, "left" | "minutes">, lines: number): string {
+  if (left > 0) return minutes > 0 ? many("round.left minutes", left, { minutes: minutesSaid(minutes) }) : many("round.left", left);
   if (laterToday(round)) return t("sentence.now done");
   return lines > 0 ? t("round.done") : t("round.nothing");
 }
