@@ -10,15 +10,12 @@
 #include <vector>
 
 #include "rules/care/history.hpp"
+#include "rules/ids.hpp"
 #include "rules/reading.hpp"
 #include "rules/time.hpp"
 #include "rules/units.hpp"
 
 namespace rindwatch::rules {
-
-using CaveId = std::int64_t;
-using ProbeId = std::int64_t;
-using WheelId = std::int64_t;
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
 inline constexpr int kRulesVersion = 3;

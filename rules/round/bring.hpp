@@ -1,0 +1,36 @@
+// What to bring: for what is left of a round.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "rules/round/round.hpp"
+
+namespace rindwatch::rules {
+
+// In the order in which they are named.
+enum class Tool { kSoftBrush, kBrush, kOwnBrush, kNeedle, kOil, kWax, kPaper, kScale, kTrier, kDryBoards, kSalt };
+inline constexpr Tool kLastTool = Tool::kSalt;
+std::string_view ToText(Tool tool);  // "soft brush"
+
+// One mixing, for one section's wheels alone, and poured away after it.
+struct BringWash {
+  Wash recipe;
+  Grams liquid;  // at least 100 g
+  int wheels = 0;
+  std::size_t section = 0;
+};
+
+struct Bring {
+  std::vector<BringWash> washes;  // in working order
+  int cloths = 0;
+  std::vector<Tool> tools;
+  bool two_people = false;
+  bool mask = false;  // mite dust
+};
+
+Bring BringFor(const Round& round);
+// Millilitres of liquid that the cloth takes for a wheel (common practice, no source).
+double WashMillilitres(Grams weight);
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,77 @@
+#include "rules/round/coming.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+#include <tuple>
+
+#include "rules/plans/kinds.hpp"
+#include "rules/round/line_making.hpp"
+#include "rules/round/order.hpp"
+
+namespace rindwatch::rules {
+
+namespace {
+
+std::vector<CareKind> EachOnce(const std::vector<CareKind>& kinds) {
+  std::vector<CareKind> once;
+  for (const CareKind kind : kinds) {
+    if (!Contains(once, kind)) once.push_back(kind);
+  }
+  return once;
+}
+
+// Wheels of one board that are done alike; age groups and lots stay apart as on the round itself.
+struct Key {
+  Walk walk;
+  std::vector<CareKind> kinds;
+  bool operator<(const Key& other) const { return std::tie(walk, kinds) < std::tie(other.walk, other.kinds); }
+};
+
+struct Day {
+  std::map<Key, ComingLine> lines;
+  std::set<std::pair<int, int>> gloves;  // mark and rind
+};
+
+void Add(const GroupAhead& group, const Ahead& ahead, const RoundHabits& habits, Day& day) {
+  Key key{WalkOf(*group.group, habits.by_room), EachOnce(ahead.kinds)};
+  day.gloves.emplace(key.walk.mark, key.walk.rind);
+  const std::vector<RoundWheel>& wheels = group.group->wheels;
+  ComingLine& line = day.lines[std::move(key)];
+  if (line.wheels.empty()) {
+    line.place = group.group->place;
+    line.lot = group.group->lot;
+    line.kinds = EachOnce(ahead.kinds);
+  }
+  line.wheels.insert(line.wheels.end(), wheels.begin(), wheels.end());
+  line.seconds += SecondsFor(ahead.kinds, wheels, *group.group->schedule->standing.plan, line.place, habits.pace);
+}
+
+}  // namespace
+
+int ComingLine::Minutes() const { return static_cast<int>(std::lround(seconds / 60)); }
+
+std::vector<ComingDay> ComingDays(const std::vector<GroupAhead>& groups, const RoundHabits& habits, Date after) {
+  std::map<Date, Day> days;
+  for (const GroupAhead& group : groups) {
+    for (const Ahead& ahead : *group.ahead) {
+      if (ahead.day > after) Add(group, ahead, habits, days[ahead.day]);
+    }
+  }
+  std::vector<ComingDay> coming;
+  for (auto& [date, day] : days) {
+    ComingDay& made = coming.emplace_back();
+    made.day = date;
+    double seconds = static_cast<double>((day.gloves.size() - 1) * kChangeTime.count());
+    for (auto& [key, line] : day.lines) {
+      seconds += line.seconds;
+      std::ranges::sort(line.wheels, {}, [](const RoundWheel& wheel) { return std::pair(wheel.number, wheel.id); });
+      made.lines.push_back(std::move(line));
+    }
+    made.minutes = static_cast<int>(std::ceil(seconds / 60));
+  }
+  return coming;
+}
+
+}  // namespace rindwatch::rules

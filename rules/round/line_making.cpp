@@ -1,0 +1,89 @@
+#include "rules/round/line_making.hpp"
+
+#include <algorithm>
+
+#include "rules/plans/kinds.hpp"
+
+namespace rindwatch::rules {
+
+namespace {
+
+constexpr Grams kSmall{250}, kUsual{2000};
+constexpr Grams kTwoAtTheWaist{25'000}, kTwoAtTheShoulder{10'000};
+// Two turn a wheel of 25 kg in 30 s, one in 60 to 80 (common practice, no source).
+constexpr double kFasterByTwo = 30.0 / 70.0;
+constexpr int kSoft = 0;  // the hardiness of a soft family
+
+std::vector<RoundWheel> WheelsOf(const std::vector<const RoundGroup*>& groups) {
+  std::vector<RoundWheel> wheels;
+  for (const RoundGroup* group : groups) wheels.insert(wheels.end(), group->wheels.begin(), group->wheels.end());
+  std::ranges::sort(wheels, {}, [](const RoundWheel& wheel) { return std::pair(wheel.number, wheel.id); });
+  return wheels;
+}
+
+// What is still to be done of it: of a settled line all that was asked.
+std::vector<CareKind> KindsToDo(const CareLine& care) {
+  std::vector<CareKind> kinds;
+  for (const CareKind kind : care.kinds) {
+    if (!care.OnRound() || !Contains(care.done_kinds, kind)) kinds.push_back(kind);
+  }
+  return kinds;
+}
+
+}  // namespace
+
+Grams WeightOr(Grams weight, const Plan& plan) {
+  if (weight.value > 0) return weight;
+  return plan.hardiness == kSoft ? kSmall : kUsual;
+}
+
+bool NeedsTwo(Grams weight, bool high) { return weight >= (high ? kTwoAtTheShoulder : kTwoAtTheWaist); }
+
+double SecondsFor(const std::vector<CareKind>& kinds, const std::vector<RoundWheel>& wheels, const Plan& plan,
+                  const RoundPlace& place, const Pace& pace) {
+  double seconds = 0;
+  for (const RoundWheel& wheel : wheels) {
+    const Grams weight = WeightOr(wheel.weight, plan);
+    const bool by_two = NeedsTwo(weight, place.high) && !pace.Learned(kinds, weight);
+    seconds += pace.SecondsOf(kinds, weight) * (by_two ? kFasterByTwo : 1);
+  }
+  return seconds;
+}
+
+RoundLinePtr MakeLine(const LineKey& key, const std::vector<const RoundGroup*>& groups, Date day, const Pace& pace) {
+  const RoundGroup& first = *groups.front();
+  const Standing& standing = key.schedule->standing;
+  auto line = std::make_shared<RoundLine>();
+  line->place = first.place;
+  line->lot = first.lot;
+  line->mark = first.mark;
+  line->held = first.held;
+  line->marked = IsMarked(first);
+  line->age_group = key.walk.age_group;
+  line->schedule = key.schedule;
+  line->care = key.care;
+  line->wheels = WheelsOf(groups);
+  line->seconds = SecondsFor(KindsToDo(*key.care), line->wheels, *standing.plan, first.place, pace);
+  line->two_people = std::ranges::any_of(line->wheels, [&](const RoundWheel& wheel) {
+    return NeedsTwo(WeightOr(wheel.weight, *standing.plan), first.place.high);
+  });
+  line->look_first = LookFirstAt(standing, *key.care, day);
+  line->new_cadence = NewCadenceAt(standing, *key.care);
+  return line;
+}
+
+RoundQuestionPtr MakeQuestion(const QuestionKey& key, const std::vector<const RoundGroup*>& groups) {
+  const RoundGroup& first = *groups.front();
+  auto question = std::make_shared<RoundQuestion>();
+  question->place = first.place;
+  question->lot = first.lot;
+  question->mark = first.mark;
+  question->marked = IsMarked(first);
+  question->age_group = key.walk.age_group;
+  question->schedule = key.schedule;
+  question->question = key.question;
+  question->wheels = WheelsOf(groups);
+  return question;
+}
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,57 @@
+// How long a care takes. First from the trade's usual figures, then from the keeper's own ticks.
+#pragma once
+
+#include <chrono>
+#include <map>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "rules/plans/plan.hpp"
+#include "rules/round/fault_kind.hpp"
+#include "rules/time.hpp"
+#include "rules/units.hpp"
+
+namespace rindwatch::rules {
+
+// Of a wheel as heavy as that, by one person. Sources at the table.
+double UsualSeconds(CareKind kind, Grams weight);
+double UsualSeconds(const std::vector<CareKind>& kinds, Grams weight);
+
+// One signature of a round, by its tap.
+struct Tick {
+  Instant at;
+  std::string keeper;  // empty where one keeps alone
+  Date day;            // the keeper's day
+  RindClass rind = RindClass::kNaturalAndPressed;
+  std::vector<CareKind> kinds;
+  Grams weight;  // of one wheel
+  int count = 0;
+};
+
+// Five classes, at the weights for which there are figures.
+int WeightClassOf(Grams weight);
+
+// What a change of gloves takes, with cloth and wash.
+inline constexpr std::chrono::seconds kChangeTime{60};
+
+// Seconds a wheel. A value; one for the whole house.
+class Pace {
+ public:
+  // The trade's usual figures.
+  Pace() = default;
+  // From ticks in any order, late entries left out by the caller. What lies between one tick and the next of the same
+  // keeper and day is the time of the later one. Pauses and lines signed in one go are left out; the median of the
+  // newest forty counts once there are five of the same kinds and weight class.
+  static Pace From(std::vector<Tick> ticks);
+
+  double SecondsOf(const std::vector<CareKind>& kinds, Grams weight) const;
+  bool Learned(const std::vector<CareKind>& kinds, Grams weight) const;
+  bool operator==(const Pace&) const = default;
+
+ private:
+  std::map<std::pair<std::vector<CareKind>, int>, double> learned_;  // seconds a wheel
+};
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,49 @@
+#include "rules/round/round.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rindwatch::rules {
+
+int RoundLine::Minutes() const { return static_cast<int>(std::lround(seconds / 60)); }
+
+std::string_view ToText(Change change) {
+  switch (change) {
+    case Change::kGloves:
+      return "gloves";
+    case Change::kCloth:
+      return "cloth";
+    case Change::kWash:
+      return "wash";
+    case Change::kBrush:
+      return "brush";
+    case Change::kMask:
+      return "mask";
+  }
+  return "gloves";
+}
+
+int Round::Minutes() const {
+  double seconds = 0;
+  for (const Line& line : lines) {
+    if (line.line->care->OnRound()) seconds += line.line->seconds;
+  }
+  for (const RoundSection& section : sections) {
+    if (section.left) seconds += static_cast<double>(section.seconds.count());
+  }
+  return static_cast<int>(std::ceil(seconds / 60));
+}
+
+std::size_t Round::Left() const {
+  return static_cast<std::size_t>(
+      std::ranges::count_if(lines, [](const Line& line) { return line.line->care->OnRound(); }));
+}
+
+Round MakeRound(Date day, const RoundHabits& habits, std::vector<RoundGroup> groups) {
+  RoundMaker maker(day, habits);
+  GroupId id = 0;
+  for (RoundGroup& group : groups) maker.Put(id++, std::move(group));
+  return maker.Make();
+}
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,140 @@
+#include "rules/round/short_round.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+#include <tuple>
+
+namespace rindwatch::rules {
+
+namespace {
+
+using std::chrono::days;
+
+int HarmOf(CareKind kind, const Standing& standing) {
+  const bool young = standing.stage && (standing.stage->state == WheelState::kDrying ||
+                                        standing.stage->state == WheelState::kRindForming);
+  switch (kind) {
+    case CareKind::kWash:
+    case CareKind::kRub:
+    case CareKind::kSalt:
+      return young ? 6 : 4;
+    case CareKind::kTurn:
+      // A young or soft one sticks to its board and tears.
+      return young || standing.plan->hardiness == 0 ? 5 : 1;
+    case CareKind::kPat:
+      return 5;
+    case CareKind::kWipe:
+    case CareKind::kCoat:
+    case CareKind::kOil:
+    case CareKind::kPierce:
+      return 3;
+    case CareKind::kWrap:
+    case CareKind::kMove:
+    case CareKind::kWax:
+    case CareKind::kBandage:
+    case CareKind::kBrush:
+      return 2;
+    case CareKind::kLook:
+    case CareKind::kWeigh:
+    case CareKind::kTaste:
+      return 0;
+  }
+  return 0;
+}
+
+// Minutes of some lines of a round, the changes between their sections counted in.
+class Sum {
+ public:
+  explicit Sum(const Round& round) : round_(round) {}
+  int MinutesWith(std::size_t line) const {
+    double seconds = seconds_ + round_.lines[line].line->seconds;
+    std::set<std::size_t> sections = sections_;
+    sections.insert(round_.lines[line].section);
+    return static_cast<int>(std::ceil((seconds + ChangesOf(sections)) / 60));
+  }
+  void Add(std::size_t line) {
+    seconds_ += round_.lines[line].line->seconds;
+    sections_.insert(round_.lines[line].section);
+  }
+  int Minutes() const { return static_cast<int>(std::ceil((seconds_ + ChangesOf(sections_)) / 60)); }
+
+ private:
+  static double ChangesOf(const std::set<std::size_t>& sections) {
+    return sections.empty() ? 0 : static_cast<double>((sections.size() - 1) * kChangeTime.count());
+  }
+  const Round& round_;
+  double seconds_ = 0;
+  std::set<std::size_t> sections_;
+};
+
+std::vector<std::size_t> MostPressingFirst(const Round& round) {
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < round.lines.size(); ++i) {
+    if (round.lines[i].line->care->OnRound()) order.push_back(i);
+  }
+  const auto press = [&](std::size_t i) {
+    const RoundLine& line = *round.lines[i].line;
+    // What is past its window, or leaves it today, cannot wait; among what cannot wait harm decides.
+    const auto room = std::max<std::int64_t>(0, (line.care->window_end - round.day).count());
+    return std::tuple(room, -HarmOfWaiting(line), line.care->due, i);
+  };
+  std::ranges::sort(order, {}, press);
+  return order;
+}
+
+class Diary {
+ public:
+  explicit Diary(const std::function<int(Date)>& minutes_on) : minutes_on_(minutes_on) {}
+  // The least busy of the days, the earlier of two.
+  Date Choose(Date first, Date last, int minutes) {
+    Date best = first;
+    for (Date day = first; day <= last; day += days{1}) {
+      if (On(day) < On(best)) best = day;
+    }
+    minutes_.at(best) += minutes;
+    return best;
+  }
+
+ private:
+  int On(Date day) {
+    const auto found = minutes_.find(day);
+    return found != minutes_.end() ? found->second : minutes_[day] = minutes_on_(day);
+  }
+  const std::function<int(Date)>& minutes_on_;
+  std::map<Date, int> minutes_;
+};
+
+}  // namespace
+
+int HarmOfWaiting(const RoundLine& line) {
+  int most = 0;
+  for (const CareKind kind : line.care->kinds) most = std::max(most, HarmOf(kind, line.TheStanding()));
+  return line.mark == FaultKind::kSlime ? most + 2 : most;
+}
+
+ShortRound Shorten(const Round& round, int minutes, const std::function<int(Date)>& minutes_on) {
+  ShortRound result;
+  result.asked = minutes;
+  Sum sum(round);
+  Diary diary(minutes_on);
+  for (const std::size_t i : MostPressingFirst(round)) {
+    if (sum.MinutesWith(i) <= minutes) {
+      sum.Add(i);
+      result.kept.push_back(i);
+      continue;
+    }
+    const RoundLine& line = *round.lines[i].line;
+    const Date tomorrow = round.day + days{1};
+    const Date last = std::max(tomorrow, line.care->window_end);
+    const Date to = diary.Choose(tomorrow, last, std::max(1, line.Minutes()));
+    result.moved.push_back({i, to, to > line.care->window_end});
+  }
+  std::ranges::sort(result.kept);
+  std::ranges::sort(result.moved, {}, &ShortRound::Moved::line);
+  result.used = sum.Minutes();
+  return result;
+}
+
+}  // namespace rindwatch::rules
