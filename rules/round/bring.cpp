@@ -1,8 +1,6 @@
 #include "rules/round/bring.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <iterator>
 #include <set>
 
 #include "rules/plans/kinds.hpp"
@@ -12,9 +10,6 @@
 namespace rindwatch::rules {
 
 namespace {
-
-constexpr Grams kLeastLiquid{100};
-constexpr double kLiquidStep = 50;  // what a kitchen scale and jug are used in
 
 std::optional<Tool> ToolOf(CareKind kind, const RoundLine& line) {
   switch (kind) {
@@ -56,14 +51,17 @@ void AddTools(const RoundLine& line, std::set<Tool>& tools) {
   if (NeedsDryBoards(line)) tools.insert(Tool::kDryBoards);
 }
 
-void AddWash(const Round::Line& line, const Round& round, std::vector<BringWash>& washes) {
+// The wheels of one mixing.
+struct Bowl {
+  std::size_t section = 0;
+  std::vector<Grams> wheels;
+};
+
+void AddToBowl(const Round::Line& line, std::vector<Bowl>& bowls) {
   if (!WashOf(*line.line)) return;
-  if (washes.empty() || washes.back().section != line.section)
-    washes.push_back({*round.sections[line.section].wash, {}, 0, line.section});
-  BringWash& wash = washes.back();
+  if (bowls.empty() || bowls.back().section != line.section) bowls.push_back({line.section, {}});
   for (const RoundWheel& wheel : line.line->wheels)
-    wash.liquid.value += WashMillilitres(WeightOr(wheel.weight, *line.line->TheStanding().plan));
-  wash.wheels += static_cast<int>(line.line->wheels.size());
+    bowls.back().wheels.push_back(WeightOr(wheel.weight, *line.line->TheStanding().plan));
 }
 
 }  // namespace
@@ -96,30 +94,23 @@ std::string_view ToText(Tool tool) {
   return "salt";
 }
 
-// 250 g 3 to 5 mL, 2 kg 15 to 25, 8 kg 40 to 60, 35 kg 100 to 150, each at its middle.
-double WashMillilitres(Grams weight) {
-  constexpr std::pair<double, double> kTable[] = {{250, 4}, {2000, 20}, {8000, 50}, {35'000, 125}};
-  const auto* above = std::ranges::find_if(kTable, [&](const auto& at) { return at.first >= weight.value; });
-  if (above == std::begin(kTable)) return kTable[0].second;
-  if (above == std::end(kTable)) return std::prev(above)->second;
-  const auto& below = *std::prev(above);
-  return std::lerp(below.second, above->second, (weight.value - below.first) / (above->first - below.first));
-}
-
 Bring BringFor(const Round& round) {
   Bring bring;
   std::set<Tool> tools;
+  std::vector<Bowl> bowls;
   std::set<std::size_t> with_cloth;
   for (const Round::Line& line : round.lines) {
     if (!line.line->care->OnRound()) continue;
     AddTools(*line.line, tools);
-    AddWash(line, round, bring.washes);
+    AddToBowl(line, bowls);
     if (UsesCloth(*line.line->care)) with_cloth.insert(line.section);
     bring.two_people |= line.line->two_people;
     bring.mask |= NeedsMask(*line.line);
   }
-  for (BringWash& wash : bring.washes)
-    wash.liquid.value = std::max(kLeastLiquid.value, std::ceil(wash.liquid.value / kLiquidStep) * kLiquidStep);
+  for (const Bowl& bowl : bowls) {
+    const Wash& recipe = *round.sections[bowl.section].wash;
+    bring.washes.push_back({recipe, MixFor(recipe, bowl.wheels), static_cast<int>(bowl.wheels.size()), bowl.section});
+  }
   bring.cloths = static_cast<int>(with_cloth.size());
   bring.tools.assign(tools.begin(), tools.end());
   return bring;

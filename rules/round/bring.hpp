@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "rules/round/round.hpp"
+#include "rules/wash/mixing.hpp"
 
 namespace rindwatch::rules {
 
@@ -16,7 +17,7 @@ std::string_view ToText(Tool tool);  // "soft brush"
 // One mixing, for one section's wheels alone, and poured away after it.
 struct BringWash {
   Wash recipe;
-  Grams liquid;  // at least 100 g
+  Mixing mixing;
   int wheels = 0;
   std::size_t section = 0;
 };
@@ -30,7 +31,5 @@ struct Bring {
 };
 
 Bring BringFor(const Round& round);
-// Millilitres of liquid that the cloth takes for a wheel (common practice, no source).
-double WashMillilitres(Grams weight);
 
 }  // namespace rindwatch::rules

@@ -1,5 +1,7 @@
 #include "rules/round/group.hpp"
 
+#include "rules/faults/faults.hpp"
+
 namespace rindwatch::rules {
 
 namespace {
@@ -27,6 +29,12 @@ constexpr Bounds BoundsOf(RindClass rind) {
 }
 
 }  // namespace
+
+bool IsMarked(const RoundGroup& group) {
+  if (group.held) return true;
+  const Standing& standing = group.schedule->standing;
+  return group.mark && AdviceFor(*group.mark, standing.plan->rind, standing.age).apart;
+}
 
 int AgeGroupOf(RindClass rind, int age) {
   const Bounds bounds = BoundsOf(rind);

@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "rules/care/schedule.hpp"
+#include "rules/faults/fault_kind.hpp"
 #include "rules/ids.hpp"
-#include "rules/round/fault_kind.hpp"
 #include "rules/units.hpp"
 
 namespace rindwatch::rules {
@@ -40,8 +40,8 @@ struct RoundGroup {
   std::vector<RoundWheel> wheels;            // at least one
 };
 
-// Worked last of the whole round.
-inline bool IsMarked(const RoundGroup& group) { return group.held || (group.mark && Spreads(*group.mark)); }
+// Worked last of the whole round: what is held, and what gloves, cloth and brush would carry to other wheels.
+bool IsMarked(const RoundGroup& group);
 
 // Young, middle, old, as 0, 1, 2: what shares one wash liquid at most. Counted in days since made; the bounds are those
 // at which the cares of most families change (common practice, no source).

@@ -9,14 +9,16 @@ namespace {
 // Mite dust is carried by the air too: it comes after everything.
 int MarkRank(const RoundGroup& group) {
   if (!IsMarked(group)) return 0;
-  if (!group.mark || !Spreads(*group.mark)) return 1;
+  if (!group.mark) return 1;
   switch (*group.mark) {
     case FaultKind::kSlime:
-      return 2;
-    case FaultKind::kBlueSpot:
       return 3;
-    default:
+    case FaultKind::kBlueSpot:
       return 4;
+    case FaultKind::kMiteDust:
+      return 5;
+    default:
+      return 2;
   }
 }
 

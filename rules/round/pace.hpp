@@ -8,8 +8,8 @@
 #include <utility>
 #include <vector>
 
+#include "rules/faults/fault_kind.hpp"
 #include "rules/plans/plan.hpp"
-#include "rules/round/fault_kind.hpp"
 #include "rules/time.hpp"
 #include "rules/units.hpp"
 

@@ -1,0 +1,126 @@
+#include "rules/round/round.hpp"
+#include "tests/catch.hpp"
+#include "tests/rules/round/scene.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using namespace testing;
+
+const auto kWhite = RoundPlan(RindClass::kFreshAndWhite, {Every(1, {kTurn})}, 0);
+const auto kPressed = RoundPlan(RindClass::kNaturalAndPressed, {WithRecipe(Every(1, {kWash}, {kTurn}), 3)});
+const auto kBrushed = RoundPlan(RindClass::kNaturalAndPressed, {Every(7, {kBrush}, {kTurn})});
+const auto kOrange = RoundPlan(RindClass::kWashed, {WithRecipe(Every(1, {kWash}, {kTurn}), 4)}, 0);
+const auto kVeined = RoundPlan(RindClass::kBlue, {Every(1, {kTurn})}, 1);
+
+Round Of(std::vector<RoundGroup> groups, bool by_room = false) {
+  return MakeRound(Day(0), {by_room, {}}, std::move(groups));
+}
+
+TEST_CASE("rind class comes first over all caves, then the caves in the keeper's order") {
+  const Round round = Of({GroupOf(1, "", LifeOn(0, kVeined, -20), {1}), GroupOf(1, "", LifeOn(0, kOrange, -20), {2}),
+                          GroupOf(2, "", LifeOn(0, kPressed, -20), {3}), GroupOf(2, "", LifeOn(0, kWhite, -20), {4}),
+                          GroupOf(1, "", LifeOn(0, kPressed, -30), {5})});
+  CHECK(TextOf(round) ==
+        "=\n2 turn 4 due\n"
+        "= gloves\n1 wash turn 5 due\n"
+        // The next cave has younger ones: neither gloves nor cloth nor wash go to them from old ones.
+        "= gloves cloth wash\n2 wash turn 3 due\n"
+        "= gloves cloth wash\n1 wash turn 2 due\n"
+        "= gloves\n1 turn 1 due\n");
+}
+
+TEST_CASE("a keeper who finishes one room before the next walks each by rind class") {
+  const Round round = Of({GroupOf(1, "", LifeOn(0, kVeined, -20), {1}), GroupOf(2, "", LifeOn(0, kWhite, -20), {2}),
+                          GroupOf(1, "", LifeOn(0, kWhite, -20), {3})},
+                         true);
+  CHECK(TextOf(round) == "=\n1 turn 3 due\n= gloves\n1 turn 1 due\n= gloves\n2 turn 2 due\n");
+}
+
+TEST_CASE("inside a cave the young come before the old, inside an age group the boards as one walks") {
+  const Round round =
+      Of({GroupOf(1, "A1", LifeOn(0, kBrushed, -200), {1}), GroupOf(1, "A2", LifeOn(0, kPressed, -10), {2}),
+          GroupOf(1, "A3", LifeOn(0, kPressed, -3), {3}), GroupOf(1, "A4", LifeOn(0, kPressed, -40), {4})});
+  CHECK(TextOf(round) ==
+        "=\n1A2 wash turn 2 due\n1A3 wash turn 3 due\n"
+        // Another age group, another mixing.
+        "= cloth wash\n1A4 wash turn 4 due\n1A1 brush turn 1 due\n");
+}
+
+TEST_CASE("there are three age groups at most, young to old") {
+  for (const RindClass rind :
+       {RindClass::kFreshAndWhite, RindClass::kNaturalAndPressed, RindClass::kWashed, RindClass::kBlue}) {
+    int last = 0;
+    for (int age = 0; age < 1000; ++age) {
+      const int group = AgeGroupOf(rind, age);
+      CHECK(group >= last);
+      CHECK(group <= 2);
+      last = group;
+    }
+    CHECK(AgeGroupOf(rind, 0) == 0);
+    CHECK(last == 2);
+  }
+}
+
+TEST_CASE("wheels with a mark come last of the whole round, mite dust after all, with gloves of their own") {
+  auto held = GroupOf(1, "A1", LifeOn(0, kWhite, -5), {1});
+  held.held = true;
+  auto dusty = GroupOf(1, "A2", LifeOn(0, kBrushed, -90), {2});
+  dusty.mark = FaultKind::kMiteDust;
+  auto slimy = GroupOf(2, "B1", LifeOn(0, kPressed, -10), {3});
+  slimy.mark = FaultKind::kSlime;
+  auto cracked = GroupOf(2, "B2", LifeOn(0, kBrushed, -90), {4});
+  cracked.mark = FaultKind::kCrack;  // spreads nothing
+  const Round round = Of({dusty, slimy, held, cracked, GroupOf(3, "", LifeOn(0, kVeined, -5), {5})});
+  CHECK(TextOf(round) ==
+        "=\n2B2 brush turn 4 due\n"
+        "= gloves\n3 turn 5 due\n"
+        "= gloves\n1A1 turn 1 due\n"
+        "= gloves\n2B1 wash turn 3 due\n"
+        "= gloves brush mask\n1A2 brush turn 2 due\n");
+  CHECK_FALSE(round.sections[1].marked);
+  CHECK(round.sections[2].marked);
+}
+
+TEST_CASE("wheels that are alike share a line, whichever life they live") {
+  auto first = GroupOf(1, "A1", LifeOn(0, kPressed, -10), {1, 2});
+  auto second = GroupOf(1, "A1", LifeOn(0, kPressed, -10), {3});
+  second.lot = first.lot;
+  CHECK(TextOf(Of({second, first})) == "=\n1A1 wash turn 1 2 3 due\n");
+  second.lot = 99;
+  CHECK(Of({first, second}).lines.size() == 2);
+}
+
+TEST_CASE("what is settled stands where it stood, and a change counts while something after it is left") {
+  Wheel wheel(Always({Every(1, {kTurn})}));
+  wheel.Do(1, {kTurn}, 7);
+  auto plan = *wheel.History().plans.front().plan;
+  plan.rind = RindClass::kFreshAndWhite;
+  wheel.History().plans.front().plan = std::make_shared<const Plan>(plan);
+  const auto done = std::make_shared<const Schedule>(wheel.On(1));
+  const Round round =
+      MakeRound(Day(1), {}, {GroupOf(1, "", done, {1}), GroupOf(1, "", LifeOn(1, kBrushed, -9), {2}, 2000)});
+  CHECK(TextOf(round) == "=\n1 turn 1 done\n= gloves\n1 brush turn 2 due\n");
+  CHECK(round.Left() == 1);
+  CHECK(round.Minutes() == 2);  // 39 s and the change
+  CHECK(MakeRound(Day(1), {}, {GroupOf(1, "", done, {1})}).Minutes() == 0);
+}
+
+TEST_CASE("a question stands in the section of its place and has no minutes") {
+  Plan plan = WithPart(Always({Every(1, {kTurn})}), StartKind::kEnteredBox, 2, {StageOf(1, std::nullopt, {})});
+  const auto asked = LifeOn(3, std::make_shared<const Plan>(plan), 0);
+  const Round round = MakeRound(Day(3), {}, {GroupOf(2, "", asked, {1}), GroupOf(1, "", LifeOn(3, kWhite, 0), {2})});
+  CHECK(TextOf(round) == "=\n1 turn 2 due\n= gloves\n2 turn 1 due\n? Begun? 1 in 1\n");
+}
+
+TEST_CASE("two are asked for by weight, sooner where it lies high") {
+  auto heavy = GroupOf(1, "A1", LifeOn(0, kBrushed, -90), {1}, 30'000);
+  CHECK(Of({heavy}).lines.front().line->two_people);
+  auto middling = GroupOf(1, "A1", LifeOn(0, kBrushed, -90), {1}, 12'000);
+  CHECK_FALSE(Of({middling}).lines.front().line->two_people);
+  middling.place.high = true;
+  CHECK(Of({middling}).lines.front().line->two_people);
+}
+
+}  // namespace
+}  // namespace rindwatch::rules

@@ -1,0 +1,168 @@
+#include <cstdlib>
+#include <map>
+#include <set>
+
+#include "rules/round/bring.hpp"
+#include "rules/round/round.hpp"
+#include "rules/round/sections.hpp"
+#include "tests/catch.hpp"
+#include "tests/rules/care/chance.hpp"
+#include "tests/rules/round/scene.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using namespace testing;
+
+unsigned Seeds() {
+  const char* more = std::getenv("RINDWATCH_SEEDS");
+  return more ? static_cast<unsigned>(std::atoi(more)) : 60;
+}
+
+// Lives by chance: plans of all four rinds, keepers who come or do not; wheels on boards of three caves, some marked.
+class Cellar {
+ public:
+  explicit Cellar(unsigned seed) : chance_(seed) {
+    for (int i = chance_.Between(1, 6); i > 0; --i) AddLife();
+    for (int i = chance_.Between(1, 25); i > 0; --i) groups.push_back(MakeGroup());
+  }
+
+  RoundGroup MakeGroup() {
+    std::vector<WheelId> wheels;
+    for (int i = chance_.Between(1, 9); i > 0; --i) wheels.push_back(++wheels_);
+    RoundGroup group =
+        GroupOf(chance_.Between(1, 3), chance_.OneIn(3) ? "" : "A" + std::to_string(chance_.Between(1, 4)),
+                chance_.OneOf(lives_), std::move(wheels), chance_.Between(0, 40) * 1000);
+    group.lot = chance_.Between(1, 4);
+    group.held = chance_.OneIn(12);
+    if (chance_.OneIn(5)) group.mark = static_cast<FaultKind>(chance_.Between(0, 8));
+    return group;
+  }
+
+  Chance& TheChance() { return chance_; }
+  std::vector<RoundGroup> groups;
+  static constexpr int kToday = 40;
+
+ private:
+  void AddLife() {
+    Plan plan = chance_.MakePlan();
+    plan.rind = static_cast<RindClass>(chance_.Between(0, 3));
+    for (Part& part : plan.parts) {
+      for (Stage& stage : part.stages) {
+        for (Care& care : stage.cares) {
+          if (care.kinds.front() == kWash && chance_.OneIn(2)) care = WithRecipe(care, chance_.Between(2, 6));
+        }
+      }
+    }
+    Wheel wheel(std::move(plan), chance_.Between(0, 30));
+    chance_.Live(wheel, kToday);
+    lives_.push_back(std::make_shared<const Schedule>(wheel.On(kToday, chance_.Between(5, 22))));
+  }
+
+  Chance chance_;
+  WheelId wheels_ = 0;
+  std::vector<std::shared_ptr<const Schedule>> lives_;
+};
+
+TEST_CASE("wheels in any order give the same round") {
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    Cellar cellar(seed);
+    const std::string round = TextOf(MakeRound(Day(Cellar::kToday), {}, cellar.groups));
+    cellar.TheChance().Shuffle(cellar.groups);
+    for (RoundGroup& group : cellar.groups) cellar.TheChance().Shuffle(group.wheels);
+    INFO("seed " << seed);
+    CHECK(TextOf(MakeRound(Day(Cellar::kToday), {}, cellar.groups)) == round);
+  }
+}
+
+TEST_CASE("a round that is kept up to date is the round made from scratch") {
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    Cellar cellar(seed);
+    Chance& chance = cellar.TheChance();
+    RoundMaker maker(Day(Cellar::kToday), {});
+    std::map<GroupId, RoundGroup> there;
+    for (int step = 0; step < 30; ++step) {
+      const auto id = static_cast<GroupId>(chance.Between(0, 12));
+      if (chance.OneIn(4)) {
+        maker.Drop(id);
+        there.erase(id);
+      } else {
+        there[id] = cellar.MakeGroup();
+        maker.Put(id, there[id]);
+      }
+      if (!chance.OneIn(3)) continue;
+      std::vector<RoundGroup> groups;
+      for (const auto& [number, group] : there) groups.push_back(group);
+      INFO("seed " << seed << ", step " << step);
+      CHECK(TextOf(maker.Make()) == TextOf(MakeRound(Day(Cellar::kToday), {}, groups)));
+    }
+  }
+}
+
+TEST_CASE("no wheel stands twice for one care, and none is left out") {
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    const Cellar cellar(seed);
+    const Round round = MakeRound(Day(Cellar::kToday), {}, cellar.groups);
+    std::set<std::pair<WheelId, const CareLine*>> seen;
+    std::map<WheelId, std::size_t> lines, asked;
+    for (const Round::Line& line : round.lines) {
+      for (const RoundWheel& wheel : line.line->wheels) {
+        CHECK(seen.emplace(wheel.id, line.line->care).second);
+        if (line.line->care->OnRound()) ++lines[wheel.id];
+      }
+    }
+    for (const RoundGroup& group : cellar.groups) {
+      const auto due = std::ranges::count_if(group.schedule->lines, &CareLine::OnRound);
+      for (const RoundWheel& wheel : group.wheels) asked[wheel.id] = static_cast<std::size_t>(due);
+    }
+    std::erase_if(asked, [](const auto& entry) { return entry.second == 0; });
+    INFO("seed " << seed);
+    CHECK(lines == asked);
+  }
+}
+
+TEST_CASE("one wash liquid stays with one age group, and never follows older wheels under the same gloves") {
+  int washes = 0;
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    const Cellar cellar(seed);
+    const Round round = MakeRound(Day(Cellar::kToday), {seed % 2 == 0, {}}, cellar.groups);
+    std::map<std::size_t, std::set<int>> groups;
+    int oldest = 0;
+    std::size_t section = 0;
+    for (const Round::Line& line : round.lines) {
+      for (; section < line.section; ++section) {
+        const auto& change = round.sections[section + 1].change;
+        if (std::ranges::find(change, Change::kGloves) != change.end()) oldest = 0;
+      }
+      INFO("seed " << seed);
+      if (WashOf(*line.line)) {
+        groups[line.section].insert(line.line->age_group);
+        CHECK(line.line->age_group >= oldest);
+        ++washes;
+      }
+      oldest = std::max(oldest, line.line->age_group);
+    }
+    for (const auto& [number, ages] : groups) CHECK(ages.size() == 1);
+    for (const BringWash& wash : BringFor(round).washes) CHECK(wash.mixing.total.value >= 100 - 1e-9);
+  }
+  CHECK(washes > 0);
+}
+
+TEST_CASE("marked wheels come after all others, and rinds after each other") {
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    const Cellar cellar(seed);
+    const Round round = MakeRound(Day(Cellar::kToday), {}, cellar.groups);
+    bool marked = false;
+    RindClass rind = RindClass::kFreshAndWhite;
+    for (const Round::Line& line : round.lines) {
+      INFO("seed " << seed);
+      CHECK(line.line->marked >= marked);
+      if (!line.line->marked) CHECK(line.line->Rind() >= rind);
+      marked = line.line->marked;
+      rind = line.line->Rind();
+    }
+  }
+}
+
+}  // namespace
+}  // namespace rindwatch::rules
