@@ -7,6 +7,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Act, Alarm, Cave, RoundLine, RoundQuestion } from "../../../web/page/src/api.ts";
+import * as more from "./plans_scene.ts";
 import * as scenes from "./scene.ts";
 
 const kDist = fileURLToPath(new URL("../../../web/page/dist/", import.meta.url));
@@ -62,6 +63,7 @@ export class House {
   private async answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const url = new URL(request.url ?? "/", "http://house");
     if (url.pathname === "/api/events") return this.stream(response);
+    if (url.pathname === "/api/plans/preview") return this.preview(request, response);
     if (url.pathname === "/api/acts") return this.take(request, response);
     if (url.pathname.startsWith("/api/")) {
       const found = this.state(url);
@@ -107,15 +109,21 @@ export class House {
       case "settings": return { ...scenes.settings(this.scene, now), head };
       case "caves": return id ? this.cave(Number(id), head) : { head, caves: scenes.caves(this.scene, now) };
       case "wheels": {
-        const all = scenes.wheels(this.scene);
+        const all = scenes.wheels(this.scene).map((w) => more.whole(w, now));
         const one = all.find((w) => w.id === Number(id));
-        return id ? one && { ...scenes.wheelPage(this.scene, now, one, this.alarms), head } : { head, wheels: all, gone: 12 };
+        return id ? one && { ...scenes.wheelPage(this.scene, now, one, this.alarms), weighings: more.weighings(one, now), head } : { head, wheels: all, gone: 12 };
       }
       case "journal": return { head, lines: scenes.journal(this.scene), older: !url.searchParams.has("before") && this.scene !== "empty" };
-      case "plans": return { ...scenes.plans(this.scene, now, this.alarms), head };
+      case "plans": return id ? more.answers(url, head) : { ...scenes.plans(this.scene, now, this.alarms), head };
       case "arriving": return { ...scenes.arriving(this.scene, now, this.alarms), head };
-      default: return undefined;
+      default: return more.answers(url, head);
     }
+  }
+
+  private async preview(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    let text = "";
+    for await (const piece of request) text += piece;
+    this.json(response, 200, more.preview(scenes.head(this.scene, this.now(), this.alarms), JSON.parse(text)));
   }
 
   private cave(id: number, head: unknown): unknown {

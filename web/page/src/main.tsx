@@ -23,7 +23,18 @@ import { ArrivingPlace } from "./places/probes/arriving";
 import { HangPlace } from "./places/probes/hang";
 import { kRoundPath } from "./places/round/one_line";
 import { RoundPlace } from "./places/round/round";
-import { DidPlace, GonePlace, MovePlace } from "./places/wheels/acts";
+import { AheadPlace } from "./places/ahead/ahead";
+import { AwayPlace, MarkedPlace } from "./places/away/away";
+import { ReturnedPlace } from "./places/away/returned";
+import { SheetPlace } from "./places/away/sheet";
+import { BringPlace } from "./places/plans/bring";
+import { CopyPlace } from "./places/plans/copy";
+import { PlansPlace } from "./places/plans/list";
+import { PlanPlace } from "./places/plans/plan";
+import { SettingsPlace } from "./places/settings/settings";
+import { DidPlace } from "./places/wheels/acts";
+import { kDeeds } from "./places/wheels/deeds/deeds";
+import { OfWheel } from "./places/wheels/deeds/of_wheel";
 import { WheelPlace } from "./places/wheels/wheel";
 import { kWheelsPath, WheelsPlace } from "./places/wheels/wheels";
 import "./css/app.css";
@@ -43,13 +54,22 @@ function Place() {
       return one === "wheels" && two ? <FaultGridPlace key={two} ids={two} /> : <FaultShelvesPlace />;
     case "caves": return one ? <CavePlace key={one} id={one} /> : <CavesPlace />;
     case "wheels":
-      if (one && two === "move") return <MovePlace id={one} />;
-      if (one && two === "gone") return <GonePlace id={one} />;
       if (one && two === "did") return <DidPlace id={one} />;
+      if (one && two && kDeeds[two]) return <OfWheel key={`${one} ${two}`} id={one} draw={kDeeds[two]} />;
       return one ? <WheelPlace key={one} id={one} /> : <WheelsPlace />;
     case "journal": return one === "note" ? <NotePlace /> : <JournalPlace />;
     case "enter": return <EnterPlace />;
     case "probes": return one ? <HangPlace key={one} topic={one} /> : <ArrivingPlace />;
+    case "plans":
+      if (one === "bring") return <BringPlace />;
+      if (one && two && three === "copy") return <CopyPlace key={one} id={one} version={two} />;
+      return one ? <PlanPlace key={one} id={one} version={two} stage={three} /> : <PlansPlace />;
+    case "away":
+      if (one === "marked") return <MarkedPlace />;
+      return one && two ? <SheetPlace key={one + two} from={one} back={two} caves={three} /> : <AwayPlace />;
+    case "returned": return one && two ? <ReturnedPlace key={one + two} from={one} back={two} /> : <MarkedPlace />;
+    case "ahead": return <AheadPlace />;
+    case "settings": return <SettingsPlace />;
     default: return <RoundPlace />;
   }
 }

@@ -1,6 +1,6 @@
 // Names put together: cares, wheels, days as a keeper says them.
 import type { CareKind, Day, Wheel } from "../api";
-import { daysBetween, shortDate, weekday } from "../days";
+import { dayOfMonth, daysBetween, shortDate, weekday } from "../days";
 import { listed } from "../figures";
 import { named, t } from "../words";
 
@@ -32,6 +32,12 @@ export function dayWord(day: Day, today: Day): string {
 
 /** "29 Oct", and the year where it is another: "29 Oct 2028". */
 export const dateWord = (day: Day, today: Day) => (day.slice(0, 4) === today.slice(0, 4) ? shortDate(day) : `${shortDate(day)} ${day.slice(0, 4)}`);
+
+/** "13 to 15 Oct", "30 Oct to 2 Nov", or one day: "13 Oct". */
+export function daySpan(from: Day, to: Day): string {
+  if (from === to) return shortDate(from);
+  return t("span", { low: from.slice(0, 7) === to.slice(0, 7) ? dayOfMonth(from) : shortDate(from), high: shortDate(to) });
+}
 
 /** The same where only the past counts: "Tuesday", never "today". */
 export const lateWord = (day: Day, today: Day) => (daysBetween(day, today) < 7 ? weekday(day) : dateWord(day, today));

@@ -1,6 +1,6 @@
 // A cave's own page: the day at 20 px an hour, its alarm, wheels, probes, and what it went through.
 import { useState } from "preact/hooks";
-import type { Alarm, Cave, CavePage, Probe, Wheels } from "../../api";
+import type { Alarm, Cave, CavePage, Probe, Settings, Wheels } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { hour } from "../../days";
@@ -22,6 +22,8 @@ import { Place, placeLook } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t, type WordKey } from "../../words";
 import { JournalLines } from "../journal/line";
+import { overSettings } from "../settings/over";
+import { Shelves } from "../settings/shelves";
 import { Waiting } from "../waiting";
 import { Gaps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
@@ -143,6 +145,14 @@ function ItsWheels({ cave }: { cave: Cave }) {
   );
 }
 
+/** Its boards in the order in which they are walked, where it has several. */
+function ShelvesOf({ cave }: { cave: number }) {
+  const answer = useAnswer<Settings>("/api/settings");
+  const entries = useEntries();
+  const own = answer.value && overSettings(answer.value, answer.asked_at, entries).caves.find((c) => c.id === cave);
+  return own ? <Shelves cave={own} /> : null;
+}
+
 function Standing({ cave, alarm }: { cave: Cave; alarm: Alarm | undefined }) {
   return (
     <>
@@ -203,6 +213,7 @@ export function CavePlace({ id }: { id: string }) {
         <WordLink href="/probes" class="noprint">{t("caves.hang")}</WordLink>
         {page.journal.length > 0 && <GroupHead b={t("caves.went")} />}
         <JournalLines lines={page.journal} today={page.head.day} />
+        <ShelvesOf cave={cave.id} />
         <Rename cave={cave} />
       </section>
     </Book>

@@ -88,6 +88,7 @@ export function CavesPlace() {
         <Entry class="head heavy wide" m={hour(value.head.now)}><p class="say note">{t("caves.all spoke")}</p></Entry>
         {right.map(entry)}
         <WordLink href="/probes" class="noprint">{t("caves.probes")}</WordLink>
+        <WordLink href="/settings" class="noprint">{t("wheels.list settings")}</WordLink>
         <PaperChoice />
       </section>
     </Book>

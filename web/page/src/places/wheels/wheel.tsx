@@ -1,27 +1,30 @@
 // One wheel: its life as a line, its cares, what comes next, cautions; and what can be done with it.
 import { useState } from "preact/hooks";
-import type { WheelPage } from "../../api";
-import { hour, weekdayDate } from "../../days";
+import type { WheelPage, Wheels } from "../../api";
+import { hour, keeperDay, weekdayDate } from "../../days";
 import { Ring } from "../../draw/rings";
-import { weight } from "../../figures";
+import { span, weight } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
-import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
-import { caredWords, careWords, countsWords, dateWord, joined, lotWord } from "../../parts/names";
+import { Entry, EntryLink, GroupHead, WordButton } from "../../parts/leaf";
+import { caredWords, careWords, countsWords, dateWord, dayWord, joined, lotWord } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
-import { opening, t } from "../../words";
+import { opening, t, type WordKey } from "../../words";
 import { Waiting as WaitingWord } from "../round/line";
 import { Waiting } from "../waiting";
+import { leftWord } from "./deeds/cut";
 import { Life } from "./life";
+import { lost } from "./sisters";
 
 const kShown = 12;
 
 function Head({ page }: { page: WheelPage }) {
   const { wheel } = page;
-  const ready = wheel.ready ? t("wheels.ready", { from: dateWord(wheel.ready.from, page.head.day), to: dateWord(wheel.ready.to, page.head.day) }) : "";
-  const made = joined(wheel.grams !== undefined && weight(wheel.grams), t("wheels.made", { day: dateWord(wheel.made, page.head.day) }));
+  const today = page.head.day;
+  const ready = wheel.ready ? t("wheels.ready", { from: dateWord(wheel.ready.from, today), to: dateWord(wheel.ready.to, today) }) : "";
+  const made = joined(weightWords(page), t("wheels.made", { day: dateWord(wheel.made, today) }));
   const stage = joined(wheel.stage || t(`wheel.${wheel.state}`), countsWords(wheel), wheel.past_plan && t("round.past"));
   return (
     <header class="entry head heavy">
@@ -35,6 +38,67 @@ function Head({ page }: { page: WheelPage }) {
         <p class="note">{opening(stage)}.</p>
       </div>
     </header>
+  );
+}
+
+/** "2.31 kg, 2.17 kg on Sunday: 6 % lost" */
+function weightWords(page: WheelPage): string {
+  const weighings = page.weighings ?? [];
+  const first = page.wheel.grams ?? weighings[0]?.grams;
+  const last = weighings[weighings.length - 1];
+  const start = first === undefined ? "" : weight(first);
+  if (!last) return start;
+  const less = lost(first, last.grams);
+  const values = { weight: weight(last.grams), day: dayWord(last.day, page.head.day), percent: Math.round(less ?? 0) };
+  return joined(start, t(less === undefined || Math.round(less) <= 0 ? "wheels.weighed" : "wheels.weighed.lost", values));
+}
+
+const bandWords = (wheel: WheelPage["wheel"]) => [wheel.own_band?.temperature && `${span(wheel.own_band.temperature)}\u00a0°C`, wheel.own_band?.humidity && `${span(wheel.own_band.humidity, 0)}\u00a0%`].filter(Boolean).join(", ");
+
+/** What a keeper has said of it: held, marked, cut, a band of its own, the way it goes. */
+function Said({ page }: { page: WheelPage }) {
+  const { wheel } = page;
+  const today = page.head.day;
+  const day = (at: number) => dayWord(keeperDay(at), today);
+  const marks = wheel.marks ?? [];
+  const left = wheel.left ?? 1;
+  const said = [
+    wheel.held && <p key="held" class="word"><b>{t("wheels.held", { day: day(wheel.held.at), why: "" }).replace(/: ?$/, "")}</b>: <span class="hand">{wheel.held.why}</span></p>,
+    ...marks.map((m) => <p key={m.act} class="word">{opening(t("wheels.mark", { what: t(`fault.${m.what}` as WordKey), day: day(m.at) }))}{m.look_again && <span class="note block strong">{t("wheels.look again", { day: dayWord(m.look_again, today) })}</span>}</p>),
+    left < 1 && <p key="cut" class="word">{opening(wheel.cut_at === undefined ? t("wheels.left plain", { left: leftWord(left) }) : t("wheels.left", { left: leftWord(left), day: day(wheel.cut_at) }))}</p>,
+    bandWords(wheel) && <p key="band" class="word">{opening(t("wheels.own band", { band: bandWords(wheel) }))}</p>,
+    wheel.branch && <p key="branch" class="note">{opening(t("wheels.branch", { option: wheel.branch.option }))}</p>,
+  ].filter(Boolean);
+  return said.length > 0 ? <Entry class="heavy">{said}</Entry> : null;
+}
+
+/** The second clock: the days that count for the law. */
+function Counted({ page }: { page: WheelPage }) {
+  const { qualifying: q, id } = page.wheel;
+  if (!q) return null;
+  return (
+    <EntryLink class="pick heavy" href={`/wheels/${id}/release`} m={<span class="note strong">{t("wheels.qualifying")}</span>}>
+      <span class="word tap">{q.released ? t("wheels.released", { day: dayWord(keeperDay(q.released.at), page.head.day) }) : q.reached ? t("wheels.counted.reached", { of: q.of }) : t("wheels.counted", { counted: q.counted, of: q.of })}</span>
+      {q.lawful_after_ready && <span class="note strong">{t("wheels.after ready")}</span>}
+    </EntryLink>
+  );
+}
+
+/** What can be done with it, two to a row; each opens its own page. */
+function Deeds({ page, alone }: { page: WheelPage; alone: boolean }) {
+  const { wheel } = page;
+  const deeds: [string, string][] = [
+    ["did", t("deeds.did")], ["weigh", t("deeds.weigh")], ["move", t("deeds.move")], ["hold", t(wheel.held ? "deeds.let go" : "deeds.hold")], ["cut", t("deeds.cut")], ["gone", t("deeds.gone")],
+    ["note", t("deeds.note")], ["plan", t("deeds.plan")], ["band", t("deeds.band")], ["release", t("deeds.release")],
+    ...(wheel.branch ? [["branch", t("deeds.branch")] as [string, string]] : []), ...(alone && !wheel.lot ? [] : [["lot", t("deeds.lot")] as [string, string]]),
+  ];
+  return (
+    <>
+      <GroupHead class="noprint" b={t("wheels.acts")} />
+      <nav class="entry full noprint" aria-label={t("wheels.acts")}>
+        <span class="m" /><span class="b"><span class="cells c2">{deeds.map(([path, word]) => <a key={path} href={`/wheels/${wheel.id}/${path}`}>{word}</a>)}<a href={`/fault/wheels/${wheel.id}`}>{t("deeds.fault")}</a></span></span>
+      </nav>
+    </>
   );
 }
 
@@ -76,10 +140,12 @@ function Unsent({ id }: { id: number }) {
 export function WheelPlace({ id }: { id: string }) {
   const path = `/api/wheels/${id}`;
   const answer = useAnswer<WheelPage>(path);
+  const all = useAnswer<Wheels>("/api/wheels").value;
   const cut = useCutOff();
   const page = answer.value;
   if (!page) return <Waiting place="wheels" path={path} answer={answer} />;
   const gone = page.wheel.state === "gone";
+  const alone = (all?.wheels ?? []).filter((w) => w.lot_id === page.wheel.lot_id).length < 2;
   return (
     <Book place="wheels" title={page.wheel.name}>
       <section class="leaf">
@@ -87,6 +153,8 @@ export function WheelPlace({ id }: { id: string }) {
         {cut && <Entry class="trouble"><span class="strong">{cut}</span></Entry>}
         <Notices />
         <Unsent id={page.wheel.id} />
+        <Counted page={page} />
+        <Said page={page} />
         <Life page={page} />
       </section>
       <section class="leaf">
@@ -97,14 +165,7 @@ export function WheelPlace({ id }: { id: string }) {
             <Entry><ul class="plainlist note">{page.cautions.map((c) => <li key={c}>{c}</li>)}</ul></Entry>
           </>
         )}
-        {!gone && (
-          <>
-            <GroupHead class="noprint" b={t("wheels.acts")} />
-            <WordLink class="noprint" href={`/wheels/${id}/did`}>{t("wheels.did")}</WordLink>
-            <WordLink class="noprint" href={`/wheels/${id}/move`}>{t("wheels.move")}</WordLink>
-            <WordLink class="noprint" href={`/wheels/${id}/gone`}>{t("wheels.gone")}</WordLink>
-          </>
-        )}
+        {!gone && <Deeds page={page} alone={alone} />}
       </section>
     </Book>
   );

@@ -97,6 +97,10 @@ export function WheelsPlace() {
       <section class="leaf">
         {list(all.slice(half))}
         <WordLink class="noprint" href="/enter">{t("wheels.enter")}</WordLink>
+        <WordLink class="noprint" href="/ahead">{t("wheels.list ahead")}</WordLink>
+        <WordLink class="noprint" href="/plans">{t("wheels.list plans")}</WordLink>
+        <WordLink class="noprint" href="/away">{t("wheels.list away")}</WordLink>
+        <WordLink class="noprint" href="/settings">{t("wheels.list settings")}</WordLink>
       </section>
     </Book>
   );

@@ -1,0 +1,92 @@
+// The helper's sheet: one A4 that needs no phone. Only what cannot wait, what is normal, whom to ring, what never to do.
+import type { ComponentChildren } from "preact";
+import type { AwayPlan, Caves, HelperLine, RindWord, Settings } from "../../api";
+import { month, shortDate, weekdayDate, dayOfMonth } from "../../days";
+import { RindDrawing, type RindPicture } from "../../draw/rinds";
+import { useAnswer } from "../../house/answers";
+import { Book } from "../../parts/book";
+import { Deed } from "../../parts/deed";
+import { listed } from "../../figures";
+import { many, opening, t, type WordKey } from "../../words";
+import { Waiting } from "../waiting";
+import { awayPath } from "./away";
+import { Drops, Fridge, Slimy, Spots, Swollen } from "./sheet_drawings";
+import { stepsOf, type Step } from "./steps";
+
+export function SheetPlace({ from, back, caves }: { from: string; back: string; caves: string | undefined }) {
+  const path = awayPath(from, back, caves ? caves.split("-").map(Number) : []);
+  const answer = useAnswer<AwayPlan>(path);
+  const settings = useAnswer<Settings>("/api/settings").value;
+  const known = useAnswer<Caves>("/api/caves").value?.caves ?? [];
+  const plan = answer.value;
+  if (!plan) return <Waiting place="round" path={path} answer={answer} />;
+  const keepers = settings?.keepers ?? [];
+  const fridges = known.filter((c) => c.kind === "fridge").map((c) => c.name);
+  return (
+    <Book place="round" title={t("sheet.title")} class="withdeed paper" quiet foot={<Deed verb={t("print")} low={t("sheet.print.low")} tap={() => print()} />}>
+      <section class="sheet">
+        <header>
+          <div class="d">{month(plan.from)}<b>{t("span", { low: dayOfMonth(plan.from), high: month(plan.from) === month(plan.back) ? dayOfMonth(plan.back) : shortDate(plan.back) })}</b></div>
+          <div><h1>{t("sheet.title")}</h1><p>{visitsLine(plan)} {keepers.length > 0 && <span class="by">{keepers.join(", ")}</span>}</p></div>
+        </header>
+        <Visits plan={plan} steps={stepsOf(plan, fridges)} />
+        <h2>{t("sheet.normal")}</h2>
+        <div class="row">{normalOf(plan).map(({ key, picture }) => <See key={key} drawing={picture} word={t(`sheet.normal.${key}` as WordKey)} more={t(`sheet.normal.${key}.low` as WordKey)} />)}</div>
+        <h2>{t("sheet.ring us")}</h2>
+        <div class="row">
+          <See drawing={<Swollen />} word={t("sheet.swollen")} more={t("sheet.swollen.low")} />
+          <See drawing={<Slimy />} word={t("sheet.slimy")} more={t("sheet.slimy.low")} />
+          <See drawing={<Spots />} word={t("sheet.spots")} more={t("sheet.spots.low")} />
+          <See drawing={<Fridge />} word={t(fridges.length > 0 ? "sheet.fridge" : "sheet.door")} more={t("sheet.fridge.low")} />
+        </div>
+        <div class="ringup"><b>{t("sheet.ring first")}</b> {t("sheet.telephone", { name: keepers[0] ?? "" })} <i /> <b>{t("sheet.then")}</b> {t("sheet.telephone", { name: keepers[1] ?? "" })} <i /></div>
+        <div class="never"><b>{t("sheet.never")}</b><span>{t("sheet.never.taste")}</span><span>{t("sheet.never.cloth")}</span><span>{t("sheet.never.wash")}</span><span>{t("sheet.never.switch")}</span></div>
+        <div class="seen"><b>{t("sheet.seen")}</b><i /><i /></div>
+      </section>
+    </Book>
+  );
+}
+
+function visitsLine(plan: AwayPlan): string {
+  if (plan.visits.length === 0) return t("sheet.no visit");
+  return many("sheet.visits", plan.visits.length, { minutes: listed(plan.visits.map((v) => String(Math.round(v.minutes)))) });
+}
+
+function Visits({ plan, steps }: { plan: AwayPlan; steps: Step[] }) {
+  if (plan.visits.length === 0) return null;
+  let number = 0;
+  return (
+    <table class={plan.visits.length > 4 ? "narrow-signs" : undefined}>
+      <thead><tr><td /><th>{t("sheet.each visit")}</th>{plan.visits.map((v) => <th key={v.day} scope="col">{weekdayDate(v.day)}<small>{t("sheet.initials")}</small></th>)}</tr></thead>
+      <tbody>
+        {steps.map((step) => ("change" in step
+          ? <tr key={`change ${step.after}`} class="chg"><td /><td colSpan={plan.visits.length + 1}>{step.change}</td></tr>
+          : (
+            <tr key={step.text + step.lead}>
+              <td class="no">{++number}</td><td><b>{step.lead}</b> {step.text}</td>
+              {plan.visits.map((v) => <td key={v.day} class={step.days.includes(v.day) ? "" : "nil"}>{step.days.includes(v.day) ? <i class={step.degrees ? "sg deg" : "sg"}>{step.degrees ? "°C" : ""}</i> : t("sheet.not today")}</td>)}
+            </tr>
+          )))}
+      </tbody>
+    </table>
+  );
+}
+
+const See = ({ drawing, word, more }: { drawing: ComponentChildren; word: string; more: string }) => <div class="see">{drawing}<b>{word}</b><span>{more}</span></div>;
+
+const kPictures: Record<RindWord, { key: string; picture: RindPicture }> = {
+  "fresh and white": { key: "white", picture: "white" },
+  "natural and pressed": { key: "grey", picture: "grey" },
+  "washed": { key: "orange", picture: "washed" },
+  "blue": { key: "blue", picture: "blue" },
+};
+
+/** What is normal of the rinds that the helper meets, and the drops that every lid has. */
+function normalOf(plan: AwayPlan): { key: string; picture: ComponentChildren }[] {
+  const lines: HelperLine[] = plan.visits.flatMap((v) => v.lines);
+  const rinds = [...new Set(lines.map((l) => l.rind))];
+  const seen = rinds.map((rind) => ({ key: kPictures[rind].key, picture: <RindDrawing picture={kPictures[rind].picture} /> as ComponentChildren }));
+  return lines.some((l) => l.box) || seen.length === 0 ? [...seen, { key: "drops", picture: <Drops /> }] : seen;
+}
+
+export const placeWords = (line: HelperLine) => (line.place === line.cave_name ? opening(line.place) : `${line.cave_name}, ${line.place}`);

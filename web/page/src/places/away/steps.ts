@@ -1,0 +1,52 @@
+// The helper's steps from top to bottom, the same for each visit; what one visit leaves out says so. Pure but for words.
+import type { AwayPlan, CareKind, Day, HelperLine } from "../../api";
+import { careWords } from "../../parts/names";
+import { t } from "../../words";
+
+export type Step = { lead: string; text: string; days: Day[]; degrees?: boolean } | { change: string; after: number };
+
+const key = (line: HelperLine) => `${line.cave_name}|${line.place}|${line.rind}|${line.kinds.join()}`;
+
+/** What is said of a care to somebody who has never done it. */
+function told(kinds: CareKind[], count: number): string {
+  const turn = kinds.includes("turn") ? [t(count === 1 ? "sheet.turn.one" : count === 2 ? "sheet.turn.both" : "sheet.turn.all", { count })] : [];
+  const rest = kinds.filter((k) => k !== "turn");
+  return [...turn, ...(rest.length > 0 ? [t("sheet.do", { care: careWords(rest), count })] : [])].join(" ");
+}
+
+function lineStep(line: HelperLine, days: Day[]): Step {
+  const place = line.place === line.cave_name ? line.place : `${line.cave_name}, ${line.place}`;
+  const lead = t(`sheet.cheese.${line.rind}`, { place });
+  const text = line.box ? `${t("sheet.lid off")} ${told(line.kinds, line.count)} ${t("sheet.lid on")}` : told(line.kinds, line.count);
+  return { lead, text, days };
+}
+
+/** Hands first, then each place once in the order of the visits, with the changes between them, the fridge at the end. */
+export function stepsOf(plan: AwayPlan, fridges: string[]): Step[] {
+  const all = plan.visits.map((v) => v.day);
+  const found = new Map<string, { line: HelperLine; days: Day[] }>();
+  for (const visit of plan.visits) {
+    for (const line of visit.lines) {
+      const one = found.get(key(line));
+      if (one) one.days.push(visit.day);
+      else found.set(key(line), { line, days: [visit.day] });
+    }
+  }
+  const lines = inOrder(plan, [...found.values()]);
+  const steps: Step[] = [{ lead: t("sheet.hands"), text: t("sheet.hands.low"), days: all }];
+  lines.forEach(({ line, days }, i) => {
+    if (i > 0 && line.change) steps.push({ change: t("sheet.change"), after: i });
+    steps.push(lineStep(line, days));
+  });
+  if (fridges.length > 0) steps.push({ lead: t("sheet.shut", { fridge: fridges.join(", ") }), text: t("sheet.shut.low"), days: all, degrees: true });
+  else steps.push({ lead: t("sheet.door shut"), text: t("sheet.thermometer"), days: all, degrees: true });
+  return steps;
+}
+
+const kRinds = ["fresh and white", "natural and pressed", "washed", "blue"];
+
+/** By rind, as every round goes; inside a rind as the visits name them. */
+function inOrder(_plan: AwayPlan, lines: { line: HelperLine; days: Day[] }[]): { line: HelperLine; days: Day[] }[] {
+  const ranked = lines.map((one, i) => ({ one, rank: kRinds.indexOf(one.line.rind), i }));
+  return ranked.sort((a, b) => a.rank - b.rank || a.i - b.i).map(({ one }) => one);
+}

@@ -1,0 +1,46 @@
+// A rule for the qualifying age as its keeper types it, and the rule that comes of it. Pure.
+import type { QualifyingRule, StartWord, WheelStateWord } from "../../../api";
+import { figureOf } from "../../../parts/write";
+
+export interface RuleDraft {
+  name: string;
+  start: StartWord;
+  degrees: string;    // empty: any temperature
+  days: string;
+  not_counting: WheelStateWord[];
+  vouching: boolean;
+}
+
+export const kBlank: RuleDraft = { name: "", start: "made", degrees: "", days: "", not_counting: [], vouching: false };
+
+/** The published rule of the United States for cheese of raw milk, 21 CFR part 133: held at not less than 35 °F, which
+    is 1.7 °C, for not less than 60 days. It knows no vouching. */
+export const kPublished: RuleDraft = { ...kBlank, name: "21 CFR 133: 60 days at 1.7 °C or more", degrees: "1.7", days: "60" };
+
+export const draftOf = (rule: QualifyingRule): RuleDraft => ({
+  name: rule.name, start: rule.start, degrees: rule.min_celsius === undefined ? "" : String(rule.min_celsius), days: String(rule.min_days),
+  not_counting: rule.not_counting, vouching: rule.vouching,
+});
+
+/** What is wanting before it can be signed. */
+export function wanting(draft: RuleDraft): "days" | "degrees" | undefined {
+  const days = figureOf(draft.days);
+  if (days === undefined || !Number.isInteger(days) || days > 3650) return "days";
+  if (draft.degrees.trim() !== "" && !isDegrees(draft.degrees)) return "degrees";
+  return undefined;
+}
+
+function isDegrees(text: string): boolean {
+  const value = Number(text.trim().replace(",", "."));
+  return Number.isFinite(value) && value >= -5 && value <= 40;
+}
+
+export function ruleOf(draft: RuleDraft, named: (days: number, degrees: number | undefined) => string): QualifyingRule | undefined {
+  if (wanting(draft)) return undefined;
+  const min_days = figureOf(draft.days)!;
+  const min_celsius = draft.degrees.trim() === "" ? undefined : Number(draft.degrees.trim().replace(",", "."));
+  return {
+    name: draft.name.trim() || named(min_days, min_celsius), start: draft.start, min_days, not_counting: draft.not_counting, vouching: draft.vouching,
+    ...(min_celsius === undefined ? {} : { min_celsius }),
+  };
+}
