@@ -20,7 +20,9 @@ test("every plural has both forms", () => {
 
 test("the book does not use words of another trade", () => {
   const kNotOurs = /\b(dashboard|status|OK|safe|task|alert|sensor|score|streak|missed|failed|overdue)\b/;
-  for (const [key, value] of Object.entries(words)) assert.doesNotMatch(value, kNotOurs, key);
+  // One word of them may be said only to deny it.
+  const denied = (text: string) => text.replace(/not show that (a|the) cheese is safe to eat/, "");
+  for (const [key, value] of Object.entries(words)) assert.doesNotMatch(denied(value), kNotOurs, key);
 });
 
 test("the page builds no HTML out of text", () => {

@@ -43,4 +43,5 @@ export const take = (alarm: string) => queue.add({ kind: "take", alarm });
 export const call = (alarm: string, what: string) => queue.add({ kind: "called", alarm, what });
 export const note = (text: string) => queue.add({ kind: "note", text });
 export const move = (wheels: number[], to: WhereNow) => queue.add({ kind: "move", wheels, to });
+export const gone = (wheels: number[], how: string, to?: string) => queue.add({ kind: "gone", wheels, how, ...(to ? { to } : {}) });
 export const unhang = (probe: number) => queue.add({ kind: "unhang", probe });

@@ -1,6 +1,6 @@
 // Gone: one wheel or so many of a lot, eaten, sold, given or lost. Their pages stay in the book.
 import { useState } from "preact/hooks";
-import { queue } from "../../../house/acts";
+import { gone } from "../../../house/acts";
 import { EntryButton, GroupHead } from "../../../parts/leaf";
 import { joined, lotWord } from "../../../parts/names";
 import { WriteLine } from "../../../parts/write";
@@ -20,7 +20,7 @@ export function GoneDeed({ page, lot, leave }: WheelProps) {
   const held = lot.filter((w) => w.held && chosen.includes(w.id)).length;
   const tap = () => {
     if (!how) return;
-    queue.add({ kind: "gone", wheels: chosen, how, ...(outward && to.trim() ? { to: to.trim() } : {}) });
+    gone(chosen, how, outward ? to.trim() : "");
     if (chosen.includes(page.wheel.id)) go("/wheels", true);
     else leave();
   };
