@@ -9,7 +9,7 @@ const key = (line: HelperLine) => `${line.cave_name}|${line.place}|${line.rind}|
 
 /** What is said of a care to somebody who has never done it. */
 function told(kinds: CareKind[], count: number): string {
-  const turn = kinds.includes("turn") ? [t(count === 1 ? "sheet.turn.one" : count === 2 ? "sheet.turn.both" : "sheet.turn.all", { count })] : [];
+  const turn = kinds.includes("turn") ? [t(count === 1 ? "sheet.turn.it" : count === 2 ? "sheet.turn.both" : "sheet.turn.all", { count })] : [];
   const rest = kinds.filter((k) => k !== "turn");
   return [...turn, ...(rest.length > 0 ? [t("sheet.do", { care: careWords(rest), count })] : [])].join(" ");
 }

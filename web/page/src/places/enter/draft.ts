@@ -1,5 +1,5 @@
 // What the keeper has said of a wheel so far, and the act it becomes. Pure.
-import type { CareKind, Day, EnterAct, PlanOffer, StartWord, WhereNow } from "../../api";
+import type { CareKind, Day, EnterAct, PlanOffer, QualifyingRule, StartWord, WhereNow } from "../../api";
 import { addDays, daysBetween } from "../../days";
 
 export interface EnterDraft {
@@ -9,11 +9,13 @@ export interface EnterDraft {
   grams?: number;
   count: number;
   lot: string;
+  shelf: string;
+  rule?: QualifyingRule | undefined;   // typed for the law: it locks the release
   starts: { start: StartWord; day: Day; reckoned: boolean }[];
   last: Partial<Record<CareKind, Day>>;
 }
 
-export const kEmpty: EnterDraft = { count: 1, lot: "", starts: [], last: {} };
+export const kEmpty: EnterDraft = { count: 1, lot: "", shelf: "", starts: [], last: {} };
 
 /** The usual length before a part begins, in whole days. */
 function usual(part: PlanOffer["parts"][number]): number | undefined {
@@ -58,13 +60,19 @@ export function lastDay(word: LastWord, today: Day, made: Day): Day | undefined 
   return day < made ? made : day;
 }
 
+const shelved = (where: WhereNow, shelf: string): WhereNow => (shelf.trim() ? { ...where, shelf: shelf.trim() } : where);
+
+/** Boxes and counters have one place; rooms and fridges have shelves. */
+export const hasShelves = (where: WhereNow, kinds: Map<number, string>): boolean => ["room", "fridge"].includes("new" in where ? where.new.kind : kinds.get(where.cave) ?? "");
+
 export function actOf(draft: EnterDraft): Omit<EnterAct, never> | undefined {
   const { plan, made, where } = draft;
   if (!plan || !made || !where) return undefined;
   return {
-    kind: "enter", plan: plan.id, made, count: draft.count, where: where.where, starts: draft.starts,
+    kind: "enter", plan: plan.id, made, count: draft.count, where: shelved(where.where, draft.shelf), starts: draft.starts,
     last: Object.entries(draft.last).map(([kind, day]) => ({ kind: kind as CareKind, day: day! })),
     ...(draft.grams === undefined ? {} : { grams: draft.grams }),
     ...(draft.lot.trim() ? { lot: draft.lot.trim() } : {}),
+    ...(draft.rule ? { rule: draft.rule } : {}),
   };
 }

@@ -81,7 +81,7 @@ function EnterLeaves({ plans, first }: { plans: Plans; first: boolean }) {
         {step === "other" && <OtherStep plans={plans} say={sayAnd("made")} />}
         {step === "made" && <MadeStep today={today} say={sayAnd("where")} />}
         {step === "where" && <WhereStep plans={plans} say={sayAnd("big")} />}
-        {step === "big" && <BigStep draft={draft} say={say} done={done} lots={!first} />}
+        {step === "big" && <BigStep plans={plans} draft={draft} say={say} done={done} lots={!first} />}
         {step === "before" && <BeforeStep draft={draft} today={today} starts={starts} say={say} again={again} />}
       </section>
     </Book>

@@ -10,7 +10,11 @@ import { Entry, EntryButton, GroupHead, WordButton } from "../../parts/leaf";
 import { Month } from "../../parts/month";
 import { WherePicker } from "../../parts/where";
 import { many, t, type WordKey } from "../../words";
-import type { EnterDraft } from "./draft";
+import { inRindOrder } from "../plans/order";
+import { ShelfChoice } from "../wheels/deeds/shelf";
+import { hasShelves, type EnterDraft } from "./draft";
+import { FitWarning } from "./fit";
+import { RuleStep } from "./rule";
 
 export type Say = (more: Partial<EnterDraft>) => void;
 
@@ -37,6 +41,8 @@ export function Rest({ after }: { after: number }) {
   );
 }
 
+const kFew = 4; // families that need no heads
+
 function PlanRow({ plan, say }: { plan: PlanOffer; say: Say }) {
   return (
     <EntryButton class="ask" m={<RindDrawing picture={pictureOf(plan.rind, plan.cares)} />} tap={() => say({ plan })}>
@@ -49,7 +55,12 @@ export function RindStep({ plans, say, other }: { plans: Plans; say: Say; other:
   return (
     <>
       <StepHead step={1} note={t("enter.rind.low")} />
-      {plans.plans.map((plan) => <PlanRow key={plan.id} plan={plan} say={say} />)}
+      {inRindOrder(plans.plans).map((group) => (
+        <div key={group.rind}>
+          {plans.plans.length > kFew && <GroupHead i={t(`rinds.${group.rind}`)} />}
+          {group.plans.map((plan) => <PlanRow key={plan.id} plan={plan} say={say} />)}
+        </div>
+      ))}
       <WordButton class="heavy" tap={other}>{t("enter.other")}</WordButton>
       <Rest after={1} />
     </>
@@ -98,7 +109,9 @@ export function WhereStep({ plans, say }: { plans: Plans; say: Say }) {
 const kWeights = [100, 250, 500, 1000, 1500, 2000, 3000, 5000, 10000];
 
 /** The last tap: a weight, or "not known". How many, and a lot, may be said before it. */
-export function BigStep({ draft, say, done, lots }: { draft: EnterDraft; say: Say; done: (more: Partial<EnterDraft>) => void; lots: boolean }) {
+export function BigStep({ plans, draft, say, done, lots }: { plans: Plans; draft: EnterDraft; say: Say; done: (more: Partial<EnterDraft>) => void; lots: boolean }) {
+  const kinds = new Map(plans.caves.map((c) => [c.id, c.kind as string]));
+  const { where } = draft;
   return (
     <>
       <StepHead step={4} note={t("enter.each")} />
@@ -112,6 +125,10 @@ export function BigStep({ draft, say, done, lots }: { draft: EnterDraft; say: Sa
           <input id="lot" class="field" maxLength={20} placeholder={t("enter.lot.hint")} value={draft.lot} onInput={(e) => say({ lot: e.currentTarget.value })} />
         </Entry>
       )}
+      {where && hasShelves(where.where, kinds) && <ShelfChoice cave={"cave" in where.where ? where.where.cave : undefined} shelf={draft.shelf} say={(shelf) => say({ shelf })} />}
+      {lots && <RuleStep rule={draft.rule} say={(rule) => say({ rule })} />}
+      <FitWarning draft={draft} />
+      <GroupHead b={t("enter.big")} />
       <Entry class="full tall heavy"><Cells columns={3} choices={kWeights.map((g) => ({ value: g, word: weight(g) }))} choose={(grams) => done({ grams })} /></Entry>
       <EntryButton class="ask slim" tap={() => done({})}><span class="word hand">{t("enter.unknown")}</span><span class="note">{t("enter.unknown.low")}</span></EntryButton>
     </>

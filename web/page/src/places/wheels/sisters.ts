@@ -16,8 +16,3 @@ export const firstOf = (of: Wheel[], count: number): number[] => of.slice(0, Mat
 
 /** Those that lie where this one lies. */
 export const beside = (wheel: Wheel, of: Wheel[]): Wheel[] => of.filter((w) => w.cave === wheel.cave && w.place === wheel.place);
-
-/** By how much of its weight at the start a wheel is lighter now, in percent. */
-export function lost(first: number | undefined, last: number | undefined): number | undefined {
-  return first === undefined || last === undefined || first <= 0 ? undefined : (1 - last / first) * 100;
-}

@@ -16,7 +16,7 @@ import { Waiting as WaitingWord } from "../round/line";
 import { Waiting } from "../waiting";
 import { leftWord } from "./deeds/cut";
 import { Life } from "./life";
-import { lost } from "./sisters";
+import { lost } from "./scale";
 
 const kShown = 12;
 

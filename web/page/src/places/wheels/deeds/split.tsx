@@ -17,7 +17,7 @@ export function SplitDeed({ page, lot, leave }: WheelProps) {
     leave();
   };
   return (
-    <DeedBook page={page} title={t(lot.length > 1 ? "split.title" : "split.title.one")} verb={t("split.deed")}
+    <DeedBook page={page} title={t(lot.length > 1 ? "split.title" : "split.title.own")} verb={t("split.deed")}
               low={off ? t("split.low") : many("split.into", chosen.length, { lot: name.trim() })} off={off} tap={tap}>
       <Which of={lot} chosen={chosen} choose={setChosen} />
       <WriteLine id="lot" label={t("enter.lot")} hint={t("split.hint")} value={name} say={setName} most={20} />

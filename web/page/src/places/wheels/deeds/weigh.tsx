@@ -6,13 +6,8 @@ import { queue } from "../../../house/acts";
 import { Entry, GroupHead } from "../../../parts/leaf";
 import { figureOf, WriteLine } from "../../../parts/write";
 import { opening, t } from "../../../words";
-import { lost } from "../sisters";
+import { gramsOf, lost } from "../scale";
 import { DeedBook, type WheelProps } from "./of_wheel";
-
-const kKilos = 50; // a figure below this is kilograms: no wheel weighs 49 grams and none 50 kilograms and more in grams
-
-/** What a keeper means by a figure on a scale. */
-export const gramsOf = (figure: number): number => Math.round(figure < kKilos ? figure * 1000 : figure);
 
 export function WeighDeed({ page, leave }: WheelProps) {
   const [text, setText] = useState("");

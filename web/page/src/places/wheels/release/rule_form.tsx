@@ -37,9 +37,9 @@ export function RuleForm({ draft, say }: { draft: RuleDraft; say: (draft: RuleDr
 }
 
 /** Shut until the keeper asks for it: most cheese needs no such rule. */
-export function RuleRow({ draft, say }: { draft: RuleDraft | undefined; say: (draft: RuleDraft | undefined) => void }) {
+export function RuleRow({ on, say }: { on: boolean; say: (on: boolean) => void }) {
   return (
-    <EntryButton class={`pick ${draft ? "on" : ""}`} pressed={draft !== undefined} tap={() => say(draft ? undefined : { ...kPublished, name: "", degrees: "", days: "" })}>
+    <EntryButton class={`pick ${on ? "on" : ""}`} pressed={on} tap={() => say(!on)}>
       <span class="word hand">{t("rule.row")}</span><span class="note">{t("rule.row.low")}</span>
     </EntryButton>
   );
