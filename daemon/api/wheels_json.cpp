@@ -1,6 +1,9 @@
+#include <algorithm>
+
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wheel_summary.hpp"
+#include "rules/plans/ready.hpp"
 
 namespace rindwatch {
 
@@ -22,13 +25,29 @@ void AddNext(json::object& into, const rules::Schedule& schedule) {
   into["next"] = std::move(object);
 }
 
-// What the ready window is counted from: the start of the plan's last part, as known or as it usually comes.
-rules::Date LastPartStart(const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
+// Day 0 of the ready window: the event that the plan counts it from, as known or as it usually comes.
+rules::Date ReadyStart(const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
+  const std::vector<rules::Part>& parts = standing.plan->parts;
+  if (parts[standing.part].start == standing.plan->ready_from) return standing.part_start;
   rules::Date start = MadeOn(wheel).value_or(standing.part_start);
-  for (std::size_t part = 1; part < standing.plan->parts.size(); ++part) {
+  for (std::size_t part = 1; part < parts.size() && parts[part - 1].start != standing.plan->ready_from; ++part) {
     start = StartOfPart(book, wheel, *standing.plan, part, start);
   }
   return start;
+}
+
+void AddReady(json::object& object, const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
+  std::vector<rules::BranchAnswer> given = wheel.history.branches;
+  std::ranges::stable_sort(given, {}, &rules::BranchAnswer::at);
+  std::vector<std::string_view> answers;
+  for (const rules::BranchAnswer& answer : given) {
+    if (!book.IsUndone(answer.id, wheel.id)) answers.push_back(answer.option);
+  }
+  const auto& ready = rules::ReadyDays(*standing.plan, answers);
+  if (!ready) return;
+  const rules::Date from = ReadyStart(book, wheel, standing);
+  object["ready"] = {{"from", DayJson(from + days{static_cast<int>(ready->low)})},
+                     {"to", DayJson(from + days{static_cast<int>(ready->high)})}};
 }
 
 }  // namespace
@@ -75,11 +94,7 @@ json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, cons
   if (cave) object["cave"] = cave->id;
   if (wheel.weight.value > 0) object["grams"] = wheel.weight.value;
   AddNext(object, schedule);
-  if (const auto& ready = standing.plan->ready_days) {
-    const rules::Date from = LastPartStart(book, wheel, standing);
-    object["ready"] = {{"from", DayJson(from + days{static_cast<int>(ready->low)})},
-                       {"to", DayJson(from + days{static_cast<int>(ready->high)})}};
-  }
+  AddReady(object, book, wheel, standing);
   return object;
 }
 

@@ -13,10 +13,10 @@ constexpr std::string_view kHeader =
     "# Temperatures in degrees Celsius, humidity in percent, a wash's salt in grams to 100 g of the finished liquid.\n"
     "# Each figure says where it comes from. Days count from the day of the part's start, which is day 0.\n\n";
 
-// The shortest digits that read as the same number.
+// The shortest digits that read as the same number; a negative nothing is nothing.
 std::string Written(double value) {
   std::array<char, 32> digits;
-  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), value).ptr;
+  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), value + 0.0).ptr;
   return {digits.data(), end};
 }
 

@@ -13,8 +13,8 @@ namespace {
 
 std::vector<std::string> LibraryTexts() {
   std::vector<std::string> texts;
-  for (const char* name : {"pressed-semi-hard.toml", "bloomy.toml"}) {
-    std::ifstream file(std::string{RINDWATCH_SOURCE_DIR "/rules/plans/library/"} + name);
+  for (const Plan& plan : PlanLibrary()) {
+    std::ifstream file(RINDWATCH_SOURCE_DIR "/rules/plans/library/" + plan.id + ".toml");
     std::ostringstream text;
     text << file.rdbuf();
     texts.push_back(text.str());

@@ -45,7 +45,7 @@ const kFew = 4; // families that need no heads
 
 function PlanRow({ plan, say }: { plan: PlanOffer; say: Say }) {
   return (
-    <EntryButton class="ask" m={<RindDrawing picture={pictureOf(plan.rind, plan.cares)} />} tap={() => say({ plan })}>
+    <EntryButton class="ask" m={<RindDrawing picture={pictureOf(plan)} />} tap={() => say({ plan })}>
       <span class="word">{plan.rind_words}</span><span class="note">{plan.family}</span>
     </EntryButton>
   );
