@@ -1,0 +1,112 @@
+#include "rules/fit/fit.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rindwatch::rules {
+namespace {
+
+using Asked = std::vector<std::pair<const FitGuest*, const Figure*>>;
+
+Asked WhoAsks(const FitGuest& newcomer, const std::vector<FitGuest>& there, FitChannel channel) {
+  Asked asked;
+  const auto add = [&](const FitGuest& guest) {
+    const auto& band = channel == FitChannel::kTemperature ? guest.bands.temperature : guest.bands.humidity;
+    if (band && (channel == FitChannel::kTemperature || guest.same_air)) asked.emplace_back(&guest, &*band);
+  };
+  add(newcomer);
+  for (const FitGuest& guest : there) add(guest);
+  return asked;
+}
+
+std::optional<Figure> Overlap(const Asked& asked) {
+  if (asked.empty()) return std::nullopt;
+  Figure shared = *asked.front().second;
+  for (const auto& [guest, band] : asked) {
+    shared.low = std::max(shared.low, band->low);
+    shared.high = std::min(shared.high, band->high);
+  }
+  shared.source.clear();
+  return shared.low <= shared.high ? std::optional(shared) : std::nullopt;
+}
+
+// The most delicate wheel has its band; of two alike the younger.
+bool IsMoreDelicate(const FitGuest& a, const FitGuest& b) {
+  return a.hardiness != b.hardiness ? a.hardiness < b.hardiness : a.age < b.age;
+}
+
+void AddCosts(const FitGuest& newcomer, const Asked& asked, FitChannel channel, std::vector<FitCost>& costs) {
+  const auto ruling =
+      std::ranges::min_element(asked, [](const auto& a, const auto& b) { return IsMoreDelicate(*a.first, *b.first); });
+  const Figure& rule = *ruling->second;
+  for (const auto& [guest, band] : asked) {
+    const double above = rule.low - band->high, below = band->low - rule.high;
+    if (above <= 0 && below <= 0) continue;
+    FitCost cost{guest->family, guest->count, channel, above > 0 ? 1 : -1, std::max(above, below), guest == &newcomer};
+    const auto same = std::ranges::find_if(costs, [&](const FitCost& other) {
+      return other.family == cost.family && other.channel == channel && other.side == cost.side &&
+             other.newcomer == cost.newcomer;
+    });
+    if (same == costs.end()) {
+      costs.push_back(std::move(cost));
+    } else {
+      same->count += cost.count;
+      same->by = std::max(same->by, cost.by);
+    }
+  }
+}
+
+bool Quarrels(const Fit& fit, FitChannel channel) {
+  return std::ranges::any_of(fit.costs, [&](const FitCost& cost) { return cost.channel == channel; });
+}
+
+bool IsBlue(const FitGuest& guest) { return guest.rind == RindClass::kBlue; }
+
+void AddAdvice(const FitGuest& newcomer, const std::vector<FitGuest>& there, bool in_box, Fit& fit) {
+  const auto shares = [&](bool blue) {
+    return std::ranges::any_of(there, [&](const FitGuest& guest) { return guest.same_air && IsBlue(guest) == blue; });
+  };
+  const bool own_box = Quarrels(fit, FitChannel::kHumidity);
+  if (IsBlue(newcomer)) {
+    if (!in_box || shares(false)) fit.advice.push_back(FitAdvice::kBlueShutBox);
+    fit.advice.push_back(FitAdvice::kBlueLast);
+  } else {
+    if (own_box) fit.advice.push_back(FitAdvice::kOwnBox);
+    if (shares(true)) fit.advice.push_back(FitAdvice::kAwayFromBlue);
+  }
+  if (Quarrels(fit, FitChannel::kTemperature)) fit.advice.push_back(FitAdvice::kOtherCave);
+}
+
+}  // namespace
+
+std::string_view ToText(FitChannel channel) { return channel == FitChannel::kTemperature ? "temperature" : "humidity"; }
+
+std::string_view ToText(FitAdvice advice) {
+  switch (advice) {
+    case FitAdvice::kOwnBox:
+      return "own box";
+    case FitAdvice::kOtherCave:
+      return "other cave";
+    case FitAdvice::kBlueShutBox:
+      return "blue shut box";
+    case FitAdvice::kBlueLast:
+      return "blue last";
+    case FitAdvice::kAwayFromBlue:
+      return "away from blue";
+  }
+  return "own box";
+}
+
+Fit FitFor(const FitGuest& newcomer, const std::vector<FitGuest>& there, bool in_box) {
+  Fit fit;
+  for (const FitChannel channel : {FitChannel::kTemperature, FitChannel::kHumidity}) {
+    const Asked asked = WhoAsks(newcomer, there, channel);
+    const auto shared = Overlap(asked);
+    (channel == FitChannel::kTemperature ? fit.shared.temperature : fit.shared.humidity) = shared;
+    if (!shared && !asked.empty()) AddCosts(newcomer, asked, channel, fit.costs);
+  }
+  AddAdvice(newcomer, there, in_box, fit);
+  return fit;
+}
+
+}  // namespace rindwatch::rules

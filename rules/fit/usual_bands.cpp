@@ -1,0 +1,51 @@
+#include <cmath>
+
+#include "rules/fit/fit.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using std::chrono::days;
+
+// The stages of the plan's usual way, one after another.
+struct UsualStage {
+  Date from;
+  const Stage* stage;
+};
+
+void AddStages(const std::vector<Stage>& stages, Date start, std::vector<UsualStage>& way) {
+  for (const Stage& stage : stages) way.push_back({start + days{stage.first_day}, &stage});
+}
+
+std::vector<UsualStage> UsualWay(const Plan& plan, Date made) {
+  std::vector<UsualStage> way;
+  Date start = made;
+  for (const Part& part : plan.parts) {
+    if (&part != &plan.parts.front() && part.usual_days) {
+      start += days{std::lround((part.usual_days->low + part.usual_days->high) / 2)};
+    }
+    // What is written beyond the start of the next part is cut off by it.
+    while (!way.empty() && way.back().from >= start && &part != &plan.parts.front()) way.pop_back();
+    AddStages(part.stages, start, way);
+    if (!part.branch) continue;
+    for (const BranchOption& option : part.branch->options) {
+      if (option.name == part.branch->default_option) AddStages(option.stages, start, way);
+    }
+  }
+  return way;
+}
+
+}  // namespace
+
+Bands UsualBandsOn(const Plan& plan, Date made, Date day) {
+  const std::vector<UsualStage> way = UsualWay(plan, made);
+  std::size_t now = 0;
+  while (now + 1 < way.size() && way[now + 1].from <= day) ++now;
+  for (; now < way.size(); ++now) {
+    const Stage& stage = *way[now].stage;
+    if (stage.temperature_band || stage.humidity_band) return {stage.temperature_band, stage.humidity_band};
+  }
+  return {};
+}
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,116 @@
+#include "rules/fit/fit.hpp"
+
+#include "tests/catch.hpp"
+
+using namespace rindwatch::rules;
+using std::chrono::days;
+
+namespace {
+
+std::optional<Figure> Band(double low, double high) { return Figure{low, high, "invented"}; }
+
+FitGuest Guest(const char* family, int hardiness, std::optional<Figure> temperature, std::optional<Figure> humidity) {
+  FitGuest guest;
+  guest.family = family;
+  guest.hardiness = hardiness;
+  guest.age = 20;
+  guest.bands = {std::move(temperature), std::move(humidity)};
+  return guest;
+}
+
+const FitGuest kBloomy = Guest("bloomy", 0, Band(8.5, 15.5), Band(85, 100));
+const FitGuest kPressed = Guest("pressed", 2, Band(10.5, 14.5), Band(80, 90));
+const FitGuest kGrating = Guest("grating", 3, Band(12.5, 19.5), Band(73, 84));
+
+FitGuest Blue() {
+  FitGuest blue = Guest("blue", 1, Band(5.5, 13.5), Band(88, 100));
+  blue.rind = RindClass::kBlue;
+  return blue;
+}
+
+using enum FitAdvice;
+
+}  // namespace
+
+TEST_CASE("those that can share a band share it, and it costs nobody anything") {
+  const Fit fit = FitFor(kBloomy, {kPressed}, false);
+  REQUIRE(fit.shared.temperature);
+  CHECK(fit.shared.temperature->low == 10.5);
+  CHECK(fit.shared.temperature->high == 14.5);
+  REQUIRE(fit.shared.humidity);
+  CHECK(fit.shared.humidity->low == 85);
+  CHECK(fit.shared.humidity->high == 90);
+  CHECK(fit.costs.empty());
+  CHECK(fit.advice.empty());
+}
+
+TEST_CASE("where nothing is left the most delicate has its band, and it is said whom that costs what") {
+  FitGuest gratings = kGrating;
+  gratings.count = 9;
+  const Fit fit = FitFor(kBloomy, {kPressed, gratings}, false);
+  CHECK_FALSE(fit.shared.humidity);
+  REQUIRE(fit.costs.size() == 1);
+  CHECK(fit.costs[0].family == "grating");
+  CHECK(fit.costs[0].count == 9);
+  CHECK(fit.costs[0].channel == FitChannel::kHumidity);
+  CHECK(fit.costs[0].side == 1);  // too damp for it
+  CHECK(fit.costs[0].by == 1);
+  CHECK(fit.advice == std::vector{kOwnBox});
+}
+
+TEST_CASE("the newcomer pays where another is more delicate") {
+  const Fit fit = FitFor(kGrating, {kBloomy}, false);
+  REQUIRE(fit.costs.size() == 1);
+  CHECK(fit.costs[0].newcomer);
+}
+
+TEST_CASE("a box cancels a quarrel over humidity, never one over temperature") {
+  FitGuest boxed = kBloomy;
+  boxed.same_air = false;
+  CHECK(FitFor(kGrating, {boxed}, true).costs.empty());
+  FitGuest held = Guest("held", 0, Band(0.5, 6.5), std::nullopt);
+  held.same_air = false;
+  const Fit fit = FitFor(kPressed, {held}, true);
+  REQUIRE(fit.costs.size() == 1);
+  CHECK(fit.costs[0].channel == FitChannel::kTemperature);
+  CHECK(fit.costs[0].side == -1);  // too cold for it
+  CHECK(fit.costs[0].by == 4);
+  CHECK(fit.advice == std::vector{kOtherCave});
+}
+
+TEST_CASE("blue proposes its own shut box and the last place in the round; in a box of blues only the last place") {
+  CHECK(FitFor(Blue(), {kBloomy}, false).advice == std::vector{kBlueShutBox, kBlueLast});
+  CHECK(FitFor(Blue(), {}, false).advice == std::vector{kBlueShutBox, kBlueLast});
+  CHECK(FitFor(Blue(), {Blue()}, true).advice == std::vector{kBlueLast});
+  CHECK(FitFor(Blue(), {kBloomy}, true).advice == std::vector{kBlueShutBox, kBlueLast});
+  CHECK(FitFor(kBloomy, {Blue()}, false).advice == std::vector{kAwayFromBlue});
+}
+
+TEST_CASE("nobody there, or nobody who asks for anything, costs nothing") {
+  CHECK(FitFor(kPressed, {}, false).costs.empty());
+  const FitGuest drying = Guest("drying", 0, std::nullopt, std::nullopt);
+  const Fit fit = FitFor(drying, {kGrating}, false);
+  CHECK(fit.costs.empty());
+  CHECK(fit.shared.temperature->low == 12.5);
+}
+
+TEST_CASE("one family at two stages is named once, with all its wheels and the worse of its costs") {
+  FitGuest young = kGrating, old = Guest("grating", 3, Band(10.5, 19.5), Band(70, 80));
+  young.count = 4;
+  old.count = 6;
+  const Fit fit = FitFor(kBloomy, {young, old}, false);
+  REQUIRE(fit.costs.size() == 1);
+  CHECK(fit.costs[0].count == 10);
+  CHECK(fit.costs[0].by == 5);
+}
+
+TEST_CASE("the bands of a day are those of the stage that the plan usually has then, else of the next that has some") {
+  const auto plan = PlanFromLibrary("pressed-semi-hard");
+  REQUIRE(plan);
+  const Date made = MakeDate(2026, 3, 2);
+  for (const int day : {0, 1, 3, 30, 900}) {
+    const Bands bands = UsualBandsOn(*plan, made, made + days{day});
+    REQUIRE(bands.temperature);
+    CHECK(bands.temperature->low >= 8);
+  }
+}
