@@ -81,17 +81,17 @@ void AirDaysOf(const ApiContext& context, const std::vector<rules::WheelId>& whe
   all->waiting = all->quarters.size() + 1;
   const auto arrived = [context, all, wheels, now, done = std::move(done)] {
     if (--all->waiting != 0) return;
-    const Book& book = context.book();
+    const Book& open = context.book();
     AirDays air;
     for (const rules::WheelId id : wheels) {
-      const WheelRow* wheel = book.Wheel(id);
+      const WheelRow* wheel = open.Wheel(id);
       if (!wheel) continue;
       std::vector<Bucket> quarters;
-      for (const HungSpan& span : AirWhereItLay(book, *wheel, now)) {
+      for (const HungSpan& span : AirWhereItLay(open, *wheel, now)) {
         const auto& told = all->quarters[span];
         quarters.insert(quarters.end(), told.begin(), told.end());
       }
-      const auto& turn = book.Home();
+      const auto& turn = open.Home();
       air[id] = DaysOfAir(quarters, turn, turn.DayOf(wheel->history.entered), turn.DayOf(now), now);
     }
     done(std::move(air));
