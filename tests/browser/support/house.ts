@@ -106,7 +106,7 @@ export class House {
         return minutes > 0 ? { ...whole, short: scenes.short(whole, minutes) } : whole;
       }
       case "faults": return { ...scenes.faults(this.scene, now), head };
-      case "settings": return { ...scenes.settings(this.scene, now), head };
+      case "settings": return { ...(more.answers(url, head) as object), keepers: scenes.settings(this.scene, now).keepers };
       case "caves": return id ? this.cave(Number(id), head) : { head, caves: scenes.caves(this.scene, now) };
       case "wheels": {
         const all = scenes.wheels(this.scene).map((w) => more.whole(w, now));

@@ -37,3 +37,6 @@ export function weight(grams: number): string {
 
 /** "turn, pat and brush": names in a row, as a ledger lists them. */
 export const listed = (items: string[]) => items.join(", ");
+
+/** "8 and 12", "8, 12 and 9": as it is said. */
+export const spoken = (items: string[]): string => (items.length < 2 ? items.join("") : t("caves.and", { first: items.slice(0, -1).join(", "), last: items[items.length - 1]! }));

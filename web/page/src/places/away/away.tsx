@@ -12,7 +12,7 @@ import { DeedBar } from "../../parts/deed";
 import { Entry, EntryButton, GroupHead, WordButton, WordLink } from "../../parts/leaf";
 import { careWords, dayWord, joined } from "../../parts/names";
 import { go } from "../../route";
-import { listed } from "../../figures";
+import { spoken } from "../../figures";
 import { many, numberWord, opening, t } from "../../words";
 import { useToday } from "../../house/today";
 import { Waiting } from "../waiting";
@@ -87,7 +87,7 @@ function sayVisits(plan: AwayPlan): string {
 
 function minutesNote(plan: AwayPlan): string {
   if (plan.visits.length === 0) return t("away.inside");
-  return `${t("away.inside")} ${t("away.minutes", { minutes: listed(plan.visits.map((v) => String(Math.round(v.minutes)))) })}`;
+  return `${t("away.inside")} ${t("away.minutes", { minutes: spoken(plan.visits.map((v) => String(Math.round(v.minutes)))) })}`;
 }
 
 function DayRow({ label, day, say }: { label: string; day: Day; say: (day: Day) => void }) {
@@ -165,7 +165,7 @@ function Visits({ plan }: { plan: AwayPlan }) {
   return (
     <>
       {plan.visits.map((visit) => (
-        <div key={visit.day}>
+        <div key={visit.day} class="noprint">
           <GroupHead m={weekdayDate(visit.day)} b={t("away.visit")} i={t("minutes", { minutes: Math.round(visit.minutes) })} />
           {visit.lines.map((line, i) => (
             <Entry key={i} m={<span class="strong">{line.place}</span>}><span class="word">{opening(careWords(line.kinds))} {line.count > 1 ? line.count : ""}</span>{line.place !== line.cave_name && <span class="note">, {line.cave_name}</span>}</Entry>

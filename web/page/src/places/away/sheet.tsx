@@ -6,7 +6,7 @@ import { RindDrawing, type RindPicture } from "../../draw/rinds";
 import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
 import { Deed } from "../../parts/deed";
-import { listed } from "../../figures";
+import { spoken } from "../../figures";
 import { many, opening, t, type WordKey } from "../../words";
 import { Waiting } from "../waiting";
 import { awayPath } from "./away";
@@ -39,7 +39,7 @@ export function SheetPlace({ from, back, caves }: { from: string; back: string; 
           <See drawing={<Spots />} word={t("sheet.spots")} more={t("sheet.spots.low")} />
           <See drawing={<Fridge />} word={t(fridges.length > 0 ? "sheet.fridge" : "sheet.door")} more={t("sheet.fridge.low")} />
         </div>
-        <div class="ringup"><b>{t("sheet.ring first")}</b> {t("sheet.telephone", { name: keepers[0] ?? "" })} <i /> <b>{t("sheet.then")}</b> {t("sheet.telephone", { name: keepers[1] ?? "" })} <i /></div>
+        <div class="ringup"><b>{t("sheet.ring first")}</b> {telephone(keepers[0])} <i /> <b>{t("sheet.then")}</b> {telephone(keepers[1])} <i /></div>
         <div class="never"><b>{t("sheet.never")}</b><span>{t("sheet.never.taste")}</span><span>{t("sheet.never.cloth")}</span><span>{t("sheet.never.wash")}</span><span>{t("sheet.never.switch")}</span></div>
         <div class="seen"><b>{t("sheet.seen")}</b><i /><i /></div>
       </section>
@@ -47,9 +47,11 @@ export function SheetPlace({ from, back, caves }: { from: string; back: string; 
   );
 }
 
+const telephone = (name: string | undefined) => (name ? t("sheet.telephone", { name }) : t("sheet.telephone.plain"));
+
 function visitsLine(plan: AwayPlan): string {
   if (plan.visits.length === 0) return t("sheet.no visit");
-  return many("sheet.visits", plan.visits.length, { minutes: listed(plan.visits.map((v) => String(Math.round(v.minutes)))) });
+  return many("sheet.visits", plan.visits.length, { minutes: spoken(plan.visits.map((v) => String(Math.round(v.minutes)))) });
 }
 
 function Visits({ plan, steps }: { plan: AwayPlan; steps: Step[] }) {
@@ -89,4 +91,3 @@ function normalOf(plan: AwayPlan): { key: string; picture: ComponentChildren }[]
   return lines.some((l) => l.box) || seen.length === 0 ? [...seen, { key: "drops", picture: <Drops /> }] : seen;
 }
 
-export const placeWords = (line: HelperLine) => (line.place === line.cave_name ? opening(line.place) : `${line.cave_name}, ${line.place}`);

@@ -27,12 +27,12 @@ export function Which({ of, chosen, choose }: WhichProps) {
     if (next === "all") choose(of.map((w) => w.id));
   };
   return (
-    <>
+    <section class="noprint" aria-label={t("which.head")}>
       <GroupHead m={lotWord(one.lot)} b={t("which.head")} />
       <Entry class="full"><Cells columns={3} chosen={word} choose={say}
         choices={[{ value: "one" as const, word: t("which.this") }, { value: "some" as const, word: t("which.some") }, { value: "all" as const, word: t("which.all", { count: of.length }) }]} /></Entry>
       {some && (of.length > kToPick ? <Counted of={of} chosen={chosen} choose={choose} /> : <Picked of={of} chosen={chosen} choose={choose} />)}
-    </>
+    </section>
   );
 }
 
