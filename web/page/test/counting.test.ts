@@ -23,7 +23,7 @@ test("days stand in weeks from Monday on; before the start and after today nothi
 
 test("a day that the rule leaves out is neither proven nor missing", () => {
   const weeks = weeksOf([...proven("2026-11-23", 2), ...proven("2026-11-26", 4)]);
-  assert.deepEqual(weeks[0]!.cells, ["proven", "proven", "not counted", "proven", "proven", "proven", "proven"]);
+  assert.deepEqual(weeks[0]!.cells, ["proven", "proven", "not counting", "proven", "proven", "proven", "proven"]);
 });
 
 test("a long run of proven weeks folds, and every week is either shown or counted in a fold", () => {
@@ -53,6 +53,7 @@ test("a rule needs its days; a temperature may be left out, and a comma is a poi
   assert.equal(wanting({ ...kBlank, days: "0" }), "days");
   assert.equal(wanting({ ...kBlank, days: "2.5" }), "days");
   assert.deepEqual(ruleOf({ ...kBlank, days: "90" }, namedRule), { name: "90 days at any temperature", start: "made", min_days: 90, not_counting: [], vouching: false });
+  assert.deepEqual(ruleOf({ ...kBlank, days: "10", months: true }, namedRule), { name: "10 months at any temperature", start: "made", min_days: 0, min_months: 10, not_counting: [], vouching: false });
   assert.equal(ruleOf({ ...kBlank, days: "60", degrees: "1,7" }, namedRule)?.min_celsius, 1.7);
   assert.equal(ruleOf({ ...kBlank, days: "60", degrees: "-1" }, namedRule)?.min_celsius, -1);
 });

@@ -7,7 +7,7 @@ import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { spoken } from "../../figures";
-import { many, opening, t, type WordKey } from "../../words";
+import { many, t, type WordKey } from "../../words";
 import { Waiting } from "../waiting";
 import { awayPath } from "./away";
 import { Drops, Fridge, Slimy, Spots, Swollen } from "./sheet_drawings";

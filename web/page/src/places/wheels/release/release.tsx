@@ -38,6 +38,7 @@ function Sums({ q }: { q: Qualifying }) {
       <div class="tab sums last"><b>{t("release.counted")}</b><span class="r sumfig">{t("release.of", { counted: q.counted, of: q.of })}</span></div>
       <Sum word={t("day.is.missing")} red count={q.missing} note={cold.length > 0 ? joined(days(runsOf(cold.map((d) => d.day))), Number.isFinite(least) && t("release.down to", { degrees: celsius(least) })) : ""} />
       <Sum word={t("day.is.unproven")} count={q.unproven} note={q.unproven > 0 ? t("release.unproven", { days: days(runsOf(only(q, "unproven").map((d) => d.day))) }) : ""} />
+      {q.not_counting > 0 && <Sum word={t("release.not counting")} count={q.not_counting} note={t("release.not counting.low")} />}
       <p class="say earliest">{q.reached ? t("release.reached") : q.earliest ? t("release.earliest", { day: longDate(q.earliest) }) : t("release.no earliest")}</p>
       {q.lawful_after_ready && <p class="note strong">{t("release.after ready")}</p>}
     </Entry>

@@ -6,19 +6,20 @@ export interface RuleDraft {
   name: string;
   start: StartWord;
   degrees: string;    // empty: any temperature
-  days: string;
+  days: string;       // so many, or months
+  months: boolean;    // by the calendar, where the law says months
   not_counting: WheelStateWord[];
   vouching: boolean;
 }
 
-export const kBlank: RuleDraft = { name: "", start: "made", degrees: "", days: "", not_counting: [], vouching: false };
+export const kBlank: RuleDraft = { name: "", start: "made", degrees: "", days: "", months: false, not_counting: [], vouching: false };
 
 /** The published rule of the United States for cheese of raw milk, 21 CFR part 133: held at not less than 35 °F, which
     is 1.7 °C, for not less than 60 days. It knows no vouching. */
 export const kPublished: RuleDraft = { ...kBlank, name: "21 CFR 133: 60 days at 1.7 °C or more", degrees: "1.7", days: "60" };
 
 export const draftOf = (rule: QualifyingRule): RuleDraft => ({
-  name: rule.name, start: rule.start, degrees: rule.min_celsius === undefined ? "" : String(rule.min_celsius), days: String(rule.min_days),
+  name: rule.name, start: rule.start, degrees: rule.min_celsius === undefined ? "" : String(rule.min_celsius), days: String(rule.min_months ?? rule.min_days), months: rule.min_months !== undefined,
   not_counting: rule.not_counting, vouching: rule.vouching,
 });
 
@@ -35,12 +36,12 @@ function isDegrees(text: string): boolean {
   return Number.isFinite(value) && value >= -5 && value <= 40;
 }
 
-export function ruleOf(draft: RuleDraft, named: (days: number, degrees: number | undefined) => string): QualifyingRule | undefined {
+export function ruleOf(draft: RuleDraft, named: (draft: RuleDraft, count: number, degrees: number | undefined) => string): QualifyingRule | undefined {
   if (wanting(draft)) return undefined;
-  const min_days = figureOf(draft.days)!;
+  const count = figureOf(draft.days)!;
   const min_celsius = draft.degrees.trim() === "" ? undefined : Number(draft.degrees.trim().replace(",", "."));
   return {
-    name: draft.name.trim() || named(min_days, min_celsius), start: draft.start, min_days, not_counting: draft.not_counting, vouching: draft.vouching,
-    ...(min_celsius === undefined ? {} : { min_celsius }),
+    name: draft.name.trim() || named(draft, count, min_celsius), start: draft.start, min_days: draft.months ? 0 : count, not_counting: draft.not_counting, vouching: draft.vouching,
+    ...(draft.months ? { min_months: count } : {}), ...(min_celsius === undefined ? {} : { min_celsius }),
   };
 }

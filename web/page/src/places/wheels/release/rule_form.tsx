@@ -4,13 +4,16 @@ import { celsius } from "../../../figures";
 import { Cells } from "../../../parts/cells";
 import { Entry, EntryButton, GroupHead, WordButton } from "../../../parts/leaf";
 import { WriteLine } from "../../../parts/write";
-import { t } from "../../../words";
+import { many, t } from "../../../words";
 import { kPublished, type RuleDraft } from "./rule";
 
 const kStarts: StartWord[] = ["made", "salted", "dry", "entered box", "entered cave"];
 const kStates: WheelStateWord[] = ["drying", "rind forming", "ripening", "ready", "holding"];
 
-export const namedRule = (days: number, degrees: number | undefined) => (degrees === undefined ? t("rule.named.any", { days }) : t("rule.named", { days, degrees: celsius(degrees) }));
+export function namedRule({ months }: RuleDraft, count: number, degrees: number | undefined): string {
+  const long = many(months ? "rule.months" : "days", count);
+  return degrees === undefined ? t("rule.named.any", { long }) : t("rule.named", { long, degrees: celsius(degrees) });
+}
 
 export function RuleForm({ draft, say }: { draft: RuleDraft; say: (draft: RuleDraft) => void }) {
   const set = (more: Partial<RuleDraft>) => say({ ...draft, ...more });
@@ -20,6 +23,7 @@ export function RuleForm({ draft, say }: { draft: RuleDraft; say: (draft: RuleDr
       <WordButton tap={() => say(kPublished)}>{t("rule.published")}</WordButton>
       <Entry><span class="note">{t("rule.published.low")}</span></Entry>
       <WriteLine id="rule-days" label={t("rule.days")} hint={t("rule.days.hint")} value={draft.days} say={(days) => set({ days })} most={4} figure />
+      <Entry class="full"><Cells choices={[{ value: false, word: t("rule.of days") }, { value: true, word: t("rule.of months") }]} chosen={draft.months} choose={(months) => set({ months })} /></Entry>
       <WriteLine id="rule-degrees" label={t("rule.degrees")} hint={t("rule.degrees.hint")} value={draft.degrees} say={(degrees) => set({ degrees })} most={5} figure />
       <GroupHead b={t("rule.start")} />
       <Entry class="full"><Cells choices={kStarts.map((start) => ({ value: start, word: t(`start.${start}`) }))} chosen={draft.start} choose={(start) => set({ start })} /></Entry>

@@ -12,7 +12,7 @@ function Stroke({ is, x }: { is: NonNullable<Week["cells"][number]>; x: number }
     case "vouched": return <path d={`M${x} 2.5V19.5`} stroke="var(--hand)" stroke-width="2.5" stroke-dasharray="4.4 1.9" />;
     case "missing": return <path d={`M${x - 6} 17H${x + 6}`} stroke="var(--red)" stroke-width="3.5" />;
     case "unproven": return <g fill="var(--ink-2)"><circle cx={x} cy="4.5" r="1.7" /><circle cx={x} cy="17.5" r="1.7" /></g>;
-    case "not counted": return <circle cx={x} cy="11" r="1" fill="var(--rule-2)" />;
+    case "not counting": return <circle cx={x} cy="11" r="1" fill="var(--rule-2)" />;
   }
 }
 

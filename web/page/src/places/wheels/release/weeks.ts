@@ -5,7 +5,7 @@ import { addDays, daysBetween, weekdayIndex } from "../../../days";
 export type DayIs = Qualifying["days"][number]["is"];
 export interface Week {
   monday: Day;
-  cells: (DayIs | "not counted" | undefined)[];   // seven; undefined: before the start or still to come
+  cells: (DayIs | undefined)[];   // seven; undefined: before the start or still to come
   missing: { day: Day; low?: number | undefined }[];
   unproven: Day[];
   vouched: Day[];
@@ -14,7 +14,7 @@ export type Row = { week: Week } | { folded: number; from: Day; to: Day };
 
 const kKept = 3;   // rows at both ends of a fold that stay, so that the eye sees what was folded
 
-/** Every week from the first day to the last. A day between them that the rule leaves out is "not counted". */
+/** Every week from the first day to the last. A day between them that the rule leaves out does not count. */
 export function weeksOf(days: Qualifying["days"]): Week[] {
   const first = days[0];
   const last = days[days.length - 1];
@@ -27,7 +27,7 @@ export function weeksOf(days: Qualifying["days"]): Week[] {
     const found = own.flatMap((day) => by.get(day) ?? []);
     weeks.push({
       monday,
-      cells: own.map((day) => by.get(day)?.is ?? (day > first.day && day < last.day ? "not counted" : undefined)),
+      cells: own.map((day) => by.get(day)?.is ?? (day > first.day && day < last.day ? "not counting" : undefined)),
       missing: found.filter((d) => d.is === "missing").map(({ day, low }) => ({ day, low })),
       unproven: found.filter((d) => d.is === "unproven").map((d) => d.day),
       vouched: found.filter((d) => d.is === "vouched").map((d) => d.day),
