@@ -26,7 +26,7 @@ export function PlansPlace() {
           <div key={rind}>
             <GroupHead i={t(`rinds.${rind}`)} />
             {plans.map((plan) => (
-              <EntryLink key={plan.id} class="ask" href={`/plans/${encodeURIComponent(plan.id)}/${plan.version}`} m={<RindDrawing picture={pictureOf(plan.rind, plan.cares)} />}>
+              <EntryLink key={plan.id} class="ask" href={`/plans/${encodeURIComponent(plan.id)}/${plan.version}`} m={<RindDrawing picture={pictureOf(plan)} />}>
                 <span class="word">{plan.family}</span><span class="note">{joined(plan.version > 1 && t("plan.version", { version: plan.version }), follow(plan.id) > 0 && many("plans.follow", follow(plan.id)), plan.rind_words)}</span>
               </EntryLink>
             ))}
