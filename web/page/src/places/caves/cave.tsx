@@ -9,6 +9,7 @@ import { Ring } from "../../draw/rings";
 import { between, celsius, degrees, points, span } from "../../figures";
 import { call, queue, take, unhang } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
+import { saidOf } from "../wheels/said";
 import { useEntries, useTick } from "../../house/hooks";
 import { overAlarms, unknownTo } from "../../house/overlay";
 import { touch } from "../../house/touch";
@@ -137,8 +138,8 @@ function ItsWheels({ cave }: { cave: Cave }) {
       <GroupHead b={t("caves.wheels")} i={many("wheels.many", wheels.length)} />
       {wheels.slice(0, 60).map((w) => (
         <a key={w.id} class="entry pick" href={`/wheels/${w.id}`}>
-          <span class="m"><Place place={w.place === cave.name ? "" : w.place} ring={<Ring state={w.state} r={8} />} /></span>
-          <span class="b"><span class="word">{w.name}</span><span class="note">{joined(lotWord(w.lot), t("day.number", { day: w.day }), w.stage)}</span></span>
+          <span class="m"><Place place={w.place === cave.name ? "" : w.place} ring={<Ring state={w.state} r={8} {...saidOf(w)} />} /></span>
+          <span class="b"><span class="word">{w.name}</span><span class="note">{joined(lotWord(w.lot), w.place !== cave.name && t("caves.number", { number: w.number }), t("day.number", { day: w.day }), w.stage)}</span></span>
         </a>
       ))}
     </>

@@ -13,6 +13,7 @@ import { choosePaper, paper } from "../../paper";
 import { t } from "../../words";
 import { Waiting } from "../waiting";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
+import { boardsShown } from "./joined";
 import { cavesSentence, cutOff, nested, standing, targets } from "./standing";
 
 export const kCavesPath = "/api/caves";
@@ -33,7 +34,7 @@ function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean
   const bare = cave.state === "not watched" && cave.temperature.mean === undefined;
   const stand = standing(cave, alarms);
   const wanted = targets(cave);
-  const rows = cave.boards.length;
+  const rows = boardsShown(cave.boards).length;
   const height = Math.max(78, 44 + 24 * rows);
   return (
     <a class={`entry cave ${last ? "heavy" : ""}`} href={`/caves/${cave.id}`}>

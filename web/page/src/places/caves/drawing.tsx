@@ -8,6 +8,7 @@ import { Ribbon } from "../../draw/ribbon";
 import type { Gap } from "../../draw/trace";
 import { degrees } from "../../figures";
 import { touch } from "../../house/touch";
+import { boardsShown } from "./joined";
 import { humidityWord, type Standing } from "./standing";
 
 const look = (channel: Channel) => `fig ${channel.borrowed ? "lent" : ""} ${channel.state === "out of band" ? "red" : ""} ${channel.watched || channel.borrowed ? "" : "lent"}`;
@@ -55,5 +56,5 @@ export function CaveRibbon({ cave, height, alarm, labels, class: name }: { cave:
 
 export function Boards({ cave }: { cave: Cave }) {
   if (cave.kind === "box") return <BoxDrawing wheels={cave.boards.flatMap((b) => b.wheels)} />;
-  return <>{cave.boards.map((board) => <BoardDrawing key={board.place} name={board.place === cave.name ? "" : board.place} wheels={board.wheels} />)}</>;
+  return <>{boardsShown(cave.boards).map((board) => <BoardDrawing key={board.place} name={board.place === cave.name ? "" : board.place} wheels={board.wheels} />)}</>;
 }

@@ -16,6 +16,7 @@ import { Waiting as WaitingWord } from "../round/line";
 import { Waiting } from "../waiting";
 import { leftWord } from "./deeds/cut";
 import { Life } from "./life";
+import { saidOf } from "./said";
 import { lost } from "./scale";
 
 const kShown = 12;
@@ -28,7 +29,7 @@ function Head({ page }: { page: WheelPage }) {
   const stage = joined(wheel.stage || t(`wheel.${wheel.state}`), countsWords(wheel), wheel.past_plan && t("round.past"));
   return (
     <header class="entry head heavy">
-      <div class="m"><Place place={wheel.place} ring={<Ring state={wheel.state} />} />{wheel.lot && <span class="note">{lotWord(wheel.lot)}</span>}</div>
+      <div class="m"><Place place={wheel.place} ring={<Ring state={wheel.state} {...saidOf(wheel)} />} />{wheel.lot && <span class="note">{lotWord(wheel.lot)}</span>}</div>
       <div class="b">
         <div class="titlerow">
           <h1 class="name">{wheel.name}</h1>

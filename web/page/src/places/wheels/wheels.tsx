@@ -11,12 +11,13 @@ import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t } from "../../words";
 import { Waiting } from "../waiting";
+import { saidOf } from "./said";
 
 export const kWheelsPath = "/api/wheels";
 
 export interface Group { key: string; wheels: Wheel[] }
 
-const likeness = (w: Wheel) => [w.cave, w.place, w.lot, w.family, w.made, w.stage, w.state, w.day, w.next?.due, w.next?.kinds.join(), w.counts_from.day].join("|");
+const likeness = (w: Wheel) => [w.cave, w.place, w.lot, w.family, w.made, w.stage, w.state, w.day, w.next?.due, w.next?.kinds.join(), w.counts_from.day, (w.marks ?? []).length, w.held !== undefined, w.left].join("|");
 
 /** Wheels that are alike in all that the list shows are one entry. */
 export function groups(wheels: Wheel[]): Group[] {
@@ -48,7 +49,7 @@ function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day
   );
 }
 
-const Margin = ({ wheel }: { wheel: Wheel }) => <Place place={wheel.place} ring={<Ring state={wheel.state} />} />;
+const Margin = ({ wheel }: { wheel: Wheel }) => <Place place={wheel.place} ring={<Ring state={wheel.state} {...saidOf(wheel)} />} />;
 
 function GroupEntry({ group, today }: { group: Group; today: Day }) {
   const [open, setOpen] = useState(false);

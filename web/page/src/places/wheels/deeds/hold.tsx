@@ -16,10 +16,10 @@ export function HoldDeed({ page, lot, leave }: WheelProps) {
     queue.add({ kind: "hold", wheels: chosen, held: !held, why: why.trim() });
     leave();
   };
-  const missing = chosen.length === 0 || why.trim() === "";
+  const missing = chosen.length === 0 || (!held && why.trim() === "");
   return (
     <DeedBook page={page} title={t(held ? "hold.let go" : "hold.title")} verb={t(held ? "hold.let go.deed" : "hold.deed")}
-              low={missing ? t("hold.why missing") : t("hold.low")} off={missing} tap={tap}>
+              low={missing ? t("hold.why missing") : t(held ? "hold.let go.low" : "hold.low")} off={missing} tap={tap}>
       {held && <Entry m={shortDate(keeperDay(held.at))}><span class="hand">{held.why}</span></Entry>}
       <Which of={lot.filter((w) => !w.held === !held)} chosen={chosen} choose={setChosen} />
       <WriteLine id="why" label={t("hold.why")} hint={t(held ? "hold.let go.hint" : "hold.hint")} value={why} say={setWhy} />

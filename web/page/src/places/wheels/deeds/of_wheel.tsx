@@ -10,6 +10,7 @@ import { joined, lotWord } from "../../../parts/names";
 import { Place } from "../../../parts/place";
 import { back } from "../../../route";
 import { Waiting } from "../../waiting";
+import { saidOf } from "../said";
 import { sisters } from "../sisters";
 
 export interface WheelProps {
@@ -28,7 +29,7 @@ export function OfWheel({ id, draw: Draw }: { id: string; draw: FunctionComponen
   return <Draw page={page} lot={sisters(page.wheel, all.value?.wheels ?? [])} leave={() => back(`/wheels/${id}`)} />;
 }
 
-export const Margin = ({ wheel }: { wheel: Wheel }) => <Place place={wheel.place} ring={<Ring state={wheel.state} />} />;
+export const Margin = ({ wheel }: { wheel: Wheel }) => <Place place={wheel.place} ring={<Ring state={wheel.state} {...saidOf(wheel)} />} />;
 
 interface DeedBookProps {
   page: WheelPage;
