@@ -29,10 +29,11 @@ function said(at: Instant | undefined): { said_at?: Instant } {
 }
 
 export function sign(wheels: number[], done: CareKind[], about?: string,
-                     more: { skipped?: CareKind[]; reason?: string; at?: Instant; left?: { wheels: number[]; why: string } } = {}): Entry {
+                     more: { skipped?: CareKind[]; reason?: string; at?: Instant; left?: { wheels: number[]; why: string }; grams?: number } = {}): Entry {
   const draft: Draft = {
     kind: "care", wheels, done, skipped: more.skipped ?? [],
     ...(more.reason ? { reason: more.reason } : {}),
+    ...(more.grams ? { grams: more.grams } : {}),
     ...(more.left ? { left: more.left } : {}),
     ...said(more.at),
   };

@@ -7,7 +7,7 @@ interface CellsProps<T> {
   choices: Choice<T>[];
   chosen?: T | undefined;
   choose: (value: T) => void;
-  columns?: 1 | 2 | 3;
+  columns?: 1 | 2 | 3 | 5;
 }
 
 export function Cells<T>({ choices, chosen, choose, columns = 2 }: CellsProps<T>) {

@@ -2,14 +2,14 @@
 import { useState } from "preact/hooks";
 import type { Act, CareKind, Day, Instant, Round, RoundQuestion } from "../../api";
 import { now } from "../../clock";
-import { addDays, dateOf, hour, weekdayDate } from "../../days";
+import { addDays, hour, weekdayDate } from "../../days";
 import { queue, sign } from "../../house/acts";
 import { useEntries, useTick } from "../../house/hooks";
 import { overQuestions, unknownTo, type ShownLine } from "../../house/overlay";
 import { Book } from "../../parts/book";
-import { Cells, Stepper } from "../../parts/cells";
+import { Cells } from "../../parts/cells";
 import { Deed } from "../../parts/deed";
-import { Entry, EntryButton, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
+import { Entry, GroupHead, TitleHead, WordLink } from "../../parts/leaf";
 import { careWords, dayWord, joined, kinOf, lotWord } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { go } from "../../route";
@@ -18,51 +18,11 @@ import { Waiting } from "../waiting";
 import { held, release } from "./held";
 import { kindsLeft, LineRing } from "./line";
 import { isSettled } from "./sum";
-import { earlierTimes, later, onDay, sooner } from "./times";
+import { WhenRows, type When } from "./when";
 import { kRoundPath, LineGone, useRound } from "./one_line";
 
 const kReasons = ["rind wet", "no cloth", "no time", "none"] as const;
 type Reason = (typeof kReasons)[number];
-
-interface When { at: Instant | undefined; other: boolean } // no instant: just now
-
-function DayCells({ at, today, choose }: { at: Instant; today: string; choose: (day: string) => void }) {
-  const days = Array.from({ length: 9 }, (_, i) => addDays(today, i - 8));
-  return <Cells columns={3} choices={days.map((day) => ({ value: day, word: weekdayDate(day) }))} chosen={dateOf(at)} choose={choose} />;
-}
-
-function WhenRows({ when, set, today }: { when: When; set: (when: When) => void; today: string }) {
-  const offers = earlierTimes(now(), today);
-  const step = when.at !== undefined && (
-    <Entry class="full">
-      <Stepper less={t("amend.sooner")} more={t("amend.later")} onLess={() => set({ ...when, at: sooner(when.at!) })} onMore={() => set({ ...when, at: later(when.at!, now()) })}>
-        <b>{hour(when.at)}</b>
-      </Stepper>
-    </Entry>
-  );
-  const near = (at: Instant) => when.at !== undefined && !when.other && Math.abs(when.at - at) < 4 * 3_600_000;
-  return (
-    <>
-      <GroupHead m={t("amend.when")} b={t("amend.when.b")} />
-      {when.other
-        ? <Entry class="full"><DayCells at={when.at ?? now()} today={today} choose={(day) => set({ other: true, at: onDay(when.at ?? now(), day, now()) })} /></Entry>
-        : <WordButton tap={() => set({ other: true, at: when.at ?? now() - 3_600_000 })}>{t("amend.other")}</WordButton>}
-      {when.other && step}
-      {offers.map(({ word, at }) => {
-        const on = word === "just now" ? when.at === undefined : near(at);
-        return (
-          <>
-            <EntryButton key={word} class={`pick ${on ? "on" : ""}`} pressed={on} tap={() => set({ other: false, at: word === "just now" ? undefined : at })}
-                         m={word === "just now" || dateOf(at) === today ? hour(at) : weekdayDate(dateOf(at))}>
-              <span class="word">{t(`amend.${word}`)}</span>
-            </EntryButton>
-            {on && step}
-          </>
-        );
-      })}
-    </>
-  );
-}
 
 interface PartProps { line: ShownLine; next: Day | undefined; today: Day; only: CareKind | undefined; setOnly: (kind: CareKind | undefined) => void; reason: Reason; setReason: (reason: Reason) => void; at: Instant }
 

@@ -10,7 +10,7 @@ import { Entry } from "../../parts/leaf";
 import { Cells, type Choice } from "../../parts/cells";
 import { Place } from "../../parts/place";
 import { WherePicker } from "../../parts/where";
-import { joined, kinOf, lotWord } from "../../parts/names";
+import { dateWord, joined, kinOf, lotWord } from "../../parts/names";
 import { many, t } from "../../words";
 import { Waiting } from "./line";
 import { hold, type Held } from "./held";
@@ -49,7 +49,15 @@ function choose({ question, height }: Tapped, option: string): void {
   hold(question.key, t("round.said", { place: question.place, what: option }), entry.act.id, { height, question });
 }
 
-function Ask({ question, note }: { question: ShownQuestion; note?: string }) {
+/** "Usually 2 to 3 days." or, of a branch, from when to when it is ready if it is eaten young. */
+function expectation({ usual, ready }: ShownQuestion, today: Day): string {
+  if (usual) return t(usual.low === usual.high ? "question.usual one" : "question.usual", { ...usual });
+  if (!ready) return "";
+  const to = dateWord(ready.to, today);
+  return ready.from <= today ? t("question.ready now", { to }) : t("question.ready", { from: dateWord(ready.from, today), to });
+}
+
+function Ask({ question, today, note }: { question: ShownQuestion; today: Day; note?: string }) {
   const count = many("wheels.count", question.wheels.length, { family: kinOf(question.family, question.wheels.length) });
   return (
     <div class="entry ques" data-key={question.key}>
@@ -58,7 +66,7 @@ function Ask({ question, note }: { question: ShownQuestion; note?: string }) {
       </div>
       <div class="b">
         <span class="verb">{question.answered ? <s>{question.text}</s> : question.text}</span>
-        <span class="note">{note ?? joined(lotWord(question.lot), count, t("day.number", { day: question.day }))}</span>
+        <span class="note">{note ?? [joined(lotWord(question.lot), count, t("day.number", { day: question.day })), expectation(question, today)].filter(Boolean).join(". ")}</span>
       </div>
     </div>
   );
@@ -121,7 +129,7 @@ export function Question({ question, today, later, held }: { question: ShownQues
     const kept = held?.key === question.key && held.height ? { minHeight: `${held.height}px` } : {};
     return (
       <div class={`asked ${question.answered.waiting ? "unsent" : ""}`} style={kept}>
-        <Ask question={question} note={word} />
+        <Ask question={question} today={today} note={word} />
         {question.answered.waiting && <Entry class="plain"><Waiting /></Entry>}
       </div>
     );
@@ -129,7 +137,7 @@ export function Question({ question, today, later, held }: { question: ShownQues
   const asked = { question, today, later, height };
   return (
     <div class="asked" ref={box}>
-      <Ask question={question} />
+      <Ask question={question} today={today} />
       {question.kind === "start" ? <StartCells {...asked} /> : <BranchCells {...asked} />}
     </div>
   );

@@ -166,7 +166,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
         <PutOff lines={laid.waits} moved={moved} today={today} />
         {calm && <div class="narrow"><Next round={round} /></div>}
         <Early round={round} />
-        <More me={me} />
+        <More left={sum.left} keepers={keepers} me={me} little={moved.size > 0} />
       </section>
       <section class="leaf wide"><Next round={round} /></section>
     </Book>
