@@ -4,7 +4,8 @@ import type { SceneName } from "./scene.ts";
 
 export const kScreens: Record<SceneName, Record<string, string>> = {
   round: {
-    "round": "/", "amend": "/round/a1%20220", "not-all": "/round/a2%20214/not-all", "fewer": "/round/a2%20214/fewer", "fault-where": "/fault", "fault-which": "/fault/shelf/600", "fault-what": "/fault/wheels/700,702", "fault-agree": "/fault/wheels/700,702/mite%20dust", "caves": "/caves", "cave": "/caves/1", "cave-boards": "/caves/5", "cave-box": "/caves/2",
+    "round": "/", "amend": "/round/a1%20220", "not-all": "/round/a2%20214/not-all", "fewer": "/round/a2%20214/fewer", "fault-where": "/fault", "fault-which": "/fault/shelf/600", "fault-what": "/fault/wheels/700,702", "fault-agree": "/fault/wheels/700,702/mite%20dust", "short": "/short", "did-where": "/did", "did-shelf": "/did/600", "paper": "/paper", "paper-back": "/paper/back",
+    "caves": "/caves", "cave": "/caves/1", "cave-boards": "/caves/5", "cave-box": "/caves/2",
     "wheels": "/wheels", "wheel": "/wheels/602", "wheel-young": "/wheels/400", "did": "/wheels/602/did", "move": "/wheels/602/move", "gone": "/wheels/602/gone",
     "wheel-said": "/wheels/603", "weigh": "/wheels/602/weigh", "hold": "/wheels/602/hold", "let-go": "/wheels/603/hold", "cut": "/wheels/602/cut", "lot": "/wheels/602/lot", "branch": "/wheels/603/branch", "band": "/wheels/603/band",
     "wheel-note": "/wheels/602/note", "wheel-plan": "/wheels/602/plan", "release": "/wheels/700/release", "release-free": "/wheels/602/release", "rule": "/wheels/700/rule", "vouch": "/wheels/700/vouch",
@@ -13,7 +14,7 @@ export const kScreens: Record<SceneName, Record<string, string>> = {
     "journal": "/journal", "note": "/journal/note", "arriving": "/probes", "hang": "/probes/cellar%2Fb2%2Fstate", "enter": "/enter",
   },
   alarm: { "round-alarm": "/", "caves-alarm": "/caves", "cave-alarm": "/caves/1" },
-  shared: { "round-shared": "/" },
+  shared: { "round-shared": "/", "share": "/share" },
   week: { "round-week": "/" },
   questions: { "round-questions": "/" },
   calm: { "round-calm": "/" },

@@ -17,17 +17,8 @@ import { many, t } from "../../words";
 import { Waiting } from "../waiting";
 import { LineRing } from "./line";
 import { kRoundPath, useRound } from "./one_line";
-import { keeperOf, overShares, type Share } from "./shares";
+import { keeperOf, overShares, partsOf, type Taken } from "./shares";
 import { isSettled, minutesSaid, sumOf } from "./sum";
-
-type Taken = Map<string, string>; // line key -> keeper
-
-/** Said by rooms where all that is open of a room is one keeper's, else by lines. */
-export function partsOf(lines: Pick<ShownLine, "key" | "cave">[], taken: Taken, keeper: string): Share {
-  const rooms = [...new Set(lines.map((l) => l.cave))];
-  const caves = rooms.filter((cave) => lines.filter((l) => l.cave === cave).every((l) => taken.get(l.key) === keeper));
-  return { keeper, caves, lines: lines.filter((l) => taken.get(l.key) === keeper && !caves.includes(l.cave)).map((l) => l.key) };
-}
 
 function Rooms({ lines, keepers, taken, give }: { lines: ShownLine[]; keepers: string[]; taken: Taken; give: (lines: ShownLine[], keeper: string) => void }) {
   const rooms = [...new Set(lines.map((l) => l.cave))];

@@ -23,3 +23,12 @@ export function overShares(shares: Share[], entries: Entry[], day: Day): Share[]
 export function keeperOf(line: Pick<ShownLine, "key" | "cave">, shares: Share[]): string | undefined {
   return (shares.find((s) => s.lines.includes(line.key)) ?? shares.find((s) => s.caves.includes(line.cave)))?.keeper;
 }
+
+export type Taken = Map<string, string>; // line key -> keeper
+
+/** Said by rooms where all that is open of a room is one keeper's, else by lines. */
+export function partsOf(lines: Pick<ShownLine, "key" | "cave">[], taken: Taken, keeper: string): Share {
+  const rooms = [...new Set(lines.map((l) => l.cave))];
+  const caves = rooms.filter((cave) => lines.filter((l) => l.cave === cave).every((l) => taken.get(l.key) === keeper));
+  return { keeper, caves, lines: lines.filter((l) => taken.get(l.key) === keeper && !caves.includes(l.cave)).map((l) => l.key) };
+}

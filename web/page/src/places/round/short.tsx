@@ -81,8 +81,8 @@ function ShortLeaf({ round, short, lines, minutes, set }: LeafProps) {
   };
   return (
     <Book place="round" title={t("short.title")} class="withdeed" foot={
-      <DeedBar of={<span>{many("short.move", laid.waits.length)}</span>} label={t("fault.to sign")} count={2}>
-        <button type="button" onClick={() => take(true)}>{t("short.short")}</button>
+      <DeedBar of={<span>{laid.waits.length > 0 ? many("short.move", laid.waits.length) : t("short.fits")}</span>} label={t("fault.to sign")} count={laid.waits.length > 0 ? 2 : 1}>
+        {laid.waits.length > 0 && <button type="button" onClick={() => take(true)}>{t("short.short")}</button>}
         <button type="button" onClick={() => take(false)}>{t("short.whole")}</button>
       </DeedBar>}>
       <section class="leaf">
