@@ -81,8 +81,8 @@ void AddSimulate(CLI::App& app, SimulateCall& call, int& status) {
   verb->add_option("--zone", call.zone, "The keeper's zone (else this machine's)");
   verb->footer(
       "It takes mishaps as lines on standard input and on the topic simulate/command:\n"
-      "  door ajar 30m | compressor dead | compressor mended | probe silent NAME | probe back NAME |\n"
-      "  power cut 1h | box Box 1 lid shut|ajar|off");
+      "  door ajar 30m | compressor dead | compressor mended | probe silent|stuck|wet NAME | probe back NAME |\n"
+      "  power cut 1h | thermostat drifts | coil ices | wick dry | heat wave | delivery | box Box 1 lid shut|ajar|off");
   verb->callback([&call, &status] { status = RunSimulatedProbes(call); });
 }
 

@@ -17,6 +17,9 @@ constexpr seconds kInterval{10};
 constexpr double kGravity = 9.81;
 constexpr double kDischarge = 0.6;  // of a sharp-edged opening
 constexpr double kKelvin = 273.15;
+constexpr double kDriftsBy = 2;     // K, a thermostat that wears out
+constexpr double kIceTakes = 0.97;  // of the way from air to coil, in the end
+constexpr double kHeatWave = 12;    // K, at its height
 
 // Warm air pours in above while cold pours out below: the classical flow through half of an upright opening,
 // (C/3) A sqrt(g H dT/T), m3/s.
@@ -34,6 +37,31 @@ void Fridge::Lasting::Begin(seconds now, const std::optional<seconds>& span) {
 
 void Fridge::Lasting::Expire(seconds now) {
   if (on && until && now >= *until) End();
+}
+
+void Fridge::Creeping::Begin(seconds now, seconds lasts) {
+  from = now;
+  span = lasts;
+}
+
+double Fridge::Creeping::Share(seconds now) const {
+  if (!from) return 0;
+  return std::min(1.0, static_cast<double>((now - *from).count()) / static_cast<double>(span.count()));
+}
+
+// A heat wave comes and goes by a straight line over a quarter of its span each.
+RoomAir Fridge::RoomNow() {
+  RoomAir room = weather_.At(elapsed_);
+  if (!heat_wave_.on) return room;
+  const double since = static_cast<double>((elapsed_ - heat_wave_from_).count());
+  const double left = static_cast<double>((*heat_wave_.until - elapsed_).count());
+  room.celsius += kHeatWave * std::min({1.0, 4 * since / (since + left), 4 * left / (since + left)});
+  return room;
+}
+
+double Fridge::DoorNow(bool keeper_opens) const {
+  if (keeper_opens || door_wide_.on) return 1;
+  return door_ajar_.on ? spec_.door.ajar : 0;
 }
 
 double Fridge::Ticks() const { return static_cast<double>(interval_ / kTick); }
@@ -62,10 +90,13 @@ Outcome Fridge::Step(seconds span) {
 
 void Fridge::Tick() {
   DoWhatIsPlanned();
-  for (Lasting* lasting : {&door_ajar_, &compressor_dead_, &power_cut_}) lasting->Expire(elapsed_);
-  room_ = weather_.At(elapsed_);
+  for (Lasting* lasting :
+       {&door_ajar_, &door_wide_, &compressor_dead_, &compressor_sticks_, &power_cut_, &wick_dry_, &heat_wave_}) {
+    lasting->Expire(elapsed_);
+  }
+  room_ = RoomNow();
   const Keeper::Presence keeper = keeper_.At(elapsed_);
-  door_ = keeper.door_open ? 1 : door_ajar_.on ? spec_.door.ajar : 0;
+  door_ = DoorNow(keeper.door_open);
   ExchangeWithRoom(room_);
   ExchangeInside(room_, keeper.lids_off);
   ExchangeWithWheels();
@@ -78,6 +109,11 @@ void Fridge::DoWhatIsPlanned() {
     const WheelIn wheel = arrivals_.front().wheel;
     arrivals_.erase(arrivals_.begin());
     LayWheel(wheel);
+  }
+  while (!departures_.empty() && departures_.front().at <= elapsed_) {
+    const std::string wheel = departures_.front().wheel;
+    departures_.erase(departures_.begin());
+    if (WheelNamed(wheel) != nullptr) TakeWheel(wheel);
   }
   while (!planned_.empty() && planned_.front().at <= elapsed_) {
     const Mishap mishap = planned_.front().mishap;
@@ -101,7 +137,12 @@ void Fridge::ExchangeWithRoom(const RoomAir& room) {
 }
 
 void Fridge::ExchangeInside(const RoomAir& room, bool lids_lifted) {
-  const Plant::Moved plant = plant_.Step(air_, room, !power_cut_.on, compressor_dead_.on, kTickSeconds);
+  const Plant::Trouble trouble{.sticks = compressor_sticks_.on,
+                               .dead = compressor_dead_.on,
+                               .warmer = kDriftsBy * thermostat_drifts_.Share(elapsed_),
+                               .film_left = 1 - kIceTakes * coil_ices_.Share(elapsed_)};
+  const Plant::Moved plant = plant_.Step(air_, room, !power_cut_.on, trouble, kTickSeconds);
+  ledger_.water += humidifier_.Step(air_, !power_cut_.on, wick_dry_.on, kTickSeconds);
   ledger_.heat += plant.heat;
   ledger_.water -= plant.drained;
   liner_.Exchange(air_, spec_.cabinet.liner_film, spec_.cabinet.liner_convective, kTickSeconds);
@@ -146,10 +187,11 @@ void Fridge::CloseInterval() {
 void Fridge::LetProbesFollow(std::vector<ProbeReading>& out) {
   for (Hung& hung : probes_) {
     hung.probe.Follow(AroundProbe(hung.place, hung.wheel), static_cast<double>(kInterval.count()));
-    hung.silence.Expire(elapsed_);
+    for (Lasting* ailment : {&hung.silence, &hung.stuck, &hung.wet}) ailment->Expire(elapsed_);
     if (!hung.probe.IsDue(elapsed_) || hung.silence.on) continue;
     if (hung.probe.Spec().on_mains && power_cut_.on) continue;
-    hung.probe.Speak(elapsed_, out);
+    using Ails = Probe::Ails;
+    hung.probe.Speak(elapsed_, out, hung.stuck.on ? Ails::kStuck : hung.wet.on ? Ails::kWet : Ails::kNothing);
   }
 }
 

@@ -96,6 +96,13 @@ class Fridge {
     void End() { *this = {}; }
     void Expire(std::chrono::seconds now);
   };
+  // What sets in slowly and stays.
+  struct Creeping {
+    std::optional<std::chrono::seconds> from;
+    std::chrono::seconds span{0};
+    void Begin(std::chrono::seconds now, std::chrono::seconds lasts);
+    double Share(std::chrono::seconds now) const;  // of it that has come, 0 to 1
+  };
   // Air with wheels in it.
   struct Place {
     StillAir still;
@@ -114,11 +121,22 @@ class Fridge {
     Probe probe;
     std::size_t place;
     std::string wheel;  // the wheel it is stuck in; empty: none
-    Lasting silence;
+    Lasting silence, stuck, wet;
+    void Begin(Mishap::Kind kind, std::chrono::seconds now, const std::optional<std::chrono::seconds>& span);
+    void End();
+  };
+
+  struct Departure {
+    std::chrono::seconds at;
+    std::string wheel;
   };
 
   void Tick();
   void DoWhatIsPlanned();
+  void DoSlowly(const Mishap& mishap);
+  void Deliver(std::chrono::seconds open_for);
+  RoomAir RoomNow();
+  double DoorNow(bool keeper_opens) const;
   void ExchangeWithRoom(const RoomAir& room);
   void ExchangeInside(const RoomAir& room, bool lids_lifted);
   void ExchangeWithWheels();
@@ -143,6 +161,7 @@ class Fridge {
   Weather weather_;
   Keeper keeper_;
   Plant plant_;
+  Humidifier humidifier_;
   AirNode air_;
   WetSurface liner_;
   std::vector<Box> boxes_;
@@ -151,7 +170,11 @@ class Fridge {
   std::vector<Hung> probes_;
   std::vector<PlannedWheel> arrivals_;  // in the order of time
   std::vector<PlannedMishap> planned_;  // in the order of time
-  Lasting door_ajar_, compressor_dead_, power_cut_;
+  std::vector<Departure> departures_;   // in the order of time
+  int delivered_ = 0;
+  Lasting door_ajar_, door_wide_, compressor_dead_, compressor_sticks_, power_cut_, wick_dry_, heat_wave_;
+  std::chrono::seconds heat_wave_from_{0};
+  Creeping thermostat_drifts_, coil_ices_;
   RoomAir room_;
   double door_ = 0;
   std::chrono::seconds interval_{0};  // how much of the wheels' interval has passed

@@ -17,6 +17,13 @@ enum Stream : std::uint64_t { kWeather = 1, kKeeper = 2, kFirstProbe = 100 };
 
 constexpr double kHumidityOverWheels = 90;
 
+// What a mishap takes where no span is named.
+constexpr seconds kThermostatDrift = std::chrono::hours{48};
+constexpr seconds kIcing = std::chrono::hours{144};
+constexpr seconds kHeatWaveLasts = std::chrono::hours{72};
+constexpr seconds kDeliveryTakes = std::chrono::minutes{6};
+constexpr seconds kDeliveredStay = std::chrono::hours{72};
+
 bool SameName(std::string_view a, std::string_view b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](char x, char y) {
     return std::tolower(static_cast<unsigned char>(x)) == std::tolower(static_cast<unsigned char>(y));
@@ -49,6 +56,7 @@ Fridge::Fridge(FridgeSpec spec)
       weather_(spec_.room, spec_.starts_at, Random{spec_.seed, kWeather}),
       keeper_(spec_.keeper, spec_.starts_at, Random{spec_.seed, kKeeper}),
       plant_(spec_.plant, spec_.begins_celsius),
+      humidifier_(spec_.humidifier),
       air_(MakeAir(spec_.cabinet.volume, spec_.begins_celsius, spec_.begins_humidity)),
       liner_{
           .heat_capacity = spec_.cabinet.liner_heat, .area = spec_.cabinet.liner_area, .celsius = spec_.begins_celsius},
@@ -101,7 +109,7 @@ void Fridge::HangProbe(const ProbeSpec& probe, std::uint64_t stream) {
                                 "\", which is neither a box nor a wheel of this fridge");
   }
   const std::string wheel = in_wheel != nullptr ? in_wheel->wheel.Spec().name : "";
-  probes_.push_back({Probe{probe, AroundProbe(*place, wheel), Random{spec_.seed, stream}}, *place, wheel, {}});
+  probes_.push_back({Probe{probe, AroundProbe(*place, wheel), Random{spec_.seed, stream}}, *place, wheel, {}, {}, {}});
 }
 
 Surroundings Fridge::AroundProbe(std::size_t place, const std::string& wheel) const {
@@ -116,6 +124,8 @@ void Fridge::CheckSubject(const Mishap& mishap) {
   std::vector<std::string> known;
   switch (mishap.kind) {
     case Mishap::Kind::kProbeSilent:
+    case Mishap::Kind::kProbeStuck:
+    case Mishap::Kind::kProbeWet:
     case Mishap::Kind::kProbeBack:
       if (ProbeNamed(mishap.subject) != nullptr) return;
       for (const Hung& hung : probes_) known.push_back(hung.probe.Spec().name);
@@ -127,9 +137,58 @@ void Fridge::CheckSubject(const Mishap& mishap) {
     case Mishap::Kind::kDoorAjar:
     case Mishap::Kind::kDoorShut:
     case Mishap::Kind::kCompressorDead:
+    case Mishap::Kind::kCompressorSticks:
     case Mishap::Kind::kCompressorMended:
     case Mishap::Kind::kPowerCut:
     case Mishap::Kind::kPowerBack:
+    case Mishap::Kind::kThermostatDrifts:
+    case Mishap::Kind::kThermostatMended:
+    case Mishap::Kind::kCoilIces:
+    case Mishap::Kind::kCoilThawed:
+    case Mishap::Kind::kWickFilled:
+    case Mishap::Kind::kWickDry:
+    case Mishap::Kind::kHeatWave:
+    case Mishap::Kind::kDelivery:
+      return;
+  }
+}
+
+void Fridge::Hung::Begin(Mishap::Kind kind, seconds now, const std::optional<seconds>& span) {
+  (kind == Mishap::Kind::kProbeSilent ? silence : kind == Mishap::Kind::kProbeStuck ? stuck : wet).Begin(now, span);
+}
+
+void Fridge::Hung::End() {
+  for (Lasting* ailment : {&silence, &stuck, &wet}) ailment->End();
+}
+
+void Fridge::Deliver(seconds open_for) {
+  door_wide_.Begin(elapsed_, open_for);
+  for (int n = 0; n < 3; ++n) {
+    WheelIn wheel;
+    wheel.wheel.name = "Delivered " + std::to_string(++delivered_);
+    wheel.wheel.shape = {.radius = 0.1, .height = 0.0595};  // 2 kg
+    wheel.celsius = 18;
+    PutWheel(wheel);
+    departures_.push_back({elapsed_ + kDeliveredStay, wheel.wheel.name});
+  }
+}
+
+void Fridge::DoSlowly(const Mishap& mishap) {
+  switch (mishap.kind) {
+    case Mishap::Kind::kThermostatDrifts:
+      return thermostat_drifts_.Begin(elapsed_, mishap.span.value_or(kThermostatDrift));
+    case Mishap::Kind::kThermostatMended:
+      thermostat_drifts_ = {};
+      return;
+    case Mishap::Kind::kCoilIces:
+      return coil_ices_.Begin(elapsed_, mishap.span.value_or(kIcing));
+    case Mishap::Kind::kCoilThawed:
+      coil_ices_ = {};
+      return;
+    case Mishap::Kind::kHeatWave:
+      heat_wave_from_ = elapsed_;
+      return heat_wave_.Begin(elapsed_, mishap.span.value_or(kHeatWaveLasts));
+    default:
       return;
   }
 }
@@ -143,12 +202,29 @@ void Fridge::Do(const Mishap& mishap) {
       return door_ajar_.End();
     case Mishap::Kind::kCompressorDead:
       return compressor_dead_.Begin(elapsed_, mishap.span);
+    case Mishap::Kind::kCompressorSticks:
+      return compressor_sticks_.Begin(elapsed_, mishap.span);
     case Mishap::Kind::kCompressorMended:
+      compressor_sticks_.End();
       return compressor_dead_.End();
     case Mishap::Kind::kProbeSilent:
-      return ProbeNamed(mishap.subject)->silence.Begin(elapsed_, mishap.span);
+    case Mishap::Kind::kProbeStuck:
+    case Mishap::Kind::kProbeWet:
+      return ProbeNamed(mishap.subject)->Begin(mishap.kind, elapsed_, mishap.span);
     case Mishap::Kind::kProbeBack:
-      return ProbeNamed(mishap.subject)->silence.End();
+      return ProbeNamed(mishap.subject)->End();
+    case Mishap::Kind::kWickDry:
+      return wick_dry_.Begin(elapsed_, mishap.span);
+    case Mishap::Kind::kWickFilled:
+      return wick_dry_.End();
+    case Mishap::Kind::kDelivery:
+      return Deliver(mishap.span.value_or(kDeliveryTakes));
+    case Mishap::Kind::kThermostatDrifts:
+    case Mishap::Kind::kThermostatMended:
+    case Mishap::Kind::kCoilIces:
+    case Mishap::Kind::kCoilThawed:
+    case Mishap::Kind::kHeatWave:
+      return DoSlowly(mishap);
     case Mishap::Kind::kPowerCut:
       return power_cut_.Begin(elapsed_, mishap.span);
     case Mishap::Kind::kPowerBack:

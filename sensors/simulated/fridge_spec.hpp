@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "sensors/simulated/box.hpp"
+#include "sensors/simulated/humidifier.hpp"
 #include "sensors/simulated/keeper.hpp"
 #include "sensors/simulated/mishap.hpp"
 #include "sensors/simulated/plant.hpp"
@@ -58,6 +59,7 @@ struct FridgeSpec {
   CabinetSpec cabinet;
   DoorSpec door;
   PlantSpec plant;
+  HumidifierSpec humidifier;
   KeeperSpec keeper;
   StillAir rack_air;  // how the air reaches wheels on the open racks
   StillAir box_air{.convective = 2.2, .radiative = 2.2};

@@ -20,18 +20,31 @@ struct Phrase {
   bool names;  // a subject follows
   bool spans;  // a span may follow
 };
-constexpr std::array<Phrase, 8> kPhrases = {{{Kind::kDoorAjar, "door ajar", false, true},
-                                             {Kind::kDoorShut, "door shut", false, false},
-                                             {Kind::kCompressorDead, "compressor dead", false, true},
-                                             {Kind::kCompressorMended, "compressor mended", false, false},
-                                             {Kind::kProbeSilent, "probe silent", true, true},
-                                             {Kind::kProbeBack, "probe back", true, false},
-                                             {Kind::kPowerCut, "power cut", false, true},
-                                             {Kind::kPowerBack, "power back", false, false}}};
+constexpr std::array<Phrase, 19> kPhrases = {{{Kind::kDoorAjar, "door ajar", false, true},
+                                              {Kind::kDoorShut, "door shut", false, false},
+                                              {Kind::kCompressorDead, "compressor dead", false, true},
+                                              {Kind::kCompressorSticks, "compressor sticks", false, true},
+                                              {Kind::kCompressorMended, "compressor mended", false, false},
+                                              {Kind::kProbeSilent, "probe silent", true, true},
+                                              {Kind::kProbeBack, "probe back", true, false},
+                                              {Kind::kPowerCut, "power cut", false, true},
+                                              {Kind::kPowerBack, "power back", false, false},
+                                              {Kind::kThermostatDrifts, "thermostat drifts", false, true},
+                                              {Kind::kThermostatMended, "thermostat mended", false, false},
+                                              {Kind::kCoilIces, "coil ices", false, true},
+                                              {Kind::kCoilThawed, "coil thawed", false, false},
+                                              {Kind::kWickDry, "wick dry", false, true},
+                                              {Kind::kWickFilled, "wick filled", false, false},
+                                              {Kind::kHeatWave, "heat wave", false, true},
+                                              {Kind::kDelivery, "delivery", false, true},
+                                              {Kind::kProbeStuck, "probe stuck", true, true},
+                                              {Kind::kProbeWet, "probe wet", true, true}}};
 
 constexpr std::string_view kKnown =
-    "known are: door ajar [30m], door shut, compressor dead [2h], compressor mended, probe silent NAME [1h], "
-    "probe back NAME, power cut [1h], power back, BOX lid shut|ajar|off";
+    "known are: door ajar [30m], door shut, compressor dead|sticks [2h], compressor mended, probe silent|stuck|wet "
+    "NAME [1h], "
+    "probe back NAME, power cut [1h], power back, thermostat drifts [48h], thermostat mended, coil ices [144h], "
+    "coil thawed, wick dry [24h], wick filled, heat wave [72h], delivery, BOX lid shut|ajar|off";
 // Longer spans are typing errors.
 constexpr seconds kLongest = std::chrono::hours{24 * 365};
 

@@ -45,12 +45,13 @@ void Plant::KeepTime(double seconds) {
   }
 }
 
-void Plant::Switch(bool powered, bool dead, double seconds) {
-  const double half = spec_.hysteresis / 2;
-  if (thermostat_ > spec_.set_celsius + half) asks_ = true;
-  if (thermostat_ < spec_.set_celsius - half) asks_ = false;
+void Plant::Switch(bool powered, const Trouble& trouble, double seconds) {
+  const double half = spec_.hysteresis / 2, set = spec_.set_celsius + trouble.warmer;
+  if (thermostat_ > set + half) asks_ = true;
+  if (thermostat_ < set - half) asks_ = false;
+  if (trouble.sticks) asks_ = true;
   rested_ = runs_ ? 0 : rested_ + seconds;
-  const bool may = powered && !dead && phase_ == Phase::kCooling && asks_;
+  const bool may = powered && !trouble.dead && phase_ == Phase::kCooling && asks_;
   runs_ = may && (runs_ || rested_ >= Count(spec_.shortest_rest));
 }
 
@@ -60,10 +61,10 @@ double Plant::Capacity(const RoomAir& room) const {
   return spec_.capacity * std::max(0.0, by_coil) * std::clamp(by_room, 0.0, 1.3);
 }
 
-Plant::Moved Plant::Step(AirNode& air, const RoomAir& room, bool powered, bool dead, double seconds) {
+Plant::Moved Plant::Step(AirNode& air, const RoomAir& room, bool powered, const Trouble& trouble, double seconds) {
   thermostat_ += (air.celsius - thermostat_) * std::min(1.0, seconds / Count(spec_.thermostat_lag));
   if (powered) KeepTime(seconds);
-  Switch(powered, dead, seconds);
+  Switch(powered, trouble, seconds);
   const bool heats = powered && phase_ == Phase::kHeating;
   const double heater = heats ? spec_.defrost.heater : 0;
   // The fan runs with the call for cold, so a dead compressor leaves it running; during a defrost it rests.
@@ -74,7 +75,8 @@ Plant::Moved Plant::Step(AirNode& air, const RoomAir& room, bool powered, bool d
   const double past_coil = heater * spec_.defrost.heater_to_air;
   coil_.AddHeat((heater - past_coil - carried) * seconds);
   air.AddHeat((fan + past_coil) * seconds);
-  const double film = (blows ? spec_.film_fan : spec_.film_still) / (1 + coil_.frost / spec_.frost_blocks);
+  const double free = trouble.film_left / (1 + coil_.frost / spec_.frost_blocks);
+  const double film = (blows ? spec_.film_fan : spec_.film_still) * free;
   coil_.Exchange(air, film, film, seconds);
   return {(heater + fan - carried) * seconds, coil_.DrainBeyond(spec_.water_held)};
 }

@@ -46,8 +46,13 @@ class Plant {
     double heat = 0;     // J into the fridge: heater and fan, less what the compressor carried off
     double drained = 0;  // kg of water that dripped away
   };
-  // `dead`: the compressor does not start although everything else works.
-  Moved Step(AirNode& air, const RoomAir& room, bool powered, bool dead, double seconds);
+  struct Trouble {
+    bool sticks = false;   // the compressor runs on whatever the thermostat asks, but for defrosts
+    bool dead = false;     // the compressor does not start although everything else works
+    double warmer = 0;     // K by which the thermostat switches too warm
+    double film_left = 1;  // share of the film between coil and air that ice leaves free
+  };
+  Moved Step(AirNode& air, const RoomAir& room, bool powered, const Trouble& trouble, double seconds);
 
   bool CompressorRuns() const { return runs_; }
   bool Defrosts() const { return phase_ != Phase::kCooling; }
@@ -59,7 +64,7 @@ class Plant {
   enum class Phase { kCooling, kHeating, kDripping };
   void KeepTime(double seconds);
   void Enter(Phase phase);
-  void Switch(bool powered, bool dead, double seconds);
+  void Switch(bool powered, const Trouble& trouble, double seconds);
   double Capacity(const RoomAir& room) const;
 
   PlantSpec spec_;

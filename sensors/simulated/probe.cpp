@@ -17,6 +17,9 @@ bool IsKnown(Kind kind) {
          kind == Kind::kDoor || kind == Kind::kPlantPower;
 }
 
+// What a humidity sensor shows under a drop of water, %.
+constexpr double kDrowned = 99.6;
+
 double Rounded(double value, double resolution) {
   return resolution > 0 ? std::round(value / resolution) * resolution : value;
 }
@@ -41,11 +44,14 @@ Probe::Probe(const ProbeSpec& spec, const Surroundings& begins_in, Random random
                                   "\": the simulated fridge measures temperature, humidity, wheel temperature, door "
                                   "and plant power only");
     }
-    channels_.push_back({channel, 0});
+    channels_.push_back({channel, 0, 0});
   }
   // Temperatures first: humidity is told at the chip's own.
   for (Channel& channel : channels_) channel.sensed = Truth(channel.spec, begins_in);
-  for (Channel& channel : channels_) channel.sensed = Truth(channel.spec, begins_in);
+  for (Channel& channel : channels_) {
+    channel.sensed = Truth(channel.spec, begins_in);
+    channel.said = Clipped(channel.spec.kind, Rounded(channel.sensed + channel.spec.bias, channel.spec.resolution));
+  }
 }
 
 double Probe::ChipCelsius(const Surroundings& here) const {
@@ -84,11 +90,13 @@ void Probe::Follow(const Surroundings& here, double seconds) {
   }
 }
 
-void Probe::Speak(std::chrono::seconds at, std::vector<ProbeReading>& out) {
-  for (const Channel& channel : channels_) {
-    const double raw = channel.sensed + channel.spec.bias + channel.spec.noise * random_.Normal();
-    out.push_back(
-        {spec_.name, channel.spec.kind, Clipped(channel.spec.kind, Rounded(raw, channel.spec.resolution)), at});
+void Probe::Speak(std::chrono::seconds at, std::vector<ProbeReading>& out, Ails ails) {
+  for (Channel& channel : channels_) {
+    const bool drowned = ails == Ails::kWet && channel.spec.kind == Kind::kHumidity;
+    const double sensed = drowned ? kDrowned : channel.sensed;
+    const double raw = sensed + channel.spec.bias + channel.spec.noise * random_.Normal();
+    if (ails != Ails::kStuck) channel.said = Clipped(channel.spec.kind, Rounded(raw, channel.spec.resolution));
+    out.push_back({spec_.name, channel.spec.kind, channel.said, at});
   }
 }
 

@@ -55,13 +55,15 @@ class Probe {
   // Follows its surroundings for `seconds`.
   void Follow(const Surroundings& here, double seconds);
   bool IsDue(std::chrono::seconds at) const { return at % spec_.every == std::chrono::seconds{0}; }
-  // Says what it senses.
-  void Speak(std::chrono::seconds at, std::vector<ProbeReading>& out);
+  enum class Ails { kNothing, kStuck, kWet };
+  // Says what it senses; stuck, what it said last; wet, a humidity near the end of its scale.
+  void Speak(std::chrono::seconds at, std::vector<ProbeReading>& out, Ails ails = Ails::kNothing);
 
  private:
   struct Channel {
     ChannelSpec spec;
     double sensed = 0;
+    double said = 0;
   };
   // What the channel would show at once. Humidity is told at the chip's own, late temperature: a probe that is still
   // warm reads too dry.

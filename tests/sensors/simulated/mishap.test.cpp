@@ -28,6 +28,18 @@ TEST_CASE("each mishap is read from its words and written back as them") {
       {"power cut 1h", {.kind = Kind::kPowerCut, .span = 1h}},
       {"power cut 1h2m3s", {.kind = Kind::kPowerCut, .span = 1h + 2min + 3s}},
       {"power back", {.kind = Kind::kPowerBack}},
+      {"compressor sticks 2h", {.kind = Kind::kCompressorSticks, .span = 2h}},
+      {"thermostat drifts", {.kind = Kind::kThermostatDrifts}},
+      {"thermostat drifts 36h", {.kind = Kind::kThermostatDrifts, .span = 36h}},
+      {"thermostat mended", {.kind = Kind::kThermostatMended}},
+      {"coil ices 96h", {.kind = Kind::kCoilIces, .span = 96h}},
+      {"coil thawed", {.kind = Kind::kCoilThawed}},
+      {"wick dry 24h", {.kind = Kind::kWickDry, .span = 24h}},
+      {"wick filled", {.kind = Kind::kWickFilled}},
+      {"heat wave", {.kind = Kind::kHeatWave}},
+      {"delivery 10m", {.kind = Kind::kDelivery, .span = 10min}},
+      {"probe stuck Fridge air 2h", {.kind = Kind::kProbeStuck, .subject = "Fridge air", .span = 2h}},
+      {"probe wet Box 1 air", {.kind = Kind::kProbeWet, .subject = "Box 1 air"}},
       {"Box 1 lid ajar", {.kind = Kind::kLid, .subject = "Box 1", .lid = Lid::kAjar}},
       {"Box 1 lid shut", {.kind = Kind::kLid, .subject = "Box 1", .lid = Lid::kShut}},
       {"Box 2 lid off", {.kind = Kind::kLid, .subject = "Box 2", .lid = Lid::kOff}},
@@ -82,6 +94,6 @@ TEST_CASE("a megabyte of rubbish is refused with a short sentence") {
     ParseMishap(std::string(1 << 20, 'x'));
     FAIL("was accepted");
   } catch (const std::invalid_argument& error) {
-    CHECK(std::string{error.what()}.size() < 400);
+    CHECK(std::string{error.what()}.size() < 500);
   }
 }
