@@ -3,6 +3,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wheel_summary.hpp"
+#include "rules/plans/kinds.hpp"
 #include "rules/plans/ready.hpp"
 
 namespace rindwatch {
@@ -36,6 +37,18 @@ rules::Date ReadyStart(const Book& book, const WheelRow& wheel, const rules::Sta
   return start;
 }
 
+// The day on which a kind was first done, from a day on.
+std::optional<rules::Date> FirstDoing(const Book& book, const WheelRow& wheel, rules::CareKind kind,
+                                      rules::Date since) {
+  std::optional<rules::Date> first;
+  for (const rules::CareAct& act : wheel.history.acts) {
+    const rules::Date day = book.Home().DayOf(act.at);
+    const bool earlier = day >= since && (!first || day < *first);
+    if (earlier && rules::Contains(act.done, kind) && !book.IsUndone(act.id, wheel.id)) first = day;
+  }
+  return first;
+}
+
 void AddReady(json::object& object, const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
   std::vector<rules::BranchAnswer> given = wheel.history.branches;
   std::ranges::stable_sort(given, {}, &rules::BranchAnswer::at);
@@ -60,6 +73,9 @@ rules::Date StartOfPart(const Book& book, const WheelRow& wheel, const rules::Pl
                         rules::Date before) {
   for (const rules::StartEvent& start : wheel.history.starts) {
     if (start.kind == plan.parts[part].start && !book.IsUndone(start.id, wheel.id)) return start.day;
+  }
+  if (const auto kind = rules::BegunBy(plan.parts[part])) {
+    if (const auto day = FirstDoing(book, wheel, *kind, before)) return *day;
   }
   const auto& usual = plan.parts[part].usual_days;
   return before + days{usual ? static_cast<int>(usual->high) : 0};

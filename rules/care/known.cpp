@@ -101,20 +101,34 @@ Known WithoutActs(const WheelHistory& wheel, const Ids& undone, Instant asked) {
   return known;
 }
 
+// Some plan has a part that begins with a doing: then the acts too decide where the wheel stands.
+bool ActsDecide(const Known& known) {
+  return std::ranges::any_of(known.plans, [](const PlanFrom* given) {
+    return std::ranges::any_of(given->plan->parts, [](const Part& part) { return BegunBy(part).has_value(); });
+  });
+}
+
+void AddActs(const WheelHistory& wheel, const Ids& undone, Instant asked, Known& known) {
+  known.acts = Pick(wheel.acts, undone, [&](const CareAct& act) { return act.at <= asked && act.known_from <= asked; });
+  Sort(known.acts, kByInstant);
+  KeepOneOfEachId(known.acts);
+}
+
 }  // namespace
 
 Known StandingKnownAt(const WheelHistory& wheel, Instant asked) {
-  return WithoutActs(wheel, Undos(wheel.undos, asked).Undone(), asked);
+  const Ids undone = Undos(wheel.undos, asked).Undone();
+  Known known = WithoutActs(wheel, undone, asked);
+  if (ActsDecide(known)) AddActs(wheel, undone, asked, known);
+  return known;
 }
 
 Known KnownAt(const WheelHistory& wheel, Instant asked) {
   const Ids undone = Undos(wheel.undos, asked).Undone();
   Known known = WithoutActs(wheel, undone, asked);
-  known.acts = Pick(wheel.acts, undone, [&](const CareAct& act) { return act.at <= asked && act.known_from <= asked; });
+  AddActs(wheel, undone, asked, known);
   known.agreed = Pick(wheel.agreed, undone, [&](const AgreedCare& agreed) { return agreed.at <= asked; });
-  Sort(known.acts, kByInstant);
   Sort(known.agreed, kByInstant);
-  KeepOneOfEachId(known.acts);
   KeepOneOfEachId(known.agreed);
   return known;
 }

@@ -19,7 +19,7 @@ struct Known {
 };
 
 Known KnownAt(const WheelHistory& wheel, Instant asked);
-// Without acts and agreed cares: all that decides where a wheel stands.
+// All that decides where a wheel stands: no agreed cares, and acts only where a doing of them begins a part.
 Known StandingKnownAt(const WheelHistory& wheel, Instant asked);
 
 }  // namespace rindwatch::rules

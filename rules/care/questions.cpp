@@ -5,9 +5,11 @@ namespace {
 
 using std::chrono::days;
 
-const Part* NextPart(const Span& span) {
+// The part after this one, if its beginning is asked; else a care begins it.
+const Part* NextAsked(const Span& span) {
   const std::vector<Part>& parts = span.given->plan->parts;
-  return span.part + 1 < parts.size() ? &parts[span.part + 1] : nullptr;
+  const bool asked = span.part + 1 < parts.size() && !BegunBy(parts[span.part + 1]);
+  return asked ? &parts[span.part + 1] : nullptr;
 }
 
 Date StartAskedFrom(const Span& span, const Part& next) { return span.start->day + days{next.asked_from.value_or(0)}; }
@@ -16,7 +18,7 @@ Date BranchAskedFrom(const Span& span, const Branch& branch) { return span.start
 
 // The next part begins with an event that only the keeper can name.
 std::optional<Question> StartQuestion(const Known& known, const Span& span, Date day) {
-  const Part* next = NextPart(span);
+  const Part* next = NextAsked(span);
   if (next == nullptr || known.starts.contains(next->start) || day < StartAskedFrom(span, *next)) return std::nullopt;
   Question question;
   question.kind = Question::Kind::kStart;
@@ -52,7 +54,7 @@ std::vector<Date> QuestionDays(const Timeline& timeline, Date day) {
   std::vector<Date> asked;
   const Span* span = timeline.SpanOn(day);
   if (!span) return asked;
-  if (const Part* next = NextPart(*span)) asked.push_back(StartAskedFrom(*span, *next));
+  if (const Part* next = NextAsked(*span)) asked.push_back(StartAskedFrom(*span, *next));
   if (const auto& branch = span->ThePart().branch) asked.push_back(BranchAskedFrom(*span, *branch));
   return asked;
 }

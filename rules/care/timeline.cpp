@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "rules/plans/kinds.hpp"
+
 namespace rindwatch::rules {
 namespace {
 
@@ -16,6 +18,13 @@ const BranchOption* OptionNamed(const Branch& branch, std::string_view name) {
 const StartEvent* StartOf(const Known& known, const Part& part) {
   const auto found = known.starts.find(part.start);
   return found == known.starts.end() ? nullptr : found->second;
+}
+
+// The first doing of a care on or after a day.
+const CareAct* FirstDoing(const Known& known, CareKind kind, Date since, const DayTurn& turn) {
+  const auto found = std::ranges::find_if(
+      known.acts, [&](const CareAct* act) { return Contains(act->done, kind) && turn.DayOf(act->at) >= since; });
+  return found == known.acts.end() ? nullptr : *found;
 }
 
 // The last thing of an ascending list that begins on or before the day.
@@ -38,12 +47,31 @@ Timeline::Timeline(const Known& known, const DayTurn& turn) {
   for (const Span& span : spans_) AddSegments(span);
 }
 
+std::vector<const StartEvent*> Timeline::StartsOf(const Known& known, const std::vector<Part>& parts,
+                                                  const DayTurn& turn) {
+  std::vector<const StartEvent*> starts;
+  for (const Part& part : parts) {
+    const StartEvent* start = StartOf(known, part);
+    const StartEvent* before = starts.empty() ? nullptr : starts.back();
+    const auto kind = BegunBy(part);
+    const CareAct* act = !start && before && kind ? FirstDoing(known, *kind, before->day, turn) : nullptr;
+    if (act) {
+      begun_.push_back(std::make_unique<const StartEvent>(
+          StartEvent{act->id, part.start, turn.DayOf(act->at), act->known_from, false}));
+      start = begun_.back().get();
+    }
+    starts.push_back(start);
+  }
+  return starts;
+}
+
 // A part is in force from its event until a later part's; it never advances by itself.
 void Timeline::AddPlan(const Known& known, const PlanFrom& given, Date first, Date last, const DayTurn& turn) {
   const std::vector<Part>& parts = given.plan->parts;
+  const std::vector<const StartEvent*> starts = StartsOf(known, parts, turn);
   std::vector<Span> found;
   for (std::size_t part = parts.size(); part-- > 0;) {
-    const StartEvent* start = StartOf(known, parts[part]);
+    const StartEvent* start = starts[part];
     if (!start) continue;
     const Date begin = std::max(first, start->day);
     if (begin <= last) found.push_back({begin, last, &given, part, start, nullptr, false});

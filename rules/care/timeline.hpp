@@ -2,6 +2,7 @@
 #pragma once
 
 #include <limits>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -53,6 +54,8 @@ class Timeline {
   static std::vector<const Stage*> RoadOf(const Span& span);
 
  private:
+  // Of each part, as the keeper named it or as the first doing of its care began it; null: not yet.
+  std::vector<const StartEvent*> StartsOf(const Known& known, const std::vector<Part>& parts, const DayTurn& turn);
   void AddPlan(const Known& known, const PlanFrom& given, Date first, Date last, const DayTurn& turn);
   void AddRoads(const Known& known, Span part, const DayTurn& turn);
   void AddSegments(const Span& span);
@@ -61,6 +64,7 @@ class Timeline {
     Date first;
     const PlanFrom* given;
   };
+  std::vector<std::unique_ptr<const StartEvent>> begun_;  // that no keeper named: a care was done
   std::vector<Rule> plans_;
   std::vector<Span> spans_;
   std::vector<Segment> segments_;

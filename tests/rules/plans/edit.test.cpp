@@ -128,6 +128,11 @@ TEST_CASE("a stage that is taken away leaves no gap") {
         730);
 }
 
+TEST_CASE("a care that begins the next part cannot be taken away unseen") {
+  const Plan& bloomy = *PlanFromLibrary("bloomy");
+  CHECK(FirstFault(bloomy, {Without(0, 4, 0)}).starts_with("parts[1].question: missing; write the question"));
+}
+
 TEST_CASE("what cannot be is refused in words, and names the edit or the field") {
   PlanSetting inverted, salt, hot, nothing;
   inverted.temperature_band = PlanSpan{15, 9};

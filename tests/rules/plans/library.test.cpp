@@ -54,12 +54,12 @@ TEST_CASE("every plan file of the library reads without a fault") {
 }
 
 TEST_CASE(
-    "the library offers its families, the pressed semi-hard plan first, and knows no plan that it does not have") {
+    "the library offers thirteen families, the pressed semi-hard plan first, and knows no plan that it does not have") {
   std::vector<std::string> ids;
   for (const Plan& plan : PlanLibrary()) ids.push_back(plan.id);
   CHECK(ids == std::vector<std::string>{"pressed-semi-hard", "bloomy", "lactic", "brined", "natural-tomme",
-                                        "washed-curd", "italian-style-pressed", "clothbound", "hard-grating",
-                                        "alpine"});
+                                        "washed-curd", "italian-style-pressed", "clothbound", "hard-grating", "waxed",
+                                        "washed-soft", "alpine", "blue"});
   CHECK(PlanFromLibrary("sealing wax") == nullptr);
 }
 
@@ -123,5 +123,35 @@ TEST_CASE("the pressed semi-hard plan is the common practice") {
     CHECK(row.stage.temperature_target->low == 12);
     CHECK(row.stage.temperature_target->high == 13);
     CHECK(row.stage.humidity_target->low == 85);
+  }
+}
+
+// What a keeper must be told where the care is done.
+TEST_CASE("cares that can hurt the cheese or the keeper carry their caution") {
+  const auto has = [](const Care& care, const std::string& word) {
+    return std::ranges::any_of(care.cautions,
+                               [&](const std::string& caution) { return caution.find(word) != std::string::npos; });
+  };
+  for (const Plan& plan : PlanLibrary()) {
+    INFO(plan.id);
+    ForEachStage(plan, [&](const Stage& stage) {
+      for (const Care& care : stage.cares) {
+        INFO(stage.name << ": " << ToText(care.kinds.front()));
+        const auto is = [&](CareKind kind) { return std::ranges::find(care.kinds, kind) != care.kinds.end(); };
+        if (is(CareKind::kWash) || care.wash) CHECK(has(care, "boiled and cooled water"));
+        if (is(CareKind::kWash)) CHECK(has(care, "chlorine"));
+        if (is(CareKind::kBrush) && !is(CareKind::kSalt)) CHECK(has(care, "FFP2"));
+        if (is(CareKind::kWax)) CHECK(has(care, "Hot wax burns"));
+        if (is(CareKind::kPierce)) CHECK(has(care, "needle is clean"));
+        if (care.wash) {
+          CHECK(care.wash->salt.high <= 8);
+          for (const WashAddition& addition : care.wash->additions)
+            CHECK(addition.name.find("vinegar") == std::string::npos);
+        }
+      }
+    });
+    CHECK(std::ranges::any_of(
+        plan.cautions, [](const std::string& caution) { return caution.find("In band is about quality") == 0; }));
+    CHECK(plan.ready_days);
   }
 }
