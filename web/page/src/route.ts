@@ -3,16 +3,20 @@ import { Cell } from "./cell";
 
 export const path = new Cell(location.pathname);
 
+/** How many steps of the page's own lie before this one; the browser keeps it with the address. */
+const depth = (): number => (history.state as { depth?: number } | null)?.depth ?? 0;
+
 export function go(to: string, replace = false): void {
   if (to === location.pathname) return;
-  if (replace) history.replaceState(null, "", to);
-  else history.pushState(null, "", to);
+  if (replace) history.replaceState({ depth: depth() }, "", to);
+  else history.pushState({ depth: depth() + 1 }, "", to);
   path.set(location.pathname);
   if (!replace) scrollTo(0, 0);
 }
 
+/** Back to where the keeper came from, within the page; whoever opened this address itself goes on to another. */
 export function back(otherwise: string): void {
-  if (history.length > 1) history.back();
+  if (depth() > 0) history.back();
   else go(otherwise, true);
 }
 

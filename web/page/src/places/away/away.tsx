@@ -20,6 +20,8 @@ import { AwayDrawing, AwayScale } from "./drawing";
 import { blocksOf, columnsOf } from "./lanes";
 
 const kUsual = 7; // days
+const kLongest = 60;
+const kBack = 60;
 
 export const awayPath = (from: Day, back: Day, caves: number[]) => `/api/away?from=${from}&back=${back}${caves.length > 0 ? `&caves=${caves.join(",")}` : ""}`;
 
@@ -41,11 +43,11 @@ function Away({ today }: { today: Day }) {
   const plan = answer.value ?? shown;
   if (!plan) return <Waiting place="round" path={path} answer={answer} />;
   const first = (day: Day) => {
-    if (day < today) return;
+    if (daysBetween(day, today) > kBack || daysBetween(day, back) > kLongest) return; // an absence may be marked afterwards too
     setFrom(day);
     if (back <= day) setBack(addDays(day, 1));
   };
-  const last = (day: Day) => day > from && daysBetween(from, day) <= 60 && setBack(day);
+  const last = (day: Day) => day > from && daysBetween(from, day) <= kLongest && setBack(day);
   const mark = () => {
     queue.add({ kind: "away", from, back, ...(caves.length > 0 ? { caves } : {}) });
     go("/away/marked");

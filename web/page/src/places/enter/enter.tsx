@@ -18,13 +18,13 @@ type Step = "rind" | "other" | "made" | "where" | "big" | "before";
 function useSteps(): [Step, (step: Step) => void] {
   const [step, setStep] = useState<Step>("rind");
   useEffect(() => {
-    history.replaceState({ step: "rind" }, "");
+    history.replaceState({ ...history.state, step: "rind" }, "");
     const onPop = (event: PopStateEvent) => setStep(((event.state as { step?: Step } | null)?.step) ?? "rind");
     addEventListener("popstate", onPop);
     return () => removeEventListener("popstate", onPop);
   }, []);
   return [step, (next) => {
-    history.pushState({ step: next }, "");
+    history.pushState({ ...history.state, step: next }, "");
     setStep(next);
     scrollTo(0, 0);
   }];

@@ -6,6 +6,7 @@ import { Book, Notices } from "../../parts/book";
 import { Entry, GroupHead, TitleHead, WordButton } from "../../parts/leaf";
 import { placeLook } from "../../parts/place";
 import { WriteLine } from "../../parts/write";
+import { back } from "../../route";
 import { t } from "../../words";
 import { AddCare, AddedCare, CareEntry } from "./care";
 import { open, say } from "./draft";
@@ -123,7 +124,7 @@ export function StageLeaves({ page, all, wheel, found, at }: PlanParts & { at: S
         {edits.length > 0 && <Thirty page={page} all={all} wheel={wheel} found={found} state={stage.state as WheelStateWord} />}
         {edits.length > 0 && <ForWhomCells page={page} wheel={wheel} all={all} whom={whom} say={setWhom} />}
         {edits.length === 0 && <Entry><span class="note">{t("plans.tap")}</span></Entry>}
-        <WordButton class="noprint" tap={() => history.back()}>{t("plans.whole")}</WordButton>
+        <WordButton class="noprint" tap={() => back(own)}>{t("plans.whole")}</WordButton>
       </section>
     </Book>
   );
