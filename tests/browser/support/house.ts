@@ -101,7 +101,7 @@ export class House {
     const [, , place, id] = url.pathname.split("/");
     switch (place) {
       case "round": {
-        const whole = { ...scenes.round(this.scene, now, this.alarms, this.lines, this.asked), head };
+        const whole = { ...scenes.round(this.scene, now, this.alarms, this.asOf(Number(url.searchParams.get("at") ?? now)), this.asked), head };
         const minutes = Number(url.searchParams.get("minutes"));
         return minutes > 0 ? { ...whole, short: scenes.short(whole, minutes) } : whole;
       }
@@ -124,6 +124,15 @@ export class House {
     let text = "";
     for await (const piece of request) text += piece;
     this.json(response, 200, more.preview(scenes.head(this.scene, this.now(), this.alarms), JSON.parse(text)));
+  }
+
+  /** As it stood then: what was settled later is open. */
+  private asOf(at: number): RoundLine[] {
+    return this.lines.map((line) => {
+      if ((line.settled_at ?? 0) <= at) return line;
+      const { settled_by: _b, settled_at: _a, keeper: _k, ...rest } = line;
+      return { ...rest, state: line.late_since ? "late" : "due", done_kinds: [], skipped_kinds: [] };
+    });
   }
 
   private cave(id: number, head: unknown): unknown {

@@ -14,7 +14,7 @@ import { Entry, EntryButton, GroupHead, TitleHead, WordButton } from "../../part
 import { careWords } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { go } from "../../route";
-import { many, t } from "../../words";
+import { many, opening, t } from "../../words";
 import { complete } from "../round/given";
 import { LineRing } from "../round/line";
 import { kRoundPath, useRound } from "../round/one_line";
@@ -99,9 +99,9 @@ function Writing({ round, printed }: { round: Round; printed: Instant }) {
   };
   const low = troubles.length > 0 ? t("paper.first right") : text.trim() === "" ? t("paper.example") : many("paper.acts", acts.length);
   return (
-    <Book place="round" title={t("more.back")} class="withdeed" foot={<Deed verb={many("paper.sign", said.length)} low={low} tap={deed} off={acts.length === 0 || troubles.length > 0} />}>
+    <Book place="round" title={opening(t("more.back"))} class="withdeed" foot={<Deed verb={many("paper.sign", acts.length)} low={low} tap={deed} off={acts.length === 0 || troubles.length > 0} />}>
       <section class="leaf">
-        <TitleHead title={t("more.back")} note={t("paper.of", { printed: `${shortDate(round.day)} ${hour(printed)}`, count: rows.length })} />
+        <TitleHead title={opening(t("more.back"))} note={t("paper.of", { printed: `${shortDate(round.day)} ${hour(printed)}`, count: rows.length })} />
         <Entry class="write1 tall" m={<label for="paper">{t("paper.what")}</label>}>
           <textarea id="paper" class="field" rows={3} autoComplete="off" autoCapitalize="characters" spellcheck={false} placeholder={t("paper.example")} value={text} onInput={(e) => setText(e.currentTarget.value)} />
         </Entry>

@@ -16,6 +16,10 @@ export function mixing(wash: Wash): string {
 
 const additions = (wash: Wash) => wash.additions.map((a) => t("bring.addition", { ml: amount(a.ml), name: a.name }));
 
+/** "washed rinds": for which section. */
+const forWhom = (wash: Wash) => (`rinds.${wash.for}` in kRinds ? t(kRinds[`rinds.${wash.for}` as keyof typeof kRinds]) : wash.for);
+const kRinds = { "rinds.fresh and white": "rinds.fresh and white", "rinds.natural and pressed": "rinds.natural and pressed", "rinds.washed": "rinds.washed", "rinds.blue": "rinds.blue" } as const;
+
 export interface BringPart { times: string; strong: string; rest: string }
 
 /** Each mixing, those alike said once: twice, "16 g salt in 500 mL", "water". */
@@ -28,7 +32,7 @@ export function washParts(washes: Wash[]): BringPart[] {
   return [...alike.values()].map((group) => ({
     times: group.length === 1 ? "" : group.length === 2 ? t("bring.twice") : t("bring.times", { count: group.length }),
     strong: mixing(group[0]!),
-    rest: listed([t("bring.water"), ...additions(group[0]!)]) + (alike.size > 1 ? ` (${listed(group.map((w) => w.for).filter(Boolean))})` : ""),
+    rest: listed([t("bring.water"), ...additions(group[0]!)]) + (alike.size > 1 ? ` (${listed(group.map(forWhom).filter(Boolean))})` : ""),
   }));
 }
 

@@ -38,6 +38,13 @@ function nextWords(wheels: Wheel[], today: Day): string {
   return next ? t("did.next", { cares: careWords(next.kinds), day: dayWord(next.due, today) }) : t("did.none next");
 }
 
+/** What it does to the next due day, once it is tapped. */
+function Then({ wheel, kind, today }: { wheel: Wheel; kind: CareKind; today: Day }) {
+  const plan = useAnswer<PlanPage>(`/api/plans/${encodeURIComponent(wheel.plan.id)}/${wheel.plan.version}`).value;
+  const words = nextThen(plan?.plan, wheel, kind, today);
+  return words ? <span class="note">{words}</span> : null;
+}
+
 interface LeafProps { group: Group; head: Wheels["head"]; last?: string; home: string }
 
 function DidLeaf({ group, head, last, home }: LeafProps) {
@@ -48,7 +55,6 @@ function DidLeaf({ group, head, last, home }: LeafProps) {
   const [grams, setGrams] = useState("");
   const plans = useAnswer<Plans>("/api/plans").value;
   const first = group.wheels[0]!;
-  const plan = useAnswer<PlanPage>(`/api/plans/${encodeURIComponent(first.plan.id)}/${first.plan.version}`).value;
   useTick();
   const spots = spotsOf(shelfOf(group));
   const wheels = spots.map((s) => s.wheel).filter((w) => !left?.includes(w));
@@ -60,7 +66,6 @@ function DidLeaf({ group, head, last, home }: LeafProps) {
     if (home) back(home);
     else go("/", true);
   };
-  const then = (kind: CareKind) => nextThen(plan?.plan, first, kind, head.day);
   const low = [t("did.low"), when.at !== undefined && hour(when.at), left && left.length > 0 && t("did.without", { numbers: numbersOf(left, spots) })].filter(Boolean).join(", ");
   return (
     <Book place={home ? "wheels" : "round"} title={t("did.title")} class="withdeed"
@@ -70,12 +75,11 @@ function DidLeaf({ group, head, last, home }: LeafProps) {
         <GroupHead m={t("did.did")} b={t("did.what")} />
         {kindsFor(plans, first).map((kind) => {
           const on = kinds.includes(kind);
-          const note = on ? then(kind) : kind === "weigh" ? last : undefined;
           return (
             <EntryButton key={kind} class={`pick ${on ? "on" : ""}`} pressed={on} tap={() => toggle(kind)}
                          m={on ? <span class="when">{hour(when.at ?? now())}</span> : <span class="sign" />}>
               <span class="verb">{t(`care.${kind}`)}</span>
-              {note && <span class="note">{note}</span>}
+              {on ? <Then wheel={first} kind={kind} today={head.day} /> : kind === "weigh" && last && <span class="note">{last}</span>}
             </EntryButton>
           );
         })}

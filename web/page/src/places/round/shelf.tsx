@@ -41,7 +41,7 @@ export function Shelf({ spots, state, picked, pick, done, label, most = spots.le
   return (
     <>
       {pictured && rowsOf(spots).map((row, i) => (
-        <Entry key={row[0]!.number} class="bare plain" m={
+        <Entry key={row[0]!.number} class="shelfpick plain" m={
           <>
             <span class="note">{row.length > 1 ? t("span", { low: row[0]!.number, high: row[row.length - 1]!.number }) : row[0]!.number}</span>
             {i === 0 && <span class="note block">{t("pick.from the door")}</span>}

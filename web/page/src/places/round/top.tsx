@@ -63,7 +63,8 @@ export function Quiet({ since, today }: { since: Day; today: Day }) {
   );
 }
 
-export const quietWords = (since: Day) => t("quiet.since", { day: weekdayDate(since) });
+/** `since` is the first day without a line; said is the last one with one. */
+export const quietWords = (since: Day) => t("quiet.since", { day: weekdayDate(addDays(since, -1)) });
 
 /** Asked once on each phone where there are several keepers. */
 export function WhoSigns({ keepers }: { keepers: string[] }) {
