@@ -89,7 +89,7 @@ function away(head: Head, from: Day, back: Day): AwayPlan {
       { place: "A1", cave: 5, kinds: ["wash", "turn"], wheels: [500], count: 9, minutes: 5 },
       { place: "Box 1, Box 2", cave: 2, kinds: [], wheels: [], count: 8, minutes: 1, lid: true },
     ],
-    normal: [], marked: [{ act: "9".repeat(32), from: plus(head.day, -9), back: plus(head.day, -4), caves: [] }],
+    normal: ["sheet.normal.white", "sheet.normal.grey", "sheet.normal.orange", "sheet.normal.drops"], marked: [{ act: "9".repeat(32), from: plus(head.day, -9), back: plus(head.day, -4), caves: [] }],
   };
 }
 

@@ -1,8 +1,8 @@
 // The helper's sheet: one A4 that needs no phone. Only what cannot wait, what is normal, whom to ring, what never to do.
 import type { ComponentChildren } from "preact";
-import type { AwayPlan, Caves, HelperLine, RindWord, Settings } from "../../api";
+import type { AwayPlan, Caves, Settings } from "../../api";
 import { month, shortDate, weekdayDate, dayOfMonth } from "../../days";
-import { RindDrawing, type RindPicture } from "../../draw/rinds";
+import { RindDrawing } from "../../draw/rinds";
 import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
 import { Deed } from "../../parts/deed";
@@ -30,8 +30,8 @@ export function SheetPlace({ from, back, caves }: { from: string; back: string; 
           <div><h1>{t("sheet.title")}</h1><p>{visitsLine(plan)} {keepers.length > 0 && <span class="by">{keepers.join(", ")}</span>}</p></div>
         </header>
         <Visits plan={plan} steps={stepsOf(plan, fridges)} />
-        <h2>{t("sheet.normal")}</h2>
-        <div class="row">{normalOf(plan).map(({ key, picture }) => <See key={key} drawing={picture} word={t(`sheet.normal.${key}` as WordKey)} more={t(`sheet.normal.${key}.low` as WordKey)} />)}</div>
+        {plan.normal.length > 0 && <h2>{t("sheet.normal")}</h2>}
+        <div class="row">{plan.normal.filter((key) => kPictures[key]).map((key) => <See key={key} drawing={kPictures[key]!()} word={t(key as WordKey)} more={t(`${key}.low` as WordKey)} />)}</div>
         <h2>{t("sheet.ring us")}</h2>
         <div class="row">
           <See drawing={<Swollen />} word={t("sheet.swollen")} more={t("sheet.swollen.low")} />
@@ -76,18 +76,10 @@ function Visits({ plan, steps }: { plan: AwayPlan; steps: Step[] }) {
 
 const See = ({ drawing, word, more }: { drawing: ComponentChildren; word: string; more: string }) => <div class="see">{drawing}<b>{word}</b><span>{more}</span></div>;
 
-const kPictures: Record<RindWord, { key: string; picture: RindPicture }> = {
-  "fresh and white": { key: "white", picture: "white" },
-  "natural and pressed": { key: "grey", picture: "grey" },
-  "washed": { key: "orange", picture: "washed" },
-  "blue": { key: "blue", picture: "blue" },
+const kPictures: Record<string, () => ComponentChildren> = {
+  "sheet.normal.white": () => <RindDrawing picture="white" />,
+  "sheet.normal.grey": () => <RindDrawing picture="grey" />,
+  "sheet.normal.orange": () => <RindDrawing picture="washed" />,
+  "sheet.normal.blue": () => <RindDrawing picture="blue" />,
+  "sheet.normal.drops": () => <Drops />,
 };
-
-/** What is normal of the rinds that the helper meets, and the drops that every lid has. */
-function normalOf(plan: AwayPlan): { key: string; picture: ComponentChildren }[] {
-  const lines: HelperLine[] = plan.visits.flatMap((v) => v.lines);
-  const rinds = [...new Set(lines.map((l) => l.rind))];
-  const seen = rinds.map((rind) => ({ key: kPictures[rind].key, picture: <RindDrawing picture={kPictures[rind].picture} /> as ComponentChildren }));
-  return lines.some((l) => l.box) || seen.length === 0 ? [...seen, { key: "drops", picture: <Drops /> }] : seen;
-}
-
