@@ -1,6 +1,8 @@
 // A plan brought in as a file or as pasted text. What is wrong in it is said with its line and field.
 import { useState } from "preact/hooks";
+import type { Plans } from "../../api";
 import { queue } from "../../house/acts";
+import { useAnswer } from "../../house/answers";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, TitleHead } from "../../parts/leaf";
@@ -17,6 +19,7 @@ export function BringPlace() {
   const [text, setText] = useState("");
   const named = namedIn(text);
   const found = usePreview(text.trim() === "" ? undefined : { plan: named?.id ?? "", version: named?.version ?? 1, text });
+  const known = useAnswer<Plans>("/api/plans").value?.plans.find((p) => p.id === named?.id);
   const faults = found.preview?.faults ?? [];
   const ready = named !== undefined && found.preview !== undefined && faults.length === 0 && !found.asking;
   const tap = () => {
@@ -25,7 +28,7 @@ export function BringPlace() {
     go("/plans");
   };
   const read = (file: File | undefined) => void file?.text().then(setText);
-  const low = text.trim() === "" ? t("bring.low") : faults.length > 0 ? many("bring.faults", faults.length) : ready ? `${named.id}` : found.error || t("plans.reckoning");
+  const low = text.trim() === "" ? t("bring.low") : faults.length > 0 ? many("bring.faults", faults.length) : ready ? (known ? t("bring.next", { family: known.family, version: known.version + 1 }) : t("bring.new", { id: named.id })) : found.error || t("plans.reckoning");
   return (
     <Book place="wheels" title={t("bring.title")} class="withdeed" foot={<Deed verb={t("bring.deed")} low={low} tap={tap} off={!ready} />}>
       <section class="leaf">
