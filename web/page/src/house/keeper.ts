@@ -31,7 +31,10 @@ export const keepersOf = (settings: Settings | undefined): string[] => settings?
 
 /** Who signs, as an act carries it: nobody where there is one keeper alone, or where it is not said yet. */
 export function signer(): { keeper?: string } {
-  const keepers = keepersOf(cellOf<Settings>(kSettingsPath).value.value);
+  const settings = cellOf<Settings>(kSettingsPath).value.value;
+  if (me.value === "") return {};
+  if (!settings) return { keeper: me.value }; // out of touch since the page was opened: it was asked because there were several
+  const { keepers } = settings;
   return keepers.length > 1 && keepers.includes(me.value) ? { keeper: me.value } : {};
 }
 

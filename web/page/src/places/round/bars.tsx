@@ -2,17 +2,18 @@
 import { queue } from "../../house/acts";
 import type { ShownLine } from "../../house/overlay";
 import { DeedBar } from "../../parts/deed";
+import { Entry } from "../../parts/leaf";
 import { go } from "../../route";
 import { many, t } from "../../words";
 import { release, type Held } from "./held";
-import type { Sum } from "./sum";
+import { minutesWord, type Sum as Left } from "./sum";
 
 const place = (key: string, more = "") => `/round/${encodeURIComponent(key)}${more}`;
 
 /** "5 left", and the minutes where they are known. */
-const leftWords = ({ left, minutes }: Sum) => (minutes > 0 ? t("round.sum minutes", { count: left, minutes }) : t("round.sum", { count: left }));
+const leftWords = ({ left, minutes }: Left) => (minutes > 0 ? t("round.sum minutes", { count: left, minutes }) : t("round.sum", { count: left }));
 
-export function UndoBar({ held, sum, line }: { held: Held; sum: Sum; line: ShownLine | undefined }) {
+export function UndoBar({ held, sum, line }: { held: Held; sum: Left; line: ShownLine | undefined }) {
   const undo = () => {
     queue.undo(held.act, held.key);
     release();
@@ -30,7 +31,7 @@ export function UndoBar({ held, sum, line }: { held: Held; sum: Sum; line: Shown
   );
 }
 
-export function SumBar({ sum, questions }: { sum: Sum; questions: number }) {
+export function SumBar({ sum, questions }: { sum: Left; questions: number }) {
   if (sum.left === 0 && questions === 0) return null;
   return (
     <aside class="sumbar" aria-label={t("round.sum.label")}>
@@ -39,4 +40,10 @@ export function SumBar({ sum, questions }: { sum: Sum; questions: number }) {
       <b class="sumfig">{sum.minutes > 0 && t("minutes", { minutes: sum.minutes })}</b>
     </aside>
   );
+}
+
+/** The same below the lines, on paper and where two leaves lie open. */
+export function Sum({ sum }: { sum: Left }) {
+  if (sum.left === 0 || sum.minutes === 0) return null;
+  return <Entry class="sum sum2 wide"><span class="note">{t("round.gloves left")}</span><b>{minutesWord(sum.minutes)}</b></Entry>;
 }

@@ -16,7 +16,7 @@ import { t } from "../../words";
 import { Enter } from "../enter/enter";
 import { Waiting } from "../waiting";
 import { Early, Next } from "./ahead";
-import { SumBar, UndoBar } from "./bars";
+import { Sum, SumBar, UndoBar } from "./bars";
 import { kRoundPath } from "./one_line";
 import { complete } from "./given";
 import { held as heldCell, useHeld, type Held } from "./held";
@@ -138,7 +138,8 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
   const waits = (line: ShownLine) => moved.has(line.key);
   const laid = layRound(lines, questions, round.sections, { held: held?.key, theirs: (line) => theirs(line) !== undefined, waits });
   const sum = sumOf(lines, round.sections, (line) => theirs(line) === undefined && !waits(line));
-  const asking = laid.after.find((row) => row.kind !== "section")?.kind === "question";
+  const asked_first = laid.after.filter((row) => row.kind !== "section").findIndex((row) => row.kind !== "question");
+  const asking = asked_first > 0 || (asked_first < 0 && laid.questions > 0);
   const above = useStandStill(laid.before.length, held !== undefined && heldCell.value !== undefined && laid.at_hand === held.key, asking);
   const later = () => redraw((n) => n + 1);
   const calm = sum.left === 0 && laid.questions === 0 && held === undefined;
@@ -149,7 +150,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
     <Book place="round" title={t("place.round")} class="round"
           foot={held ? <UndoBar held={held} sum={sum} line={lines.find((l) => l.key === held.key)} /> : <SumBar sum={sum} questions={laid.questions} />}>
       <section class="leaf">
-        <div class={`before ${asking ? "asking" : ""}`} ref={above}>
+        <div class={`before ${asking ? "asking" : ""} ${laid.questions > 1 ? "several" : ""}`} ref={above}>
           <DayHead day={today}>
             <Sentence round={round} sum={sum} lines={lines.length} questions={laid.questions} others={othersOf(lines)} />
             {quiet && <p class="note">{quietWords(quiet)}</p>}
@@ -163,6 +164,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
           <div class="now" id="now"><b>{hour(now())}</b></div>
         </div>
         <Rows rows={laid.after} atHand={laid.at_hand} held={held} {...rows} />
+        <Sum sum={sum} />
         <PutOff lines={laid.waits} moved={moved} today={today} />
         {calm && <div class="narrow"><Next round={round} /></div>}
         <Early round={round} />

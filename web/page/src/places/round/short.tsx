@@ -62,7 +62,7 @@ export function ShortPlace() {
     go("/", true);
   };
   if (!round?.short) return <Waiting place="round" path={path} answer={answer} />;
-  const lines = overLines(round.lines, unknownTo(answer.asked_at, entries), entries).filter((l) => !isSettled(l));
+  const lines = overLines(round.lines, unknownTo(answer.asked_at, entries), entries);
   return <ShortLeaf round={round} short={round.short} lines={lines} minutes={minutes} set={set} />;
 }
 
@@ -72,7 +72,7 @@ function ShortLeaf({ round, short, lines, minutes, set }: LeafProps) {
   const today = round.head.day;
   const moved = new Map(short.moved.map((one) => [one.key, one]));
   const waits = (line: ShownLine) => moved.has(line.key);
-  const laid = layRound(lines, [], round.sections, { waits });
+  const laid = layRound(lines.filter((l) => !isSettled(l)), [], round.sections, { waits });
   const { changes } = sumOf(lines, round.sections, (line) => !waits(line));
   const leaves = short.moved.some((one) => one.leaves_window);
   const take = (shorter: boolean) => {
@@ -94,6 +94,8 @@ function ShortLeaf({ round, short, lines, minutes, set }: LeafProps) {
         {[...laid.before, ...laid.after].map((row) => (row.kind === "section" ? <SectionHead key={`section ${row.key}`} section={row.section} />
           : row.kind === "line" ? <Slim key={row.line.key} line={row.line} today={today} /> : null))}
         <Entry class="sum2"><span class="note">{changes > 0 && many("short.changes", changes)}</span><b>{minutesWord(short.used)}</b></Entry>
+      </section>
+      <section class="leaf">
         {laid.waits.length > 0 && <GroupHead m={t("short.wait")} b={t(leaves ? "short.some leave" : "short.none leaves")} />}
         {laid.waits.map((line) => {
           const { to, window_end, leaves_window } = moved.get(line.key)!;
