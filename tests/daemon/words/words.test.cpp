@@ -158,8 +158,9 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
 TEST_CASE("no text speaks of safety but to refuse it") {
   const boost::json::value words = boost::json::parse(std::string(EnglishWords()));
   const std::regex safe("\\bsafe\\b", std::regex::icase);
+  const std::regex refused("not show that (a|the) cheese is safe to eat");
   for (const auto& [key, text] : words.as_object()) {
-    const std::string said(text.as_string());
+    const std::string said = std::regex_replace(std::string(text.as_string()), refused, "");
     if (std::regex_search(said, safe)) FAIL_CHECK(key << " says \"" << said << "\"");
   }
   CHECK(words.as_object().size() > 100);
