@@ -96,14 +96,19 @@ class Household {
     Settle();
     return *response;
   }
-  // "/api/journal?before=7" too.
+  // "/api/away?from=2026-03-13&back=2026-03-15" too.
   web::Response Get(const std::string& target) {
     web::Request request;
     request.method = "GET";
     request.path = target.substr(0, target.find('?'));
     if (request.path != target) {
-      const std::string query = target.substr(request.path.size() + 1);
-      request.query[query.substr(0, query.find('='))] = query.substr(query.find('=') + 1);
+      std::string query = target.substr(request.path.size() + 1);
+      while (!query.empty()) {
+        const std::string one = query.substr(0, query.find('&'));
+        query.erase(0, one.size() + 1);
+        request.query[one.substr(0, one.find('='))] =
+            one.find('=') == std::string::npos ? "" : one.substr(one.find('=') + 1);
+      }
     }
     return Ask(std::move(request));
   }

@@ -447,13 +447,13 @@ export interface AheadPage {
            ready: { wheels: number[]; lot: string; family: string; from: Day; to?: Day; young: boolean }[];
            eat_by: { wheels: number[]; lot: string; family: string; by: Day }[] }[];
   busiest?: { day: Day; minutes: number };
-  wanted?: { day: Day; ready: number; past: number; make: { plan: string; family: string; from: Day; to: Day; possible: boolean }[] };
+  wanted?: { day: Day; ready: number; past: number; make: { plan: string; family: string; from: Day; to: Day; young: boolean; possible: boolean }[] };
 }
 // ---- GET /api/fit?plan=ID&cave=N&made=DAY: who would not suit whom, before a wheel is entered ----
 export interface Fit {
   head: Head;
   shared: { temperature?: Span; humidity?: Span };   // what all could keep; none: nothing is left
-  costs: { family: string; count: number; channel: "temperature" | "humidity"; by: number; what: string }[];
+  costs: { family: string; count: number; channel: "temperature" | "humidity"; by: number; newcomer: boolean; what: string }[];
   advice: string[];     // "a box of its own"; blue: its own shut box and the last place in the round
   lawful_after_ready: boolean;
 }

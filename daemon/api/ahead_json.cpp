@@ -1,0 +1,191 @@
+#include <algorithm>
+#include <deque>
+#include <map>
+#include <tuple>
+
+#include "daemon/api/ahead_views.hpp"
+#include "daemon/api/json.hpp"
+#include "daemon/api/lives.hpp"
+#include "rules/ahead/ready.hpp"
+#include "rules/round/coming.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::Date;
+using rules::ReadyWindow;
+using std::chrono::days;
+
+namespace {
+
+Date MondayOf(Date day) { return day - (rules::WeekdayOf(day) - std::chrono::Monday); }
+
+// Wheels of one lot that are ready together.
+struct ReadyWheels {
+  std::string lot, family;
+  std::vector<ReadyWindow> windows;  // the first is that of the road they follow
+  std::vector<rules::WheelId> wheels;
+};
+
+json::array WheelsJson(const std::vector<rules::WheelId>& wheels) {
+  json::array array;
+  for (const rules::WheelId wheel : wheels) array.push_back(wheel);
+  return array;
+}
+
+bool Holds(const ReadyWindow& window, Date day) { return window.from <= day && day <= window.to; }
+
+class LookingAhead {
+ public:
+  LookingAhead(const ApiContext& context, const AheadQuestion& question)
+      : context_(context),
+        question_(question),
+        today_(context.book().Home().DayOf(context.now())),
+        monday_(MondayOf(today_)),
+        lives_(LivesOf(context.book())) {
+    FindReady();
+    CountMinutes();
+  }
+
+  json::object Json() const {
+    json::array weeks;
+    for (int week = 0; week < question_.weeks; ++week) weeks.push_back(WeekJson(monday_ + days{7 * week}, week == 0));
+    json::object object{{"head", HeadJson(context_)}, {"weeks", std::move(weeks)}};
+    if (const auto busiest = std::ranges::max_element(minutes_, {}, [](const auto& day) { return day.second; });
+        busiest != minutes_.end() && busiest->second > 0) {
+      object["busiest"] = {{"day", DayJson(busiest->first)}, {"minutes", busiest->second}};
+    }
+    if (question_.wanted) object["wanted"] = WantedJson(*question_.wanted);
+    return object;
+  }
+
+ private:
+  rules::CareCalendar CalendarOf(const Life& life) const {
+    return context_.book().CalendarOf(life.cave ? std::optional(life.cave->id) : std::nullopt);
+  }
+
+  void FindReady() {
+    const Book& book = context_.book();
+    std::map<std::tuple<LotId, Date, Date, std::size_t>, std::size_t> known;
+    for (const Life& life : lives_) {
+      const WheelRow& first = life.First();
+      auto windows = rules::ReadyWindowsOf(first.history, CalendarOf(life), context_.now());
+      if (windows.empty()) continue;
+      const auto [same, is_new] =
+          known.try_emplace({first.lot, windows[0].from, windows[0].to, windows.size()}, ready_.size());
+      if (is_new) {
+        ready_.push_back({LotName(book, first), ShortFamily(*first.history.plans.back().plan), std::move(windows), {}});
+      }
+      for (const WheelRow* wheel : life.wheels) ready_[same->second].wheels.push_back(wheel->id);
+    }
+  }
+
+  // Groups of the round: wheels of one life on one board.
+  void CountMinutes() {
+    const Book& book = context_.book();
+    const auto caves = book.Caves();
+    std::deque<rules::RoundGroup> groups;
+    std::deque<std::vector<rules::Ahead>> ahead;
+    std::vector<rules::GroupAhead> all;
+    const int span = static_cast<int>((monday_ + days{7 * question_.weeks} - today_).count());
+    for (const Life& life : lives_) {
+      const auto calendar = CalendarOf(life);
+      const auto schedule =
+          std::make_shared<const rules::Schedule>(rules::ScheduleAt(life.First().history, calendar, context_.now()));
+      if (!schedule->standing.plan) continue;
+      ahead.push_back(rules::LookAhead(life.First().history, calendar, context_.now(), span));
+      std::map<std::string, std::vector<rules::RoundWheel>> shelves;
+      for (const WheelRow* wheel : life.wheels) {
+        shelves[book.PlaceOf(*wheel).shelf].push_back({wheel->id, 0, book.WeightOf(*wheel), false});
+      }
+      for (auto& [shelf, wheels] : shelves) {
+        rules::RoundGroup group;
+        group.place.cave = life.cave ? life.cave->id : 0;
+        group.place.cave_order = static_cast<int>(std::ranges::find(caves, life.cave) - caves.begin());
+        group.place.shelf = shelf;
+        group.lot = life.First().lot;
+        group.schedule = schedule;
+        group.wheels = std::move(wheels);
+        groups.push_back(std::move(group));
+        all.push_back({&groups.back(), &ahead.back()});
+      }
+    }
+    for (const rules::ComingDay& day : rules::ComingDays(all, {}, today_ - days{1})) minutes_[day.day] = day.minutes;
+  }
+
+  json::object WeekJson(Date monday, bool first) const {
+    const Date sunday = monday + days{6};
+    json::array minutes;
+    for (Date day = monday; day <= sunday; day += days{1}) {
+      const auto found = minutes_.find(day);
+      minutes.push_back(day < today_ ? -1 : found == minutes_.end() ? 0 : found->second);
+    }
+    json::array ready, eat_by;
+    for (const ReadyWheels& wheels : ready_) {
+      for (const ReadyWindow& window : wheels.windows) AddReady(wheels, window, monday, first, ready);
+      const ReadyWindow& follows = wheels.windows.front();
+      if (follows.to < std::max(monday, today_) || follows.to > sunday) continue;
+      eat_by.push_back({{"wheels", WheelsJson(wheels.wheels)},
+                        {"lot", wheels.lot},
+                        {"family", wheels.family},
+                        {"by", DayJson(follows.to)}});
+    }
+    return {{"monday", DayJson(monday)},
+            {"minutes", std::move(minutes)},
+            {"ready", std::move(ready)},
+            {"eat_by", std::move(eat_by)}};
+  }
+
+  // What is ready already stands in the first week, as long as its window is open.
+  void AddReady(const ReadyWheels& wheels, const ReadyWindow& window, Date monday, bool first,
+                json::array& into) const {
+    const bool this_week = window.from >= monday && window.from <= monday + days{6};
+    const bool already = first && window.from < monday && window.to >= today_;
+    if (!this_week && !already) return;
+    into.push_back({{"wheels", WheelsJson(wheels.wheels)},
+                    {"lot", wheels.lot},
+                    {"family", wheels.family},
+                    {"from", DayJson(window.from)},
+                    {"to", DayJson(window.to)},
+                    {"young", window.young}});
+  }
+
+  json::object WantedJson(Date wanted) const {
+    std::size_t ready = 0, past = 0;
+    for (const ReadyWheels& wheels : ready_) {
+      const auto holds = [&](const ReadyWindow& window) { return Holds(window, wanted); };
+      if (std::ranges::any_of(wheels.windows, holds)) {
+        ready += wheels.wheels.size();
+      } else if (std::ranges::all_of(wheels.windows, [&](const ReadyWindow& window) { return window.to < wanted; })) {
+        past += wheels.wheels.size();
+      }
+    }
+    json::array make;
+    for (const auto& plan : context_.book().Offered()) {
+      const auto window = rules::MakeWindowFor(*plan, wanted, today_);
+      if (!window) continue;
+      make.push_back({{"plan", plan->id},
+                      {"family", ShortFamily(*plan)},
+                      {"from", DayJson(window->from)},
+                      {"to", DayJson(window->to)},
+                      {"young", window->young},
+                      {"possible", window->possible}});
+    }
+    return {{"day", DayJson(wanted)}, {"ready", ready}, {"past", past}, {"make", std::move(make)}};
+  }
+
+  const ApiContext& context_;
+  const AheadQuestion& question_;
+  const Date today_, monday_;
+  const std::vector<Life> lives_;
+  std::vector<ReadyWheels> ready_;
+  std::map<Date, int> minutes_;
+};
+
+}  // namespace
+
+json::object AheadJson(const ApiContext& context, const AheadQuestion& question) {
+  return LookingAhead(context, question).Json();
+}
+
+}  // namespace rindwatch

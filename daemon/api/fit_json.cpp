@@ -1,0 +1,104 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "daemon/api/ahead_views.hpp"
+#include "daemon/api/json.hpp"
+#include "daemon/api/lives.hpp"
+#include "rules/ahead/ready.hpp"
+#include "rules/fit/fit.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::FitChannel;
+using rules::FitCost;
+
+namespace {
+
+// The outermost cave around one: whatever stands in it shares its temperature.
+const CaveRow* OutermostOf(const Book& book, const CaveRow* cave) {
+  // A cave is inside one that came before it, so this ends.
+  while (cave && cave->inside) cave = book.Cave(*cave->inside);
+  return cave;
+}
+
+// Who lies where the newcomer's air comes from, life by life.
+std::vector<rules::FitGuest> GuestsAround(const ApiContext& context, const CaveRow& cave) {
+  const Book& book = context.book();
+  const CaveRow* const outermost = OutermostOf(book, &cave);
+  std::vector<rules::FitGuest> guests;
+  for (const Life& life : LivesOf(book)) {
+    if (OutermostOf(book, life.cave) != outermost || !life.cave) continue;
+    const auto standing = rules::StandingAt(life.First().history, book.CalendarOf(life.cave->id), context.now());
+    if (!standing.plan || !standing.stage) continue;
+    rules::FitGuest guest;
+    guest.family = ShortFamily(*standing.plan);
+    guest.count = static_cast<int>(life.wheels.size());
+    guest.hardiness = standing.plan->hardiness;
+    guest.age = standing.age;
+    guest.rind = standing.plan->rind;
+    guest.bands = {standing.stage->temperature_band, standing.stage->humidity_band};
+    if (const OwnBand* own = book.BandOf(life.First())) {
+      if (own->temperature) guest.bands.temperature = own->temperature;
+      if (own->humidity) guest.bands.humidity = own->humidity;
+    }
+    guest.same_air = life.cave->id == cave.id;
+    guests.push_back(std::move(guest));
+  }
+  return guests;
+}
+
+rules::FitGuest Newcomer(const ApiContext& context, const FitQuestion& question) {
+  const rules::Date today = context.book().Home().DayOf(context.now());
+  rules::FitGuest guest;
+  guest.family = ShortFamily(*question.plan);
+  guest.hardiness = question.plan->hardiness;
+  guest.age = static_cast<int>((today - question.made).count());
+  guest.rind = question.plan->rind;
+  guest.bands = rules::UsualBandsOn(*question.plan, question.made, today);
+  return guest;
+}
+
+std::string SideOf(const FitCost& cost) {
+  if (cost.channel == FitChannel::kTemperature) return cost.side > 0 ? "warm" : "cold";
+  return cost.side > 0 ? "damp" : "dry";
+}
+
+// "3 points too damp", "1.5 degrees too cold".
+std::string WordsOf(const Words& words, const FitCost& cost) {
+  const std::string by = cost.channel == FitChannel::kTemperature ? fmt::format("{:.1f}", cost.by)
+                                                                  : fmt::format("{:.0f}", std::ceil(cost.by));
+  return words.Say("fit.cost." + SideOf(cost), {{"by", by}});
+}
+
+json::object SpanOf(const rules::Figure& figure) { return {{"low", figure.low}, {"high", figure.high}}; }
+
+}  // namespace
+
+json::object FitJson(const ApiContext& context, const FitQuestion& question) {
+  const bool in_box = question.cave->kind == CaveKind::kBox;
+  const rules::Fit fit = rules::FitFor(Newcomer(context, question), GuestsAround(context, *question.cave), in_box);
+  json::object shared;
+  if (fit.shared.temperature) shared["temperature"] = SpanOf(*fit.shared.temperature);
+  if (fit.shared.humidity) shared["humidity"] = SpanOf(*fit.shared.humidity);
+  json::array costs, advice;
+  for (const FitCost& cost : fit.costs) {
+    costs.push_back({{"family", cost.family},
+                     {"count", cost.count},
+                     {"channel", rules::ToText(cost.channel)},
+                     {"by", cost.by},
+                     {"newcomer", cost.newcomer},
+                     {"what", WordsOf(context.words, cost)}});
+  }
+  for (const rules::FitAdvice one : fit.advice) {
+    advice.push_back(json::string(context.words.Say("fit.advice." + std::string(rules::ToText(one)))));
+  }
+  return {{"head", HeadJson(context)},
+          {"shared", std::move(shared)},
+          {"costs", std::move(costs)},
+          {"advice", std::move(advice)},
+          {"lawful_after_ready", false}};
+}
+
+}  // namespace rindwatch
