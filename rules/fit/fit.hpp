@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "rules/plans/plan.hpp"
+#include "rules/release/qualifying.hpp"
 #include "rules/time.hpp"
 
 namespace rindwatch::rules {
@@ -61,5 +62,7 @@ Fit FitFor(const FitGuest& newcomer, const std::vector<FitGuest>& there, bool in
 // The bands that one made on `made` asks for on `day`, as the plan usually goes; where its stage then has none, those
 // of the first later stage that has.
 Bands UsualBandsOn(const Plan& plan, Date made, Date day);
+// Its states from day to day, as the plan usually goes.
+std::vector<StateFrom> UsualStatesOf(const Plan& plan, Date made);
 
 }  // namespace rindwatch::rules

@@ -1,5 +1,7 @@
 #include "rules/fit/fit.hpp"
 
+#include <algorithm>
+
 #include "tests/catch.hpp"
 
 using namespace rindwatch::rules;
@@ -112,5 +114,16 @@ TEST_CASE("the bands of a day are those of the stage that the plan usually has t
     const Bands bands = UsualBandsOn(*plan, made, made + days{day});
     REQUIRE(bands.temperature);
     CHECK(bands.temperature->low >= 8);
+  }
+}
+
+TEST_CASE("the states of a plan's usual way ascend, from the day of the make's first stage on") {
+  for (const Plan& plan : PlanLibrary()) {
+    const Date made = MakeDate(2026, 3, 2);
+    const auto states = UsualStatesOf(plan, made);
+    INFO(plan.id);
+    REQUIRE_FALSE(states.empty());
+    CHECK(states.front().from >= made);
+    CHECK(std::ranges::is_sorted(states, {}, &StateFrom::from));
   }
 }

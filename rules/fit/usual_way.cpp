@@ -48,4 +48,10 @@ Bands UsualBandsOn(const Plan& plan, Date made, Date day) {
   return {};
 }
 
+std::vector<StateFrom> UsualStatesOf(const Plan& plan, Date made) {
+  std::vector<StateFrom> states;
+  for (const UsualStage& one : UsualWay(plan, made)) states.push_back({one.from, one.stage->state, one.stage->counts});
+  return states;
+}
+
 }  // namespace rindwatch::rules
