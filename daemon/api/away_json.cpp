@@ -66,6 +66,14 @@ struct Work {
 };
 using Works = std::map<WorkKey, Work>;
 
+// A window of one place as the page draws it.
+struct Window {
+  Date from, to;
+  std::vector<CareKind> kinds;
+  std::optional<Date> visit;
+  auto operator<=>(const Window&) const = default;
+};
+
 class Planning {
  public:
   Planning(const ApiContext& context, const AwayQuestion& question) : context_(context), question_(question) {
@@ -92,7 +100,7 @@ class Planning {
             {"no_visit", NoVisitJson()},
             {"before", BeforeJson()},
             {"normal", NormalJson()},
-            {"marked", MarkedJson()}};
+            {"marked", json::array{}}};
   }
 
  private:
@@ -179,12 +187,6 @@ class Planning {
 
   // The windows of one place: of all lives there, each as its visits make it.
   json::array LanesJson() {
-    struct Window {
-      Date from, to;
-      std::vector<CareKind> kinds;
-      std::optional<Date> visit;
-      auto operator<=>(const Window&) const = default;
-    };
     std::map<std::pair<int, std::string>, std::pair<const CaveRow*, std::vector<Window>>> places;
     for (LeftLife& life : lives_) {
       std::vector<Window> windows;
@@ -332,19 +334,6 @@ class Planning {
     }
     if (any([](const LeftLife& life) { return life.InBox(); })) array.push_back("sheet.normal.drops");
     return array;
-  }
-
-  json::array MarkedJson() const {
-    json::array marked;
-    for (const auto* absence : context_.book().Absences()) {
-      json::array caves;
-      for (const rules::CaveId cave : absence->value.caves) caves.push_back(cave);
-      marked.push_back({{"act", absence->act},
-                        {"from", DayJson(absence->value.from)},
-                        {"back", DayJson(absence->value.back)},
-                        {"caves", std::move(caves)}});
-    }
-    return marked;
   }
 
   const ApiContext& context_;

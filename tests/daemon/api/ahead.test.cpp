@@ -102,12 +102,14 @@ TEST_CASE("a question that names no day, no cave or no span is answered with wha
 TEST_CASE("on the return: what was done, what was not, the fridge's extremes, and what stays unknown") {
   Cellar cellar;
   Household& house = cellar.house;
+  house.Do("care", Care({1, 2, 3}, {"wash", "turn"}));
+  house.Do("care", Care({4, 5, 6, 7, 8, 9}, {"turn"}));
   house.StepTo(kThursday + 24h);
   for (int n = 0; n < 12; ++n) {
     house.StepTo(house.Now() + 10min);
     house.Reads(n == 5 ? 9.0 : 12.0, 80);
   }
-  house.Do("care", {{"wheels", {1, 2, 3}}, {"done", {"turn"}}, {"skipped", json::array{}}});
+  house.Do("care", Care({1, 2, 3}, {"turn"}));
   house.StepTo(kThursday + 24h * 6);
   const json::object page = house.See("/api/returned?from=2026-03-13&back=2026-03-18");
   REQUIRE(List(page, "done").size() == 1);
@@ -119,7 +121,7 @@ TEST_CASE("on the return: what was done, what was not, the fridge's extremes, an
     CHECK(Text(line, "due") < "2026-03-18");
   }
   REQUIRE(List(page, "caves").size() == 1);
-  const json::value& fridge = List(page, "caves")[0];
+  const json::value fridge = List(page, "caves")[0];
   CHECK(fridge.at("low").to_number<double>() < 12);
   CHECK(fridge.at("high").to_number<double>() == Approx(12));
   // Two hours of five days were recorded.
