@@ -98,5 +98,8 @@ describe("a plan file", () => {
       const result = await checked(text);
       assert.equal(result.status, 1, result.out + result.err);
       assert.match(result.out + result.err, expected);
+      // One sentence: the file, its line, the field, what was expected, what was found, what to do.
+      if (name.startsWith("a ") || name.startsWith("an "))
+        assert.equal((result.out + result.err).trim().split("\n").length, 1, result.out + result.err);
     });
 });
