@@ -27,7 +27,7 @@ struct ReadyWheels {
   std::vector<rules::WheelId> wheels;
 };
 
-json::array WheelsJson(const std::vector<rules::WheelId>& wheels) {
+json::array IdsJson(const std::vector<rules::WheelId>& wheels) {
   json::array array;
   for (const rules::WheelId wheel : wheels) array.push_back(wheel);
   return array;
@@ -125,7 +125,7 @@ class LookingAhead {
       for (const ReadyWindow& window : wheels.windows) AddReady(wheels, window, monday, first, ready);
       const ReadyWindow& follows = wheels.windows.front();
       if (follows.to < std::max(monday, today_) || follows.to > sunday) continue;
-      eat_by.push_back({{"wheels", WheelsJson(wheels.wheels)},
+      eat_by.push_back({{"wheels", IdsJson(wheels.wheels)},
                         {"lot", wheels.lot},
                         {"family", wheels.family},
                         {"by", DayJson(follows.to)}});
@@ -142,7 +142,7 @@ class LookingAhead {
     const bool this_week = window.from >= monday && window.from <= monday + days{6};
     const bool already = first && window.from < monday && window.to >= today_;
     if (!this_week && !already) return;
-    into.push_back({{"wheels", WheelsJson(wheels.wheels)},
+    into.push_back({{"wheels", IdsJson(wheels.wheels)},
                     {"lot", wheels.lot},
                     {"family", wheels.family},
                     {"from", DayJson(window.from)},

@@ -1,9 +1,9 @@
 #include "daemon/api/air_days.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <memory>
-#include <set>
-#include <tuple>
+#include <utility>
 
 #include "daemon/book/newest.hpp"
 
@@ -16,18 +16,31 @@ using std::chrono::days;
 
 namespace {
 
-struct SpanOrder {
-  bool operator()(const HungSpan& a, const HungSpan& b) const {
-    return std::tie(a.channel, a.from, a.to) < std::tie(b.channel, b.from, b.to);
-  }
+// What is known of a channel, asked for once from its first to its last need.
+struct Told {
+  Instant from, to;
+  std::vector<Bucket> quarters;
 };
 
 struct Gathering {
-  std::map<HungSpan, std::vector<Bucket>, SpanOrder> quarters;
+  std::map<rules::ChannelId, Told> channels;
   std::size_t waiting = 0;
 };
 
 Instant WholeQuarter(Instant at) { return Instant{at.time_since_epoch() / kQuarterHour * kQuarterHour}; }
+
+std::vector<rules::DayOfAir> AirOfWheel(const Book& book, const WheelRow& wheel, const Gathering& all, Instant now) {
+  std::vector<Bucket> quarters;
+  for (const HungSpan& span : AirWhereItLay(book, wheel, now)) {
+    const auto told = all.channels.find(span.channel);
+    // A probe that was hung while the store was asked.
+    if (told == all.channels.end()) continue;
+    std::ranges::copy_if(told->second.quarters, std::back_inserter(quarters),
+                         [&](const Bucket& bucket) { return bucket.from >= span.from && bucket.from < span.to; });
+  }
+  const auto& turn = book.Home();
+  return DaysOfAir(quarters, turn, turn.DayOf(wheel.history.entered), turn.DayOf(now), now);
+}
 
 }  // namespace
 
@@ -70,41 +83,33 @@ std::vector<rules::DayOfAir> DaysOfAir(const std::vector<Bucket>& quarters, cons
 
 void AirDaysOf(const ApiContext& context, const std::vector<rules::WheelId>& wheels,
                std::function<void(AirDays)> done) {
-  const Book& book = context.book();
   const Instant now = context.now();
   auto all = std::make_shared<Gathering>();
   for (const rules::WheelId id : wheels) {
-    const WheelRow* wheel = book.Wheel(id);
+    const WheelRow* wheel = context.book().Wheel(id);
     if (!wheel) continue;
-    for (const HungSpan& span : AirWhereItLay(book, *wheel, now)) all->quarters[span];
+    for (const HungSpan& span : AirWhereItLay(context.book(), *wheel, now)) {
+      const auto [told, is_new] = all->channels.try_emplace(span.channel, Told{span.from, span.to, {}});
+      told->second.from = std::min(told->second.from, span.from);
+      told->second.to = std::max(told->second.to, span.to);
+    }
   }
-  all->waiting = all->quarters.size() + 1;
+  all->waiting = all->channels.size() + 1;
   const auto arrived = [context, all, wheels, now, done = std::move(done)] {
     if (--all->waiting != 0) return;
-    const Book& open = context.book();
     AirDays air;
     for (const rules::WheelId id : wheels) {
-      const WheelRow* wheel = open.Wheel(id);
-      if (!wheel) continue;
-      std::vector<Bucket> quarters;
-      for (const HungSpan& span : AirWhereItLay(open, *wheel, now)) {
-        const auto& told = all->quarters[span];
-        quarters.insert(quarters.end(), told.begin(), told.end());
-      }
-      const auto& turn = open.Home();
-      air[id] = DaysOfAir(quarters, turn, turn.DayOf(wheel->history.entered), turn.DayOf(now), now);
+      if (const WheelRow* wheel = context.book().Wheel(id)) air[id] = AirOfWheel(context.book(), *wheel, *all, now);
     }
     done(std::move(air));
   };
-  std::vector<HungSpan> spans;
-  for (const auto& [span, quarters] : all->quarters) spans.push_back(span);
-  for (const HungSpan& span : spans) {
+  std::vector<std::pair<rules::ChannelId, std::pair<Instant, Instant>>> asks;
+  for (const auto& [channel, told] : all->channels) asks.push_back({channel, {told.from, told.to}});
+  for (const auto& [channel, span] : asks) {
     // Columns on the quarter hours of the clock, which every day's start is on.
-    context.store.History(span.channel, WholeQuarter(span.from), span.to, kQuarterHour,
-                          [all, arrived, span](const std::vector<Bucket>& buckets) {
-                            auto& told = all->quarters[span];
-                            std::ranges::copy_if(buckets, std::back_inserter(told),
-                                                 [&](const Bucket& bucket) { return bucket.from >= span.from; });
+    context.store.History(channel, WholeQuarter(span.first), span.second, kQuarterHour,
+                          [all, arrived, id = channel](std::vector<Bucket> quarters) {
+                            all->channels[id].quarters = std::move(quarters);
                             arrived();
                           });
   }
