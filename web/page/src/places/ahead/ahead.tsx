@@ -88,13 +88,13 @@ function Edge({ minutes, perMinute, label, monday }: EdgeProps) {
         <path d={outline(minutes, 92, perMinute)} fill="var(--edge)" stroke="none" />
         <path d={outline(minutes, 92, perMinute)} fill="none" stroke="var(--ink)" stroke-width="1.6" vector-effect="non-scaling-stroke" />
       </svg>
-      {most && <span class="most" style={{ top: `${middle}%`, right: `${(most.minutes * perMinute + 8).toFixed(0)}px` }}>{Math.round(most.minutes)}</span>}
+      {most && <span class="most" style={{ top: monday ? `max(${middle}%, 24px)` : `${middle}%`, right: `${(most.minutes * perMinute + 8).toFixed(0)}px` }}>{Math.round(most.minutes)}</span>}
     </>
   );
 }
 
 function ItemLine({ item, today }: { item: Item; today: Day }) {
-  const name = joined(`${item.count} ${kinOf(item.family, item.count)}`, lotWord(item.lot));
+  const name = joined(`${item.count} ${kinOf(item.family, item.count)}`, lotWord(item.lot).replace(" ", "\u00a0"));
   const when = item.kind === "eat" ? <b>{t("ahead.eat by", { day: weekdayDate(item.at) })}</b>
     : item.kind === "young" ? t("ahead.young", { day: weekdayDate(item.at) })
     : item.to ? t("ahead.window", { from: item.at <= today ? t("ahead.now") : weekdayDate(item.at), to: dateWord(item.to, today) }) : item.at <= today ? t("ahead.now") : weekdayDate(item.at);

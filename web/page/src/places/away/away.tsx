@@ -12,12 +12,12 @@ import { DeedBar } from "../../parts/deed";
 import { Entry, EntryButton, GroupHead, WordButton, WordLink } from "../../parts/leaf";
 import { careWords, dayWord, joined } from "../../parts/names";
 import { go } from "../../route";
-import { spoken } from "../../figures";
 import { many, numberWord, opening, t } from "../../words";
 import { useToday } from "../../house/today";
 import { Waiting } from "../waiting";
 import { AwayDrawing, AwayScale } from "./drawing";
 import { blocksOf, columnsOf } from "./lanes";
+import { visitMinutes } from "./minutes";
 
 const kUsual = 7; // days
 const kLongest = 60;
@@ -89,7 +89,7 @@ function sayVisits(plan: AwayPlan): string {
 
 function minutesNote(plan: AwayPlan): string {
   if (plan.visits.length === 0) return t("away.inside");
-  return `${t("away.inside")} ${t("away.minutes", { minutes: spoken(plan.visits.map((v) => String(Math.round(v.minutes)))) })}`;
+  return `${t("away.inside")} ${t("away.minutes", { minutes: visitMinutes(plan) })}`;
 }
 
 function DayRow({ label, day, say }: { label: string; day: Day; say: (day: Day) => void }) {
@@ -155,7 +155,7 @@ function Before({ plan }: { plan: AwayPlan }) {
         return (
           <EntryButton key={key} class="part" pressed={signed !== undefined} tap={tap} m={signed ? <span class="when">{t("text.done")}</span> : <span class="sign" />}>
             <span><span class="verb block">{signed ? <s>{verb}</s> : verb}</span><span class="note">{joined(line.place, line.count > 1 && !line.lid && many("wheels.many", line.count))}</span></span>
-            <span class="note nowrap">{t("minutes", { minutes: Math.round(line.minutes) })}</span>
+            {line.minutes > 0 && <span class="note nowrap">{t("minutes", { minutes: Math.round(line.minutes) })}</span>}
           </EntryButton>
         );
       })}

@@ -37,10 +37,10 @@ export function ReturnedPlace({ from, back }: { from: string; back: string }) {
   );
 }
 
-const said = (page: Returned) => joined(many("returned.done", page.done.length), many("returned.not visited", page.not_visited.length)) + ".";
+const said = (page: Returned) => joined(page.done.length > 0 ? many("returned.done", page.done.length) : t("returned.nothing done"), page.not_visited.length > 0 && many("returned.not visited", page.not_visited.length)) + ".";
 
 function NotVisited({ page }: { page: Returned }) {
-  if (page.not_visited.length === 0) return <Entry><span class="note">{t("returned.all visited")}</span></Entry>;
+  if (page.not_visited.length === 0) return <Entry><span class="note">{t("returned.none waits")}</span></Entry>;
   return (
     <>
       <GroupHead b={t("returned.nobody came")} i={t("returned.away")} />
@@ -57,7 +57,7 @@ function NotVisited({ page }: { page: Returned }) {
 function Caves({ page }: { page: Returned }) {
   return (
     <>
-      <GroupHead b={t("returned.caves")} />
+      {(page.caves.length > 0 || page.alarms.length > 0) && <GroupHead b={t("returned.caves")} />}
       {page.caves.map((cave) => (
         <Entry key={cave.cave} m={<span class="strong">{cave.name}</span>}>
           <span class="word">{cave.low === undefined || cave.high === undefined ? t("returned.no reading") : `${span({ low: cave.low, high: cave.high })}\u00a0°C`}</span>

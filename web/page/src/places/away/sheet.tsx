@@ -1,15 +1,15 @@
 // The helper's sheet: one A4 that needs no phone. Only what cannot wait, what is normal, whom to ring, what never to do.
 import type { ComponentChildren } from "preact";
-import type { AwayPlan, Caves, Settings } from "../../api";
+import type { AwayPlan, Caves, Day, Settings } from "../../api";
 import { month, shortDate, weekdayDate, dayOfMonth } from "../../days";
 import { RindDrawing } from "../../draw/rinds";
 import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
 import { Deed } from "../../parts/deed";
-import { spoken } from "../../figures";
 import { many, t, type WordKey } from "../../words";
 import { Waiting } from "../waiting";
 import { awayPath } from "./away";
+import { visitMinutes } from "./minutes";
 import { Drops, Fridge, Slimy, Spots, Swollen } from "./sheet_drawings";
 import { stepsOf, type Step } from "./steps";
 
@@ -51,22 +51,32 @@ const telephone = (name: string | undefined) => (name ? t("sheet.telephone", { n
 
 function visitsLine(plan: AwayPlan): string {
   if (plan.visits.length === 0) return t("sheet.no visit");
-  return many("sheet.visits", plan.visits.length, { minutes: spoken(plan.visits.map((v) => String(Math.round(v.minutes)))) });
+  return many("sheet.visits", plan.visits.length, { minutes: visitMinutes(plan) });
 }
 
+const kMost = 14; // visits whose initials stand beside each other on one sheet
+
+/** As many sheets' worth of initials as there are; the steps stand on each. */
 function Visits({ plan, steps }: { plan: AwayPlan; steps: Step[] }) {
-  if (plan.visits.length === 0) return null;
+  const days = plan.visits.map((v) => v.day);
+  const parts = Array.from({ length: Math.ceil(days.length / kMost) }, (_, i) => days.slice(i * kMost, (i + 1) * kMost));
+  return <>{parts.map((part) => <VisitTable key={part[0]} days={part} steps={steps} />)}</>;
+}
+
+function VisitTable({ days, steps }: { days: Day[]; steps: Step[] }) {
   let number = 0;
+  const width = days.length > 8 ? "tight" : days.length > 4 ? "narrow-signs" : "";
   return (
-    <table class={plan.visits.length > 4 ? "narrow-signs" : undefined}>
-      <thead><tr><td /><th>{t("sheet.each visit")}</th>{plan.visits.map((v) => <th key={v.day} scope="col">{weekdayDate(v.day)}<small>{t("sheet.initials")}</small></th>)}</tr></thead>
+    <table class={width}>
+      <thead><tr><td /><th>{t("sheet.each visit")}</th>{days.map((day) => <th key={day} scope="col">{weekdayDate(day)}<small>{t("sheet.initials")}</small></th>)}</tr></thead>
       <tbody>
         {steps.map((step) => ("change" in step
-          ? <tr key={`change ${step.after}`} class="chg"><td /><td colSpan={plan.visits.length + 1}>{step.change}</td></tr>
+          ? <tr key={`change ${step.after}`} class="chg"><td /><td colSpan={days.length + 1}>{step.change}</td></tr>
           : (
             <tr key={step.text + step.lead}>
-              <td class="no">{++number}</td><td><b>{step.lead}</b> {step.text}</td>
-              {plan.visits.map((v) => <td key={v.day} class={step.days.includes(v.day) ? "" : "nil"}>{step.days.includes(v.day) ? <i class={step.degrees ? "sg deg" : "sg"}>{step.degrees ? "°C" : ""}</i> : t("sheet.not today")}</td>)}
+              <td class="no">{++number}</td>
+              <td><b>{step.lead}</b> {step.text}<span class="onphone">{step.days.length === days.length ? t("sheet.each time") : step.days.map(weekdayDate).join(", ")}</span></td>
+              {days.map((day) => <td key={day} class={step.days.includes(day) ? "" : "nil"}>{step.days.includes(day) ? <i class={step.degrees ? "sg deg" : "sg"}>{step.degrees ? "°C" : ""}</i> : width ? "–" : t("sheet.not today")}</td>)}
             </tr>
           )))}
       </tbody>
