@@ -7,6 +7,7 @@
 #include "daemon/api/description.hpp"
 #include "daemon/api/health.hpp"
 #include "daemon/api/json.hpp"
+#include "daemon/api/round_query.hpp"
 #include "daemon/api/views.hpp"
 #include "web/complaint.hpp"
 
@@ -51,7 +52,10 @@ Response NotInBook(const char* what, const Request& request) {
 }  // namespace
 
 void AddApi(web::Router& router, const ApiContext& context, std::function<web::Server::Figures()> figures) {
-  router.Get("/api/round", Plain(context, RoundJson));
+  router.Get("/api/round", [&context](const Request& request, const Answer& answer) {
+    AnswerRoundAsk(request, answer, context.book().Home().DayOf(context.now()),
+                   [&](const RoundAsk& ask) { return JsonResponse(RoundJson(context, ask)); });
+  });
   router.Get("/api/wheels", Plain(context, WheelsJson));
   router.Get("/api/plans", Plain(context, PlansJson));
   router.Get("/api/arriving", Plain(context, ArrivingJson));

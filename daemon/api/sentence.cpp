@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "daemon/api/json.hpp"
+#include "daemon/api/round_lines.hpp"
 #include "daemon/round/round.hpp"
 
 namespace rindwatch {
@@ -11,23 +14,41 @@ using rules::CaveState;
 
 namespace {
 
+// "Tuesday, A2."; what comes later today by its hour.
+std::string NextWords(const ApiContext& context, const DayRound& round) {
+  const auto say = [&](const std::string& when, const rules::RoundPlace& place) {
+    return " " + context.words.Say("round.next", {{"day", when}, {"place", PlaceName(context.book(), place)}});
+  };
+  if (!round.later.empty()) {
+    const auto first =
+        std::ranges::min_element(round.later, {}, [](const rules::EarlyLine& line) { return line.from; });
+    return say(TimeWord(context.book(), *first->from), first->place);
+  }
+  if (round.coming.empty()) return {};
+  const rules::ComingDay& day = round.coming.front();
+  return say(DayWord(context, day.day), day.lines.front().place);
+}
+
+std::string NothingLeft(const ApiContext& context, const DayRound& round) {
+  const char* key = !round.later.empty()       ? "sentence.now done"
+                    : round.work.lines.empty() ? "round.nothing"
+                                               : "round.done";
+  return context.words.Say(key) + NextWords(context, round);
+}
+
 std::string RoundSentence(const ApiContext& context) {
   const Words& words = context.words;
   if (context.book().Wheels().empty()) return words.Say("sentence.empty");
-  const Round& round = context.watch.TodaysRound();
+  const DayRound& round = context.watch.TodaysRound();
   std::string text;
   if (const std::size_t left = round.Left()) {
-    text = words.Count("round.left", left);
+    const auto minutes = words.Count("round.minutes", static_cast<std::size_t>(round.work.Minutes()));
+    text = words.Count("round.left minutes", left, {{"minutes", minutes}});
   } else {
-    const bool later_today = !round.next.empty() && round.next.front().day == round.day;
-    text = words.Say(later_today ? "sentence.now done" : round.lines.empty() ? "round.nothing" : "round.done");
-    if (!round.next.empty()) {
-      const RoundAhead& next = round.next.front();
-      const std::string when = next.from ? TimeWord(context.book(), *next.from) : DayWord(context, next.day);
-      text += " " + words.Say("round.next", {{"day", when}, {"place", PlaceName(next.cave, next.shelf)}});
-    }
+    text = NothingLeft(context, round);
   }
-  if (!round.questions.empty()) text += " " + words.Count("round.questions", round.questions.size());
+  const std::size_t questions = round.work.questions.size();
+  if (questions > 0) text += " " + words.Count("round.questions", questions);
   return text;
 }
 
@@ -77,6 +98,26 @@ std::string DayWord(const ApiContext& context, rules::Date day) {
   const std::chrono::year_month_day date{day};
   return fmt::format("{} {} {}", name, static_cast<unsigned>(date.day()),
                      context.words.Say("month." + std::to_string(static_cast<unsigned>(date.month()))));
+}
+
+std::string CadenceWord(const Words& words, const rules::Cadence& cadence) {
+  struct Say {
+    const Words& words;
+    std::string operator()(const rules::EveryDays& every) const {
+      if (every.days == 1) return words.Say("cadence.daily");
+      return words.Say("cadence.every", {{"days", std::to_string(every.days)}});
+    }
+    std::string operator()(const rules::TimesAWeek& week) const {
+      if (week.times == 2) return words.Say("cadence.week twice");
+      return words.Count("cadence.week", static_cast<std::size_t>(week.times));
+    }
+    std::string operator()(const rules::OnceOnDay& once) const {
+      return words.Say("cadence.once", {{"day", std::to_string(once.day)}});
+    }
+    std::string operator()(const rules::MorningAndEvening&) const { return words.Say("cadence.morning and evening"); }
+    std::string operator()(const rules::OnlyTogether&) const { return {}; }
+  };
+  return std::visit(Say{words}, cadence);
 }
 
 std::string SentenceOf(const ApiContext& context) {

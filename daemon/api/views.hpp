@@ -4,6 +4,7 @@
 
 #include <boost/json.hpp>
 #include <functional>
+#include <optional>
 
 #include "daemon/api/context.hpp"
 #include "daemon/round/round.hpp"
@@ -14,7 +15,14 @@ using JsonDone = std::function<void(boost::json::object)>;
 
 boost::json::object HeadJson(const ApiContext& context);
 boost::json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm);
-boost::json::object RoundJson(const ApiContext& context);
+// Which round: of today as it stands now unless something else is asked for.
+struct RoundAsk {
+  std::optional<rules::Date> day;
+  std::optional<rules::Instant> at;  // as it stood then
+  std::optional<int> minutes;        // and what of it can be done in so many
+};
+DayRound RoundAskedFor(const ApiContext& context, const RoundAsk& ask);
+boost::json::object RoundJson(const ApiContext& context, const RoundAsk& ask = {});
 boost::json::object WheelsJson(const ApiContext& context);
 boost::json::object PlansJson(const ApiContext& context);
 boost::json::object ArrivingJson(const ApiContext& context);

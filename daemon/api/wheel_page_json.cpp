@@ -4,6 +4,7 @@
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/ribbon.hpp"
+#include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wheel_summary.hpp"
 #include "daemon/book/fields.hpp"
@@ -20,25 +21,6 @@ namespace {
 
 constexpr int kLookAheadDays = 30;
 constexpr std::size_t kNextDays = 3;
-
-std::string CadenceWord(const Words& words, const rules::Cadence& cadence) {
-  struct Say {
-    const Words& words;
-    std::string operator()(const rules::EveryDays& every) const {
-      if (every.days == 1) return words.Say("cadence.daily");
-      return words.Say("cadence.every", {{"days", std::to_string(every.days)}});
-    }
-    std::string operator()(const rules::TimesAWeek& week) const {
-      return words.Count("cadence.week", static_cast<std::size_t>(week.times));
-    }
-    std::string operator()(const rules::OnceOnDay& once) const {
-      return words.Say("cadence.once", {{"day", std::to_string(once.day)}});
-    }
-    std::string operator()(const rules::MorningAndEvening&) const { return words.Say("cadence.morning and evening"); }
-    std::string operator()(const rules::OnlyTogether&) const { return {}; }
-  };
-  return std::visit(Say{words}, cadence);
-}
 
 std::string CareWords(const Words& words, const rules::Care& care) {
   std::string text;

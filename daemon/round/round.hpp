@@ -1,51 +1,45 @@
-// The cares due on a day, as lines: wheels of one place, lot and care are one line. Facts, no sentences.
+// The round of a day of this house: the book, handed to the rules. Facts, no sentences.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "daemon/book/book.hpp"
-#include "rules/care/schedule.hpp"
+#include "daemon/round/groups.hpp"
+#include "rules/round/bring.hpp"
+#include "rules/round/coming.hpp"
+#include "rules/round/early.hpp"
+#include "rules/round/round.hpp"
+#include "rules/round/short_round.hpp"
 
 namespace rindwatch {
 
-struct RoundLine {
-  std::vector<const WheelRow*> wheels;  // at least one; all alike in what follows
-  const CaveRow* cave = nullptr;        // null: lies nowhere of ours
-  std::string shelf;
-  rules::Standing standing;
-  rules::CareLine care;
+// Good until the book takes in another fact.
+struct DayRound {
+  rules::Instant asked;   // the instant at which it stood so
+  bool expected = false;  // a day to come, as a perfect keeper will find it
+  rules::RoundHabits habits;
+  Gathering gathering;  // with schedules
+  rules::Round work;
+  // Of today alone:
+  std::vector<rules::EarlyLine> open;      // may be done early
+  std::vector<rules::EarlyLine> later;     // asked a second time, from an hour on
+  std::vector<rules::ComingDay> coming;    // the days of the next week, and the first with work after it
+  std::optional<rules::Date> quiet_since;  // the first day without a line, if some went by
+
+  rules::Date Day() const { return work.day; }
+  std::size_t Left() const { return work.Left(); }
+  // What the day has on it, as far as is known.
+  int MinutesOn(rules::Date day) const;
 };
 
-struct RoundQuestion {
-  std::vector<const WheelRow*> wheels;
-  const CaveRow* cave = nullptr;
-  std::string shelf;
-  rules::Standing standing;
-  rules::Question question;
-};
-
-// What may be done early, and what the next day with work holds.
-struct RoundAhead {
-  rules::Date day;
-  std::vector<rules::CareKind> kinds;
-  const CaveRow* cave = nullptr;
-  std::string shelf;
-  std::vector<const WheelRow*> wheels;  // at least one
-  std::optional<rules::Instant> from;   // the hour before which it is not asked, if later today
-};
-
-struct Round {
-  rules::Date day;
-  std::vector<RoundLine> lines;  // due, late, settled and named once, in working order
-  std::vector<RoundQuestion> questions;
-  std::vector<RoundAhead> open;  // may be done today
-  std::vector<RoundAhead> next;  // later today, or of the next day with work; empty if nothing comes within a month
-
-  std::size_t Left() const;  // lines on the round
-};
-
-Round RoundAt(const Book& book, rules::Instant now);
+// Today's, as it stands now.
+DayRound RoundAt(const Book& book, rules::Instant now, const rules::Pace& pace = {});
+// Another instant's: lines and places as they were known then.
+DayRound RoundAsOf(const Book& book, rules::Instant at, const rules::Pace& pace = {});
+// Of a day to come.
+DayRound ExpectedRound(const Book& book, rules::Instant now, rules::Date day, const rules::Pace& pace = {});
 
 }  // namespace rindwatch

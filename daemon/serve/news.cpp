@@ -17,12 +17,14 @@ constexpr std::chrono::seconds kClock{10};
 // Of the watch's clock: a care becomes due at an hour, not at an act.
 constexpr rules::Millis kRound = std::chrono::minutes{5};
 
-std::string Signature(const Round& round) {
-  std::string text = ToText(round.day);
-  for (const RoundLine& line : round.lines) {
-    text += fmt::format("|{}{}{}", line.wheels.front()->id, ToText(line.care.state), ToText(line.care.due));
+std::string Signature(const DayRound& round) {
+  std::string text = ToText(round.Day());
+  for (const rules::Round::Line& line : round.work.lines) {
+    const rules::CareLine& care = *line.line->care;
+    text += fmt::format("|{}{}{}", line.line->wheels.front().id, ToText(care.state), ToText(care.due));
   }
-  for (const RoundQuestion& question : round.questions) text += fmt::format("|{}?", question.wheels.front()->id);
+  for (const rules::Round::Ask& ask : round.work.questions)
+    text += fmt::format("|{}?", ask.question->wheels.front().id);
   return text;
 }
 

@@ -6,6 +6,7 @@
 
 #include "daemon/book/desk.hpp"
 #include "daemon/book/facts.hpp"
+#include "daemon/round/ticks.hpp"
 #include "daemon/watch/alarm_record.hpp"
 
 namespace rindwatch {
@@ -19,6 +20,8 @@ namespace {
 // Without a memory the engine is stepped through the longest span that it can learn from: 28 days, and a week.
 constexpr Millis kLongestMemory = std::chrono::days{35};
 constexpr Millis kBetweenSnapshots = std::chrono::hours{1};
+// Hands grow faster and rooms are rearranged: what is older teaches nothing.
+constexpr Millis kPaceWindow = std::chrono::days{90};
 constexpr Millis kBetweenTries = std::chrono::minutes{1};
 
 void Append(std::vector<Decision>& all, std::vector<Decision> more) {
@@ -198,12 +201,21 @@ void Watch::Write(JournalLine line, std::function<void()> then) {
   });
 }
 
-const Round& Watch::TodaysRound() const {
+const DayRound& Watch::TodaysRound() const {
   const Instant minute = std::chrono::floor<std::chrono::minutes>(Now());
   if (!round_ || round_->version != book_.Version() || round_->minute != minute) {
-    round_ = CachedRound{book_.Version(), minute, RoundAt(book_, Now())};
+    round_ = CachedRound{book_.Version(), minute, RoundAt(book_, Now(), ThePace())};
   }
   return round_->round;
+}
+
+const rules::Pace& Watch::ThePace() const {
+  const rules::Date today = book_.Home().DayOf(Now());
+  if (pace_day_ != today) {
+    pace_ = rules::Pace::From(TicksSince(book_, Now() - kPaceWindow));
+    pace_day_ = today;
+  }
+  return pace_;
 }
 
 void Watch::ArmDeadline() {

@@ -47,7 +47,9 @@ class Watch {
   rules::Instant Now() const { return clock_.Wall(); }
   rules::CaveView View(rules::CaveId cave) const { return engine_.View(cave, Now()); }
   // The cares of now; worked out again only when the book or the minute changes.
-  const Round& TodaysRound() const;
+  const DayRound& TodaysRound() const;
+  // How long this house's keepers take; learned anew once a day.
+  const rules::Pace& ThePace() const;
   // The instant of the newest input. A clock that shows less was ahead once: until it has caught up nothing is judged.
   rules::Instant JudgedUntil() const { return at_; }
   // Lines of our own that the store refused and that wait to be written.
@@ -83,9 +85,11 @@ class Watch {
   struct CachedRound {
     std::uint64_t version;
     rules::Instant minute;
-    Round round;
+    DayRound round;
   };
   mutable std::optional<CachedRound> round_;
+  mutable std::optional<rules::Date> pace_day_;  // on which it was learned
+  mutable rules::Pace pace_;
 };
 
 }  // namespace rindwatch

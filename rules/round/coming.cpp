@@ -1,7 +1,6 @@
 #include "rules/round/coming.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <set>
 #include <tuple>
@@ -50,8 +49,6 @@ void Add(const GroupAhead& group, const Ahead& ahead, const RoundHabits& habits,
 
 }  // namespace
 
-int ComingLine::Minutes() const { return static_cast<int>(std::lround(seconds / 60)); }
-
 std::vector<ComingDay> ComingDays(const std::vector<GroupAhead>& groups, const RoundHabits& habits, Date after) {
   std::map<Date, Day> days;
   for (const GroupAhead& group : groups) {
@@ -63,13 +60,12 @@ std::vector<ComingDay> ComingDays(const std::vector<GroupAhead>& groups, const R
   for (auto& [date, day] : days) {
     ComingDay& made = coming.emplace_back();
     made.day = date;
-    double seconds = static_cast<double>((day.gloves.size() - 1) * kChangeTime.count());
+    made.seconds = static_cast<double>((day.gloves.size() - 1) * kChangeTime.count());
     for (auto& [key, line] : day.lines) {
-      seconds += line.seconds;
+      made.seconds += line.seconds;
       std::ranges::sort(line.wheels, {}, [](const RoundWheel& wheel) { return std::pair(wheel.number, wheel.id); });
       made.lines.push_back(std::move(line));
     }
-    made.minutes = static_cast<int>(std::ceil(seconds / 60));
   }
   return coming;
 }

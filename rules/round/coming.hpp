@@ -18,12 +18,11 @@ struct ComingLine {
   std::vector<CareKind> kinds;  // each once
   std::vector<RoundWheel> wheels;
   double seconds = 0;
-  int Minutes() const;
 };
 
 struct ComingDay {
   Date day;
-  int minutes = 0;                // changes of gloves counted in
+  double seconds = 0;             // changes of gloves counted in
   std::vector<ComingLine> lines;  // in working order
 };
 

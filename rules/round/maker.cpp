@@ -117,6 +117,7 @@ Round RoundMaker::Make() {
     const std::size_t section = divider.Of(*shared.made);
     round.lines.push_back({shared.made, section});
     round.sections[section].left |= key.care->OnRound();
+    round.sections[section].begun |= key.care->Settled();
   }
   ask_until(nullptr);
   return round;

@@ -36,6 +36,10 @@ double MedianOfNewest(const std::vector<double>& seconds) {
 
 }  // namespace
 
+int InWholeMinutes(double seconds) {
+  return seconds > 0 ? std::max(1, static_cast<int>(std::lround(seconds / 60))) : 0;
+}
+
 int WeightClassOf(Grams weight) {
   constexpr double kBounds[] = {1000, 3500, 6500, 15'000};  // between 250 g, 2, 5, 8 and 25 kg
   return static_cast<int>(std::ranges::count_if(kBounds, [&](double bound) { return weight.value >= bound; }));

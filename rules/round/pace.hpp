@@ -36,6 +36,9 @@ int WeightClassOf(Grams weight);
 // What a change of gloves takes, with cloth and wash.
 inline constexpr std::chrono::seconds kChangeTime{60};
 
+// What takes any time at all takes a minute.
+int InWholeMinutes(double seconds);
+
 // Seconds a wheel. A value; one for the whole house.
 class Pace {
  public:

@@ -1,11 +1,8 @@
 #include "rules/round/round.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace rindwatch::rules {
-
-int RoundLine::Minutes() const { return static_cast<int>(std::lround(seconds / 60)); }
 
 std::string_view ToText(Change change) {
   switch (change) {
@@ -23,16 +20,18 @@ std::string_view ToText(Change change) {
   return "gloves";
 }
 
-int Round::Minutes() const {
+double Round::Seconds() const {
   double seconds = 0;
   for (const Line& line : lines) {
     if (line.line->care->OnRound()) seconds += line.line->seconds;
   }
   for (const RoundSection& section : sections) {
-    if (section.left) seconds += static_cast<double>(section.seconds.count());
+    if (section.left && !section.begun) seconds += static_cast<double>(section.seconds.count());
   }
-  return static_cast<int>(std::ceil(seconds / 60));
+  return seconds;
 }
+
+int Round::Minutes() const { return InWholeMinutes(Seconds()); }
 
 std::size_t Round::Left() const {
   return static_cast<std::size_t>(

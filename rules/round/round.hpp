@@ -33,8 +33,6 @@ struct RoundLine {
 
   const Standing& TheStanding() const { return schedule->standing; }
   RindClass Rind() const { return schedule->standing.plan->rind; }
-  // Whole minutes; 0: under half a minute.
-  int Minutes() const;
 };
 using RoundLinePtr = std::shared_ptr<const RoundLine>;
 
@@ -62,6 +60,7 @@ struct RoundSection {
   std::chrono::seconds seconds{0};  // of the change
   std::optional<Wash> wash;         // what its cloths are dipped into; mixed for it alone
   bool left = false;                // holds a line that is due
+  bool begun = false;               // holds one that is settled: the change before it lies behind
 };
 
 struct Round {
@@ -78,7 +77,8 @@ struct Round {
   std::vector<Line> lines;     // due, late, settled and named once; in working order
   std::vector<Ask> questions;  // likewise
 
-  // Of what is left, changes counted in; rounded up to whole minutes.
+  // Of what is left, changes that are still to come counted in.
+  double Seconds() const;
   int Minutes() const;
   std::size_t Left() const;  // lines that are due or late
 };

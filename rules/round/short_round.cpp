@@ -1,7 +1,6 @@
 #include "rules/round/short_round.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <set>
 #include <tuple>
@@ -44,25 +43,23 @@ int HarmOf(CareKind kind, const Standing& standing) {
   return 0;
 }
 
-// Minutes of some lines of a round, the changes between their sections counted in.
+// Minutes of some lines of a round, the changes before their sections counted in.
 class Sum {
  public:
   explicit Sum(const Round& round) : round_(round) {}
-  int MinutesWith(std::size_t line) const {
-    double seconds = seconds_ + round_.lines[line].line->seconds;
-    std::set<std::size_t> sections = sections_;
-    sections.insert(round_.lines[line].section);
-    return static_cast<int>(std::ceil((seconds + ChangesOf(sections)) / 60));
-  }
+  int MinutesWith(std::size_t line) const { return InWholeMinutes(seconds_ + CostOf(line)); }
   void Add(std::size_t line) {
-    seconds_ += round_.lines[line].line->seconds;
+    seconds_ += CostOf(line);
     sections_.insert(round_.lines[line].section);
   }
-  int Minutes() const { return static_cast<int>(std::ceil((seconds_ + ChangesOf(sections_)) / 60)); }
+  int Minutes() const { return InWholeMinutes(seconds_); }
 
  private:
-  static double ChangesOf(const std::set<std::size_t>& sections) {
-    return sections.empty() ? 0 : static_cast<double>((sections.size() - 1) * kChangeTime.count());
+  double CostOf(std::size_t line) const {
+    const Round::Line& at = round_.lines[line];
+    const RoundSection& section = round_.sections[at.section];
+    const bool changes = !section.begun && !sections_.contains(at.section);
+    return at.line->seconds + (changes ? static_cast<double>(section.seconds.count()) : 0);
   }
   const Round& round_;
   double seconds_ = 0;
@@ -128,7 +125,7 @@ ShortRound Shorten(const Round& round, int minutes, const std::function<int(Date
     const RoundLine& line = *round.lines[i].line;
     const Date tomorrow = round.day + days{1};
     const Date last = std::max(tomorrow, line.care->window_end);
-    const Date to = diary.Choose(tomorrow, last, std::max(1, line.Minutes()));
+    const Date to = diary.Choose(tomorrow, last, InWholeMinutes(line.seconds));
     result.moved.push_back({i, to, to > line.care->window_end});
   }
   std::ranges::sort(result.kept);

@@ -10,9 +10,9 @@ using namespace testing;
 using rules::CareKind;
 using rules::CareState;
 
-std::vector<rules::WheelId> IdsOf(const std::vector<const WheelRow*>& wheels) {
+std::vector<rules::WheelId> IdsOf(const std::vector<rules::RoundWheel>& wheels) {
   std::vector<rules::WheelId> ids;
-  for (const WheelRow* wheel : wheels) ids.push_back(wheel->id);
+  for (const rules::RoundWheel& wheel : wheels) ids.push_back(wheel.id);
   return ids;
 }
 
@@ -27,39 +27,42 @@ json::object Bloomies(int count, json::object where, int made_days_ago) {
   return enter;
 }
 
-Round RoundOf(const Keeping& keeping) { return RoundAt(keeping.book, keeping.now); }
+DayRound RoundOf(const Keeping& keeping) { return RoundAt(keeping.book, keeping.now); }
 
 // "2 3 wash,turn due" for each line, in order.
-std::vector<std::string> Told(const Round& round) {
+std::vector<std::string> Told(const DayRound& round) {
   std::vector<std::string> told;
-  for (const RoundLine& line : round.lines) {
+  for (const rules::Round::Line& at : round.work.lines) {
+    const rules::RoundLine& line = *at.line;
     std::string text;
     for (const rules::WheelId id : IdsOf(line.wheels)) text += std::to_string(id) + " ";
-    for (const CareKind kind : line.care.kinds) text += std::string(rules::ToText(kind)) + " ";
-    told.push_back(text + std::string(rules::ToText(line.care.state)));
+    for (const CareKind kind : line.care->kinds) text += std::string(rules::ToText(kind)) + " ";
+    told.push_back(text + std::string(rules::ToText(line.care->state)));
   }
   return told;
 }
 
 TEST_CASE("nobody's round is empty") {
   const Keeping keeping;
-  const Round round = RoundOf(keeping);
-  CHECK(round.lines.empty());
-  CHECK(round.questions.empty());
-  CHECK(round.next.empty());
+  const DayRound round = RoundOf(keeping);
+  CHECK(round.work.lines.empty());
+  CHECK(round.work.questions.empty());
+  CHECK(round.coming.empty());
+  CHECK(round.later.empty());
   CHECK(round.Left() == 0);
-  CHECK(rules::ToText(round.day) == "2026-03-12");
+  CHECK(rules::ToText(round.Day()) == "2026-03-12");
 }
 
 TEST_CASE("wheels of one lot, place and day that ask the same are one line") {
   Keeping keeping;
   keeping.Do("enter", InTheBox(PressedWheels(3, NewCave("box"), 5), 2));
-  const Round round = RoundOf(keeping);
-  REQUIRE(round.lines.size() == 1);
-  CHECK(IdsOf(round.lines.front().wheels) == std::vector<rules::WheelId>{1, 2, 3});
-  CHECK(round.lines.front().care.kinds == std::vector<CareKind>{CareKind::kWash, CareKind::kTurn});
-  CHECK(round.lines.front().care.state == CareState::kDue);
-  CHECK(round.lines.front().cave->name == "Box 1");
+  const DayRound round = RoundOf(keeping);
+  REQUIRE(round.work.lines.size() == 1);
+  const rules::RoundLine& line = *round.work.lines.front().line;
+  CHECK(IdsOf(line.wheels) == std::vector<rules::WheelId>{1, 2, 3});
+  CHECK(line.care->kinds == std::vector<CareKind>{CareKind::kWash, CareKind::kTurn});
+  CHECK(line.care->state == CareState::kDue);
+  CHECK(keeping.book.Cave(line.place.cave)->name == "Box 1");
   CHECK(round.Left() == 1);
 }
 
@@ -70,7 +73,7 @@ TEST_CASE("another lot, another board, another cave or another day is another li
   keeping.Do("enter", InTheBox(PressedWheels(2, At(InCave(1), "A1"), 5), 2));
   keeping.Do("enter", InTheBox(PressedWheels(1, NewCave("box"), 5), 2));
   keeping.Do("enter", InTheBox(PressedWheels(1, InCave(1), 5), 3));
-  CHECK(RoundOf(keeping).lines.size() == 5);
+  CHECK(RoundOf(keeping).work.lines.size() == 5);
 }
 
 TEST_CASE("wheels that were cared for leave the line of those that were not") {
@@ -79,12 +82,12 @@ TEST_CASE("wheels that were cared for leave the line of those that were not") {
   keeping.now += 1min;
   const JournalLine done = keeping.Do("care", Care({2}, {"wash"}));
   CHECK(Told(RoundOf(keeping)) == std::vector<std::string>{"1 3 wash turn due", "2 wash turn done"});
-  CHECK(RoundOf(keeping).lines[1].care.settled_by == done.id);
+  CHECK(RoundOf(keeping).work.lines[1].line->care->settled_by == done.id);
   CHECK(RoundOf(keeping).Left() == 1);
   keeping.now += 1min;
   keeping.Do("care", Care({3}, {"turn"}));
-  CHECK(Told(RoundOf(keeping)) == std::vector<std::string>{"1 wash turn due", "2 wash turn done", "3 wash turn due"});
-  CHECK(RoundOf(keeping).lines[2].care.done_kinds == std::vector<CareKind>{CareKind::kTurn});
+  CHECK(Told(RoundOf(keeping)) == std::vector<std::string>{"1 wash turn due", "3 wash turn due", "2 wash turn done"});
+  CHECK(RoundOf(keeping).work.lines[1].line->care->done_kinds == std::vector<CareKind>{CareKind::kTurn});
 }
 
 TEST_CASE("an undone care is due again, with the others") {
@@ -103,9 +106,9 @@ TEST_CASE("fresh and white rinds come before pressed ones, over all caves; then 
   keeping.Do("enter", InTheBox(PressedWheels(1, InCave(2), 5), 2));          // 3
   keeping.Do("enter", Bloomies(1, InCave(1), 8));                            // 4
   keeping.Do("enter", InTheBox(PressedWheels(1, InCave(1), 5), 2));          // 5
-  const Round round = RoundOf(keeping);
+  const DayRound round = RoundOf(keeping);
   std::vector<rules::WheelId> order;
-  for (const RoundLine& line : round.lines) order.push_back(line.wheels.front()->id);
+  for (const rules::Round::Line& at : round.work.lines) order.push_back(at.line->wheels.front().id);
   CHECK(order == std::vector<rules::WheelId>{4, 2, 5, 1, 3});
 }
 
@@ -113,13 +116,13 @@ TEST_CASE("a question is asked once for wheels of one lot, place and day") {
   Keeping keeping;
   keeping.Do("enter", PressedWheels(2, NewCave("counter"), 3));
   keeping.Do("enter", PressedWheels(1, InCave(1), 1));  // not yet asked
-  const Round round = RoundOf(keeping);
-  REQUIRE(round.questions.size() == 1);
-  CHECK(IdsOf(round.questions.front().wheels) == std::vector<rules::WheelId>{1, 2});
-  CHECK(round.questions.front().question.text == "Dry to the touch?");
-  CHECK(round.questions.front().question.start == rules::StartKind::kEnteredBox);
+  const DayRound round = RoundOf(keeping);
+  REQUIRE(round.work.questions.size() == 1);
+  CHECK(IdsOf(round.work.questions.front().question->wheels) == std::vector<rules::WheelId>{1, 2});
+  CHECK(round.work.questions.front().question->question->text == "Dry to the touch?");
+  CHECK(round.work.questions.front().question->question->start == rules::StartKind::kEnteredBox);
   keeping.Do("answer", {{"wheels", Ids({1})}, {"start", "entered box"}});
-  CHECK(IdsOf(RoundOf(keeping).questions.front().wheels) == std::vector<rules::WheelId>{2});
+  CHECK(IdsOf(RoundOf(keeping).work.questions.front().question->wheels) == std::vector<rules::WheelId>{2});
 }
 
 TEST_CASE("wheels that are gone ask nothing") {
@@ -135,13 +138,15 @@ TEST_CASE("when all is done the next day with work is told, and how many wheels 
   keeping.Do("enter", InTheBox(PressedWheels(1, NewCave("room"), 40), 30));
   keeping.now += 1min;
   keeping.Do("care", Care({1, 2, 3}, {"wash"}));
-  const Round round = RoundOf(keeping);
+  const DayRound round = RoundOf(keeping);
   CHECK(round.Left() == 0);
-  REQUIRE(round.next.size() == 1);
-  CHECK(rules::ToText(round.next.front().day) == "2026-03-13");
-  CHECK(round.next.front().cave->name == "Box 1");
-  CHECK(IdsOf(round.next.front().wheels) == std::vector<rules::WheelId>{1, 2});
-  CHECK_FALSE(round.next.front().from);
+  REQUIRE_FALSE(round.coming.empty());
+  const rules::ComingDay& next = round.coming.front();
+  CHECK(rules::ToText(next.day) == "2026-03-13");
+  REQUIRE(next.lines.size() == 1);
+  CHECK(keeping.book.Cave(next.lines.front().place.cave)->name == "Box 1");
+  CHECK(IdsOf(next.lines.front().wheels) == std::vector<rules::WheelId>{1, 2});
+  CHECK(round.later.empty());
 }
 
 TEST_CASE("what is asked for a second time later today comes next, not before its hour") {
@@ -149,11 +154,11 @@ TEST_CASE("what is asked for a second time later today comes next, not before it
   keeping.Do("enter", PressedWheels(1, NewCave("counter"), 1));
   keeping.now += 1min;
   keeping.Do("care", Care({1}, {"turn"}));
-  const Round round = RoundOf(keeping);
+  const DayRound round = RoundOf(keeping);
   CHECK(round.Left() == 0);
-  REQUIRE(round.next.size() == 1);
-  CHECK(round.next.front().day == round.day);
-  CHECK(round.next.front().from == keeping.now + 6h);
+  REQUIRE(round.later.size() == 1);
+  CHECK(round.later.front().due == round.Day());
+  CHECK(round.later.front().from == keeping.now + 6h);
 }
 
 TEST_CASE("what may be done early names the wheels, apart from what is due") {
@@ -163,11 +168,11 @@ TEST_CASE("what may be done early names the wheels, apart from what is due") {
   keeping.now += 1min;
   keeping.Do("care", Care({1, 2}, {"wash"}));
   keeping.now += 24h * 3;
-  const Round round = RoundOf(keeping);
+  const DayRound round = RoundOf(keeping);
   CHECK(round.Left() == 0);
   REQUIRE(round.open.size() == 1);
   CHECK(IdsOf(round.open.front().wheels) == std::vector<rules::WheelId>{1, 2});
-  CHECK(rules::ToText(round.open.front().day) == "2026-03-16");
+  CHECK(rules::ToText(round.open.front().due) == "2026-03-16");
   keeping.now += 24h;
   CHECK(RoundOf(keeping).open.empty());
   CHECK(RoundOf(keeping).Left() == 1);
@@ -177,11 +182,11 @@ TEST_CASE("the day of a round turns at four in the morning") {
   Keeping keeping;
   keeping.Do("enter", InTheBox(PressedWheels(1, NewCave("box"), 5), 2));
   keeping.now = kThursday + 18h + 30min;  // 03:30 of Friday
-  CHECK(rules::ToText(RoundOf(keeping).day) == "2026-03-12");
+  CHECK(rules::ToText(RoundOf(keeping).Day()) == "2026-03-12");
   keeping.Do("care", Care({1}, {"wash"}));
   CHECK(RoundOf(keeping).Left() == 0);
   keeping.now = kThursday + 19h;  // 04:00
-  CHECK(rules::ToText(RoundOf(keeping).day) == "2026-03-13");
+  CHECK(rules::ToText(RoundOf(keeping).Day()) == "2026-03-13");
   CHECK(RoundOf(keeping).Left() == 1);
 }
 

@@ -1,0 +1,225 @@
+#include "daemon/api/round_lines.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "daemon/api/json.hpp"
+#include "daemon/api/sentence.hpp"
+#include "daemon/api/wheel_summary.hpp"
+#include "daemon/book/fields.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::CareLine;
+using rules::Date;
+using rules::RoundWheel;
+using std::chrono::days;
+
+namespace {
+
+json::array WheelIds(const std::vector<RoundWheel>& wheels) {
+  json::array ids;
+  for (const RoundWheel& wheel : wheels) ids.push_back(wheel.id);
+  return ids;
+}
+
+json::array NumbersOf(const std::vector<RoundWheel>& wheels) {
+  json::array numbers;
+  for (const RoundWheel& wheel : wheels) numbers.push_back(wheel.number);
+  return numbers;
+}
+
+template <typename Words>
+json::array WordsJson(const Words& words) {
+  json::array array;
+  for (const auto word : words) array.push_back(json::string(rules::ToText(word)));
+  return array;
+}
+
+std::string NoteOf(const CareLine& care) { return care.care ? care.care->note : std::string{}; }
+
+void AddSettlement(json::object& object, const Book& book, const CareLine& care) {
+  SetAt(object, "settled_at", care.settled_at);
+  // What came with the entry is no act that could be undone by itself.
+  if (IsActId(care.settled_by)) object["settled_by"] = care.settled_by;
+  if (!care.reason.empty()) object["reason"] = care.reason;
+  if (const std::string* keeper = book.KeeperOf(care.settled_by)) object["keeper"] = *keeper;
+}
+
+bool IsPlaceFor(rules::StartKind start, CaveKind kind) {
+  if (start == rules::StartKind::kEnteredBox)
+    return kind == CaveKind::kBox || kind == CaveKind::kFridge || kind == CaveKind::kRoom;
+  const bool is_move = start == rules::StartKind::kEnteredCave || start == rules::StartKind::kEnteredColdStore;
+  return is_move && kind != CaveKind::kCounter;
+}
+
+json::array PlacesFor(const Book& book, rules::StartKind start) {
+  json::array where;
+  for (const CaveRow* cave : book.Caves()) {
+    if (IsPlaceFor(start, cave->kind)) where.push_back({{"cave", cave->id}, {"cave_name", cave->name}});
+  }
+  return where;
+}
+
+// Day 0 of the part that the plan's ready window is counted from, as known or as it usually comes.
+Date ReadyFrom(const Book& book, const WheelRow& wheel, const rules::Plan& plan, Date made) {
+  Date start = made;
+  for (std::size_t part = 0; part < plan.parts.size(); ++part) {
+    if (part > 0) start = StartOfPart(book, wheel, plan, part, start);
+    if (plan.parts[part].start == plan.ready_from) break;
+  }
+  return start;
+}
+
+// Eaten young: of the road that leaves the default one, else of the plan.
+void AddReady(json::object& object, const Book& book, const rules::RoundQuestion& ask, Date day) {
+  const rules::Standing& standing = ask.schedule->standing;
+  const auto& branch = standing.plan->parts[standing.part].branch;
+  if (!branch) return;
+  std::optional<rules::Figure> ready = standing.plan->ready_days;
+  for (const rules::BranchOption& option : branch->options) {
+    if (option.ready_days && option.name != branch->default_option) ready = option.ready_days;
+  }
+  const WheelRow* wheel = book.Wheel(ask.wheels.front().id);
+  if (!ready || !wheel) return;
+  const Date from = ReadyFrom(book, *wheel, *standing.plan, day - days{standing.age});
+  object["ready"] = {{"from", DayJson(from + days{std::lround(ready->low)})},
+                     {"to", DayJson(from + days{std::lround(ready->high)})}};
+}
+
+void AddUsual(json::object& object, const rules::Standing& standing) {
+  const std::size_t next = standing.part + 1;
+  if (next >= standing.plan->parts.size()) return;
+  if (const auto& usual = standing.plan->parts[next].usual_days)
+    object["usual"] = {{"low", usual->low}, {"high", usual->high}};
+}
+
+}  // namespace
+
+double MinutesOf(double seconds) { return std::round(seconds / 60 * 100) / 100; }
+
+std::string PlaceName(const Book& book, const rules::RoundPlace& place) {
+  return PlaceName(book.Cave(place.cave), place.shelf);
+}
+
+std::string RoundLotName(const Book& book, LotId lot) {
+  return book.ShowsLot(lot) ? book.Lot(lot).name : std::string{};
+}
+
+std::string KeyOf(const rules::RoundLine& line) {
+  const auto first = std::ranges::min(line.wheels, {}, &RoundWheel::id).id;
+  std::string kinds;
+  for (const rules::CareKind kind : line.care->kinds) kinds += (kinds.empty() ? "" : "+") + std::string(ToText(kind));
+  return fmt::format("{}-{}{}", first, kinds, line.care->evening ? "-e" : "");
+}
+
+std::string CadenceNews(const Words& words, const rules::NewCadence& news) {
+  return words.Say(news.from_tomorrow ? "round.cadence tomorrow" : "round.cadence now",
+                   {{"cadence", CadenceWord(words, news.cadence)}});
+}
+
+json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& at) {
+  const Book& book = context.book();
+  const rules::RoundLine& line = *at.line;
+  const CareLine& care = *line.care;
+  const rules::Standing& standing = line.TheStanding();
+  const CaveRow* cave = book.Cave(line.place.cave);
+  json::object object{{"key", KeyOf(line)},
+                      {"section", at.section},
+                      {"minutes", MinutesOf(line.seconds)},
+                      {"numbers", NumbersOf(line.wheels)},
+                      {"two_people", line.two_people},
+                      {"look_first", WordsJson(line.look_first)},
+                      {"held", line.held},
+                      {"cut", std::ranges::count_if(line.wheels, &RoundWheel::cut)},
+                      {"rind", rules::ToText(line.Rind())},
+                      {"cave", line.place.cave},
+                      {"cave_name", cave ? cave->name : std::string{}},
+                      {"place", PlaceName(book, line.place)},
+                      {"wheels", WheelIds(line.wheels)},
+                      {"lot", RoundLotName(book, line.lot)},
+                      {"family", ShortFamily(*standing.plan)},
+                      {"day", standing.day},
+                      {"age", standing.age},
+                      {"stage", standing.stage ? standing.stage->name : std::string{}},
+                      {"wheel_state", StateWord(standing)},
+                      {"kinds", KindsJson(care.kinds)},
+                      {"done_kinds", KindsJson(care.done_kinds)},
+                      {"skipped_kinds", KindsJson(care.skipped_kinds)},
+                      {"state", rules::ToText(care.state)},
+                      {"due", DayJson(care.due)},
+                      {"away", care.away},
+                      {"evening", care.evening},
+                      {"note", NoteOf(care)},
+                      {"past_plan", standing.past_plan}};
+  if (line.mark) object["marked"] = rules::ToText(*line.mark);
+  if (line.new_cadence) object["new_cadence"] = CadenceNews(context.words, *line.new_cadence);
+  if (care.late_since) object["late_since"] = DayJson(*care.late_since);
+  AddSettlement(object, book, care);
+  return object;
+}
+
+json::object RoundQuestionJson(const ApiContext& context, const rules::Round::Ask& at, Date day) {
+  const Book& book = context.book();
+  const rules::RoundQuestion& ask = *at.question;
+  const rules::Question& question = *ask.question;
+  const rules::Standing& standing = ask.schedule->standing;
+  const bool is_start = question.kind == rules::Question::Kind::kStart;
+  json::object object{
+      {"key", fmt::format("{}-{}", std::ranges::min(ask.wheels, {}, &RoundWheel::id).id, question.text)},
+      {"section", at.section},
+      {"cave", ask.place.cave},
+      {"place", PlaceName(book, ask.place)},
+      {"wheels", WheelIds(ask.wheels)},
+      {"lot", RoundLotName(book, ask.lot)},
+      {"family", ShortFamily(*standing.plan)},
+      {"day", standing.day},
+      {"wheel_state", StateWord(standing)},
+      {"kind", is_start ? "start" : "branch"},
+      {"text", question.text}};
+  if (!is_start) {
+    json::array options;
+    for (const std::string& option : question.options) options.push_back(json::string(option));
+    object["options"] = std::move(options);
+    AddReady(object, book, ask, day);
+    return object;
+  }
+  object["start"] = rules::ToText(question.start);
+  AddUsual(object, standing);
+  if (json::array where = PlacesFor(book, question.start); !where.empty()) object["where"] = std::move(where);
+  return object;
+}
+
+json::object RoundSectionJson(const rules::RoundSection& section) {
+  return {{"rind", rules::ToText(section.rind)},
+          {"marked", section.marked},
+          {"change", WordsJson(section.change)},
+          {"minutes", MinutesOf(static_cast<double>(section.seconds.count()))}};
+}
+
+json::object BringJson(const rules::Bring& bring, const rules::Round& round) {
+  json::array washes;
+  for (const rules::BringWash& wash : bring.washes) {
+    json::array additions;
+    for (const rules::MixedAddition& addition : wash.mixing.additions)
+      additions.push_back({{"name", addition.name}, {"ml", std::round(addition.volume.value)}});
+    washes.push_back({{"salt_grams", std::round(wash.mixing.salt.value)},
+                      {"water_ml", std::round(wash.mixing.water.value)},
+                      {"total_grams", std::round(wash.mixing.total.value)},
+                      {"percent", wash.mixing.strength.value},
+                      {"additions", std::move(additions)},
+                      {"wheels", wash.wheels},
+                      {"for", rules::ToText(round.sections[wash.section].rind)},
+                      {"note", wash.recipe.note}});
+  }
+  return {{"washes", std::move(washes)},
+          {"cloths", bring.cloths},
+          {"tools", WordsJson(bring.tools)},
+          {"two_people", bring.two_people},
+          {"mask", bring.mask}};
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,15 @@
+// "?date=2026-11-28&minutes=15": which round is asked for.
+#pragma once
+
+#include <functional>
+
+#include "daemon/api/views.hpp"
+#include "web/router.hpp"
+
+namespace rindwatch {
+
+// Answers with what `make` makes of the question, or with a complaint about it.
+void AnswerRoundAsk(const web::Request& request, const web::Answer& answer, rules::Date today,
+                    const std::function<web::Response(const RoundAsk&)>& make);
+
+}  // namespace rindwatch
