@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "daemon/api/cadence_word.hpp"
 #include "daemon/api/json.hpp"
-#include "daemon/api/sentence.hpp"
 #include "daemon/api/wheel_summary.hpp"
 #include "daemon/book/fields.hpp"
 

@@ -12,7 +12,5 @@ std::string SentenceOf(const ApiContext& context);
 std::string TimeWord(const Book& book, rules::Instant at);
 // "Tuesday"; "today" and "tomorrow" by their names.
 std::string DayWord(const ApiContext& context, rules::Date day);
-// "every 7 days", "twice a week"; nothing for what only comes along.
-std::string CadenceWord(const Words& words, const rules::Cadence& cadence);
 
 }  // namespace rindwatch

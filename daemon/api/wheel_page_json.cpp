@@ -4,7 +4,7 @@
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/ribbon.hpp"
-#include "daemon/api/sentence.hpp"
+#include "daemon/api/cadence_word.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wheel_summary.hpp"
 #include "daemon/book/fields.hpp"

@@ -31,12 +31,12 @@ web::Response AskInProcess(const Config& config, const web::Request& request) {
   return house.Ask(router, request);
 }
 
-}  // namespace
-
-boost::json::object AskDaemon(const Config& config, const std::string& path) {
+// The body of a good answer.
+std::string BodyOf(const Config& config, const std::string& path, const Query& query) {
   web::Request request;
   request.method = "GET";
   request.path = path;
+  request.query = query;
   web::Response response;
   try {
     response = web::Ask(SocketOf(config), request);
@@ -44,13 +44,21 @@ boost::json::object AskDaemon(const Config& config, const std::string& path) {
     if (!failed.Nobody()) throw;
     response = AskInProcess(config, request);
   }
-  boost::json::object object = boost::json::parse(response.body).as_object();
-  if (response.status != 200) {
-    const boost::json::object& error = object.at("error").as_object();
-    throw std::runtime_error(fmt::format("{} {}", std::string_view(error.at("what").as_string()),
-                                         std::string_view(error.at("do").as_string())));
-  }
-  return object;
+  if (response.status == 200) return response.body;
+  const boost::json::object object = boost::json::parse(response.body).as_object();
+  const boost::json::object& error = object.at("error").as_object();
+  throw std::runtime_error(fmt::format("{} {}", std::string_view(error.at("what").as_string()),
+                                       std::string_view(error.at("do").as_string())));
+}
+
+}  // namespace
+
+boost::json::object AskDaemon(const Config& config, const std::string& path, const Query& query) {
+  return boost::json::parse(BodyOf(config, path, query)).as_object();
+}
+
+std::string AskDaemonText(const Config& config, const std::string& path, const Query& query) {
+  return BodyOf(config, path, query);
 }
 
 }  // namespace rindwatch

@@ -3,13 +3,18 @@
 #pragma once
 
 #include <boost/json.hpp>
+#include <map>
 #include <string>
 
 #include "daemon/config/config.hpp"
 
 namespace rindwatch {
 
+using Query = std::map<std::string, std::string>;
+
 // A GET of the API. Throws std::runtime_error with one sentence.
-boost::json::object AskDaemon(const Config& config, const std::string& path);
+boost::json::object AskDaemon(const Config& config, const std::string& path, const Query& query = {});
+// The same for an answer that is plain text.
+std::string AskDaemonText(const Config& config, const std::string& path, const Query& query = {});
 
 }  // namespace rindwatch

@@ -100,13 +100,6 @@ void AddWatchVerbs(CLI::App& app, Shared& shared, int& status) {
     PrintNow(Configuration(shared).config, shared.json);
     status = 0;
   });
-  CLI::App* round = app.add_subcommand("round", "Today's cares in working order");
-  AddConfig(round, shared);
-  AddJson(round, shared);
-  round->callback([&] {
-    PrintRound(Configuration(shared).config, shared.json);
-    status = 0;
-  });
   CLI::App* check = app.add_subcommand("check", "Check the configuration and, where there is one, the database");
   AddConfig(check, shared);
   AddJson(check, shared);
@@ -115,6 +108,20 @@ void AddWatchVerbs(CLI::App& app, Shared& shared, int& status) {
     const bool sound =
         shared.plan.empty() ? RunCheck(Configuration(shared), shared.json) : CheckPlanFile(shared.plan, shared.json);
     status = sound ? 0 : 1;
+  });
+}
+
+void AddRound(CLI::App& app, Shared& shared, RoundCall& call, int& status) {
+  CLI::App* round = app.add_subcommand("round", "The cares of a day in working order");
+  AddConfig(round, shared);
+  AddJson(round, shared);
+  round->add_option("--date", call.date, "Another day: one that is over as it ended, one to come as it is expected");
+  round->add_option("--days", call.days, "So many days from then on")->check(CLI::Range(1, 400));
+  round->add_option("--ics", call.ics, "Write the coming rounds to this file as a calendar (RFC 5545); - prints it");
+  round->callback([&] {
+    call.as_json = shared.json;
+    PrintRound(Configuration(shared).config, call);
+    status = 0;
   });
 }
 
@@ -134,7 +141,9 @@ int RunCommand(int argc, const char* const* argv) {
   Shared shared;
   TrialOptions trial;
   SimulateCall simulate;
+  RoundCall round;
   AddWatchVerbs(app, shared, status);
+  AddRound(app, shared, round, status);
   AddTry(app, trial, status);
   AddSimulate(app, simulate, status);
   if (argc > 1 && argv[1][0] != '-' && !HasVerb(app, argv[1])) {

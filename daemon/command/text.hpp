@@ -1,4 +1,4 @@
-// The book as plain text in at most 72 columns, from the API's answers: for the terminal and, later, the mail.
+// How things stand as plain text in at most 72 columns, from the API's answers: for the terminal.
 #pragma once
 
 #include <boost/json.hpp>
@@ -8,8 +8,6 @@
 
 namespace rindwatch {
 
-// The morning's list: how things stand, the lines in working order, the caves.
-std::string RoundText(const Words& words, const boost::json::object& round, const boost::json::object& caves);
 // How things stand now: the sentence, alarms, each cave.
 std::string NowText(const Words& words, const boost::json::object& caves);
 

@@ -15,7 +15,14 @@ void SetUpLog(const std::string& level);
 // Keeps watch until a signal asks to stop.
 void RunServe(const ConfigReading& reading);
 void PrintNow(const Config& config, bool as_json);
-void PrintRound(const Config& config, bool as_json);
+
+struct RoundCall {
+  std::string date;  // empty: today
+  int days = 0;      // so many days, one list after the other; 0: one, or a calendar's usual span
+  std::string ics;   // writes a calendar to this file instead; "-": to standard output
+  bool as_json = false;
+};
+void PrintRound(const Config& config, const RoundCall& call);
 
 struct SimulateCall {
   std::string host = "127.0.0.1", user, password, zone;

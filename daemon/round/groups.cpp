@@ -139,14 +139,14 @@ struct Together {
   auto operator<=>(const Together&) const = default;
 };
 
-using Lying = std::map<Together, std::vector<rules::RoundWheel>>;
+using ByTogether = std::map<Together, std::vector<rules::RoundWheel>>;
 
 bool IsThere(const Book& book, const WheelRow& wheel, Instant at) {
   return wheel.history.entered <= at && !NewestAt(book, wheel.gone, wheel.id, at) && !wheel.history.plans.empty();
 }
 
-Lying LyingAt(const Book& book, Instant at) {
-  Lying lying;
+ByTogether WheelsAt(const Book& book, Instant at) {
+  ByTogether lying;
   for (rules::WheelId id = 1; id < book.NextWheel(); ++id) {
     const WheelRow* wheel = book.Wheel(id);  // gone ones too
     if (!wheel || !IsThere(book, *wheel, at)) continue;
@@ -164,9 +164,9 @@ Lying LyingAt(const Book& book, Instant at) {
 
 }  // namespace
 
-Gathering GatherAt(const Book& book, Instant at) {
-  Gathering gathering;
-  Lying lying = LyingAt(book, at);
+WheelsLying GatherAt(const Book& book, Instant at) {
+  WheelsLying gathering;
+  ByTogether lying = WheelsAt(book, at);
   Ways ways(book);
   for (const auto& [key, wheels] : lying) ways.See(key.cave, key.shelf);
   ways.Settle();
@@ -188,7 +188,7 @@ Gathering GatherAt(const Book& book, Instant at) {
   return gathering;
 }
 
-void ScheduleAll(Gathering& gathering, Instant asked) {
+void ScheduleAll(WheelsLying& gathering, Instant asked) {
   std::map<std::pair<const rules::WheelHistory*, const rules::CareCalendar*>, std::shared_ptr<const rules::Schedule>>
       made;
   for (WheelGroup& group : gathering.groups) {

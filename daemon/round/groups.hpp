@@ -17,16 +17,16 @@ struct WheelGroup {
   rules::RoundGroup group;                        // without a schedule until one was made
 };
 
-// Good until the book takes in another fact.
-struct Gathering {
+// How the wheels lie. Good until the book takes in another fact.
+struct WheelsLying {
   std::map<rules::CaveId, rules::CareCalendar> calendars;  // 0: of what lies nowhere of ours
   std::vector<WheelGroup> groups;
 };
 
 // As it was at `at`, as far as the book knows now. Wheels that had not come, or were gone, are not in it.
-Gathering GatherAt(const Book& book, rules::Instant at);
+WheelsLying GatherAt(const Book& book, rules::Instant at);
 
 // Gives every group the schedule of its life, made once a life and calendar.
-void ScheduleAll(Gathering& gathering, rules::Instant asked);
+void ScheduleAll(WheelsLying& gathering, rules::Instant asked);
 
 }  // namespace rindwatch

@@ -25,19 +25,19 @@ constexpr std::size_t kDaysToSee = 2;
 using LifeKey = std::pair<const rules::WheelHistory*, const CareCalendar*>;
 using AheadOfLives = std::map<LifeKey, std::vector<Ahead>>;
 
-rules::Round Work(Date day, const rules::RoundHabits& habits, const Gathering& gathering) {
+rules::Round Work(Date day, const rules::RoundHabits& habits, const WheelsLying& gathering) {
   std::vector<rules::RoundGroup> groups;
   for (const WheelGroup& group : gathering.groups) groups.push_back(group.group);
   return rules::MakeRound(day, habits, std::move(groups));
 }
 
-std::vector<const rules::RoundGroup*> GroupsOf(const Gathering& gathering) {
+std::vector<const rules::RoundGroup*> GroupsOf(const WheelsLying& gathering) {
   std::vector<const rules::RoundGroup*> groups;
   for (const WheelGroup& group : gathering.groups) groups.push_back(&group.group);
   return groups;
 }
 
-AheadOfLives LookAheadOf(const Gathering& gathering, Instant now, int day_count, std::size_t at_most) {
+AheadOfLives LookAheadOf(const WheelsLying& gathering, Instant now, int day_count, std::size_t at_most) {
   AheadOfLives ahead;
   for (const WheelGroup& group : gathering.groups) {
     const LifeKey key{group.history, group.calendar};
@@ -46,7 +46,7 @@ AheadOfLives LookAheadOf(const Gathering& gathering, Instant now, int day_count,
   return ahead;
 }
 
-std::vector<rules::ComingDay> ComingIn(const Gathering& gathering, const AheadOfLives& ahead,
+std::vector<rules::ComingDay> ComingIn(const WheelsLying& gathering, const AheadOfLives& ahead,
                                        const rules::RoundHabits& habits, Date today) {
   std::vector<rules::GroupAhead> groups;
   for (const WheelGroup& group : gathering.groups)
@@ -55,7 +55,7 @@ std::vector<rules::ComingDay> ComingIn(const Gathering& gathering, const AheadOf
 }
 
 // The days of the next week; if it holds no work, the first day of the month that does.
-std::vector<rules::ComingDay> Coming(const Gathering& gathering, const rules::RoundHabits& habits, Instant now,
+std::vector<rules::ComingDay> Coming(const WheelsLying& gathering, const rules::RoundHabits& habits, Instant now,
                                      Date today) {
   auto coming =
       ComingIn(gathering, LookAheadOf(gathering, now, kWeek + 1, static_cast<std::size_t>(-1)), habits, today);
@@ -97,6 +97,11 @@ rules::RoundHabits HabitsOf(const Book&, const rules::Pace& pace) { return {fals
 int DayRound::MinutesOn(Date day) const {
   const auto found = std::ranges::find(coming, day, &rules::ComingDay::day);
   return found == coming.end() ? 0 : rules::InWholeMinutes(found->seconds);
+}
+
+std::vector<rules::ComingDay> ComingDaysOf(const DayRound& round, Instant now, int day_count) {
+  const auto ahead = LookAheadOf(round.gathering, now, day_count, static_cast<std::size_t>(-1));
+  return ComingIn(round.gathering, ahead, round.habits, round.Day());
 }
 
 DayRound RoundAsOf(const Book& book, Instant at, const rules::Pace& pace) {

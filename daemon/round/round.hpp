@@ -21,7 +21,7 @@ struct DayRound {
   rules::Instant asked;   // the instant at which it stood so
   bool expected = false;  // a day to come, as a perfect keeper will find it
   rules::RoundHabits habits;
-  Gathering gathering;  // with schedules
+  WheelsLying gathering;  // with schedules
   rules::Round work;
   // Of today alone:
   std::vector<rules::EarlyLine> open;      // may be done early
@@ -37,6 +37,9 @@ struct DayRound {
 
 // Today's, as it stands now.
 DayRound RoundAt(const Book& book, rules::Instant now, const rules::Pace& pace = {});
+// The days with work after the round's own, for so many days from `now` on, as a perfect keeper will find them.
+std::vector<rules::ComingDay> ComingDaysOf(const DayRound& round, rules::Instant now, int day_count);
+
 // Another instant's: lines and places as they were known then.
 DayRound RoundAsOf(const Book& book, rules::Instant at, const rules::Pace& pace = {});
 // Of a day to come.

@@ -1,0 +1,163 @@
+// What the morning list says, as facts: for the terminal, the mail and whoever else sends it. The text is made of these
+// and the words file alone.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "rules/alarms/engine.hpp"
+#include "rules/care/cadence.hpp"
+#include "rules/round/bring.hpp"
+#include "rules/round/late.hpp"
+#include "rules/round/round.hpp"
+
+namespace rindwatch::morning {
+
+using rules::CareKind;
+using rules::Date;
+using rules::LocalTime;
+
+// An alarm that lasts.
+struct Alarm {
+  std::string cave;
+  rules::AlarmKind kind = rules::AlarmKind::kTooWarm;
+  LocalTime since;
+  std::chrono::minutes lasts{0};
+  std::optional<double> value;  // the mean now, in the unit of the kind
+  std::optional<rules::Figure> band;
+  bool taken = false;
+  struct Touched {
+    int count = 0;
+    std::string what;  // "bloomies", "wrapped"
+    std::string place;
+    std::string when;  // "in 1 h 45 to 2 h 45"; empty: not known
+  };
+  std::vector<Touched> touched;
+  std::vector<std::string> first;  // sentences of the words file
+};
+
+struct NightLine {
+  LocalTime at;
+  std::string text;
+};
+
+struct Line {
+  std::string place;
+  std::vector<CareKind> kinds;
+  std::string care;  // said instead of the kinds: "brush outside"
+  int count = 0;
+  std::string lot;  // empty where it does not show
+  std::string family;
+  int day = 0;  // of the part
+  bool drying = false;
+  int minutes = 0;  // 0: not told
+  rules::CareState state = rules::CareState::kDue;
+  std::vector<CareKind> done_kinds;  // in part
+  std::optional<Date> late_since;
+  std::vector<rules::LookFirst> look_first;
+  std::optional<rules::NewCadence> new_cadence;
+  int cut = 0;
+  bool two_people = false;
+  bool away = false;
+  bool evening = false;
+  bool past_plan = false;
+  std::string reason;  // of a skip
+  // Of wheels that come last: their numbers from the door, and why.
+  std::vector<int> numbers;
+  std::optional<rules::FaultKind> mark;
+  bool held = false;
+};
+
+struct Question {
+  std::string place;
+  std::string text;
+  std::string lot;
+  std::string family;
+  int day = 0;
+  std::vector<std::string> answers;  // "dry", "not yet"
+};
+
+// In working order. Of each entry one is set.
+struct Entry {
+  std::optional<Line> line;
+  std::optional<Question> question;
+};
+
+struct Section {
+  rules::RindClass rind = rules::RindClass::kFreshAndWhite;
+  bool marked = false;
+  std::vector<rules::Change> change;
+  std::vector<Entry> entries;
+};
+
+struct Wash {
+  int salt_grams = 0;
+  int water_ml = 0;
+  std::vector<std::pair<std::string, int>> additions;  // name and mL
+  bool operator==(const Wash&) const = default;
+};
+
+struct Bring {
+  std::vector<Wash> washes;
+  int cloths = 0;
+  std::vector<rules::Tool> tools;
+  std::string own_brush_for;  // "B3"; empty: not said
+  bool two_people = false;
+  bool mask = false;
+};
+
+struct Cave {
+  std::string name;
+  rules::CaveState state = rules::CaveState::kNotWatched;
+  bool of_air = true;  // what drifts or left its band: the temperature, else the humidity
+  int side = 0;        // -1 cold or dry, 1 warm or damp
+  std::optional<double> temperature, humidity;
+  int trend = 0;                    // of the temperature: 1 rising, -1 falling, where it is worth saying
+  bool has_lid = false;             // a box
+  std::optional<LocalTime> out_by;  // of what drifts
+  std::vector<std::pair<LocalTime, LocalTime>> unknown{};  // of the night
+};
+
+struct NextLine {
+  Date day;
+  std::string place;
+  std::vector<CareKind> kinds;
+  int count = 0;
+  int minutes = 0;
+};
+
+// What may be done early.
+struct Early {
+  std::string place;
+  std::vector<CareKind> kinds;
+  Date due;
+};
+
+struct ComingDay {
+  Date day;
+  int minutes = 0;
+  std::vector<CareKind> kinds;  // of its longest line
+  std::string place;
+};
+
+struct List {
+  LocalTime at;                       // when it was made, by the keeper's clock
+  Date day;                           // whose round it is
+  bool expected = false;              // a day to come
+  bool trial = false;                 // invented data
+  std::vector<std::string> troubles;  // of the watch itself, a sentence each
+  std::vector<Alarm> alarms;          // most severe first
+  std::vector<NightLine> night;
+  Bring bring;
+  std::vector<Section> sections;  // of what is on the list
+  int left = 0;                   // lines that are due
+  int questions = 0;
+  int minutes = 0;  // changes counted in
+  std::vector<Early> early;
+  std::vector<NextLine> next;  // the days to come, if nothing is due
+  std::vector<Cave> caves;
+  std::optional<ComingDay> tomorrow, busiest;  // the busiest of the days after tomorrow, if it is worth saying
+};
+
+}  // namespace rindwatch::morning

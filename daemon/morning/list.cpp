@@ -1,0 +1,170 @@
+#include "daemon/morning/list.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "daemon/api/json.hpp"
+#include "daemon/api/round_lines.hpp"
+#include "daemon/morning/standing.hpp"
+
+namespace rindwatch::morning {
+
+using std::chrono::days;
+
+namespace {
+
+constexpr int kNextLines = 6;
+constexpr int kDaysAhead = 7;  // of which the busiest is told
+
+Line LineOf(const Book& book, const rules::RoundLine& line) {
+  const rules::CareLine& care = *line.care;
+  const rules::Standing& standing = line.TheStanding();
+  Line told;
+  told.place = PlaceName(book, line.place);
+  told.kinds = care.kinds;
+  told.count = static_cast<int>(line.wheels.size());
+  told.lot = RoundLotName(book, line.lot);
+  told.family = ShortFamily(*standing.plan);
+  told.day = standing.day;
+  told.drying = standing.stage && standing.stage->state == rules::WheelState::kDrying;
+  told.state = care.state;
+  told.done_kinds = care.done_kinds;
+  if (care.OnRound()) told.minutes = rules::InWholeMinutes(line.seconds);
+  if (care.state == rules::CareState::kLate) told.late_since = care.late_since;
+  told.look_first = line.look_first;
+  told.new_cadence = line.new_cadence;
+  told.cut = static_cast<int>(std::ranges::count_if(line.wheels, &rules::RoundWheel::cut));
+  told.two_people = line.two_people;
+  told.away = care.away;
+  told.evening = care.evening;
+  told.past_plan = standing.past_plan;
+  told.reason = care.reason;
+  if (line.marked) {
+    told.mark = line.mark;
+    told.held = line.held;
+    for (const rules::RoundWheel& wheel : line.wheels) {
+      if (wheel.number > 0) told.numbers.push_back(wheel.number);
+    }
+  }
+  return told;
+}
+
+Question QuestionOf(const Words& words, const Book& book, const rules::RoundQuestion& ask) {
+  const rules::Standing& standing = ask.schedule->standing;
+  Question told;
+  told.place = PlaceName(book, ask.place);
+  told.text = ask.question->text;
+  told.lot = RoundLotName(book, ask.lot);
+  told.family = ShortFamily(*standing.plan);
+  told.day = standing.day;
+  told.answers = ask.question->options;
+  if (ask.question->kind == rules::Question::Kind::kStart)
+    told.answers = {words.Say("answer.yes"), words.Say("answer.not yet")};
+  return told;
+}
+
+// Lines and questions as they come on the way: a question stands before the lines of its place.
+std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& round) {
+  std::vector<Section> sections;
+  for (const rules::RoundSection& section : round.sections)
+    sections.push_back({section.rind, section.marked, section.change, {}});
+  auto ask = round.questions.begin();
+  const auto ask_until = [&](const rules::Round::Line* line) {
+    const auto stands_before = [&](const rules::Round::Ask& question) {
+      if (!line || question.section != line->section) return !line || question.section < line->section;
+      const rules::RoundPlace &a = question.question->place, &b = line->line->place;
+      return std::tuple(a.cave_order, question.question->age_group, a.shelf_order) <=
+             std::tuple(b.cave_order, line->line->age_group, b.shelf_order);
+    };
+    for (; ask != round.questions.end() && stands_before(*ask); ++ask)
+      sections[ask->section].entries.push_back({{}, QuestionOf(context.words, context.book(), *ask->question)});
+  };
+  for (const rules::Round::Line& line : round.lines) {
+    ask_until(&line);
+    sections[line.section].entries.push_back({LineOf(context.book(), *line.line), {}});
+  }
+  ask_until(nullptr);
+  return sections;
+}
+
+Bring BringOf(const Book& book, const rules::Round& round) {
+  const rules::Bring bring = rules::BringFor(round);
+  Bring told;
+  for (const rules::BringWash& wash : bring.washes) {
+    Wash& mixed = told.washes.emplace_back();
+    mixed.salt_grams = static_cast<int>(std::lround(wash.mixing.salt.value));
+    mixed.water_ml = static_cast<int>(std::lround(wash.mixing.water.value));
+    for (const rules::MixedAddition& addition : wash.mixing.additions)
+      mixed.additions.emplace_back(addition.name, static_cast<int>(std::lround(addition.volume.value)));
+  }
+  told.cloths = bring.cloths;
+  told.tools = bring.tools;
+  told.two_people = bring.two_people;
+  told.mask = bring.mask;
+  for (const rules::Round::Line& line : round.lines) {
+    const bool brushed = line.line->marked && line.line->care->OnRound() &&
+                         std::ranges::find(line.line->care->kinds, CareKind::kBrush) != line.line->care->kinds.end();
+    if (brushed && told.own_brush_for.empty()) told.own_brush_for = PlaceName(book, line.line->place);
+  }
+  return told;
+}
+
+std::vector<NextLine> NextOf(const Book& book, const DayRound& round) {
+  std::vector<NextLine> next;
+  for (const rules::EarlyLine& line : round.later)
+    next.push_back({line.due, PlaceName(book, line.place), line.kinds, static_cast<int>(line.wheels.size()), 0});
+  for (const rules::ComingDay& day : round.coming) {
+    for (const rules::ComingLine& line : day.lines) {
+      if (next.size() >= kNextLines) return next;
+      next.push_back({day.day, PlaceName(book, line.place), line.kinds, static_cast<int>(line.wheels.size()),
+                      rules::InWholeMinutes(line.seconds)});
+    }
+  }
+  return next;
+}
+
+ComingDay ComingDayOf(const Book& book, const rules::ComingDay& day) {
+  const auto longest = std::ranges::max_element(day.lines, {}, &rules::ComingLine::seconds);
+  return {day.day, rules::InWholeMinutes(day.seconds), longest->kinds, PlaceName(book, longest->place)};
+}
+
+void AddComing(const Book& book, const DayRound& round, List& list) {
+  const rules::ComingDay* busiest = nullptr;
+  for (const rules::ComingDay& day : round.coming) {
+    if (day.day == round.Day() + days{1}) list.tomorrow = ComingDayOf(book, day);
+    if (day.day > round.Day() + days{1} && day.day <= round.Day() + days{kDaysAhead} &&
+        (!busiest || busiest->seconds < day.seconds))
+      busiest = &day;
+  }
+  // Worth saying where it is more than what is before the keeper now and tomorrow.
+  if (!busiest) return;
+  const int most = std::max(list.minutes, list.tomorrow ? list.tomorrow->minutes : 0);
+  if (rules::InWholeMinutes(busiest->seconds) > most) list.busiest = ComingDayOf(book, *busiest);
+}
+
+}  // namespace
+
+List ListOf(const ApiContext& context, const RoundAsk& ask) {
+  const Book& book = context.book();
+  const DayRound other = ask.day || ask.at ? RoundAskedFor(context, ask) : DayRound{};
+  const DayRound& round = ask.day || ask.at ? other : context.watch.TodaysRound();
+  List list;
+  list.at = book.Home().zone.ToLocal(round.expected ? context.now() : round.asked);
+  list.day = round.Day();
+  list.expected = round.expected;
+  list.trial = context.trial;
+  list.sections = SectionsOf(context, round.work);
+  list.bring = BringOf(book, round.work);
+  list.left = static_cast<int>(round.work.Left());
+  list.questions = static_cast<int>(round.work.questions.size());
+  list.minutes = round.work.Minutes();
+  for (const rules::EarlyLine& line : round.open)
+    list.early.push_back({PlaceName(book, line.place), line.kinds, line.due});
+  list.next = NextOf(book, round);
+  AddComing(book, round, list);
+  // Caves and alarms are told as they stand now, beside today's round alone.
+  if (round.Day() == book.Home().DayOf(context.now()) && !ask.at) AddStanding(context, list);
+  return list;
+}
+
+}  // namespace rindwatch::morning

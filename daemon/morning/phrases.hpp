@@ -1,0 +1,33 @@
+// The phrases of the morning list, from facts and the words file.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "daemon/morning/facts.hpp"
+#include "daemon/words/words.hpp"
+
+namespace rindwatch::morning {
+
+std::string SubjectWords(const Words& words, const List& list);
+std::string DateWords(const Words& words, const List& list);  // "Thursday 26 November, 06:30"
+std::string TimeWords(LocalTime at);                          // "06:30"
+std::string ShortDay(const Words& words, Date day);           // "Tue 1"
+
+std::string KindWords(const Words& words, const std::vector<CareKind>& kinds);   // "wash, turn"
+std::string CaredWords(const Words& words, const std::vector<CareKind>& kinds);  // "washed, turned"
+std::string CareWords(const Words& words, const Line& line);
+std::string WhatWords(const Words& words, const Line& line);  // "lot 222, day 1, drying"
+std::string WhatWords(const Words& words, const Question& question);
+std::string NoteWords(const Words& words, const Line& line);  // "was due Monday. Dusty? Mask"; empty: nothing to say
+std::string RindWords(const Words& words, rules::RindClass rind);
+std::string ChangeWords(const Words& words, const std::vector<rules::Change>& change);  // "gloves, brush; mask on"
+
+std::string AlarmWords(const Words& words, const Alarm& alarm);
+std::vector<std::string> BringWords(const Words& words, const Bring& bring);  // washes; everything else
+std::string StateWords(const Words& words, const Cave& cave);
+std::string FigureWords(const Words& words, const Cave& cave);
+std::string EarlyWords(const Words& words, const Early& early, Date today);
+std::string ComingWords(const Words& words, const List& list);
+
+}  // namespace rindwatch::morning

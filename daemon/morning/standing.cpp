@@ -1,0 +1,115 @@
+#include "daemon/morning/standing.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "daemon/api/json.hpp"
+#include "daemon/api/sentence.hpp"
+#include "daemon/api/views.hpp"
+#include "daemon/book/fields.hpp"
+
+namespace rindwatch::morning {
+
+namespace json = boost::json;
+using rules::Instant;
+using std::chrono::days;
+using std::chrono::hours;
+
+namespace {
+
+constexpr hours kEvening{18};  // from when on things count as of the night
+
+std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
+
+Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
+  const rules::Zone& zone = context.book().Home().zone;
+  const json::object object = AlarmJson(context, alarm);
+  Alarm told;
+  told.cave = Text(object, "cave_name");
+  told.kind = alarm.kind;
+  told.since = zone.ToLocal(alarm.since);
+  told.lasts = std::chrono::floor<std::chrono::minutes>(context.now() - alarm.since);
+  // A silent probe says nothing of now.
+  if (alarm.kind != rules::AlarmKind::kProbeSilent) told.value = fields::MaybeNumber(object, "value");
+  told.band = alarm.band;
+  told.taken = alarm.taken.has_value();
+  for (const json::value& item : object.at("wheels").as_array()) {
+    const json::object& wheels = item.as_object();
+    told.touched.push_back(
+        {wheels.at("count").to_number<int>(), Text(wheels, "family"), Text(wheels, "cave_name"), {}});
+  }
+  for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());
+  return told;
+}
+
+Instant LastEvening(const ApiContext& context) {
+  const rules::DayTurn& home = context.book().Home();
+  const rules::Date today = home.DayOf(context.now());
+  return home.zone.FirstInstantAtOrAfter(rules::LocalTime{today - days{1}} + kEvening);
+}
+
+struct Silence {
+  rules::CaveId cave;
+  rules::LocalTime from, to;
+};
+
+// What rang in the night and is over.
+void AddNight(const ApiContext& context, List& list, std::vector<Silence>& silences) {
+  const Book& book = context.book();
+  const rules::Zone& zone = book.Home().zone;
+  std::multimap<Instant, std::string> night;
+  for (const auto& [id, record] : book.AlarmRecords()) {
+    const json::value* over = record.if_contains("over");
+    if (!over || over->is_null()) continue;
+    const Instant since = rules::FromMillis(record.at("since").to_number<std::int64_t>());
+    const Instant until = rules::FromMillis(over->to_number<std::int64_t>());
+    const rules::CaveId cave_id = record.at("cave").to_number<std::int64_t>();
+    const CaveRow* cave = book.Cave(cave_id);
+    if (until < LastEvening(context) || until > context.now() || !cave) continue;
+    const std::string kind = Text(record, "kind");
+    const bool silent = kind == rules::ToText(rules::AlarmKind::kProbeSilent);
+    if (silent) silences.push_back({cave_id, zone.ToLocal(since), zone.ToLocal(until)});
+    const std::string text =
+        silent ? context.words.Say("morning.night.silent", {{"cave", cave->name}, {"time", TimeWord(book, until)}})
+               : context.words.Say("morning.night.alarm", {{"cave", cave->name},
+                                                           {"what", context.words.Say("alarm." + kind)},
+                                                           {"time", TimeWord(book, until)}});
+    night.emplace(since, text);
+  }
+  for (const auto& [at, text] : night) list.night.push_back({zone.ToLocal(at), text});
+}
+
+Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Silence>& silences) {
+  const rules::CaveView view = context.watch.View(row.id);
+  Cave told;
+  told.name = row.name;
+  told.state = view.state;
+  told.has_lid = row.kind == CaveKind::kBox;
+  for (const rules::ChannelView* channel : {&view.humidity, &view.temperature}) {
+    if (channel->state != view.state || channel->side == 0) continue;
+    told.of_air = channel == &view.temperature;
+    told.side = channel->side;
+  }
+  if (view.temperature.watched && !view.temperature.borrowed) told.temperature = view.temperature.mean;
+  if (view.humidity.watched) told.humidity = view.humidity.mean;
+  for (const Silence& silence : silences) {
+    if (silence.cave == row.id) told.unknown.emplace_back(silence.from, silence.to);
+  }
+  return told;
+}
+
+}  // namespace
+
+void AddStanding(const ApiContext& context, List& list) {
+  const json::object head = HeadJson(context);
+  for (const json::value& trouble : head.at("troubles").as_array())
+    list.troubles.push_back(Text(trouble.as_object(), "text"));
+  for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) {
+    if (!alarm.over && alarm.severity >= rules::Severity::kWatch) list.alarms.push_back(AlarmOf(context, alarm));
+  }
+  std::vector<Silence> silences;
+  AddNight(context, list, silences);
+  for (const CaveRow* cave : context.book().Caves()) list.caves.push_back(CaveOf(context, *cave, silences));
+}
+
+}  // namespace rindwatch::morning
