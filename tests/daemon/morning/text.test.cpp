@@ -217,14 +217,14 @@ TEST_CASE("lines say in words what was done of them, what is new and what it tak
   List list = Thursday();
   Line& line = *list.sections.front().entries.front().line;
   line.done_kinds = {kTurn};
-  line.two_people = true;
   line.new_cadence = rules::NewCadence{rules::TimesAWeek{2}, true};
+  list.sections.back().entries.front().line->two_people = true;
   Line& skipped = *list.sections.front().entries.back().line;
   skipped.state = rules::CareState::kSkipped;
   skipped.reason = "no paper";
   const std::string text = Body(Words::English(), list);
   CHECK(text.find("> turned. From tomorrow twice a week") != std::string::npos);
-  CHECK(text.find("Two people") != std::string::npos);
+  CHECK(text.find("> two people") != std::string::npos);
   CHECK(text.find("Box 1     (wrap)") != std::string::npos);
   CHECK(text.find("> no paper") != std::string::npos);
 }
