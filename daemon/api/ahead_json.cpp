@@ -110,7 +110,8 @@ class LookingAhead {
         all.push_back({&groups.back(), &ahead.back()});
       }
     }
-    for (const rules::ComingDay& day : rules::ComingDays(all, {}, today_ - days{1})) minutes_[day.day] = day.minutes;
+    for (const rules::ComingDay& day : rules::ComingDays(all, {}, today_ - days{1}))
+      minutes_[day.day] = rules::InWholeMinutes(day.seconds);
   }
 
   json::object WeekJson(Date monday, bool first) const {
