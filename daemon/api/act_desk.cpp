@@ -1,9 +1,11 @@
 #include "daemon/api/act_desk.hpp"
 
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 #include <boost/json.hpp>
 #include <charconv>
 #include <exception>
+#include <random>
 
 #include "daemon/book/desk.hpp"
 #include "web/complaint.hpp"
@@ -44,6 +46,14 @@ std::optional<rules::Instant> SentAt(const Request& request) {
                    "milliseconds since 1970", text, ""};
   }
   return rules::FromMillis(millis);
+}
+
+// The system's own source of chance: the address of a calendar must not be guessed.
+std::string FreshSecret() {
+  std::random_device chance;
+  std::string secret;
+  for (int part = 0; part < 4; ++part) secret += fmt::format("{:08x}", static_cast<std::uint32_t>(chance()));
+  return secret;
 }
 
 Response AnswerWithPosition(const std::string& answer, std::int64_t position) {
@@ -108,7 +118,8 @@ void ActDesk::Judge(const Act& act) {
                                            .action = "Keep it and send it again; nothing is lost."}));
   }
   try {
-    auto judged = JudgeAct(context_.book(), act.body, act.sent_at, context_.now());
+    const Beside beside{FreshSecret(), {}};
+    auto judged = JudgeAct(context_.book(), act.body, act.sent_at, context_.now(), beside);
     if (const auto* fault = std::get_if<ActFault>(&judged)) return Finish(act, FaultResponse(*fault));
     auto& [line, facts] = std::get<Judged>(judged);
     const std::string first = line.answer;

@@ -78,25 +78,6 @@ ActId Book::RootOf(ActId act) const {
   return act;
 }
 
-rules::CareCalendar Book::CalendarOf(std::optional<CaveId>) const { return {home_, {}, {}}; }
-
-std::vector<const CaveRow*> Book::Caves() const {
-  std::vector<const CaveRow*> outer, all;
-  for (const auto& [id, cave] : caves_) {
-    if (IsThere(cave)) outer.push_back(&cave);
-  }
-  // Each is followed by what stands inside it.
-  const auto add = [&](const auto& self, std::optional<CaveId> inside) -> void {
-    for (const CaveRow* cave : outer) {
-      if (cave->inside != inside) continue;
-      all.push_back(cave);
-      self(self, cave->id);
-    }
-  };
-  add(add, std::nullopt);
-  return all;
-}
-
 std::vector<const WheelRow*> Book::Wheels() const {
   std::vector<const WheelRow*> present;
   for (const auto& [id, wheel] : wheels_) {
@@ -190,23 +171,6 @@ int Book::NextNumberOf(const rules::Plan& plan) const {
   }
   return highest + 1;
 }
-
-std::shared_ptr<const rules::Plan> Book::Plan(const std::string& id, int version) const {
-  const auto found = plans_.find({id, version});
-  return found == plans_.end() ? nullptr : found->second;
-}
-
-std::vector<std::shared_ptr<const rules::Plan>> Book::Offered() const {
-  std::vector<std::shared_ptr<const rules::Plan>> offered;
-  for (const rules::Plan& plan : rules::PlanLibrary()) {
-    // The map ascends by version: the last of an id is its newest.
-    const auto after = plans_.upper_bound({plan.id, std::numeric_limits<int>::max()});
-    offered.push_back(std::prev(after)->second);
-  }
-  return offered;
-}
-
-bool Book::IsPlanKept(const std::string& id, int version) const { return kept_plans_.contains({id, version}); }
 
 const std::string* Book::CalledAs(const std::string& alarm) const {
   const auto found = called_.find(alarm);

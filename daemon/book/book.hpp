@@ -14,6 +14,7 @@
 
 #include "daemon/book/line.hpp"
 #include "daemon/book/rows.hpp"
+#include "daemon/book/settings.hpp"
 #include "rules/care/schedule.hpp"
 
 namespace rindwatch {
@@ -31,10 +32,12 @@ class Book {
   void Remember(JournalLine line);
 
   const rules::DayTurn& Home() const { return home_; }
-  rules::CareCalendar CalendarOf(std::optional<rules::CaveId> cave) const;
+  // The settings of a cave for the care of what lies in it; none: of what lies nowhere of ours. Good until the next
+  // fact is taken in.
+  const rules::CareCalendar& CalendarOf(std::optional<rules::CaveId> cave) const;
 
   // ---- the present; rows that an undo took away are not in it ----
-  std::vector<const CaveRow*> Caves() const;    // in the keeper's order: outer before inner, as they came
+  std::vector<const CaveRow*> Caves() const;    // in the keeper's order, else as they came; outer before inner
   std::vector<const WheelRow*> Wheels() const;  // not gone, in the order in which they came
   std::size_t GoneCount() const;
   std::vector<const ProbeRow*> Probes() const;
@@ -64,6 +67,14 @@ class Book {
   rules::Grams WeightOf(const WheelRow& wheel) const;      // when it was weighed last, else entered; 0: unknown
   std::vector<const Since<std::optional<Mark>>*> MarksOf(const WheelRow& wheel) const;  // each holds a mark
 
+  // ---- the house as a whole ----
+  std::vector<std::string> Keepers() const;  // initials, in the order in which they came; empty: one keeper alone
+  bool IsByRoom() const;                     // one room is finished before the next
+  std::vector<std::string> ShelvesOf(const CaveRow& cave) const;  // in walking order, then by name
+  std::vector<const Since<Absence>*> Absences() const;            // by their first day
+  std::vector<Share> SharesOn(rules::Date day) const;             // each cave and line in one of them at most
+  std::string FeedSecret() const;                                 // empty: the calendar is not open
+
   // ---- numbers for new rows ----
   std::int64_t NextCave() const { return Next(caves_); }
   std::int64_t NextLot() const { return Next(lots_); }
@@ -73,9 +84,18 @@ class Book {
   int NextNumberOf(const rules::Plan& plan) const;
 
   // ---- plans ----
-  std::shared_ptr<const rules::Plan> Plan(const std::string& id, int version) const;
-  std::vector<std::shared_ptr<const rules::Plan>> Offered() const;  // the newest of each
-  bool IsPlanKept(const std::string& id, int version) const;        // its text lies in the journal
+  std::shared_ptr<const rules::Plan> Plan(const std::string& id, int version) const;  // undone ones too
+  // The newest of each: the library's in its order, then the keeper's own.
+  std::vector<std::shared_ptr<const rules::Plan>> Offered() const;
+  bool IsPlanKept(const std::string& id, int version) const;  // its text lies in the journal
+  // Its file, with the comments that came with it.
+  std::string PlanFile(const rules::Plan& plan) const;
+  struct PlanVersion {
+    int version = 0;
+    const KeptPlan* kept = nullptr;  // null: only the library holds it
+  };
+  std::vector<PlanVersion> VersionsOf(const std::string& id) const;  // ascending; undone ones left out
+  int NextVersionOf(const std::string& id) const;                    // 1: nobody knows the plan
 
   // ---- acts ----
   bool IsUndone(const rules::ActId& id, std::optional<rules::WheelId> wheel = std::nullopt) const;
@@ -115,7 +135,11 @@ class Book {
   void TakeUndo(const JournalLine& line, const Fact& fact);
   void TakeAlarm(const JournalLine& line, const Fact& fact);
   void TakeCave(const JournalLine& line, const Fact& fact);
-  void TakePlanText(const Fact& fact);
+  void TakePlanText(const JournalLine& line, const Fact& fact);
+  bool IsPlanThere(const std::string& id, int version) const;
+  void TakeHouse(const JournalLine& line, const Fact& fact);
+  void TakeWalk(CaveRow& cave, const JournalLine& line, const Fact& fact);
+  void SettleWalk(CaveRow& cave) const;
   void SettleCave(CaveRow& cave) const;
   void SettleProbe(ProbeRow& probe) const;
   bool IsThere(const CaveRow& cave) const;
@@ -136,14 +160,16 @@ class Book {
   std::map<rules::ProbeId, ProbeRow> probes_;
   std::int64_t next_channel_ = 1;
   std::map<std::pair<std::string, int>, std::shared_ptr<const rules::Plan>> plans_;
-  std::set<std::pair<std::string, int>> kept_plans_;
+  std::map<std::pair<std::string, int>, KeptPlan> kept_plans_;
   std::unordered_map<rules::ActId, std::vector<rules::WheelId>> wheels_of_act_;
   std::unordered_map<rules::ActId, std::vector<Undo>> undos_;                // by the act that they name
   std::unordered_map<rules::ActId, rules::ActId> undo_of_;                   // which act an undo names
   std::unordered_map<std::string, std::vector<Since<std::string>>> called_;  // by alarm
   std::set<rules::ActId> alarm_acts_;
   std::map<std::string, boost::json::object> alarms_;
-  std::unordered_map<rules::ActId, std::string> keepers_;  // of acts that name one
+  Settings settings_;
+  mutable std::map<std::optional<rules::CaveId>, rules::CareCalendar> calendars_;  // worked out when asked
+  std::unordered_map<rules::ActId, std::string> keepers_;                          // of acts that name one
   std::uint64_t version_ = 0;
   std::deque<JournalLine> newest_;
   struct DoorNumbers {

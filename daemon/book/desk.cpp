@@ -71,14 +71,14 @@ std::string ActIdOf(std::string_view body) {
 }
 
 std::variant<Judged, ActFault> JudgeAct(const Book& book, std::string_view text, std::optional<Instant> sent_at,
-                                        Instant now) {
+                                        Instant now, const Beside& beside) {
   try {
     ActIdOf(text);
     const json::object body = ParseBody(text);
     Judged judged{Envelope(body, sent_at, now), {}};
     JournalLine& line = judged.line;
     line.body = std::string(text);
-    json::object given = JudgeKind(book, body, line);
+    json::object given = JudgeKind(book, body, line, beside);
     given["known"] = ToMillis(std::min(OurTime(*line.tapped_at, sent_at, now), now));
     line.given = json::serialize(given);
     judged.facts = FactsOf(line);

@@ -9,6 +9,7 @@
 #include <variant>
 #include <vector>
 
+#include "daemon/book/beside.hpp"
 #include "daemon/book/book.hpp"
 #include "daemon/book/fields.hpp"
 
@@ -21,7 +22,7 @@ struct Judged {
 
 // `sent_at` is the phone's clock at this sending, `now` ours. The keeper comes from the sign-in where there is one.
 std::variant<Judged, ActFault> JudgeAct(const Book& book, std::string_view body, std::optional<rules::Instant> sent_at,
-                                        rules::Instant now);
+                                        rules::Instant now, const Beside& beside = {});
 
 // The id of an act without judging it, so that a repeat can be answered first; throws ActFault.
 std::string ActIdOf(std::string_view body);

@@ -56,12 +56,6 @@ void FactSheet::Starts() {
   }
 }
 
-void FactSheet::PlanText() {
-  if (!given.contains("plan_text")) return;
-  const json::object& of = given.contains("plan") ? given : body;
-  Add("plan", 0, "text", {{"plan", of.at("plan")}, {"version", given.at("version")}, {"text", given.at("plan_text")}});
-}
-
 json::value OrNull(const json::object& object, const char* name) {
   const json::value* value = object.if_contains(name);
   return value ? *value : json::value(nullptr);

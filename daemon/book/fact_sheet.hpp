@@ -24,8 +24,6 @@ class FactSheet {
   void Place(const boost::json::object& where, std::size_t nth);
   // {start, day, reckoned, wheels} each: start events that follow from the act.
   void Starts();
-  // The text of a plan that the journal did not hold yet.
-  void PlanText();
 
   const JournalLine& line;
   boost::json::object body, given;
@@ -41,5 +39,13 @@ void HoldFacts(FactSheet& sheet);
 void CutFacts(FactSheet& sheet);
 void SplitFacts(FactSheet& sheet);
 void BandFacts(FactSheet& sheet);
+void OrderFacts(FactSheet& sheet);
+void CalendarFacts(FactSheet& sheet);
+void AwayFacts(FactSheet& sheet);
+void ShareFacts(FactSheet& sheet);
+void KeeperFacts(FactSheet& sheet);
+void FeedFacts(FactSheet& sheet);
+void PlanFacts(FactSheet& sheet);
+void PlanTextFacts(FactSheet& sheet);
 
 }  // namespace rindwatch

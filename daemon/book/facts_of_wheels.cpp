@@ -50,7 +50,10 @@ void CareFacts(FactSheet& sheet) {
 void EnterFacts(FactSheet& sheet) {
   const json::object &body = sheet.body, &given = sheet.given;
   sheet.Caves();
-  sheet.PlanText();
+  if (given.contains("plan_text")) {
+    sheet.Add("plan", 0, "text",
+              {{"plan", body.at("plan")}, {"version", given.at("version")}, {"text", given.at("plan_text")}});
+  }
   const std::int64_t lot = fields::Whole(given, "lot");
   sheet.Add("lot", lot, "lot", {{"name", given.at("lot_name")}, {"plan", body.at("plan")}});
   std::int64_t number = fields::Whole(given, "first_number");

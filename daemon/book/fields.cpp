@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <set>
 
 namespace rindwatch {
 
@@ -55,12 +56,16 @@ bool IsActId(std::string_view text) {
 
 namespace fields {
 
-std::string Text(const json::object& object, const char* name) {
+std::string LongText(const json::object& object, const char* name, std::size_t most_bytes) {
   const json::value* value = Given(object, name);
   if (!value || !value->is_string() || value->as_string().empty()) Fail(object, name, "a text");
-  if (value->as_string().size() > 2000) Fail(object, name, "a text of at most 2000 bytes");
+  if (value->as_string().size() > most_bytes) {
+    Fail(object, name, fmt::format("a text of at most {} bytes", most_bytes).c_str());
+  }
   return std::string(value->as_string());
 }
+
+std::string Text(const json::object& object, const char* name) { return LongText(object, name, 2000); }
 
 std::string TextOr(const json::object& object, const char* name, const char* otherwise) {
   const json::value* value = Given(object, name);
@@ -138,16 +143,37 @@ std::optional<rules::Date> MaybeDay(const json::object& object, const char* name
   return day;
 }
 
-std::vector<rules::WheelId> Wheels(const json::object& object, const char* name) {
-  std::vector<rules::WheelId> wheels;
+std::vector<std::int64_t> Numbers(const json::object& object, const char* name) {
+  std::vector<std::int64_t> numbers;
+  std::set<std::int64_t> seen;
   for (const json::value& item : Array(object, name)) {
     boost::system::error_code error;
-    const auto id = item.is_number() ? item.to_number<std::int64_t>(error) : 0;
-    if (error || id < 1) Fail(object, name, "a list of numbers of wheels");
-    wheels.push_back(id);
+    const auto number = item.is_number() ? item.to_number<std::int64_t>(error) : 0;
+    if (error || number < 1) Fail(object, name, "a list of numbers from 1 on");
+    if (seen.insert(number).second) numbers.push_back(number);
   }
+  return numbers;
+}
+
+std::vector<std::int64_t> NumbersOr(const json::object& object, const char* name) {
+  return Given(object, name) ? Numbers(object, name) : std::vector<std::int64_t>{};
+}
+
+std::vector<std::string> Texts(const json::object& object, const char* name) {
+  std::vector<std::string> texts;
+  std::set<std::string> seen;
+  for (const json::value& item : Array(object, name)) {
+    if (!item.is_string() || item.as_string().empty() || item.as_string().size() > 200) {
+      Fail(object, name, "a list of texts of 1 to 200 bytes");
+    }
+    if (seen.insert(std::string(item.as_string())).second) texts.emplace_back(item.as_string());
+  }
+  return texts;
+}
+
+std::vector<rules::WheelId> Wheels(const json::object& object, const char* name) {
+  std::vector<rules::WheelId> wheels = Numbers(object, name);
   std::ranges::sort(wheels);
-  wheels.erase(std::ranges::unique(wheels).begin(), wheels.end());
   return wheels;
 }
 

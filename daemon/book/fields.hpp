@@ -25,6 +25,7 @@ struct ActFault {
 namespace fields {
 
 std::string Text(const boost::json::object& object, const char* name);
+std::string LongText(const boost::json::object& object, const char* name, std::size_t most_bytes);
 std::string TextOr(const boost::json::object& object, const char* name, const char* otherwise);
 std::int64_t Whole(const boost::json::object& object, const char* name);
 std::optional<std::int64_t> MaybeWhole(const boost::json::object& object, const char* name);
@@ -36,6 +37,10 @@ rules::Instant At(const boost::json::object& object, const char* name);
 std::optional<rules::Instant> MaybeAt(const boost::json::object& object, const char* name);
 rules::Date Day(const boost::json::object& object, const char* name);
 std::optional<rules::Date> MaybeDay(const boost::json::object& object, const char* name);
+// Whole numbers from 1 on, in their order, each once.
+std::vector<std::int64_t> Numbers(const boost::json::object& object, const char* name);
+std::vector<std::int64_t> NumbersOr(const boost::json::object& object, const char* name);  // empty if missing
+std::vector<std::string> Texts(const boost::json::object& object, const char* name);       // likewise, none empty
 std::vector<rules::WheelId> Wheels(const boost::json::object& object, const char* name);
 std::vector<rules::CareKind> Kinds(const boost::json::object& object, const char* name);
 const boost::json::object& Object(const boost::json::object& object, const char* name);

@@ -3,11 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <stdexcept>
 
 #include "daemon/book/fields.hpp"
 #include "daemon/book/places.hpp"
-#include "rules/plans/embedded.hpp"
 
 namespace rindwatch {
 
@@ -24,15 +22,6 @@ std::shared_ptr<const rules::Plan> PlanNamed(const Book& book, const std::string
     if (plan->id == id) return plan;
   }
   throw ActFault{fmt::format("There is no plan called \"{}\".", id), "plan", "a plan of the library", id, ""};
-}
-
-// The text is kept with the first wheel: a later program may bring a newer plan, this wheel's stays readable.
-std::string PlanText(const rules::Plan& plan) {
-  for (const auto& [name, text] : rules::EmbeddedPlans()) {
-    const rules::PlanReading read = rules::ReadPlan(text, name);
-    if (read.plan && *read.plan == plan) return std::string(text);
-  }
-  throw std::logic_error("the library has no text for the plan \"" + plan.id + "\"");
 }
 
 Date DayUpTo(const object& from, const char* name, Date earliest, Date today) {
@@ -112,7 +101,8 @@ object JudgeEnter(const Book& book, const object& body, JournalLine& line) {
   given["last"] = LastCares(book, body, made, today, line.at);
   given["first_start"] = rules::ToText(plan->parts.front().start);
   given["version"] = plan->version;
-  if (!book.IsPlanKept(plan->id, plan->version)) given["plan_text"] = PlanText(*plan);
+  // The text is kept with the first wheel: a later program may bring a newer plan, this wheel's stays readable.
+  if (!book.IsPlanKept(plan->id, plan->version)) given["plan_text"] = rules::TextOf(*plan);
   GivePlace(book, fields::Object(body, "where"), "where", given);
   const std::int64_t lot = book.NextLot();
   given["lot"] = lot;

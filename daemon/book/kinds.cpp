@@ -6,8 +6,11 @@
 
 #include "daemon/book/fields.hpp"
 #include "daemon/book/judge_answer.hpp"
+#include "daemon/book/judge_away.hpp"
 #include "daemon/book/judge_care.hpp"
 #include "daemon/book/judge_enter.hpp"
+#include "daemon/book/judge_house.hpp"
+#include "daemon/book/judge_plan.hpp"
 #include "daemon/book/judge_probe.hpp"
 #include "daemon/book/judge_wheels.hpp"
 #include "daemon/book/naming.hpp"
@@ -101,29 +104,37 @@ object JudgeNote(const Book& book, const object& body, JournalLine& line) {
   return {};
 }
 
-using Judge = object (*)(const Book&, const object&, JournalLine&);
+// A judge that needs nothing beside the book.
+template <object (*judge)(const Book&, const object&, JournalLine&)>
+object Plain(const Book& book, const object& body, JournalLine& line, const Beside&) {
+  return judge(book, body, line);
+}
+
 struct Kind {
   std::string_view name;
-  Judge judge;
+  object (*judge)(const Book&, const object&, JournalLine&, const Beside&);
 };
 constexpr Kind kKinds[] = {
-    {"care", JudgeCare},   {"undo", JudgeUndo},     {"answer", JudgeAnswerOfWheels},
-    {"enter", JudgeEnter}, {"probe", JudgeProbe},   {"move", JudgeMove},
-    {"gone", JudgeGone},   {"take", JudgeAlarm},    {"called", JudgeAlarm},
-    {"aside", JudgeAlarm}, {"cave", JudgeCave},     {"limits", JudgeLimits},
-    {"note", JudgeNote},   {"unhang", JudgeUnhang}, {"hold", JudgeHold},
-    {"cut", JudgeCut},     {"split", JudgeSplit},   {"band", JudgeBand},
+    {"care", Plain<JudgeCare>},     {"undo", Plain<JudgeUndo>},          {"answer", Plain<JudgeAnswerOfWheels>},
+    {"enter", Plain<JudgeEnter>},   {"probe", Plain<JudgeProbe>},        {"unhang", Plain<JudgeUnhang>},
+    {"move", Plain<JudgeMove>},     {"gone", Plain<JudgeGone>},          {"take", Plain<JudgeAlarm>},
+    {"called", Plain<JudgeAlarm>},  {"aside", Plain<JudgeAlarm>},        {"cave", Plain<JudgeCave>},
+    {"limits", Plain<JudgeLimits>}, {"note", Plain<JudgeNote>},          {"hold", Plain<JudgeHold>},
+    {"cut", Plain<JudgeCut>},       {"split", Plain<JudgeSplit>},        {"band", Plain<JudgeBand>},
+    {"order", Plain<JudgeOrder>},   {"calendar", Plain<JudgeCalendar>},  {"away", Plain<JudgeAway>},
+    {"share", Plain<JudgeShare>},   {"keeper", Plain<JudgeKeeper>},      {"feed", JudgeFeed},
+    {"plan", Plain<JudgePlan>},     {"plan text", Plain<JudgePlanText>},
 };
 
 }  // namespace
 
-object JudgeKind(const Book& book, const object& body, JournalLine& line) {
+object JudgeKind(const Book& book, const object& body, JournalLine& line, const Beside& beside) {
   const auto kind = std::ranges::find(kKinds, line.kind, &Kind::name);
   if (kind == std::ranges::end(kKinds)) {
     throw ActFault{fmt::format("Nobody knows an act of the kind \"{}\".", line.kind), "kind", "a kind of act",
                    line.kind, "Load the page anew; it may be older or newer than the daemon."};
   }
-  return kind->judge(book, body, line);
+  return kind->judge(book, body, line, beside);
 }
 
 }  // namespace rindwatch

@@ -32,6 +32,16 @@ const CaveRow& NameCave(const Book& book, const object& body, JournalLine& line)
   return *cave;
 }
 
+std::vector<rules::CaveId> NameCaves(const Book& book, const object& body, const char* field) {
+  const auto caves = fields::Numbers(body, field);
+  for (const rules::CaveId id : caves) {
+    if (book.Cave(id)) continue;
+    throw ActFault{fmt::format("There is no cave {} in the book.", id), field, "caves of the book", std::to_string(id),
+                   "Load the page anew; another phone may have taken it away."};
+  }
+  return caves;
+}
+
 void CheckSpan(const object& body, const char* name, double least, double most) {
   const object* span = fields::MaybeObject(body, name);
   if (!span) return;

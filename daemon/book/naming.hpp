@@ -11,6 +11,8 @@ namespace rindwatch {
 void NameWheels(const Book& book, const boost::json::object& body, JournalLine& line);
 // The cave of "cave".
 const CaveRow& NameCave(const Book& book, const boost::json::object& body, JournalLine& line);
+// Caves, in their order.
+std::vector<rules::CaveId> NameCaves(const Book& book, const boost::json::object& body, const char* field);
 // A span {low, high} between two figures, or none.
 void CheckSpan(const boost::json::object& body, const char* name, double least, double most);
 

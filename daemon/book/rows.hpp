@@ -72,6 +72,15 @@ struct WheelRow {
   std::vector<Since<std::optional<Mark>>> marks;  // none: a look found that all of it is gone
 };
 
+// The text of a plan's version, as the journal keeps it.
+struct KeptPlan {
+  rules::ActId act;
+  rules::Instant at;
+  std::string keeper;  // empty where one keeps alone
+  std::string text;
+  bool is_new = false;  // a keeper made it; else it came with the first wheel that follows it
+};
+
 struct ProbeChannel {
   rules::ChannelId id = 0;
   rules::ChannelKind kind = rules::ChannelKind::kTemperature;

@@ -48,7 +48,8 @@ void Book::Take(const JournalLine& line, const Fact& fact) {
   if (fact.subject_kind == "probe") TakeProbe(line, fact);
   if (fact.subject_kind == "act") TakeUndo(line, fact);
   if (fact.subject_kind == "alarm") TakeAlarm(line, fact);
-  if (fact.subject_kind == "plan") TakePlanText(fact);
+  if (fact.subject_kind == "plan") TakePlanText(line, fact);
+  if (fact.subject_kind == "house") TakeHouse(line, fact);
   if (fact.subject_kind == "lot") {
     const json::object& value = fact.value.as_object();
     lots_[fact.subject] = {fact.subject, fields::TextOr(value, "name", ""), fields::Text(value, "plan"),
@@ -67,6 +68,8 @@ void Book::TakeCave(const JournalLine& line, const Fact& fact) {
     cave.kind = CaveKindFrom(fields::Text(value, "kind")).value_or(CaveKind::kRoom);
     cave.inside = MaybeId(value.at("inside"));
     cave.names.push_back({fact.from, line.id, fields::Text(value, "name")});
+  } else {
+    TakeWalk(cave, line, fact);
   }
   SettleCave(cave);
 }
@@ -77,6 +80,7 @@ void Book::SettleCave(CaveRow& cave) const {
   if (name || !cave.names.empty()) cave.name = name ? name->value : cave.names.front().value;
   const auto* limits = NewestOf(*this, cave.limits, std::nullopt);
   cave.limits_now = limits ? limits->value : CaveLimits{};
+  SettleWalk(cave);
 }
 
 void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
@@ -187,6 +191,7 @@ void Book::TakeUndo(const JournalLine& line, const Fact& fact) {
     SettleWheel(found->second);
   }
   for (auto& [id, cave] : caves_) SettleCave(cave);
+  calendars_.clear();
   for (auto& [id, probe] : probes_) SettleProbe(probe);
 }
 
@@ -211,15 +216,6 @@ void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
     called_[fields::Text(value, "alarm")].push_back({fact.from, line.id, fields::Text(value, "what")});
   }
   if (fact.what == "taken" || fact.what == "aside") alarm_acts_.insert(line.id);
-}
-
-void Book::TakePlanText(const Fact& fact) {
-  const json::object& value = fact.value.as_object();
-  const std::string id = fields::Text(value, "plan");
-  const int version = static_cast<int>(fields::Whole(value, "version"));
-  rules::PlanReading read = rules::ReadPlan(std::string_view(value.at("text").as_string()), id);
-  if (read.plan) plans_[{id, version}] = std::make_shared<const rules::Plan>(std::move(*read.plan));
-  kept_plans_.insert({id, version});
 }
 
 void Book::Remember(JournalLine line) {

@@ -1,0 +1,42 @@
+// The facts of acts on the house as a whole and on how a cave is walked.
+#include "daemon/book/fact_sheet.hpp"
+#include "daemon/book/fields.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+
+void OrderFacts(FactSheet& sheet) {
+  const json::object& body = sheet.body;
+  if (body.contains("cave")) {
+    return sheet.Add("cave", fields::Whole(body, "cave"), "shelves", {{"shelves", body.at("shelves")}});
+  }
+  sheet.Add("house", 0, "order", {{"caves", body.at("caves")}, {"by_room", body.at("by_room")}});
+}
+
+void CalendarFacts(FactSheet& sheet) {
+  sheet.Add("cave", fields::Whole(sheet.body, "cave"), "care days", {{"days", sheet.body.at("care_days")}});
+}
+
+void AwayFacts(FactSheet& sheet) {
+  const json::object& body = sheet.body;
+  sheet.Add("house", 0, "away",
+            {{"from", body.at("from")}, {"back", body.at("back")}, {"caves", OrNull(body, "caves")}});
+}
+
+void ShareFacts(FactSheet& sheet) {
+  const json::object& body = sheet.body;
+  sheet.Add("house", 0, "share",
+            {{"day", body.at("day")}, {"by", body.at("by")}, {"caves", body.at("caves")}, {"lines", body.at("lines")}});
+}
+
+void KeeperFacts(FactSheet& sheet) {
+  sheet.Add("house", 0, "keeper",
+            {{"name", sheet.body.at("name")}, {"leaves", fields::TruthOr(sheet.body, "leaves", false)}});
+}
+
+void FeedFacts(FactSheet& sheet) {
+  sheet.Add("house", 0, "feed", {{"open", sheet.body.at("open")}, {"secret", OrNull(sheet.given, "secret")}});
+}
+
+}  // namespace rindwatch
