@@ -7,6 +7,7 @@
 #include <exception>
 #include <random>
 
+#include "daemon/api/qualifying_age.hpp"
 #include "daemon/book/desk.hpp"
 #include "web/complaint.hpp"
 
@@ -117,8 +118,14 @@ void ActDesk::Judge(const Act& act) {
     return Finish(act, web::Complain(503, {.what = context_.words.Say("trouble.clock"),
                                            .action = "Keep it and send it again; nothing is lost."}));
   }
+  // Whether a wheel may be let go is told by what was recorded around it.
+  AgesOf(context_, WheelsToAge(act.body), [self = shared_from_this(), act](QualifyingAges ages) {
+    self->JudgeWith(act, {FreshSecret(), std::move(ages)});
+  });
+}
+
+void ActDesk::JudgeWith(const Act& act, const Beside& beside) {
   try {
-    const Beside beside{FreshSecret(), {}};
     auto judged = JudgeAct(context_.book(), act.body, act.sent_at, context_.now(), beside);
     if (const auto* fault = std::get_if<ActFault>(&judged)) return Finish(act, FaultResponse(*fault));
     auto& [line, facts] = std::get<Judged>(judged);

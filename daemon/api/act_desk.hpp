@@ -7,6 +7,7 @@
 #include <string>
 
 #include "daemon/api/context.hpp"
+#include "daemon/book/beside.hpp"
 #include "web/http.hpp"
 
 namespace rindwatch {
@@ -30,6 +31,7 @@ class ActDesk : public std::enable_shared_from_this<ActDesk> {
   void Next();
   void Finish(const Act& act, web::Response response);
   void Judge(const Act& act);
+  void JudgeWith(const Act& act, const Beside& beside);
 
   const ApiContext& context_;
   std::deque<Act> waiting_;

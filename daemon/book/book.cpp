@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "daemon/book/newest.hpp"
+#include "daemon/book/parts.hpp"
 
 namespace rindwatch {
 
@@ -46,7 +47,10 @@ Book::Book(rules::DayTurn home) : home_(std::move(home)) {
   }
 }
 
-bool Book::IsUndone(const ActId& id, std::optional<WheelId> wheel) const { return IsUndone(id, wheel, kUndoDepth); }
+bool Book::IsUndone(const ActId& id, std::optional<WheelId> wheel) const {
+  if (undos_.empty()) return false;
+  return IsUndone(id.find('/') == std::string::npos ? id : ActOf(id), wheel, kUndoDepth);
+}
 
 bool Book::IsUndone(const ActId& id, std::optional<WheelId> wheel, int depth) const {
   const auto found = undos_.find(id);

@@ -66,6 +66,10 @@ class Book {
   const OwnBand* BandOf(const WheelRow& wheel) const;      // null: its stages'
   rules::Grams WeightOf(const WheelRow& wheel) const;      // when it was weighed last, else entered; 0: unknown
   std::vector<const Since<std::optional<Mark>>*> MarksOf(const WheelRow& wheel) const;  // each holds a mark
+  // Null: no rule; else it holds one.
+  const Since<std::optional<rules::QualifyingRule>>* RuleOf(const WheelRow& wheel) const;
+  std::vector<rules::Vouch> VouchesOf(const WheelRow& wheel) const;
+  const Since<Release>* ReleaseOf(const WheelRow& wheel) const;  // null: not let go
 
   // ---- the house as a whole ----
   std::vector<std::string> Keepers() const;  // initials, in the order in which they came; empty: one keeper alone
@@ -128,6 +132,7 @@ class Book {
   void TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact);
   // Whatever a keeper can say of a wheel beside its cares.
   void TakeState(WheelRow& wheel, const JournalLine& line, const Fact& fact);
+  void TakeAgreed(WheelRow& wheel, const JournalLine& line, const Fact& fact);
   void SettleWheel(WheelRow& wheel);
   void SettleLot(WheelRow& wheel);
   void Number(std::vector<std::pair<int, rules::WheelId>>& shelf) const;
@@ -146,6 +151,8 @@ class Book {
   // The act that an undo, or an undo of an undo, comes down to; any other act itself.
   rules::ActId RootOf(rules::ActId act) const;
   void HandUndosToHistory(WheelRow& wheel, const rules::ActId& of);
+  // `part`: "", or the end of the name of one of the act's parts.
+  void HandUndosToHistory(WheelRow& wheel, const rules::ActId& of, const std::string& part);
   bool IsUndone(const rules::ActId& id, std::optional<rules::WheelId> wheel, int depth) const;
   rules::Input WheelInput(const WheelRow& wheel) const;
   rules::Input CaveInput(const CaveRow& cave) const;

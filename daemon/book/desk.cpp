@@ -93,6 +93,17 @@ std::variant<Judged, ActFault> JudgeAct(const Book& book, std::string_view text,
   }
 }
 
+std::vector<rules::WheelId> WheelsToAge(std::string_view text) {
+  try {
+    const json::object body = ParseBody(text);
+    const std::string kind = fields::Text(body, "kind");
+    if (kind != "vouch" && kind != "release") return {};
+    return fields::Wheels(body, "wheels");
+  } catch (const ActFault&) {
+    return {};
+  }
+}
+
 JournalLine OwnLine(std::string kind, std::string id, json::object body, Instant at) {
   JournalLine line;
   line.id = std::move(id);

@@ -27,6 +27,10 @@ std::variant<Judged, ActFault> JudgeAct(const Book& book, std::string_view body,
 // The id of an act without judging it, so that a repeat can be answered first; throws ActFault.
 std::string ActIdOf(std::string_view body);
 
+// The wheels whose qualifying age must stand beside the act when it is judged; none for most kinds. Never throws for
+// what is wrong with an act: that is said when it is judged.
+std::vector<rules::WheelId> WheelsToAge(std::string_view body);
+
 // A line of the daemon's own; `id` must be the same whenever the same is said.
 JournalLine OwnLine(std::string kind, std::string id, boost::json::object body, rules::Instant at);
 

@@ -45,6 +45,10 @@ void AwayFacts(FactSheet& sheet);
 void ShareFacts(FactSheet& sheet);
 void KeeperFacts(FactSheet& sheet);
 void FeedFacts(FactSheet& sheet);
+void FaultFacts(FactSheet& sheet);
+void RuleFacts(FactSheet& sheet);
+void VouchFacts(FactSheet& sheet);
+void ReleaseFacts(FactSheet& sheet);
 void PlanFacts(FactSheet& sheet);
 void PlanTextFacts(FactSheet& sheet);
 

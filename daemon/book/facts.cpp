@@ -79,7 +79,8 @@ constexpr Kind kKinds[] = {
     {"aside", AsideFacts},   {"alarm", AlarmFacts},        {"hold", HoldFacts},     {"cut", CutFacts},
     {"split", SplitFacts},   {"band", BandFacts},          {"order", OrderFacts},   {"calendar", CalendarFacts},
     {"away", AwayFacts},     {"share", ShareFacts},        {"keeper", KeeperFacts}, {"feed", FeedFacts},
-    {"plan", PlanFacts},     {"plan text", PlanTextFacts},
+    {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},   {"rule", RuleFacts},
+    {"vouch", VouchFacts},   {"release", ReleaseFacts},
 };
 
 }  // namespace

@@ -67,6 +67,7 @@ void EnterFacts(FactSheet& sheet) {
     for (const json::value& start : given.at("starts").as_array()) sheet.Add("wheel", wheel, "start", start);
     sheet.Place(fields::Object(body, "where"), nth);
     for (const json::value& last : given.at("last").as_array()) LastCare(sheet, wheel, last.as_object());
+    if (body.contains("rule")) sheet.Add("wheel", wheel, "rule", {{"rule", body.at("rule")}});
   }
 }
 
@@ -82,6 +83,29 @@ void SplitFacts(FactSheet& sheet) {
   const std::int64_t lot = fields::Whole(sheet.given, "lot");
   sheet.Add("lot", lot, "lot", {{"name", sheet.body.at("lot")}, {"plan", sheet.given.at("plan")}, {"split_off", true}});
   sheet.ForWheels("lot", {{"lot", lot}});
+}
+
+void FaultFacts(FactSheet& sheet) {
+  const json::value& what = sheet.body.at("what");
+  for (const json::value& item : sheet.given.at("marks").as_array()) {
+    const json::object& mark = item.as_object();
+    for (const rules::WheelId wheel : fields::Wheels(mark, "wheels")) {
+      sheet.Add("wheel", wheel, "mark", {{"what", what}, {"look_again", OrNull(mark, "look_again")}});
+    }
+  }
+  if (sheet.given.contains("agreed")) {
+    for (const json::value& item : sheet.given.at("agreed").as_array()) {
+      const json::object& care = item.as_object();
+      for (const rules::WheelId wheel : fields::Wheels(care, "wheels")) {
+        sheet.Add("wheel", wheel, "agreed",
+                  {{"kind", care.at("kind")}, {"day", care.at("day")}, {"stands_for", OrNull(care, "stands_for")}});
+      }
+    }
+  }
+  if (!sheet.given.contains("held")) return;
+  for (const rules::WheelId wheel : fields::Wheels(sheet.given, "held")) {
+    sheet.Add("wheel", wheel, "hold", {{"held", true}, {"why", what}});
+  }
 }
 
 void BandFacts(FactSheet& sheet) {

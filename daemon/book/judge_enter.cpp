@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "daemon/book/fields.hpp"
+#include "daemon/book/law.hpp"
 #include "daemon/book/places.hpp"
 
 namespace rindwatch {
@@ -96,6 +97,7 @@ object JudgeEnter(const Book& book, const object& body, JournalLine& line) {
   if (const auto grams = fields::MaybeNumber(body, "grams"); grams && (*grams < 20 || *grams > 100'000)) {
     throw ActFault{"A wheel weighs between 20 g and 100 kg.", "grams", "20 to 100000", fmt::format("{}", *grams), ""};
   }
+  if (const object* rule = fields::MaybeObject(body, "rule")) RuleFrom(*rule);
   object given;
   given["starts"] = StartsOf(body, *plan, made, today);
   given["last"] = LastCares(book, body, made, today, line.at);

@@ -9,7 +9,9 @@
 #include "daemon/book/judge_away.hpp"
 #include "daemon/book/judge_care.hpp"
 #include "daemon/book/judge_enter.hpp"
+#include "daemon/book/judge_fault.hpp"
 #include "daemon/book/judge_house.hpp"
+#include "daemon/book/judge_law.hpp"
 #include "daemon/book/judge_plan.hpp"
 #include "daemon/book/judge_probe.hpp"
 #include "daemon/book/judge_wheels.hpp"
@@ -115,15 +117,36 @@ struct Kind {
   object (*judge)(const Book&, const object&, JournalLine&, const Beside&);
 };
 constexpr Kind kKinds[] = {
-    {"care", Plain<JudgeCare>},     {"undo", Plain<JudgeUndo>},          {"answer", Plain<JudgeAnswerOfWheels>},
-    {"enter", Plain<JudgeEnter>},   {"probe", Plain<JudgeProbe>},        {"unhang", Plain<JudgeUnhang>},
-    {"move", Plain<JudgeMove>},     {"gone", Plain<JudgeGone>},          {"take", Plain<JudgeAlarm>},
-    {"called", Plain<JudgeAlarm>},  {"aside", Plain<JudgeAlarm>},        {"cave", Plain<JudgeCave>},
-    {"limits", Plain<JudgeLimits>}, {"note", Plain<JudgeNote>},          {"hold", Plain<JudgeHold>},
-    {"cut", Plain<JudgeCut>},       {"split", Plain<JudgeSplit>},        {"band", Plain<JudgeBand>},
-    {"order", Plain<JudgeOrder>},   {"calendar", Plain<JudgeCalendar>},  {"away", Plain<JudgeAway>},
-    {"share", Plain<JudgeShare>},   {"keeper", Plain<JudgeKeeper>},      {"feed", JudgeFeed},
-    {"plan", Plain<JudgePlan>},     {"plan text", Plain<JudgePlanText>},
+    {"care", Plain<JudgeCare>},
+    {"undo", Plain<JudgeUndo>},
+    {"answer", Plain<JudgeAnswerOfWheels>},
+    {"enter", Plain<JudgeEnter>},
+    {"probe", Plain<JudgeProbe>},
+    {"unhang", Plain<JudgeUnhang>},
+    {"move", Plain<JudgeMove>},
+    {"gone", Plain<JudgeGone>},
+    {"take", Plain<JudgeAlarm>},
+    {"called", Plain<JudgeAlarm>},
+    {"aside", Plain<JudgeAlarm>},
+    {"cave", Plain<JudgeCave>},
+    {"limits", Plain<JudgeLimits>},
+    {"note", Plain<JudgeNote>},
+    {"hold", Plain<JudgeHold>},
+    {"cut", Plain<JudgeCut>},
+    {"split", Plain<JudgeSplit>},
+    {"band", Plain<JudgeBand>},
+    {"order", Plain<JudgeOrder>},
+    {"calendar", Plain<JudgeCalendar>},
+    {"away", Plain<JudgeAway>},
+    {"share", Plain<JudgeShare>},
+    {"keeper", Plain<JudgeKeeper>},
+    {"feed", JudgeFeed},
+    {"plan", Plain<JudgePlan>},
+    {"plan text", Plain<JudgePlanText>},
+    {"fault", Plain<JudgeFault>},
+    {"rule", Plain<JudgeRule>},
+    {"vouch", JudgeVouch},
+    {"release", JudgeRelease},
 };
 
 }  // namespace

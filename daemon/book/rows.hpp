@@ -69,7 +69,10 @@ struct WheelRow {
   std::vector<Since<Cut>> cuts;
   std::vector<Since<OwnBand>> bands;
   std::vector<Since<rules::Grams>> weighings;
-  std::vector<Since<std::optional<Mark>>> marks;  // none: a look found that all of it is gone
+  std::vector<Since<std::optional<Mark>>> marks;                        // none: a look found that all of it is gone
+  std::vector<Since<std::optional<rules::QualifyingRule>>> qualifying;  // none: no rule any more
+  std::vector<Since<rules::Vouch>> vouches;
+  std::vector<Since<Release>> releases;
 };
 
 // The text of a plan's version, as the journal keeps it.

@@ -38,6 +38,19 @@ std::vector<const Since<std::optional<Mark>>*> Book::MarksOf(const WheelRow& whe
   return marks;
 }
 
+const Since<std::optional<rules::QualifyingRule>>* Book::RuleOf(const WheelRow& wheel) const {
+  const auto* rule = NewestOf(*this, wheel.qualifying, wheel.id);
+  return rule && rule->value ? rule : nullptr;
+}
+
+std::vector<rules::Vouch> Book::VouchesOf(const WheelRow& wheel) const {
+  std::vector<rules::Vouch> vouches;
+  for (const auto* vouch : NotUndone(*this, wheel.vouches, wheel.id)) vouches.push_back(vouch->value);
+  return vouches;
+}
+
+const Since<Release>* Book::ReleaseOf(const WheelRow& wheel) const { return NewestOf(*this, wheel.releases, wheel.id); }
+
 bool Book::IsLotNamed(const std::string& name) const {
   return std::ranges::any_of(lots_, [&](const auto& entry) { return entry.second.name == name; });
 }

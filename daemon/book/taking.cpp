@@ -4,6 +4,7 @@
 #include "daemon/book/book.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/newest.hpp"
+#include "daemon/book/parts.hpp"
 #include "daemon/book/spans.hpp"
 
 namespace rindwatch {
@@ -133,9 +134,10 @@ void Book::SettleWheel(WheelRow& wheel) {
 void Book::TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
   rules::CareAct act;
-  // "Last turned, last washed" come with the entry, each an act of its own; undoing the entry takes the wheel away
-  // whole.
-  act.id = line.id == wheel.act ? line.id + "/" + std::to_string(wheel.history.acts.size()) : line.id;
+  // "Last turned, last washed" come with the entry, and what was forgotten comes with the word that all is fine: each
+  // a doing of its own.
+  const bool is_part = line.id == wheel.act || line.kind == "past";
+  act.id = is_part ? PartOf(line.id, wheel.history.acts.size()) : line.id;
   act.at = fact.from;
   act.known_from = fields::At(value, "known");
   act.done = fields::Kinds(value, "done");
@@ -195,17 +197,24 @@ void Book::TakeUndo(const JournalLine& line, const Fact& fact) {
   for (auto& [id, probe] : probes_) SettleProbe(probe);
 }
 
+// The history knows the parts of an act by names of their own, and so it does the undos of each.
 void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of) {
+  if (!undos_.contains(of)) return;
+  HandUndosToHistory(wheel, of, "");
+  for (const std::string& part : PartsIn(wheel.history, RootOf(of))) HandUndosToHistory(wheel, of, part);
+}
+
+void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of, const std::string& part) {
   const auto found = undos_.find(of);
   if (found == undos_.end()) return;
   for (const Undo& undo : found->second) {
     if (undo.wheels && std::ranges::find(*undo.wheels, wheel.id) == undo.wheels->end()) continue;
     auto& undos = wheel.history.undos;
-    const bool known = std::ranges::any_of(undos, [&](const rules::UndoAct& act) { return act.id == undo.id; });
+    const bool known = std::ranges::any_of(undos, [&](const rules::UndoAct& act) { return act.id == undo.id + part; });
     if (known) continue;
-    undos.push_back({undo.id, of, undo.at});
+    undos.push_back({undo.id + part, of + part, undo.at});
     // What undoes the undo may have come before the act that all this is about.
-    HandUndosToHistory(wheel, undo.id);
+    HandUndosToHistory(wheel, undo.id, part);
   }
 }
 

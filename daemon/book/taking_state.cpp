@@ -1,7 +1,9 @@
 // How the book takes in what keepers say of a wheel beside its cares.
 #include "daemon/book/book.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/book/law.hpp"
 #include "daemon/book/newest.hpp"
+#include "daemon/book/parts.hpp"
 #include "daemon/book/spans.hpp"
 
 namespace rindwatch {
@@ -15,6 +17,23 @@ std::optional<Mark> MarkFrom(const json::object& value) {
   return Mark{fields::Text(value, "what"), fields::MaybeDay(value, "look_again")};
 }
 
+std::optional<rules::QualifyingRule> MaybeRule(const json::object& value) {
+  const json::object* rule = fields::MaybeObject(value, "rule");
+  if (!rule) return std::nullopt;
+  return RuleFrom(*rule);
+}
+
+Release ReleaseFrom(const json::object& value) {
+  const json::object* by = fields::MaybeObject(value, "override");
+  if (!by) return {};
+  return {rules::ReleaseOverride{fields::Text(*by, "name"), fields::Text(*by, "reason")}};
+}
+
+rules::Vouch VouchFrom(const rules::ActId& id, const json::object& value) {
+  return {id, fields::Day(value, "from"), fields::Day(value, "to"), fields::Text(value, "name"),
+          fields::Text(value, "reason")};
+}
+
 }  // namespace
 
 void Book::TakeState(WheelRow& wheel, const JournalLine& line, const Fact& fact) {
@@ -26,6 +45,24 @@ void Book::TakeState(WheelRow& wheel, const JournalLine& line, const Fact& fact)
   if (fact.what == "band") add(wheel.bands, OwnBand{SpanFrom(value, "temperature"), SpanFrom(value, "humidity")});
   if (fact.what == "weighed") add(wheel.weighings, rules::Grams{fields::Number(value, "grams")});
   if (fact.what == "mark") add(wheel.marks, MarkFrom(value));
+  if (fact.what == "rule") add(wheel.qualifying, MaybeRule(value));
+  if (fact.what == "vouch") add(wheel.vouches, VouchFrom(line.id, value));
+  if (fact.what == "release") add(wheel.releases, ReleaseFrom(value));
+  if (fact.what == "agreed") TakeAgreed(wheel, line, fact);
+}
+
+void Book::TakeAgreed(WheelRow& wheel, const JournalLine& line, const Fact& fact) {
+  const json::object& value = fact.value.as_object();
+  const auto kind = rules::CareKindFrom(fields::Text(value, "kind"));
+  if (!kind) return;
+  rules::AgreedCare agreed;
+  // One act may agree on several cares; each has a name of its own.
+  agreed.id = PartOf(line.id, wheel.history.agreed.size());
+  agreed.kind = *kind;
+  agreed.day = fields::Day(value, "day");
+  agreed.stands_for = rules::CareKindFrom(fields::TextOr(value, "stands_for", ""));
+  agreed.at = fact.from;
+  wheel.history.agreed.push_back(std::move(agreed));
 }
 
 void Book::SettleLot(WheelRow& wheel) {

@@ -6,6 +6,7 @@
 
 #include "daemon/book/since.hpp"
 #include "rules/plans/plan.hpp"
+#include "rules/release/qualifying.hpp"
 
 namespace rindwatch {
 
@@ -29,6 +30,11 @@ struct OwnBand {
 struct Mark {
   std::string what;  // "slime"
   std::optional<rules::Date> look_again;
+};
+
+// Let go, to be sold or eaten; with the name and reason of whoever did so before its rule was reached.
+struct Release {
+  std::optional<rules::ReleaseOverride> override_by;
 };
 
 }  // namespace rindwatch

@@ -1,0 +1,19 @@
+// Acts of several parts: each part goes into the history under a name of its own, "ID/3", and is undone with the act.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "rules/care/history.hpp"
+
+namespace rindwatch {
+
+inline rules::ActId PartOf(const std::string& act, std::size_t number) { return act + "/" + std::to_string(number); }
+
+// The act that a name in a history belongs to: itself, or what stands before its last stroke.
+inline std::string ActOf(const std::string& name) { return name.substr(0, name.find('/')); }
+
+// How the names of an act's parts in a history end: "/3".
+std::vector<std::string> PartsIn(const rules::WheelHistory& history, const std::string& act);
+
+}  // namespace rindwatch
