@@ -26,7 +26,7 @@ json::array TouchedJson(const Book& book, const rules::Alarm& alarm, rules::Inst
     const auto standing = rules::StandingAt(wheel->history, book.CalendarOf(place.cave), now);
     const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
     const std::string family = standing.plan ? ShortFamily(*standing.plan) : "";
-    const std::string where = cave ? cave->name : "", state = StateWord(standing);
+    const std::string where = cave ? cave->name : "", state = StateWord(book, *wheel, standing);
     const auto same = std::ranges::find_if(groups, [&](const Touched& group) {
       return std::tie(group.family, group.cave, group.state) == std::tie(family, where, state);
     });

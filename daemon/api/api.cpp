@@ -4,6 +4,7 @@
 
 #include "daemon/api/act_desk.hpp"
 #include "daemon/api/ahead_views.hpp"
+#include "daemon/api/book_views.hpp"
 #include "daemon/api/description.hpp"
 #include "daemon/api/health.hpp"
 #include "daemon/api/json.hpp"
@@ -92,6 +93,7 @@ void AddApi(web::Router& router, const ApiContext& context, std::function<web::S
   router.Get("/api/plans", Plain(context, PlansJson));
   router.Get("/api/arriving", Plain(context, ArrivingJson));
   AddAheadRoutes(router, context);
+  AddBookRoutes(router, context);
   router.Get("/api/caves", [&context](const Request&, const Answer& answer) { CavesJson(context, Sending(answer)); });
   router.Get("/api/caves/{cave}", [&context](const Request& request, const Answer& answer) {
     const auto id = IdIn(request, "cave");

@@ -34,17 +34,36 @@ json::object ChannelJson(const ChannelView& view) {
   return object;
 }
 
-// The boards of a cave with their wheels, by name; wheels without a board first.
+json::object BoardWheelJson(const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
+  return {{"id", wheel.id},
+          {"state", StateWord(book, wheel, standing)},
+          {"number", book.NumberOf(wheel)},
+          {"lot", wheel.lot},
+          {"marked", !book.MarksOf(wheel).empty()},
+          {"held", book.HoldOf(wheel) != nullptr},
+          {"cut", book.CutOf(wheel) != nullptr}};
+}
+
+// The boards of a cave in walking order, each with its wheels from the door on; wheels without a board first.
 json::array BoardsJson(const Book& book, const CaveRow& cave, Instant now) {
-  std::map<std::string, json::array> boards;
+  std::map<std::string, std::vector<const WheelRow*>> boards;
   for (const WheelRow* wheel : book.Wheels()) {
     const Place place = book.PlaceOf(*wheel);
-    if (place.cave != cave.id) continue;
-    const auto standing = rules::StandingAt(wheel->history, book.CalendarOf(place.cave), now);
-    boards[place.shelf].push_back({{"id", wheel->id}, {"state", StateWord(standing)}});
+    if (place.cave == cave.id) boards[place.shelf].push_back(wheel);
   }
+  std::vector<std::string> names = book.ShelvesOf(cave);
+  names.insert(names.begin(), std::string{});
   json::array array;
-  for (auto& [name, wheels] : boards) array.push_back({{"place", name}, {"wheels", std::move(wheels)}});
+  for (const std::string& name : names) {
+    const auto board = boards.find(name);
+    if (board == boards.end()) continue;
+    std::ranges::sort(board->second, {}, [&](const WheelRow* wheel) { return book.NumberOf(*wheel); });
+    json::array wheels;
+    for (const WheelRow* wheel : board->second) {
+      wheels.push_back(BoardWheelJson(book, *wheel, rules::StandingAt(wheel->history, book.CalendarOf(cave.id), now)));
+    }
+    array.push_back({{"place", name}, {"wheels", std::move(wheels)}});
+  }
   return array;
 }
 
@@ -52,7 +71,7 @@ json::array UnsuitedJson(const Book& book, const CaveView& view) {
   std::map<std::string, std::size_t> families;
   for (const rules::WheelId id : view.does_not_suit) {
     const WheelRow* wheel = book.Wheel(id);
-    if (wheel && !wheel->history.plans.empty()) ++families[ShortFamily(*wheel->history.plans.back().plan)];
+    if (wheel) ++families[book.FamilyOf(*wheel)];
   }
   json::array array;
   for (const auto& [family, count] : families) array.push_back({{"count", count}, {"family", family}});

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "daemon/api/journal_kinds.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
@@ -41,7 +42,7 @@ void AddWheels(const Book& book, const JournalLine& line, json::object& into) {
   const WheelRow* first = book.Wheel(line.wheels.front());
   if (!first) return;
   into["lot"] = LotName(book, *first);
-  if (!first->history.plans.empty()) into["family"] = ShortFamily(*first->history.plans.back().plan);
+  if (const std::string family = book.FamilyOf(*first); !family.empty()) into["family"] = family;
   if (const std::string shelf = ShelfThen(*first, line.at); !shelf.empty()) into["place"] = shelf;
 }
 
@@ -100,7 +101,7 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
     object["cave_name"] = cave->name;
   }
   AddWheels(book, line, object);
-  if (line.kind == "care") Copy(object, body, {"done", "skipped", "reason"});
+  AddKind(book, line, body, ObjectOf(line.given), object);
   if (line.kind == "undo") AddUndone(book, body, object);
   if (line.kind == "answer") {
     Copy(object, body, {"start", "option"});
@@ -112,7 +113,6 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
     Copy(object, body, {"what"});
   }
   if (line.kind == "note") Copy(object, body, {"text"});
-  if (line.kind == "gone") object["what"] = fields::TextOr(body, "how", "");
   if (line.kind == "probe") {
     Copy(object, body, {"topic"});
     object["text"] = fields::TextOr(body, "name", "");

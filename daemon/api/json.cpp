@@ -35,6 +35,10 @@ std::string StateWord(const rules::Standing& standing) {
   return standing.stage ? std::string(rules::ToText(standing.stage->state)) : "drying";
 }
 
+std::string StateWord(const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
+  return !standing.gone && book.ReleaseOf(wheel) ? "released" : StateWord(standing);
+}
+
 std::string LotName(const Book& book, const WheelRow& wheel) {
   return book.ShowsLot(wheel.lot) ? book.Lot(wheel.lot).name : std::string{};
 }

@@ -24,6 +24,8 @@ boost::json::string DayJson(rules::Date day);
 
 // "drying" ... or "gone".
 std::string StateWord(const rules::Standing& standing);
+// The same, or "released" of a wheel that was let go.
+std::string StateWord(const Book& book, const WheelRow& wheel, const rules::Standing& standing);
 // The name of a lot where lots show, else nothing.
 std::string LotName(const Book& book, const WheelRow& wheel);
 // The family in one word: what stands before the comma.

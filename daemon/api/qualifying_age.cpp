@@ -81,9 +81,9 @@ void AgesOf(const ApiContext& context, const std::vector<rules::WheelId>& wheels
       const WheelRow* wheel = book.Wheel(id);
       const auto* rule = wheel ? book.RuleOf(*wheel) : nullptr;
       if (!rule) continue;
-      const auto days = air.find(id);
-      ages[id] = AgeOf(book, *wheel, *rule->value, days == air.end() ? std::vector<rules::DayOfAir>{} : days->second,
-                       context.now());
+      const auto recorded = air.find(id);
+      ages[id] = AgeOf(book, *wheel, *rule->value,
+                       recorded == air.end() ? std::vector<rules::DayOfAir>{} : recorded->second, context.now());
     }
     done(std::move(ages));
   });

@@ -6,9 +6,11 @@
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/cadence_word.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/api/wheel_state_json.hpp"
 #include "daemon/api/wheel_summary.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/newest.hpp"
+#include "daemon/book/parts.hpp"
 
 namespace rindwatch {
 
@@ -84,11 +86,11 @@ json::array CaresJson(const Book& book, const WheelRow& wheel) {
                         {"day", DayJson(book.Home().DayOf(act.at))},
                         {"kinds", KindsJson(act.done)},
                         {"skipped", KindsJson(act.skipped)},
-                        {"id", act.id},
+                        {"id", ActOf(act.id)},
                         {"undone", book.IsUndone(act.id, wheel.id)},
                         {"before_watch", act.id.starts_with(wheel.act)}};
     if (!act.reason.empty()) object["reason"] = act.reason;
-    if (const std::string* keeper = book.KeeperOf(act.id)) object["keeper"] = *keeper;
+    if (const std::string* keeper = book.KeeperOf(ActOf(act.id))) object["keeper"] = *keeper;
     array.push_back(std::move(object));
   }
   return array;
@@ -184,7 +186,8 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
           {"climate", ClimateJson(book, all->buckets)},
           {"excursions", ExcursionsJson(book, *row)},
           {"cautions", std::move(cautions)},
-          {"entered", ToMillis(row->history.entered)}});
+          {"entered", ToMillis(row->history.entered)},
+          {"weighings", WeighingsJson(book, *row)}});
   };
   for (const HungSpan& span : spans) {
     context.store.History(span.channel, span.from, span.to, std::chrono::hours{1},

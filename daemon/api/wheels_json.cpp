@@ -2,6 +2,7 @@
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/api/wheel_state_json.hpp"
 #include "daemon/api/wheel_summary.hpp"
 #include "rules/plans/kinds.hpp"
 #include "rules/plans/ready.hpp"
@@ -105,10 +106,10 @@ json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, cons
                         {"reckoned", standing.reckoned}}},
                       {"day", standing.day},
                       {"stage", standing.stage ? standing.stage->name : std::string{}},
-                      {"state", StateWord(standing)},
+                      {"state", StateWord(book, wheel, standing)},
                       {"past_plan", standing.past_plan}};
   if (cave) object["cave"] = cave->id;
-  if (wheel.weight.value > 0) object["grams"] = wheel.weight.value;
+  AddState(object, book, wheel, standing);
   AddNext(object, schedule);
   AddReady(object, book, wheel, standing);
   return object;

@@ -67,6 +67,11 @@ std::string LongText(const json::object& object, const char* name, std::size_t m
 
 std::string Text(const json::object& object, const char* name) { return LongText(object, name, 2000); }
 
+std::string AnyText(const json::object& object, const char* name) {
+  const json::value* value = Given(object, name);
+  return value && value->is_string() ? std::string(value->as_string()) : std::string{};
+}
+
 std::string TextOr(const json::object& object, const char* name, const char* otherwise) {
   const json::value* value = Given(object, name);
   if (!value) return otherwise;

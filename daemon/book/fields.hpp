@@ -26,6 +26,8 @@ namespace fields {
 
 std::string Text(const boost::json::object& object, const char* name);
 std::string LongText(const boost::json::object& object, const char* name, std::size_t most_bytes);
+// Whatever text is there; empty if there is none. Throws nothing.
+std::string AnyText(const boost::json::object& object, const char* name);
 std::string TextOr(const boost::json::object& object, const char* name, const char* otherwise);
 std::int64_t Whole(const boost::json::object& object, const char* name);
 std::optional<std::int64_t> MaybeWhole(const boost::json::object& object, const char* name);

@@ -30,7 +30,9 @@ std::shared_ptr<const Plan> PlanNamed(const Book& book, const object& body) {
 }
 
 [[noreturn]] void Throw(const std::vector<rules::PlanFault>& faults) {
-  const rules::PlanFault& first = faults.front();
+  // What is missing has no line; a wrong word in one is mostly why.
+  const auto in_line = std::ranges::find_if(faults, [](const rules::PlanFault& fault) { return fault.line > 0; });
+  const rules::PlanFault& first = in_line == faults.end() ? faults.front() : *in_line;
   const std::string line = first.line > 0 ? fmt::format("Line {}, ", first.line) : std::string{};
   const std::string more = faults.size() > 1 ? fmt::format(" There are {} more.", faults.size() - 1) : std::string{};
   throw ActFault{fmt::format("{}{}: {}.{}", line, first.field, first.what, more), first.field, "a sound plan",

@@ -68,8 +68,10 @@ class ChanceKeeper {
     return static_cast<std::int64_t>(random_() % static_cast<std::uint64_t>(bound));
   }
   const char* Kind() {
-    static constexpr const char* kinds[] = {"enter", "care", "care",   "care", "undo", "undo",   "answer", "move",
-                                            "gone",  "cave", "limits", "take", "note", "called", "probe",  "unhang"};
+    static constexpr const char* kinds[] = {
+        "enter", "care", "care",   "care",  "undo",     "undo",      "answer", "move",  "gone", "cave", "limits",
+        "take",  "note", "called", "probe", "unhang",   "hold",      "cut",    "split", "band", "plan", "fault",
+        "fault", "rule", "away",   "order", "calendar", "plan text", "keeper", "share", "feed"};
     return kinds[Upto(std::size(kinds))];
   }
   json::object Where(const Keeping& keeping) {
@@ -134,6 +136,37 @@ class ChanceKeeper {
     if (kind == "take") return {{"alarm", AnAct(keeping)}};
     if (kind == "called") return {{"alarm", AnAct(keeping)}, {"what", Upto(2) == 0 ? "door" : "plant"}};
     if (kind == "note") return {{"text", "It smells of cellar."}};
+    if (kind == "hold") return {{"wheels", SomeWheels(keeping)}, {"held", Upto(2) == 0}, {"why", "slime"}};
+    if (kind == "cut") return {{"wheels", SomeWheels(keeping)}, {"left", 0.5}, {"how", "eaten"}};
+    if (kind == "split") return {{"wheels", SomeWheels(keeping)}, {"lot", fmt::format("b{}", Upto(20))}};
+    if (kind == "band") return {{"wheels", SomeWheels(keeping)}, {"temperature", {{"low", 8}, {"high", 10 + Upto(3)}}}};
+    if (kind == "plan") {
+      return {{"wheels", SomeWheels(keeping)},
+              {"plan", Upto(2) == 0 ? "bloomy" : "pressed-semi-hard"},
+              {"version", 1 + Upto(2)}};
+    }
+    if (kind == "plan text")
+      return {{"plan", "bloomy"},
+              {"version", 1},
+              {"copy_as", fmt::format("Own {}", Upto(3))},
+              {"wheels", SomeWheels(keeping)}};
+    if (kind == "fault") {
+      return {
+          {"what", "slime"}, {"wheels", SomeWheels(keeping)}, {"of", 20}, {"agreed", Upto(3) != 0}, {"hold", "lot"}};
+    }
+    if (kind == "rule") return {{"wheels", SomeWheels(keeping)}};
+    if (kind == "away")
+      return {{"from", DaysAgo(static_cast<int>(Upto(9)))}, {"back", DaysAgo(-static_cast<int>(Upto(4)))}};
+    if (kind == "order") return {{"caves", Ids({1 + Upto(3)})}, {"by_room", Upto(2) == 0}};
+    if (kind == "calendar") return {{"cave", 1 + Upto(3)}, {"care_days", Ids({1 + Upto(7)})}};
+    if (kind == "keeper") return {{"name", Upto(2) == 0 ? "IH" : "TR"}, {"leaves", Upto(3) == 0}};
+    if (kind == "share") {
+      return {{"day", DaysAgo(0)},
+              {"by", Upto(2) == 0 ? "IH" : "TR"},
+              {"caves", Ids({1 + Upto(3)})},
+              {"lines", json::array{}}};
+    }
+    if (kind == "feed") return {{"open", Upto(2) == 0}};
     if (kind == "probe") return AirProbe("Air", fmt::format("air/{}", Upto(3)).c_str(), Where(keeping));
     return {{"probe", 1 + Upto(3)}};
   }
@@ -155,7 +188,7 @@ TEST_CASE("a book read from the store is the book that was kept live, whatever w
   rig.Begin();
   Keeping keeping;
   ChanceKeeper keeper(seed);
-  for (int times = 0; times < 60; ++times) {
+  for (int times = 0; times < 90; ++times) {
     auto judged = keeping.Judge(keeper.Act(keeping));
     if (std::holds_alternative<ActFault>(judged)) continue;
     Judged& sound = std::get<Judged>(judged);

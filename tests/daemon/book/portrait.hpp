@@ -25,6 +25,7 @@ class Portrait {
       text_ += fmt::format("plan {} kept {} next {}\n", plan->id, book.IsPlanKept(plan->id, plan->version),
                            book.NextNumberOf(*plan));
     }
+    House();
     for (const auto& [id, record] : book.AlarmRecords()) text_ += id + boost::json::serialize(record) + "\n";
     text_ += fmt::format("the engine hears {}\n", book.InputsOfAll().size());
   }
@@ -42,6 +43,15 @@ class Portrait {
     return text;
   }
 
+  void House() {
+    for (const std::string& keeper : book_.Keepers()) text_ += "keeper " + keeper + "\n";
+    text_ += fmt::format("by room {} feed {} absences {}\n", book_.IsByRoom(), !book_.FeedSecret().empty(),
+                         book_.Absences().size());
+    for (const CaveRow* cave : book_.Caves()) {
+      const auto& calendar = book_.CalendarOf(cave->id);
+      text_ += fmt::format("calendar {} {} {}\n", cave->id, calendar.care_days.size(), calendar.away.size());
+    }
+  }
   void Caves() {
     for (const CaveRow* cave : book_.Caves()) {
       text_ += fmt::format("cave {} {} {} in {} by {} limits {} {}\n", cave->id, ToText(cave->kind), cave->name,
@@ -60,7 +70,22 @@ class Portrait {
     text_ += fmt::format(" {} lot {} {} g by {} at {} {} gone {} entered {}\n", book_.WheelName(*wheel),
                          book_.Lot(wheel->lot).name, wheel->weight.value, wheel->act, place.cave.value_or(0),
                          place.shelf, book_.IsGone(*wheel), At(wheel->history.entered));
+    State(*wheel);
     History(wheel->history);
+  }
+  void State(const WheelRow& wheel) {
+    const auto* hold = book_.HoldOf(wheel);
+    const auto* cut = book_.CutOf(wheel);
+    const OwnBand* band = book_.BandOf(wheel);
+    const auto* rule = book_.RuleOf(wheel);
+    text_ += fmt::format("  number {} held {} left {} band {} rule {} family {} weight {}\n", book_.NumberOf(wheel),
+                         hold ? hold->value.why : "no", cut ? cut->value.left : 1,
+                         band ? Limit(band->temperature) : "the plan's", rule ? rule->value->name : "none",
+                         book_.FamilyOf(wheel), book_.WeightOf(wheel).value);
+    for (const auto* mark : book_.MarksOf(wheel)) {
+      text_ += fmt::format("  mark {} {}\n", mark->value->what,
+                           mark->value->look_again ? rules::ToText(*mark->value->look_again) : "never");
+    }
   }
   void History(const rules::WheelHistory& history) {
     for (const auto& plan : history.plans) text_ += fmt::format("  {} {} {}\n", plan.plan->id, At(plan.from), plan.id);
@@ -73,6 +98,9 @@ class Portrait {
     for (const auto& act : history.acts) {
       text_ += fmt::format("  {} {} {} done{} skipped{} {}\n", act.id, At(act.at), At(act.known_from), Words(act.done),
                            Words(act.skipped), act.reason);
+    }
+    for (const auto& agreed : history.agreed) {
+      text_ += fmt::format("  {} {} {}\n", agreed.id, rules::ToText(agreed.kind), rules::ToText(agreed.day));
     }
     for (const auto& undo : history.undos) text_ += fmt::format("  {} of {} {}\n", undo.id, undo.of, At(undo.at));
     text_ += fmt::format("  gone {}\n", history.gone ? At(*history.gone) : "no");

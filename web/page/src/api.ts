@@ -325,7 +325,16 @@ export interface JournalLine {
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "over";   // back: the time it was set aside for has passed
             since: Instant; extreme: number; dose: number; value: number; probe?: string; band?: Span; found_later: boolean };
   unwatched?: { from: Instant; to: Instant };   // of a start
-  what?: string;
+  what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"
+  to?: Day;             // the last day of a span; of an absence the first day there again
+  left_out?: { count: number; why: string };   // of a care: wheels of its line that stay due
+  grams?: number;       // of a weighing
+  of_count?: number;    // of a fault: how many lie there
+  share_left?: number;  // of a cut
+  version?: number;     // of a plan; `text` is its family
+  days?: number[];      // care days, 1 Monday to 7 Sunday
+  temperature?: Span;   // a band of their own
+  humidity?: Span;
 }
 
 // ---- GET /api/plans: what can be ripening ----
@@ -503,7 +512,8 @@ export type Act = ActBase &
   (
     // `left`: those of the line that were left out, and why; they stay due
     | { kind: "care"; wheels: number[]; done: CareKind[]; skipped: CareKind[]; reason?: string;
-        left?: { wheels: number[]; why: string }; grams?: number }   // grams: of one wheel that was weighed
+        left?: { wheels: number[]; why: string }; grams?: number    // grams: of one wheel that was weighed
+        clears?: boolean }                                          // a look found that the fault is gone: its marks end
     | { kind: "undo"; of: string; wheels?: number[] }
     | { kind: "answer"; wheels: number[]; start: StartWord; day?: Day; move_to?: WhereNow }   // yes; "not yet" is not sent
     | { kind: "answer"; wheels: number[]; option: string }                                     // of a branch

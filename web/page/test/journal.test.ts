@@ -25,3 +25,30 @@ test("what was done about an alarm stays in the words of its cave", () => {
   assert.equal(textOf(line("called", { cave: 1, what: "door" })).hand, "It was: door.");
   assert.equal(textOf(line("aside", { cave: 1 })).hand, "Set an alarm aside.");
 });
+
+test("what was decided of wheels is said with its count and its reason", () => {
+  const of = (kind: JournalLine["kind"], more: Partial<JournalLine>) => textOf(line(kind, { count: 3, family: "Bloomy", place: "B3", ...more }));
+  assert.deepEqual(of("fault", { what: "slime", of_count: 14, text: "at the edge" }), { hand: "Slime: 3 of 14, B3.", note: "at the edge" });
+  assert.deepEqual(of("hold", { what: "held", reason: "slime" }), { hand: "Held 3 bloomies.", note: "slime" });
+  assert.equal(of("hold", { what: "let go" }).hand, "Let go of 3 bloomies: held no more.");
+  assert.deepEqual(of("cut", { what: "eaten", share_left: 0.5 }), { hand: "Cut 3 bloomies, eaten.", note: "50 % of a whole wheel is left" });
+  assert.deepEqual(of("gone", { what: "sold", text: "the market" }), { hand: "Gone: 3 bloomies, sold.", note: "to: the market" });
+  assert.equal(of("gone", { what: "not found" }).hand, "Gone: 3 bloomies, not found.");
+  assert.equal(of("band", { temperature: { low: 8, high: 10 } }).hand, "A band of their own for 3 bloomies: 8 to 10 °C.");
+  assert.equal(of("plan", { text: "Washed", version: 2 }).hand, "3 bloomies follow Washed, version 2.");
+  assert.equal(of("release", { text: "IH", reason: "own table" }).note, "before its days were full, by IH: own table");
+});
+
+test("what was decided of the house is said in the words of the book", () => {
+  assert.equal(textOf(line("away", { day: "2026-11-27", to: "2026-11-30" })).hand, "Away 27 to 29 Nov.");
+  assert.equal(textOf(line("past", { what: "all fine", day: "2026-11-20", to: "2026-11-24" })).hand, "Not written, all was done: 20 to 24 Nov.");
+  assert.equal(textOf(line("calendar", { cave_name: "Cellar", days: [3, 6] })).hand, "Care days, Cellar: Wednesday, Saturday.");
+  assert.equal(textOf(line("keeper", { text: "TR", what: "comes" })).hand, "TR keeps here from now on.");
+  assert.equal(textOf(line("feed", { what: "shut" })).hand, "The calendar has no address any more.");
+  assert.equal(textOf(line("share", { text: "TR", day: "2026-11-26" })).hand, "TR took a part of the round, 26 Nov.");
+});
+
+test("a care names what was weighed and what was left out", () => {
+  const care = line("care", { done: ["weigh"], count: 1, place: "A1", grams: 1480, left_out: { count: 3, why: "rind wet" } });
+  assert.match(String(textOf(care).note), /1\.48.kg, 3 left out: rind wet/);
+});

@@ -6,6 +6,7 @@ import { between, celsius, points } from "../../figures";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/names";
 import { many, opening, t } from "../../words";
+import { besideCare, decided } from "./decided";
 
 interface Text {
   hand?: string;
@@ -25,7 +26,8 @@ function care(l: JournalLine): Text {
   const done = l.done ?? [];
   if (done.length === 0) return { hand: end(joined(opening(brackets ?? t("act.care.skipped", { kinds: "" })), place(l))) };
   const values = { cared: opening(caredWords(done)), count: l.count, place: place(l) };
-  return { hand: place(l) ? t("journal.care", values) : t("journal.care.short", values), ...(brackets ? { note: brackets } : {}) };
+  const note = joined(brackets, besideCare(l));
+  return { hand: place(l) ? t("journal.care", values) : t("journal.care.short", values), ...(note ? { note } : {}) };
 }
 
 function alarm(l: JournalLine): Text {
@@ -83,18 +85,14 @@ export function textOf(l: JournalLine): Text {
     case "unhang": return { hand: t("journal.probe.down", { topic: l.topic ?? "" }) };
     case "note": return { hand: l.text ?? "" };
     case "move": return { hand: t("journal.move", { count: wheels(l), place: place(l) }) };
-    case "gone": return { hand: t("journal.gone", { count: wheels(l), how: howWord(l.what ?? l.text) }) };
     case "limits": return { hand: t("journal.limits", { place: place(l) }) };
     case "started": return { print: began(l) };
     case "stopped": return { print: t("journal.stopped") };
     case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };
     case "aside": return { hand: t("journal.aside") };
-    default: return { print: l.text ?? "" }; // a newer house writes lines that this page does not know
+    default: return decided(l) ?? { print: l.text ?? "" }; // a newer house writes lines that this page does not know
   }
 }
-
-export const howWord = (how: string | undefined) =>
-  (how === "eaten" || how === "sold" || how === "given" || how === "lost" ? t(`gone.${how}`) : how ?? "");
 
 /** "Late entry, written today 06:40." */
 export function lateText(l: JournalLine, today: string): string {
