@@ -7,10 +7,11 @@ import { startTicking } from "./clock";
 import { openQueue, queue } from "./house/acts";
 import { askAhead, head } from "./house/answers";
 import { startEvents } from "./house/events";
+import { kSettingsPath } from "./house/keeper";
 import { layPaper } from "./paper";
 import { path, startRouting } from "./route";
 import { AmendPlace } from "./places/round/amend";
-import { FaultPlace } from "./places/fault/agree";
+import { FaultPlace, kFaultsPath } from "./places/fault/agree";
 import { FaultGridPlace, FaultShelfPlace, FaultShelvesPlace } from "./places/fault/what";
 import { FewerPlace, FewerShelfPlace } from "./places/round/fewer";
 import { BackPlace } from "./places/paper/back";
@@ -108,7 +109,7 @@ function listenToHouse(): void {
   const begin = () => {
     if (begun || !head.value) return;
     begun = true;
-    askAhead([kRoundPath, kCavesPath, kWheelsPath, kJournalPath]);
+    askAhead([kRoundPath, kCavesPath, kWheelsPath, kJournalPath, kSettingsPath, kFaultsPath]);
   };
   head.watch(begin);
   startEvents(() => queue.nudge());

@@ -10,7 +10,7 @@ const kCalm = 2_000;      // ms at least between two askings for readings
 
 // Which addresses an event makes old. Every place carries the alarms in its head.
 const kOld: Record<string, RegExp> = {
-  round: /^\/api\/round/,
+  round: /^\/api\/(round|settings)/,
   caves: /^\/api\/caves/,
   wheels: /^\/api\/wheels/,
   journal: /^\/api\/(journal|caves\/)/,

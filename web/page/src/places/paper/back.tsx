@@ -1,5 +1,5 @@
 // A paper round written back: which sheet, what stands on it, shown as lines before it is signed.
-import { useMemo, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Day, Instant, Round, Settings } from "../../api";
 import { now } from "../../clock";
 import { addDays, hour, instantOf, shortDate, weekdayDate } from "../../days";
@@ -15,7 +15,6 @@ import { careWords } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { go } from "../../route";
 import { many, opening, t } from "../../words";
-import { complete } from "../round/given";
 import { LineRing } from "../round/line";
 import { kRoundPath, useRound } from "../round/one_line";
 import { Waiting } from "../waiting";
@@ -119,8 +118,7 @@ export function BackPlace() {
   const present = useAnswer<Round>(kRoundPath);
   const path = printed === undefined ? kRoundPath : sheetPath(printed);
   const answer = useAnswer<Round>(path);
-  const given = printed === undefined ? undefined : answer.value;
-  const round = useMemo(() => given && complete(given), [given]);
+  const round = printed === undefined ? undefined : answer.value;
   if (!present.value) return <Waiting place="round" path={kRoundPath} answer={present} />;
   if (printed === undefined) return <Which today={present.value.head.day} choose={(at) => setPrinted(toMinute(at))} />;
   return round ? <Writing round={round} printed={printed} /> : <Waiting place="round" path={path} answer={answer} />;

@@ -1,5 +1,5 @@
 // The round on paper: one A4 with numbered lines, lines to sign, and how it is written back.
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import type { Round } from "../../api";
 import { known, now } from "../../clock";
 import { dayOfMonth, hour, month, shortDate, weekdayShort } from "../../days";
@@ -9,7 +9,6 @@ import { useAnswer } from "../../house/answers";
 import { careWords, joined, lateWord, lotWord } from "../../parts/names";
 import { many, numberWord, opening, t } from "../../words";
 import { bringText } from "../round/bring";
-import { complete } from "../round/given";
 import { LineRing } from "../round/line";
 import { kRoundPath } from "../round/one_line";
 import { changeWords, sectionName } from "../round/section";
@@ -107,8 +106,7 @@ export function RoundSheetPlace() {
   useEffect(() => {
     if (at === 0 && first.value && known()) setAt(toMinute(now()));
   }, [first.value]);
-  const given = at > 0 ? answer.value : undefined;
-  const round = useMemo(() => given && complete(given), [given]);
+  const round = at > 0 ? answer.value : undefined;
   if (!round) return <Waiting place="round" path={path} answer={answer} />;
   return <Leaf round={round} at={at} />;
 }

@@ -111,7 +111,7 @@ export function DidPlace({ id }: { id: string }) {
   const answer = useAnswer<WheelPage>(path);
   if (!answer.value) return <Waiting place="wheels" path={path} answer={answer} />;
   const { wheel, weighings, head } = answer.value;
-  const newest = (weighings ?? [])[weighings.length - 1];
+  const newest = weighings[weighings.length - 1];
   const last = newest ? t("did.last", { day: dayWord(newest.day, head.day), weight: weight(newest.grams) }) : undefined;
   return <DidLeaf group={{ key: `wheel ${id}`, wheels: [wheel] }} head={head} home={`/wheels/${id}`} {...(last ? { last } : {})} />;
 }

@@ -1,5 +1,4 @@
 // One line of today's round as the keeper sees it, for the pages that say more about it.
-import { useMemo } from "preact/hooks";
 import type { JSX } from "preact";
 import type { CareKind, Round } from "../../api";
 import { now } from "../../clock";
@@ -12,7 +11,6 @@ import { Entry, TitleHead, WordLink } from "../../parts/leaf";
 import { joined, lotWord } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { t } from "../../words";
-import { complete } from "./given";
 import { kindsLeft, LineRing } from "./line";
 
 export const kRoundPath = "/api/round";
@@ -20,8 +18,7 @@ export const kRoundPath = "/api/round";
 export function useRound(): { answer: Answer<Round>; round: Round | undefined; lines: ShownLine[] } {
   const answer = useAnswer<Round>(kRoundPath);
   const entries = useEntries();
-  const given = answer.value;
-  const round = useMemo(() => given && complete(given), [given]);
+  const round = answer.value;
   const lines = round ? overLines(round.lines, unknownTo(answer.asked_at, entries), entries) : [];
   return { answer, round, lines };
 }

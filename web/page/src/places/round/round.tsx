@@ -1,5 +1,5 @@
 // The round: today's lines, one tap each.
-import { useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Day, Round, Settings } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
@@ -18,7 +18,6 @@ import { Waiting } from "../waiting";
 import { Early, Next } from "./ahead";
 import { Sum, SumBar, UndoBar } from "./bars";
 import { kRoundPath } from "./one_line";
-import { complete } from "./given";
 import { held as heldCell, useHeld, type Held } from "./held";
 import { DoneLine, OpenLine, PutOffLine } from "./line";
 import { little, putOff } from "./little";
@@ -101,8 +100,7 @@ export function RoundPlace() {
   const answer = useAnswer<Round>(kRoundPath);
   const entries = useEntries();
   useTick();
-  const given = answer.value;
-  const round = useMemo(() => given && complete(given), [given]);
+  const round = answer.value;
   if (!round) return <Waiting place="round" path={kRoundPath} answer={answer} />;
   const entering = entries.some((e) => e.act.kind === "enter" && e.state === "waiting");
   if (round.head.empty && !entering) return <Enter first />;
@@ -111,9 +109,7 @@ export function RoundPlace() {
 
 /** Who has which part of it, as this phone's keeper sees it. */
 function useShared(round: Round, fresh: Kept[]) {
-  const whole = round.sections.some((s) => s.change.length > 0) || round.shares.length > 0;
-  const settings = useAnswer<Settings>(whole ? kSettingsPath : kRoundPath).value;
-  const keepers = keepersOf(whole ? settings : undefined);
+  const keepers = keepersOf(useAnswer<Settings>(kSettingsPath).value);
   const me = useMe(keepers);
   const shares = overShares(round.shares, fresh, round.day);
   const holder = (line: ShownLine) => keeperOf(line, shares);

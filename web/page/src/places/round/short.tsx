@@ -1,5 +1,5 @@
 // Little time: what cannot wait in so many minutes, and to which day the rest moves. Nothing is skipped by it.
-import { useMemo, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Round } from "../../api";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
@@ -14,7 +14,6 @@ import { Place } from "../../parts/place";
 import { go } from "../../route";
 import { many, t } from "../../words";
 import { Waiting } from "../waiting";
-import { complete } from "./given";
 import { LineRing } from "./line";
 import { choose } from "./little";
 import { layRound } from "./order";
@@ -54,8 +53,7 @@ export function ShortPlace() {
   const path = `/api/round?minutes=${minutes}`;
   const answer = useAnswer<Round>(path);
   const entries = useEntries();
-  const given = answer.value;
-  const round = useMemo(() => given && complete(given), [given]);
+  const round = answer.value;
   const set = (time: number) => {
     if (time > 0) return setMinutes(time);
     choose(round?.head.day ?? "", undefined);
