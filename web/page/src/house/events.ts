@@ -10,9 +10,9 @@ const kCalm = 2_000;      // ms at least between two askings for readings
 
 // Which addresses an event makes old. Every place carries the alarms in its head.
 const kOld: Record<string, RegExp> = {
-  round: /^\/api\/(round|settings)/,
+  round: /^\/api\/(round|away|ahead|returned|settings)/,
   caves: /^\/api\/caves/,
-  wheels: /^\/api\/wheels/,
+  wheels: /^\/api\/(wheels|plans|ahead|fit)/,
   journal: /^\/api\/(journal|caves\/)/,
   alarms: /./,
   reload: /./,

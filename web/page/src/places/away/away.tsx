@@ -2,7 +2,7 @@
 // before leaving; and the absence itself, written in the book.
 import { useEffect, useState } from "preact/hooks";
 import type { AwayPlan, Caves, Day } from "../../api";
-import { addDays, daysBetween, shortDate, weekdayDate } from "../../days";
+import { addDays, daysBetween, weekdayDate } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { queue, sign } from "../../house/acts";
@@ -10,7 +10,7 @@ import { Book, Notices } from "../../parts/book";
 import { Stepper } from "../../parts/cells";
 import { DeedBar } from "../../parts/deed";
 import { Entry, EntryButton, GroupHead, WordButton, WordLink } from "../../parts/leaf";
-import { careWords, dayWord, joined } from "../../parts/names";
+import { careWords, joined } from "../../parts/names";
 import { go } from "../../route";
 import { many, numberWord, opening, t } from "../../words";
 import { useToday } from "../../house/today";
@@ -175,38 +175,5 @@ function Visits({ plan }: { plan: AwayPlan }) {
         </div>
       ))}
     </>
-  );
-}
-
-/** The absences that are written in the book: to be struck while they lie ahead, to be looked back on afterwards. */
-export function MarkedPlace() {
-  const today = useToday();
-  const entries = useEntries();
-  const day = today.day;
-  const path = day ? awayPath(addDays(day, 1), addDays(day, 2), []) : "";
-  const answer = useAnswer<AwayPlan>(path || "/api/caves");
-  if (!day || !answer.value) return <Waiting place="round" path={path} answer={answer} />;
-  const marked = [...(answer.value.marked ?? [])].sort((a, b) => (a.from < b.from ? 1 : -1));
-  const waiting = entries.filter((e) => e.state === "waiting" && e.act.kind === "away");
-  const struck = (act: string) => entries.some((e) => e.act.kind === "undo" && e.act.of === act && e.state !== "refused");
-  return (
-    <Book place="round" title={t("away.marked")}>
-      <section class="leaf">
-        <header class="entry head heavy"><div class="m" /><div class="b"><h1 class="name">{t("away.marked")}</h1><p class="note">{t("away.marked.low")}</p></div></header>
-        <Notices />
-        {waiting.map((e) => e.act.kind === "away" && <Entry key={e.act.id} m={shortDate(e.act.from)}><span class="hand">{t("away.of", { from: weekdayDate(e.act.from), back: weekdayDate(e.act.back) })}, {t("round.waiting")}</span></Entry>)}
-        {marked.length === 0 && waiting.length === 0 && <Entry><span class="note">{t("away.none marked")}</span></Entry>}
-        {marked.map((m) => (
-          <Entry key={m.act} m={<span class="strong">{shortDate(m.from)}</span>}>
-            <p class="word">{struck(m.act) ? <s>{t("away.back on", { day: dayWord(m.back, day) })}</s> : t("away.back on", { day: dayWord(m.back, day) })}</p>
-            <span class="pairwords">
-              {m.from <= day && <a class="tap back" href={`/returned/${m.from}/${m.back < day ? m.back : day}`}>{t("away.while")}</a>}
-              {!struck(m.act) && <button type="button" class="tap back" onClick={() => queue.undo(m.act)}>{t("away.strike")}</button>}
-            </span>
-          </Entry>
-        ))}
-        <WordLink href="/away">{t("away.another")}</WordLink>
-      </section>
-    </Book>
   );
 }

@@ -44,7 +44,7 @@ function Head({ page }: { page: WheelPage }) {
 
 /** "2.31 kg, 2.17 kg on Sunday: 6 % lost" */
 function weightWords(page: WheelPage): string {
-  const weighings = page.weighings ?? [];
+  const { weighings } = page;
   const first = page.wheel.grams ?? weighings[0]?.grams;
   const last = weighings[weighings.length - 1];
   const start = first === undefined ? "" : weight(first);
@@ -61,8 +61,7 @@ function Said({ page }: { page: WheelPage }) {
   const { wheel } = page;
   const today = page.head.day;
   const day = (at: number) => dayWord(keeperDay(at), today);
-  const marks = wheel.marks ?? [];
-  const left = wheel.left ?? 1;
+  const { marks, left } = wheel;
   const said = [
     wheel.held && <p key="held" class="word"><b>{t("wheels.held", { day: day(wheel.held.at), why: "" }).replace(/: ?$/, "")}</b>: <span class="hand">{wheel.held.why}</span></p>,
     ...marks.map((m) => <p key={m.act} class="word">{opening(t("wheels.mark", { what: t(`fault.${m.what}` as WordKey), day: day(m.at) }))}{m.look_again && <span class="note block strong">{t("wheels.look again", { day: dayWord(m.look_again, today) })}</span>}</p>),

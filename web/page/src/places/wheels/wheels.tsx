@@ -17,7 +17,7 @@ export const kWheelsPath = "/api/wheels";
 
 export interface Group { key: string; wheels: Wheel[] }
 
-const likeness = (w: Wheel) => [w.cave, w.place, w.lot, w.family, w.made, w.stage, w.state, w.day, w.next?.due, w.next?.kinds.join(), w.counts_from.day, (w.marks ?? []).length, w.held !== undefined, w.left].join("|");
+const likeness = (w: Wheel) => [w.cave, w.place, w.lot, w.family, w.made, w.stage, w.state, w.day, w.next?.due, w.next?.kinds.join(), w.counts_from.day, w.marks.length, w.held !== undefined, w.left].join("|");
 
 /** Wheels that are alike in all that the list shows are one entry. */
 export function groups(wheels: Wheel[]): Group[] {
