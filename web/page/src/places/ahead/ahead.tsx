@@ -1,6 +1,7 @@
 // Ahead: which wheels are ready in which week, how long the days are, and from a wanted date back to the make date.
 import { useState } from "preact/hooks";
 import type { AheadPage, Day } from "../../api";
+import { Cell, useCell } from "../../cell";
 import { addDays, dayOfMonth, daysBetween, longDate, month, shortDate, weekdayDate } from "../../days";
 import { Ring } from "../../draw/rings";
 import { useAnswer } from "../../house/answers";
@@ -17,10 +18,12 @@ const kWeeks = 9;
 const kYear = 52;
 const kRoom = 38;  // px that the longest day reaches into the margin
 
+/** How far, and for which day, a keeper last looked: a wheel's page leads back to it. */
+const looked = new Cell<{ weeks: number; wanted?: Day }>({ weeks: kWeeks });
+
 export function AheadPlace() {
   const today = useToday().day;
-  const [weeks, setWeeks] = useState(kWeeks);
-  const [wanted, setWanted] = useState<Day>();
+  const { weeks, wanted } = useCell(looked);
   const path = `/api/ahead?weeks=${weeks}${wanted ? `&wanted=${wanted}` : ""}`;
   const answer = useAnswer<AheadPage>(path);
   const [last, setLast] = useState<AheadPage>();
@@ -28,11 +31,11 @@ export function AheadPlace() {
   if (!page) return <Waiting place="wheels" path={path} answer={answer} />;
   const want = (day: Day | undefined) => {
     setLast(page);
-    setWanted(day);
+    looked.set({ weeks, ...(day ? { wanted: day } : {}) });
   };
   const stretch = (next: number) => {
     setLast(page);
-    setWeeks(next);
+    looked.set({ ...looked.value, weeks: next });
   };
   const day = today ?? page.head.day;
   return (

@@ -2,6 +2,7 @@
 // before leaving; and the absence itself, written in the book.
 import { useEffect, useState } from "preact/hooks";
 import type { AwayPlan, Caves, Day } from "../../api";
+import { Cell, useCell } from "../../cell";
 import { addDays, daysBetween, weekdayDate } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
@@ -31,10 +32,14 @@ export function AwayPlace() {
   return <Away today={today.day} />;
 }
 
+interface Span { from: Day; back: Day; caves: number[] }
+
+/** What was last looked at: the sheet and a look at the round lead back to it. */
+const span = new Cell<Span | undefined>(undefined);
+
 function Away({ today }: { today: Day }) {
-  const [from, setFrom] = useState(addDays(today, 1));
-  const [back, setBack] = useState(addDays(today, 1 + kUsual));
-  const [caves, setCaves] = useState<number[]>([]);
+  const { from, back, caves } = useCell(span) ?? { from: addDays(today, 1), back: addDays(today, 1 + kUsual), caves: [] };
+  const say = (more: Partial<Span>) => span.set({ from, back, caves, ...more });
   const path = awayPath(from, back, caves);
   const answer = useAnswer<AwayPlan>(path);
   // While the next span is asked for, the last one stays, so that "later" is not a jump.
@@ -44,12 +49,12 @@ function Away({ today }: { today: Day }) {
   if (!plan) return <Waiting place="round" path={path} answer={answer} />;
   const first = (day: Day) => {
     if (daysBetween(day, today) > kBack || daysBetween(day, back) > kLongest) return; // an absence may be marked afterwards too
-    setFrom(day);
-    if (back <= day) setBack(addDays(day, 1));
+    say({ from: day, ...(back <= day ? { back: addDays(day, 1) } : {}) });
   };
-  const last = (day: Day) => day > from && daysBetween(from, day) <= kLongest && setBack(day);
+  const last = (day: Day) => day > from && daysBetween(from, day) <= kLongest && say({ back: day });
   const mark = () => {
     queue.add({ kind: "away", from, back, ...(caves.length > 0 ? { caves } : {}) });
+    span.set(undefined);
     go("/away/marked");
   };
   const sheet = `/away/${from}/${back}${caves.length > 0 ? `/${caves.join("-")}` : ""}`;
@@ -66,7 +71,7 @@ function Away({ today }: { today: Day }) {
         <Notices />
         <DayRow label={t("steps.from")} day={from} say={first} />
         <DayRow label={t("away.back")} day={back} say={last} />
-        <CaveRows caves={caves} say={setCaves} />
+        <CaveRows caves={caves} say={(next) => say({ caves: next })} />
         {answer.error && <Entry class="trouble"><span class="strong">{answer.error}</span></Entry>}
         {blocksOf(columnsOf(plan.lanes)).map((columns) => (
           <Entry key={columns[0]!.name} class="full bare heavy" m={<AwayScale plan={plan} />}><AwayDrawing plan={plan} columns={columns} /></Entry>
