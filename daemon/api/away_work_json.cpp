@@ -1,0 +1,165 @@
+// The work of an absence: what the helper does on each visit, and what the keeper does before leaving.
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <utility>
+
+#include "daemon/api/away_plan.hpp"
+#include "daemon/api/json.hpp"
+#include "rules/plans/kinds.hpp"
+#include "rules/round/line_making.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::CareKind;
+using rules::Date;
+
+namespace {
+
+// Lid off, lid and floor wiped, lid on (common practice, no source: as long as a change of a board).
+constexpr double kLidSeconds = 20;
+
+// In working order.
+struct WorkKey {
+  rules::RindClass rind;
+  int cave_order;
+  int age_group;  // young before old
+  std::string shelf;
+  std::vector<CareKind> kinds;
+  auto operator<=>(const WorkKey&) const = default;
+  AwayPlace Place() const { return {cave_order, shelf}; }
+};
+struct Work {
+  std::vector<rules::WheelId> wheels;
+  double seconds = 0;
+};
+using Works = std::map<WorkKey, Work>;
+
+int MinutesOf(double seconds) { return seconds > 0 ? std::max(1, static_cast<int>(std::ceil(seconds / 60))) : 0; }
+
+void AddWork(const AwayPlan& plan, const LeftLife& life, const std::vector<CareKind>& kinds, Works& works) {
+  const rules::Pace pace;
+  const int age_group = rules::AgeGroupOf(life.Rind(), life.lane.StandingOn(life.left.last_day).age);
+  for (const auto& [place, wheels] : plan.PlacesOf(life)) {
+    Work& work = works[{life.Rind(), place.cave_order, age_group, place.shelf, kinds}];
+    for (const WheelRow* wheel : wheels) {
+      work.wheels.push_back(wheel->id);
+      work.seconds += pace.SecondsOf(kinds, rules::WeightOr(plan.context.book().WeightOf(*wheel), life.Plan()));
+    }
+  }
+}
+
+// A helper washes nothing: young and old of one board are one step, at the place of the youngest.
+std::vector<std::pair<WorkKey, Work>> AgesJoined(const Works& works) {
+  std::vector<std::pair<WorkKey, Work>> joined;
+  for (const auto& [key, work] : works) {
+    if (key.kinds.empty()) continue;
+    const auto same = std::ranges::find_if(joined, [&, k = &key](const auto& other) {
+      return other.first.rind == k->rind && other.first.Place() == k->Place() && other.first.kinds == k->kinds;
+    });
+    if (same == joined.end()) {
+      joined.emplace_back(key, work);
+      continue;
+    }
+    same->second.wheels.insert(same->second.wheels.end(), work.wheels.begin(), work.wheels.end());
+    same->second.seconds += work.seconds;
+  }
+  return joined;
+}
+
+json::object VisitJson(const AwayPlan& plan, Date day, const Works& works) {
+  json::array lines;
+  double seconds = 0;
+  std::optional<rules::RindClass> before;
+  const CaveRow* lid = nullptr;
+  for (const auto& [key, work] : AgesJoined(works)) {
+    const CaveRow* cave = plan.CaveAt(key.Place());
+    const bool box = cave && cave->kind == CaveKind::kBox;
+    const bool change = before && *before != key.rind;
+    seconds += work.seconds + (change ? static_cast<double>(rules::kChangeTime.count()) : 0) +
+               (box && cave != lid ? kLidSeconds : 0);
+    lid = cave;
+    before = key.rind;
+    lines.push_back({{"place", plan.NameOf(key.Place())},
+                     {"cave_name", cave ? cave->name : std::string{}},
+                     {"box", box},
+                     {"rind", rules::ToText(key.rind)},
+                     {"kinds", KindsJson(key.kinds)},
+                     {"count", work.wheels.size()},
+                     {"change", change}});
+  }
+  return {{"day", DayJson(day)}, {"minutes", MinutesOf(seconds)}, {"lines", std::move(lines)}};
+}
+
+// With what it brings: a care that is done early names its leading kinds alone.
+std::vector<CareKind> WholeOf(const rules::CareLine& line) {
+  std::vector<CareKind> kinds = line.kinds;
+  if (!line.care) return kinds;
+  for (const CareKind kind : line.care->brings) {
+    if (!rules::Contains(kinds, kind)) kinds.push_back(kind);
+  }
+  return kinds;
+}
+
+// A box left shut is too damp, one left open too dry.
+void AddLids(const AwayPlan& plan, json::array& before) {
+  for (const CaveRow* cave : plan.caves) {
+    std::size_t count = 0;
+    for (const LeftLife& life : plan.lives) {
+      if (life.life.cave == cave && life.InBox()) count += life.life.wheels.size();
+    }
+    if (count == 0) continue;
+    before.push_back({{"place", cave->name},
+                      {"cave", cave->id},
+                      {"kinds", json::array{}},
+                      {"wheels", json::array{}},
+                      {"count", count},
+                      {"minutes", 0},
+                      {"lid", true}});
+  }
+}
+
+}  // namespace
+
+json::array VisitsJson(AwayPlan& plan) {
+  json::array visits;
+  for (const Date day : plan.visits) {
+    Works works;
+    for (LeftLife& life : plan.lives) {
+      std::vector<Date> done;
+      for (const rules::LaneVisit& visit : life.visits) {
+        done.push_back(visit.on);
+        if (visit.on == day) AddWork(plan, life, life.lane.DoneOn(done), works);
+      }
+    }
+    visits.push_back(VisitJson(plan, day, works));
+  }
+  return visits;
+}
+
+json::array BeforeJson(const AwayPlan& plan) {
+  Works works;
+  for (const LeftLife& life : plan.lives) {
+    for (const rules::CareLine& line : life.left.before) {
+      // The second time of the last day is the same care.
+      if (!line.evening) AddWork(plan, life, WholeOf(line), works);
+    }
+  }
+  json::array before;
+  for (const auto& [key, work] : works) {
+    const CaveRow* cave = plan.CaveAt(key.Place());
+    json::array wheels;
+    for (const rules::WheelId id : work.wheels) wheels.push_back(id);
+    before.push_back({{"place", plan.NameOf(key.Place())},
+                      {"cave", cave ? cave->id : 0},
+                      {"kinds", KindsJson(key.kinds)},
+                      {"wheels", std::move(wheels)},
+                      {"count", work.wheels.size()},
+                      {"minutes", MinutesOf(work.seconds)}});
+  }
+  AddLids(plan, before);
+  return before;
+}
+
+}  // namespace rindwatch
