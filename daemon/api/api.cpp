@@ -8,6 +8,7 @@
 #include "daemon/api/description.hpp"
 #include "daemon/api/health.hpp"
 #include "daemon/api/json.hpp"
+#include "daemon/api/qualifying_json.hpp"
 #include "daemon/api/round_query.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/feed/rounds.hpp"
@@ -89,7 +90,8 @@ void AddApi(web::Router& router, const ApiContext& context, std::function<web::S
     }
     answer(CalendarResponse(context, static_cast<int>(*days)));
   });
-  router.Get("/api/wheels", Plain(context, WheelsJson));
+  router.Get("/api/wheels",
+             [&context](const Request&, const Answer& answer) { WheelsWithAgesJson(context, Sending(answer)); });
   router.Get("/api/plans", Plain(context, PlansJson));
   router.Get("/api/arriving", Plain(context, ArrivingJson));
   AddAheadRoutes(router, context);

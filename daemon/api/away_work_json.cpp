@@ -39,7 +39,7 @@ using Works = std::map<WorkKey, Work>;
 int MinutesOf(double seconds) { return seconds > 0 ? std::max(1, static_cast<int>(std::ceil(seconds / 60))) : 0; }
 
 void AddWork(const AwayPlan& plan, const LeftLife& life, const std::vector<CareKind>& kinds, Works& works) {
-  const rules::Pace pace;
+  const rules::Pace& pace = plan.context.watch.ThePace();
   const int age_group = rules::AgeGroupOf(life.Rind(), life.lane.StandingOn(life.left.last_day).age);
   for (const auto& [place, wheels] : plan.PlacesOf(life)) {
     Work& work = works[{life.Rind(), place.cave_order, age_group, place.shelf, kinds}];

@@ -5,6 +5,7 @@
 #include "daemon/api/ahead_views.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/lives.hpp"
+#include "daemon/api/qualifying_json.hpp"
 #include "rules/ahead/ready.hpp"
 #include "rules/fit/fit.hpp"
 
@@ -72,6 +73,23 @@ std::string WordsOf(const Words& words, const FitCost& cost) {
   return words.Say("fit.cost." + SideOf(cost), {{"by", by}});
 }
 
+// By the rule that was typed last for wheels of this plan: does its ready window close before the lawful day?
+bool LawfulAfterReady(const ApiContext& context, const FitQuestion& question) {
+  const Book& book = context.book();
+  const Since<std::optional<rules::QualifyingRule>>* newest = nullptr;
+  for (const WheelRow* wheel : book.Wheels()) {
+    const auto* rule = book.RuleOf(*wheel);
+    const bool same_plan = wheel->history.plans.back().plan->id == question.plan->id;
+    if (rule && same_plan && (!newest || newest->from <= rule->from)) newest = rule;
+  }
+  const auto ready = rules::UsualReadyWindow(*question.plan, question.made);
+  if (!newest || !ready) return false;
+  const rules::Date start =
+      question.made + std::chrono::days{rules::UsualDaysTo(*question.plan, newest->value->start).low};
+  return ClosesBeforeLawful(
+      rules::LawfulDate(*newest->value, start, rules::UsualStatesOf(*question.plan, question.made)), ready->to);
+}
+
 json::object SpanOf(const rules::Figure& figure) { return {{"low", figure.low}, {"high", figure.high}}; }
 
 }  // namespace
@@ -98,7 +116,7 @@ json::object FitJson(const ApiContext& context, const FitQuestion& question) {
           {"shared", std::move(shared)},
           {"costs", std::move(costs)},
           {"advice", std::move(advice)},
-          {"lawful_after_ready", false}};
+          {"lawful_after_ready", LawfulAfterReady(context, question)}};
 }
 
 }  // namespace rindwatch

@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "daemon/api/json.hpp"
+#include "daemon/api/qualifying_json.hpp"
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/cadence_word.hpp"
 #include "daemon/api/views.hpp"
@@ -178,16 +179,23 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
     if (!schedule.standing.plan) return done({});
     json::array cautions;
     for (const std::string& caution : schedule.standing.plan->cautions) cautions.push_back(json::string(caution));
-    done({{"head", HeadJson(context)},
-          {"wheel", WheelSummary(context, *row, schedule)},
-          {"stages", StagesJson(context, *row, schedule.standing)},
-          {"cares", CaresJson(book, *row)},
-          {"next", NextJson(context, *row, schedule)},
-          {"climate", ClimateJson(book, all->buckets)},
-          {"excursions", ExcursionsJson(book, *row)},
-          {"cautions", std::move(cautions)},
-          {"entered", ToMillis(row->history.entered)},
-          {"weighings", WeighingsJson(book, *row)}});
+    json::object page{{"head", HeadJson(context)},
+                      {"wheel", WheelSummary(context, *row, schedule)},
+                      {"stages", StagesJson(context, *row, schedule.standing)},
+                      {"cares", CaresJson(book, *row)},
+                      {"next", NextJson(context, *row, schedule)},
+                      {"climate", ClimateJson(book, all->buckets)},
+                      {"excursions", ExcursionsJson(book, *row)},
+                      {"cautions", std::move(cautions)},
+                      {"entered", ToMillis(row->history.entered)},
+                      {"weighings", WeighingsJson(book, *row)}};
+    AgesOf(context, {id}, [context, id, page = std::move(page), done](const QualifyingAges& ages) mutable {
+      const WheelRow* ruled = context.book().Wheel(id);
+      if (const auto age = ages.find(id); ruled && age != ages.end() && context.book().RuleOf(*ruled)) {
+        page["wheel"].as_object()["qualifying"] = QualifyingJson(context, *ruled, age->second);
+      }
+      done(std::move(page));
+    });
   };
   for (const HungSpan& span : spans) {
     context.store.History(span.channel, span.from, span.to, std::chrono::hours{1},
