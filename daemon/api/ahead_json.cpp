@@ -110,7 +110,8 @@ class LookingAhead {
         all.push_back({&groups.back(), &ahead.back()});
       }
     }
-    for (const rules::ComingDay& day : rules::ComingDays(all, {}, today_ - days{1}))
+    const rules::RoundHabits habits{book.IsByRoom(), context_.watch.ThePace()};
+    for (const rules::ComingDay& day : rules::ComingDays(all, habits, today_ - days{1}))
       minutes_[day.day] = rules::InWholeMinutes(day.seconds);
   }
 

@@ -1,6 +1,5 @@
 // The work of an absence: what the helper does on each visit, and what the keeper does before leaving.
 #include <algorithm>
-#include <cmath>
 #include <optional>
 #include <utility>
 
@@ -35,8 +34,6 @@ struct Work {
   double seconds = 0;
 };
 using Works = std::map<WorkKey, Work>;
-
-int MinutesOf(double seconds) { return seconds > 0 ? std::max(1, static_cast<int>(std::ceil(seconds / 60))) : 0; }
 
 void AddWork(const AwayPlan& plan, const LeftLife& life, const std::vector<CareKind>& kinds, Works& works) {
   const rules::Pace& pace = plan.context.watch.ThePace();
@@ -89,7 +86,7 @@ json::object VisitJson(const AwayPlan& plan, Date day, const Works& works) {
                      {"count", work.wheels.size()},
                      {"change", change}});
   }
-  return {{"day", DayJson(day)}, {"minutes", MinutesOf(seconds)}, {"lines", std::move(lines)}};
+  return {{"day", DayJson(day)}, {"minutes", rules::InWholeMinutes(seconds)}, {"lines", std::move(lines)}};
 }
 
 // With what it brings: a care that is done early names its leading kinds alone.
@@ -156,7 +153,7 @@ json::array BeforeJson(const AwayPlan& plan) {
                       {"kinds", KindsJson(key.kinds)},
                       {"wheels", std::move(wheels)},
                       {"count", work.wheels.size()},
-                      {"minutes", MinutesOf(work.seconds)}});
+                      {"minutes", rules::InWholeMinutes(work.seconds)}});
   }
   AddLids(plan, before);
   return before;
