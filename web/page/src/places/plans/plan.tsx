@@ -115,7 +115,7 @@ function PlanLeaves({ page, all, wheel, found }: PlanParts) {
           foot={edits.length > 0 && <PlanFoot page={page} found={found} wheels={wheelsFor(whom, page, wheel, all)} leave={own} />}>
       <section class="leaf">
         <TitleHead m={<RindDrawing picture={pictureOf({ id: plan.id, rind: plan.rind, cares: kinds })} />} title={plan.family}
-                   note={joined(t("plan.version", { version: plan.version }), t(`rinds.${plan.rind}`), many("plans.follow", page.wheels.length))} />
+                   note={joined(t("plan.version", { version: plan.version }), t(`rinds.${plan.rind}`), page.wheels.length > 0 && many("plans.follow", page.wheels.length))} />
         <Notices />
         {plan.ready && <Entry m={<span class="note strong">{t("wheel.ready")}</span>}><span class="word">{t("plans.ready", { days: span(plan.ready, 0), start: t(`start.${plan.ready.counted_from}`) })}</span><span class="note block">{plan.ready.source}</span></Entry>}
         {plan.parts.map((_, i) => <Part key={i} page={page} index={i} />)}

@@ -84,9 +84,10 @@ function Counted({ page }: { page: WheelPage }) {
   );
 }
 
-/** What can be done with it, two to a row; each opens its own page. */
+/** What can be done with it, two to a row; each opens its own page. Shut, so that its life stands below its head. */
 function Deeds({ page, alone }: { page: WheelPage; alone: boolean }) {
   const { wheel } = page;
+  const [open, setOpen] = useState(false);
   const deeds: [string, string][] = [
     ["did", t("deeds.did")], ["weigh", t("deeds.weigh")], ["move", t("deeds.move")], ["hold", t(wheel.held ? "deeds.let go" : "deeds.hold")], ["cut", t("deeds.cut")], ["gone", t("deeds.gone")],
     ["note", t("deeds.note")], ["plan", t("deeds.plan")], ["band", t("deeds.band")], ["release", t("deeds.release")],
@@ -94,10 +95,10 @@ function Deeds({ page, alone }: { page: WheelPage; alone: boolean }) {
   ];
   return (
     <>
-      <GroupHead class="noprint" b={t("wheels.acts")} />
-      <nav class="entry full noprint" aria-label={t("wheels.acts")}>
+      <button type="button" class="entry word1 noprint" aria-expanded={open} onClick={() => setOpen(!open)}><span class="m strong note">{t("wheels.acts")}</span><span class="b"><span class="tap">{t("wheels.acts.what")}</span></span></button>
+      {open && <nav class="entry full noprint heavy" aria-label={t("wheels.acts")}>
         <span class="m" /><span class="b"><span class="cells c2">{deeds.map(([path, word]) => <a key={path} href={`/wheels/${wheel.id}/${path}`}>{word}</a>)}<a href={`/fault/wheels/${wheel.id}`}>{t("deeds.fault")}</a></span></span>
-      </nav>
+      </nav>}
     </>
   );
 }
@@ -153,6 +154,7 @@ export function WheelPlace({ id }: { id: string }) {
         {cut && <Entry class="trouble"><span class="strong">{cut}</span></Entry>}
         <Notices />
         <Unsent id={page.wheel.id} />
+        {!gone && <Deeds page={page} alone={alone} />}
         <Counted page={page} />
         <Said page={page} />
         <Life page={page} />
@@ -165,7 +167,6 @@ export function WheelPlace({ id }: { id: string }) {
             <Entry><ul class="plainlist note">{page.cautions.map((c) => <li key={c}>{c}</li>)}</ul></Entry>
           </>
         )}
-        {!gone && <Deeds page={page} alone={alone} />}
       </section>
     </Book>
   );
