@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <filesystem>
+#include <random>
 #include <stdexcept>
 
+#include "daemon/book/fields.hpp"
 #include "daemon/clock/clocks.hpp"
 #include "daemon/house/house.hpp"
 #include "daemon/serve/serve.hpp"
@@ -32,11 +34,7 @@ web::Response AskInProcess(const Config& config, const web::Request& request) {
 }
 
 // The body of a good answer.
-std::string BodyOf(const Config& config, const std::string& path, const Query& query) {
-  web::Request request;
-  request.method = "GET";
-  request.path = path;
-  request.query = query;
+std::string BodyOf(const Config& config, const web::Request& request) {
   web::Response response;
   try {
     response = web::Ask(SocketOf(config), request);
@@ -47,18 +45,45 @@ std::string BodyOf(const Config& config, const std::string& path, const Query& q
   if (response.status == 200) return response.body;
   const boost::json::object object = boost::json::parse(response.body).as_object();
   const boost::json::object& error = object.at("error").as_object();
-  throw std::runtime_error(fmt::format("{} {}", std::string_view(error.at("what").as_string()),
-                                       std::string_view(error.at("do").as_string())));
+  const std::string todo = fields::TextOr(error, "do", "");
+  throw std::runtime_error(std::string(error.at("what").as_string()) + (todo.empty() ? "" : " " + todo));
+}
+
+web::Request GetOf(const std::string& path, const Query& query) {
+  web::Request request;
+  request.method = "GET";
+  request.path = path;
+  request.query = query;
+  return request;
+}
+
+// 128 random bits, as a phone makes them.
+std::string NewActId() {
+  std::random_device random;
+  return fmt::format("{:08x}{:08x}{:08x}{:08x}", random(), random(), random(), random());
 }
 
 }  // namespace
 
 boost::json::object AskDaemon(const Config& config, const std::string& path, const Query& query) {
-  return boost::json::parse(BodyOf(config, path, query)).as_object();
+  return boost::json::parse(BodyOf(config, GetOf(path, query))).as_object();
 }
 
 std::string AskDaemonText(const Config& config, const std::string& path, const Query& query) {
-  return BodyOf(config, path, query);
+  return BodyOf(config, GetOf(path, query));
+}
+
+boost::json::object SendAct(const Config& config, boost::json::object act) {
+  const auto now = rules::ToMillis(RealClock().Wall());
+  act["id"] = NewActId();
+  act["tapped_at"] = now;
+  web::Request request;
+  request.method = "POST";
+  request.path = "/api/acts";
+  request.headers["content-type"] = "application/json";
+  request.headers["sent-at"] = std::to_string(now);
+  request.body = boost::json::serialize(act);
+  return boost::json::parse(BodyOf(config, request)).as_object();
 }
 
 }  // namespace rindwatch

@@ -10,6 +10,7 @@
 #include <string_view>
 
 #include "daemon/command/check.hpp"
+#include "daemon/command/plan_verb.hpp"
 #include "daemon/command/verbs.hpp"
 #include "daemon/trial/trial.hpp"
 #include "daemon/version.hpp"
@@ -142,8 +143,12 @@ int RunCommand(int argc, const char* const* argv) {
   TrialOptions trial;
   SimulateCall simulate;
   RoundCall round;
+  PlanCall plan;
   AddWatchVerbs(app, shared, status);
   AddRound(app, shared, round, status);
+  AddPlanVerb(
+      app, plan, [&shared](CLI::App& verb) { AddConfig(&verb, shared); },
+      [&shared] { return Configuration(shared).config; }, [&status] { status = 0; });
   AddTry(app, trial, status);
   AddSimulate(app, simulate, status);
   if (argc > 1 && argv[1][0] != '-' && !HasVerb(app, argv[1])) {

@@ -126,6 +126,15 @@ TEST_CASE("the pressed semi-hard plan is the common practice") {
   }
 }
 
+TEST_CASE("the example of the format's description reads without a fault") {
+  const std::string text = TextOfFile(RINDWATCH_SOURCE_DIR "/rules/plans/README.md");
+  const auto begin = text.find("```toml\n") + 8;
+  const PlanReading reading = ReadPlan(text.substr(begin, text.find("```", begin) - begin), "example");
+  for (const PlanFault& fault : reading.faults) UNSCOPED_INFO(ToText(fault, "example"));
+  REQUIRE(reading.plan);
+  CHECK(reading.plan->id == "tomme-of-the-upper-barn");
+}
+
 // What a keeper must be told where the care is done.
 TEST_CASE("cares that can hurt the cheese or the keeper carry their caution") {
   const auto has = [](const Care& care, const std::string& word) {
