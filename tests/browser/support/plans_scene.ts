@@ -119,8 +119,8 @@ function ahead(head: Head, weeks: number, wanted: Day | undefined): AheadPage {
     weeks: Array.from({ length: weeks }, (_, i) => ({ monday: plus(monday, 7 * i), minutes: minutes[Math.min(i, 6)]!, ready: some[i]?.[0] ?? [], eat_by: some[i]?.[1] ?? [] })),
     busiest: { day: plus(head.day, 2), minutes: 31 },
     ...(wanted ? { wanted: { day: wanted, ready: 25, past: 10, make: [
-      { plan: "pressed", family: "Tomme", from: plus(wanted, -150), to: plus(wanted, -60), possible: false }, { plan: "washed", family: "Washed rind", from: plus(wanted, -60), to: plus(wanted, -28), possible: true },
-      { plan: "bloomy", family: "Bloomy", from: plus(wanted, -35), to: plus(wanted, -21), possible: true }] } } : {}),
+      { plan: "pressed", family: "Tomme", from: plus(wanted, -150), to: plus(wanted, -60), young: false, possible: false }, { plan: "washed", family: "Washed rind", from: plus(wanted, -60), to: plus(wanted, -28), young: false, possible: true },
+      { plan: "bloomy", family: "Bloomy", from: plus(wanted, -35), to: plus(wanted, -21), young: false, possible: true }] } } : {}),
   };
 }
 
@@ -134,7 +134,7 @@ const settings = (head: Head): Settings => ({
 
 const fit = (head: Head): Fit => ({
   head, shared: { temperature: { low: 11, high: 13 } }, advice: ["A box of its own with the lid a finger open."], lawful_after_ready: true,
-  costs: [{ family: "Tomme", count: 14, channel: "humidity", by: 4, what: "4 points too damp for them" }],
+  costs: [{ family: "Tomme", count: 14, channel: "humidity", by: 4, newcomer: false, what: "4 points too damp for them" }],
 });
 
 export function answers(url: URL, head: Head): unknown {
