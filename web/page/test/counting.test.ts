@@ -26,13 +26,16 @@ test("a day that the rule leaves out is neither proven nor missing", () => {
   assert.deepEqual(weeks[0]!.cells, ["proven", "proven", "not counting", "proven", "proven", "proven", "proven"]);
 });
 
-test("a long run of proven weeks folds, and every week is either shown or counted in a fold", () => {
+test("a long run of weeks that are alike folds, and every week is either shown or counted in a fold", () => {
   const weeks = weeksOf([...proven("2026-01-05", 7 * 20), { day: "2026-05-25", is: "unproven" }, ...proven("2026-05-26", 6)]);
   const rows = folded(weeks);
   const shown = rows.filter((r) => "week" in r).length;
   const hidden = rows.reduce((sum, r) => sum + ("folded" in r ? r.folded : 0), 0);
   assert.deepEqual([weeks.length, shown, hidden], [21, 7, 14]);
   assert.equal(folded(weeksOf(proven("2026-01-05", 7 * 7))).length, 7);
+  const blind: Days = proven("2026-01-05", 7 * 20).map(({ day }) => ({ day, is: "unproven" }));
+  assert.deepEqual(folded(weeksOf(blind)).flatMap((r) => ("folded" in r ? [r.is, r.folded] : [])), ["unproven", 14]);
+  assert.equal(folded(weeksOf([...proven("2026-01-05", 7 * 5), ...blind.slice(7 * 5)])).filter((r) => "folded" in r).length, 1);
 });
 
 test("days one after another are one span", () => {

@@ -66,7 +66,7 @@ function Days({ q }: { q: Qualifying }) {
       {rows.map((row) => ("week" in row ? (
         <Entry key={row.week.monday} class="plain weekrow" m={shortDate(row.week.monday)}><WeekTally week={row.week} label={label(row.week)} /><span class="note">{weekWords(row.week, q)}</span></Entry>
       ) : (
-        <Entry key={row.from} class="plain weekrow" m=""><Fold /><span class="note">{t("release.folded", { count: row.folded })}</span></Entry>
+        <Entry key={row.from} class="plain weekrow" m=""><Fold /><span class="note">{t("release.folded", { count: row.folded, is: t(`day.is.${row.is}`) })}</span></Entry>
       )))}
       <Entry class="heavy"><TallyKey kinds={(["proven", "vouched", "missing", "unproven"] as const).filter((is) => q[is] > 0)} /></Entry>
     </section>

@@ -1,4 +1,4 @@
-// The days that are to count, laid out by weeks: a row a week, Monday first; long runs of proven weeks fold. Pure.
+// The days that are to count, laid out by weeks: a row a week, Monday first; long runs of weeks that are alike fold. Pure.
 import type { Day, Qualifying } from "../../../api";
 import { addDays, daysBetween, weekdayIndex } from "../../../days";
 
@@ -10,7 +10,7 @@ export interface Week {
   unproven: Day[];
   vouched: Day[];
 }
-export type Row = { week: Week } | { folded: number; from: Day; to: Day };
+export type Row = { week: Week } | { folded: number; is: DayIs; from: Day; to: Day };
 
 const kKept = 3;   // rows at both ends of a fold that stay, so that the eye sees what was folded
 
@@ -36,19 +36,21 @@ export function weeksOf(days: Qualifying["days"]): Week[] {
   return weeks;
 }
 
-const plain = (week: Week) => week.cells.every((c) => c === "proven");
+/** What all seven days of a week are, if they are alike. */
+const alike = (week: Week): DayIs | undefined => (week.cells.every((c) => c === week.cells[0]) ? week.cells[0] : undefined);
 
-/** Runs of more than so many proven weeks show their first and last, and between them how many there are. */
+/** Runs of more than so many weeks that are alike throughout show their first and last, and between them how many there are. */
 export function folded(weeks: Week[], kept = kKept): Row[] {
   const rows: Row[] = [];
   for (let i = 0; i < weeks.length; ) {
     let end = i;
-    while (end < weeks.length && plain(weeks[end]!)) end += 1;
+    const is = alike(weeks[i]!);
+    while (end < weeks.length && is && alike(weeks[end]!) === is) end += 1;
     const run = end - i;
-    if (run > 2 * kept + 1) {
+    if (is && run > 2 * kept + 1) {
       rows.push(...weeks.slice(i, i + kept).map((week) => ({ week })));
       const inside = weeks.slice(i + kept, end - kept);
-      rows.push({ folded: inside.length, from: inside[0]!.monday, to: addDays(inside[inside.length - 1]!.monday, 6) });
+      rows.push({ folded: inside.length, is, from: inside[0]!.monday, to: addDays(inside[inside.length - 1]!.monday, 6) });
       rows.push(...weeks.slice(end - kept, end).map((week) => ({ week })));
       i = end;
     } else {
