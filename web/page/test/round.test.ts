@@ -187,6 +187,7 @@ test("what to bring: mixings alike are said once, tools in a row", () => {
 test("under the verb stands first what the eye must know", () => {
   assert.equal(whatWords(line("a1", { lot: "214", day: 26 })), "Tomme, lot 214, day 26");
   assert.equal(whatWords(line("a1", { late_since: "2026-11-20", look_first: ["slimy", "stuck"], note: "A damp cloth." })), "Look first: slimy? stuck? A damp cloth");
+  assert.equal(whatWords(line("a1", { note: "A damp cloth." }), true), "Tomme, day 3");
   assert.equal(whatWords(line("a1", { numbers: [7, 2, 6], wheels: [1, 2, 3], marked: "mite dust", held: true })), "2, 6, 7: mite dust. Held");
   assert.equal(whatWords(line("a1", { lot: "5", new_cadence: "now twice a week", cut: 1 })), "Tomme, lot 5, day 3. 1 cut: not on the face. Now twice a week");
 });

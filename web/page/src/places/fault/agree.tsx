@@ -98,7 +98,7 @@ function FaultLeaf({ what, group, wheels, first, advice, head }: LeafProps) {
         <Entry class="heavy seen" m={<FaultDrawing what={what} size={0.9} />}>
           <span class="note block">{advice ? advice.known : t("fault.unknown")}</span>
           <span class="note strong block">{advice ? advice.caution : t("fault.never taste")}</span>
-          {advice?.mask && <span class="note strong block">{opening(t("bring.mask"))}</span>}
+          {advice?.mask && !advice.caution.includes(t("bring.ffp2")) && <span class="note strong block">{opening(t("bring.mask"))}</span>}
         </Entry>
         {advice && <Now advice={advice} />}
         {advice && <Then advice={advice} group={group} count={ids.length} today={head.day} />}

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import type { Day, Instant, Round, Settings } from "../../api";
 import { now } from "../../clock";
-import { addDays, hour, instantOf, shortDate, weekdayDate } from "../../days";
+import { addDays, hour, keeperDay, shortDate, weekdayDate } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { useTick } from "../../house/hooks";
 import { keepersOf, kSettingsPath, useMe } from "../../house/keeper";
@@ -21,24 +21,22 @@ import { Waiting } from "../waiting";
 import { actsOf, openOf } from "./acts";
 import { numberedOf, paperRows } from "./numbered";
 import { parsePaper, type Said } from "./parse";
-import { keptSheets, sheetPath, toMinute } from "./sheets";
+import { instantOfStamp, keptSheets, sheetPath, stampOf } from "./sheets";
 import { queue } from "../../house/acts";
 
 /** Its day and hour, as they stand at its foot. */
 function Another({ today, choose }: { today: Day; choose: (at: Instant) => void }) {
   const [day, setDay] = useState(today);
   const [text, setText] = useState("");
-  const found = /^(\d{1,2})[:.h](\d{2})$/.exec(text.trim());
-  const hours = Number(found?.[1] ?? 99);
-  const at = found && hours < 24 && Number(found[2]) < 60 ? instantOf(hours < 4 ? addDays(day, 1) : day, hours, Number(found[2])) : undefined;
+  const at = instantOfStamp(day, text);
   const days = Array.from({ length: 9 }, (_, i) => addDays(today, i - 8));
   return (
     <>
       <Entry class="full"><Cells columns={3} choices={days.map((d) => ({ value: d, word: weekdayDate(d) }))} chosen={day} choose={setDay} /></Entry>
       <Entry class="write1" m={<label for="printed">{t("paper.printed at")}</label>}>
-        <input id="printed" class="field" inputMode="text" maxLength={5} placeholder="07:14" value={text} onInput={(e) => setText(e.currentTarget.value)} />
+        <input id="printed" class="field" inputMode="text" maxLength={8} placeholder="07:14:50" value={text} onInput={(e) => setText(e.currentTarget.value)} />
       </Entry>
-      {at !== undefined && at <= now() && <WordButton tap={() => choose(at)}>{t("paper.this sheet", { printed: `${shortDate(day)} ${hour(at)}` })}</WordButton>}
+      {at !== undefined && at <= now() && <WordButton tap={() => choose(at)}>{t("paper.this sheet", { printed: `${shortDate(day)} ${stampOf(at)}` })}</WordButton>}
     </>
   );
 }
@@ -53,14 +51,12 @@ function Which({ today, choose }: { today: Day; choose: (at: Instant) => void })
         {!other && <WordButton tap={() => setOther(true)}>{t("paper.another")}</WordButton>}
         {other ? <Another today={today} choose={choose} />
           : [...sheets].reverse().map((at) => (
-            <EntryButton key={at} class="pick" m={hour(at)} tap={() => choose(at)}><span class="word">{t("paper.printed", { printed: `${shortDate(dayOfSheet(at))} ${hour(at)}` })}</span></EntryButton>
+            <EntryButton key={at} class="pick" m={hour(at)} tap={() => choose(at)}><span class="word">{t("paper.printed", { printed: `${shortDate(keeperDay(at))} ${stampOf(at)}` })}</span></EntryButton>
           ))}
       </section>
     </Book>
   );
 }
-
-const dayOfSheet = (at: Instant): Day => new Date(at).toISOString().slice(0, 10);
 
 /** One line as it will be signed. */
 function SaidRow({ said, open }: { said: Said; open: number[] }) {
@@ -100,7 +96,7 @@ function Writing({ round, printed }: { round: Round; printed: Instant }) {
   return (
     <Book place="round" title={opening(t("more.back"))} class="withdeed" foot={<Deed verb={many("paper.sign", acts.length)} low={low} tap={deed} off={acts.length === 0 || troubles.length > 0} />}>
       <section class="leaf">
-        <TitleHead title={opening(t("more.back"))} note={t("paper.of", { printed: `${shortDate(round.day)} ${hour(printed)}`, count: rows.length })} />
+        <TitleHead title={opening(t("more.back"))} note={t("paper.of", { printed: `${shortDate(round.day)} ${stampOf(printed)}`, count: rows.length })} />
         <Entry class="write1 tall" m={<label for="paper">{t("paper.what")}</label>}>
           <textarea id="paper" class="field" rows={3} autoComplete="off" autoCapitalize="characters" spellcheck={false} placeholder={t("paper.example")} value={text} onInput={(e) => setText(e.currentTarget.value)} />
         </Entry>
@@ -120,6 +116,6 @@ export function BackPlace() {
   const answer = useAnswer<Round>(path);
   const round = printed === undefined ? undefined : answer.value;
   if (!present.value) return <Waiting place="round" path={kRoundPath} answer={present} />;
-  if (printed === undefined) return <Which today={present.value.head.day} choose={(at) => setPrinted(toMinute(at))} />;
+  if (printed === undefined) return <Which today={present.value.head.day} choose={(at) => setPrinted(at)} />;
   return round ? <Writing round={round} printed={printed} /> : <Waiting place="round" path={path} answer={answer} />;
 }

@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Round } from "../../api";
 import { known, now } from "../../clock";
-import { dayOfMonth, hour, month, shortDate, weekdayShort } from "../../days";
+import { dayOfMonth, month, shortDate, weekdayShort } from "../../days";
 import { LateGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
 import { useAnswer } from "../../house/answers";
@@ -17,7 +17,7 @@ import { whatWords } from "../round/what";
 import { Waiting } from "../waiting";
 import { numberedOf, paperRows, type Numbered, type PaperRow } from "./numbered";
 import { answersOf } from "./parse";
-import { keepSheet, sheetPath, toMinute } from "./sheets";
+import { keepSheet, sheetPath, stampOf, toSecond } from "./sheets";
 
 const Sign = ({ wide }: { wide?: boolean }) => <i class={`sg ${wide ? "w" : ""}`} />;
 
@@ -75,7 +75,7 @@ function Leaf({ round, at }: { round: Round; at: number }) {
     document.title = t("app.title", { place: t("paper.title"), house: t("app.name") });
     keepSheet(at);
   }, [at]);
-  const stamp = `${shortDate(round.day)} ${hour(at)}`;
+  const stamp = `${shortDate(round.day)} ${stampOf(at)}`;
   return (
     <main class="roundsheet">
       <nav class="noprint sheetbar" aria-label={t("paper.title")}>
@@ -97,14 +97,14 @@ function Leaf({ round, at }: { round: Round; at: number }) {
   );
 }
 
-/** As it stands at the minute in which it is asked for: the same minute gives the same numbers again. */
+/** As it stands at the second in which it is asked for: the same second gives the same numbers again. */
 export function RoundSheetPlace() {
   const first = useAnswer<Round>(kRoundPath);
   const [at, setAt] = useState(0);
   const path = at > 0 ? sheetPath(at) : kRoundPath;
   const answer = useAnswer<Round>(path);
   useEffect(() => {
-    if (at === 0 && first.value && known()) setAt(toMinute(now()));
+    if (at === 0 && first.value && known()) setAt(toSecond(now()));
   }, [first.value]);
   const round = at > 0 ? answer.value : undefined;
   if (!round) return <Waiting place="round" path={path} answer={answer} />;

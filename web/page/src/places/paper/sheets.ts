@@ -1,12 +1,27 @@
 // Which sheets this phone has drawn for printing, newest first, so that they are written back with one tap.
-import type { Instant } from "../../api";
+import type { Day, Instant } from "../../api";
+import { addDays, hour, instantOf } from "../../days";
 
 const kKey = "sheets";
 const kKept = 5;
+const kSecond = 1_000;
 const kMinute = 60_000;
 
-/** A sheet names its minute, and is asked for by it. */
-export const toMinute = (at: Instant): Instant => Math.floor(at / kMinute) * kMinute;
+/** A sheet names its second, and is asked for by it: the same second gives the same numbers. */
+export const toSecond = (at: Instant): Instant => Math.floor(at / kSecond) * kSecond;
+
+const kStamp = /^(\d{1,2})[:.h](\d{2})(?:[:.](\d{2}))?$/i;
+
+/** The instant that stands at the foot of a sheet; without seconds the end of its minute. Nothing if it is no hour. */
+export function instantOfStamp(day: Day, text: string): Instant | undefined {
+  const [, hours, minutes, seconds] = (kStamp.exec(text.trim()) ?? []).map(Number);
+  if (hours === undefined || minutes === undefined || hours > 23 || minutes > 59 || (seconds ?? 0) > 59) return undefined;
+  const at = instantOf(hours < 4 ? addDays(day, 1) : day, hours, minutes);
+  return Number.isFinite(seconds) ? at + seconds! * kSecond : at + kMinute - kSecond;
+}
+
+/** "07:14:50" */
+export const stampOf = (at: Instant): string => `${hour(at)}:${String(Math.floor(at / kSecond) % 60).padStart(2, "0")}`;
 
 export function keptSheets(): Instant[] {
   try {
@@ -19,7 +34,7 @@ export function keptSheets(): Instant[] {
 
 export function keepSheet(at: Instant): void {
   try {
-    localStorage.setItem(kKey, JSON.stringify([at, ...keptSheets().filter((k) => k !== at)].slice(0, kKept)));
+    localStorage.setItem(kKey, JSON.stringify([at, ...keptSheets().filter((k) => hour(k) !== hour(at) || Math.abs(k - at) > kMinute)].slice(0, kKept)));
   } catch {
     // Its day and hour stand on the sheet.
   }

@@ -29,10 +29,11 @@ export function washParts(washes: Wash[]): BringPart[] {
     const key = [mixing(wash), ...additions(wash)].join();
     alike.set(key, [...(alike.get(key) ?? []), wash]);
   }
+  const named = new Set(washes.map((wash) => wash.for)).size > 1;
   return [...alike.values()].map((group) => ({
     times: group.length === 1 ? "" : group.length === 2 ? t("bring.twice") : t("bring.times", { count: group.length }),
     strong: mixing(group[0]!),
-    rest: listed([t("bring.water"), ...additions(group[0]!)]) + (alike.size > 1 ? ` (${listed(group.map(forWhom).filter(Boolean))})` : ""),
+    rest: listed([t("bring.water"), ...additions(group[0]!)]) + (alike.size > 1 && named ? ` (${listed(group.map(forWhom).filter(Boolean))})` : ""),
   }));
 }
 

@@ -73,14 +73,14 @@ function Margin({ line, signed, theirs }: { line: ShownLine; signed: boolean; th
   return <><Place place={line.place} ring={ring} />{under}</>;
 }
 
-function Low({ line, struck }: { line: ShownLine; struck: boolean }) {
+function Low({ line, struck, atHand }: { line: ShownLine; struck: boolean; atHand: boolean }) {
   const partly = line.done_kinds.length > 0 && !struck;
   const minutes = minutesWord(line.minutes);
   return (
     <span class="low">
       {partly && line.settled_at !== undefined
         ? <span class="hand">{t("round.done at", { done: caredWords(line.done_kinds), time: signature(line) })}</span>
-        : struck && line.waiting ? <Waiting /> : <span>{whatWords(line)}</span>}
+        : struck && line.waiting ? <Waiting /> : <span>{whatWords(line, !atHand)}</span>}
       {minutes && <span class="min">{minutes}</span>}
     </span>
   );
@@ -98,7 +98,7 @@ export function OpenLine({ line, today, atHand, struck, height, theirs }: OpenPr
       <span class="b">
         <span class="top"><span class="verb"><Verbs line={line} struck={struck && line.skipped_kinds.length === 0} /></span><span class="count">{line.wheels.length}</span></span>
         {line.late_since && <span class="late"><LateGlyph />{t("round.due", { day: lateWord(line.late_since, today) })}</span>}
-        <Low line={line} struck={struck} />
+        <Low line={line} struck={struck} atHand={atHand} />
         {line.noted && <span class="low hand">{t("fault.noted", { what: t(`fault.${line.noted}`) })}</span>}
       </span>
     </button>

@@ -28,7 +28,7 @@ function Slim({ line, today }: { line: ShownLine; today: string }) {
     <Entry class="line slim" m={<Place place={line.place} ring={<LineRing line={line} />} />}>
       <span class="top"><span class="verb">{careWords(line.kinds)}</span><span class="count">{line.wheels.length}</span></span>
       {line.late_since && <span class="late"><LateGlyph />{t("round.due", { day: lateWord(line.late_since, today) })}</span>}
-      <span class="low"><span>{whatWords(line)}</span><span class="min">{minutesWord(line.minutes)}</span></span>
+      <span class="low"><span>{whatWords(line, true)}</span><span class="min">{minutesWord(line.minutes)}</span></span>
     </Entry>
   );
 }

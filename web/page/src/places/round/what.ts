@@ -16,15 +16,16 @@ const lookFirst = (line: RoundLine) => (line.look_first.length > 0 ? t("round.lo
 /** "2, 6, 7: mite dust" */
 const mark = (line: RoundLine) => (line.marked ? t("round.marked", { numbers: numbersWords(line.numbers), what: t(`fault.${line.marked}`) }) : "");
 
-/** Sentences, the first of them which wheels; what asks for the eye comes before what is only news. */
-export function whatWords(line: RoundLine): string {
+/** Sentences, the first of them which wheels; what asks for the eye comes before what is only news. `brief`: without the
+    plan's note, which the line at hand shows. */
+export function whatWords(line: RoundLine, brief = false): string {
   const look = lookFirst(line);
   const said = [
     mark(line) || (look && line.late_since ? look : plainWhat(line)),
     line.held && t("round.held"),
     line.cut > 0 && t("round.cut", { count: line.cut }),
     look && !line.late_since && look,
-    line.note,
+    !brief && line.note,
     line.new_cadence && opening(line.new_cadence),
     line.two_people && t("round.two people"),
     line.away ? t("round.away") : line.evening ? t("round.evening") : line.past_plan && t("round.past"),
