@@ -25,11 +25,12 @@ Line LineOf(const Book& book, const rules::RoundLine& line) {
   told.count = static_cast<int>(line.wheels.size());
   told.lot = RoundLotName(book, line.lot);
   told.family = ShortFamily(*standing.plan);
-  told.day = standing.day;
+  told.day = standing.stage ? standing.day : 0;
   told.drying = standing.stage && standing.stage->state == rules::WheelState::kDrying;
   told.state = care.state;
   told.done_kinds = care.done_kinds;
-  if (care.OnRound()) told.minutes = rules::InWholeMinutes(line.seconds);
+  // Under half a minute none is told.
+  if (care.OnRound()) told.minutes = static_cast<int>(std::lround(line.seconds / 60));
   if (care.state == rules::CareState::kLate) told.late_since = care.late_since;
   told.look_first = line.look_first;
   told.new_cadence = line.new_cadence;
@@ -58,8 +59,10 @@ Question QuestionOf(const Words& words, const Book& book, const rules::RoundQues
   told.family = ShortFamily(*standing.plan);
   told.day = standing.day;
   told.answers = ask.question->options;
-  if (ask.question->kind == rules::Question::Kind::kStart)
-    told.answers = {words.Say("answer.yes"), words.Say("answer.not yet")};
+  if (ask.question->kind == rules::Question::Kind::kStart) {
+    const bool dry = ask.question->start == rules::StartKind::kDry;
+    told.answers = {words.Say(dry ? "answer.dry" : "answer.yes"), words.Say("answer.not yet")};
+  }
   return told;
 }
 

@@ -90,6 +90,9 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
     told.of_air = channel == &view.temperature;
     told.side = channel->side;
   }
+  // In band by nothing but what it borrows from around it: the keeper's eye is asked for.
+  const bool own = view.humidity.watched || (view.temperature.watched && !view.temperature.borrowed);
+  if (!own && view.state == rules::CaveState::kInBand) told.state = rules::CaveState::kNotWatched;
   if (view.temperature.watched && !view.temperature.borrowed) told.temperature = view.temperature.mean;
   if (view.humidity.watched) told.humidity = view.humidity.mean;
   for (const Silence& silence : silences) {

@@ -85,6 +85,8 @@ Schedule ExpectedSchedule(const WheelGroup& group, const std::vector<Ahead>& ahe
     line.state = rules::CareState::kDue;
     line.due = line.window_end = day;
     line.care = CareAsking(schedule.standing, line.kinds.front());
+    // Answers that the book does not hold yet will have led it into another part: on which day of it is not known.
+    if (!line.care) schedule.standing.stage = nullptr;
     schedule.lines.push_back(std::move(line));
   }
   return schedule;

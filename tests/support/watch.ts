@@ -16,6 +16,8 @@ export interface WatchOptions {
   brokerPort?: number;
   /** Where its files lie; a temporary folder unless given. */
   folder?: string;
+  /** The keeper's zone; Vienna unless given. */
+  zone?: string;
   /** Further lines of sections: { log: ['level = "debug"'] }. */
   settings?: Record<string, string[]>;
   env?: NodeJS.ProcessEnv;
@@ -44,7 +46,7 @@ export class Watch {
     const sections: Record<string, string[]> = {
       listen: [`port = ${watch.port}`],
       broker: [`port = ${brokerPort}`],
-      home: ['zone = "Europe/Vienna"'],
+      home: [`zone = "${options.zone ?? "Europe/Vienna"}"`],
     };
     for (const [section, lines] of Object.entries(options.settings ?? {}))
       sections[section] = [...(sections[section] ?? []), ...lines];
