@@ -9,11 +9,8 @@
 #include "daemon/api/health.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/qualifying_json.hpp"
-#include "daemon/api/round_query.hpp"
+#include "daemon/api/round_routes.hpp"
 #include "daemon/api/views.hpp"
-#include "daemon/feed/rounds.hpp"
-#include "daemon/morning/list.hpp"
-#include "daemon/morning/text.hpp"
 #include "web/complaint.hpp"
 
 namespace rindwatch {
@@ -38,13 +35,6 @@ web::Handler Plain(const ApiContext& context, json::object (*view)(const ApiCont
   return [&context, view](const Request&, const Answer& answer) { answer(JsonResponse(view(context))); };
 }
 
-Response PlainText(const char* type, std::string body) {
-  Response response;
-  response.content_type = type;
-  response.body = std::move(body);
-  return response;
-}
-
 // An empty object means that what was asked for went away meanwhile.
 JsonDone Sending(const Answer& answer) {
   return [answer](const json::object& object) {
@@ -61,35 +51,10 @@ Response NotInBook(const char* what, const Request& request) {
                              .action = "Go back and look again."});
 }
 
-// A calendar that a program of the keeper's asks for again and again.
-Response CalendarResponse(const ApiContext& context, int days) {
-  Response response = PlainText("text/calendar; charset=utf-8", feed::Write(feed::RoundsOf(context, days)));
-  response.headers["content-disposition"] = "inline; filename=\"rounds.ics\"";
-  return response;
-}
-
 }  // namespace
 
 void AddApi(web::Router& router, const ApiContext& context, std::function<web::Server::Figures()> figures) {
-  router.Get("/api/round", [&context](const Request& request, const Answer& answer) {
-    AnswerRoundAsk(request, answer, context.book().Home().DayOf(context.now()),
-                   [&](const RoundAsk& ask) { return JsonResponse(RoundJson(context, ask)); });
-  });
-  router.Get("/api/round/text", [&context](const Request& request, const Answer& answer) {
-    AnswerRoundAsk(request, answer, context.book().Home().DayOf(context.now()), [&](const RoundAsk& ask) {
-      return PlainText("text/plain; charset=utf-8", morning::Text(context.words, morning::ListOf(context, ask)));
-    });
-  });
-  router.Get("/api/round/calendar", [&context](const Request& request, const Answer& answer) {
-    const auto days = request.query.contains("days") ? NumberFrom(request.Query("days")) : feed::kUsualDays;
-    if (!days || *days < 1 || *days > feed::kMostDays) {
-      return answer(web::Complain(400, {.what = "\"days\" says how many days the calendar holds.",
-                                        .expected = "a whole number from 1 to 400",
-                                        .found = std::string(request.Query("days")),
-                                        .field = "days"}));
-    }
-    answer(CalendarResponse(context, static_cast<int>(*days)));
-  });
+  AddRoundRoutes(router, context);
   router.Get("/api/wheels",
              [&context](const Request&, const Answer& answer) { WheelsWithAgesJson(context, Sending(answer)); });
   router.Get("/api/plans", Plain(context, PlansJson));

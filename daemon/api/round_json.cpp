@@ -80,6 +80,17 @@ json::object ShortJson(const DayRound& round, int minutes) {
           {"moved", std::move(moved)}};
 }
 
+json::array SharesJson(const Book& book, rules::Date day) {
+  json::array shares;
+  for (const Share& share : book.SharesOn(day)) {
+    json::array caves, lines;
+    for (const rules::CaveId cave : share.caves) caves.push_back(cave);
+    for (const std::string& line : share.lines) lines.push_back(json::string(line));
+    shares.push_back({{"keeper", share.keeper}, {"caves", std::move(caves)}, {"lines", std::move(lines)}});
+  }
+  return shares;
+}
+
 json::object Json(const ApiContext& context, const DayRound& round, std::optional<int> minutes) {
   const Book& book = context.book();
   json::array lines, questions, sections, open, coming;
@@ -100,7 +111,7 @@ json::object Json(const ApiContext& context, const DayRound& round, std::optiona
                       {"minutes", round.work.Minutes()},
                       {"bring", BringJson(rules::BringFor(round.work), round.work)},
                       {"coming", std::move(coming)},
-                      {"shares", json::array{}},
+                      {"shares", SharesJson(book, round.Day())},
                       {"open", std::move(open)}};
   if (minutes) object["short"] = ShortJson(round, *minutes);
   if (round.quiet_since) object["quiet_since"] = DayJson(*round.quiet_since);

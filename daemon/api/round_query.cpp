@@ -3,6 +3,7 @@
 #include <charconv>
 
 #include "daemon/book/fields.hpp"
+#include "daemon/feed/rounds.hpp"
 #include "web/complaint.hpp"
 
 namespace rindwatch {
@@ -27,6 +28,7 @@ struct Field {
 };
 constexpr Field kDate{"date", "\"date\" names a day.", "a date such as 2026-11-28, at most a year to come"};
 constexpr Field kMinutes{"minutes", "\"minutes\" says how much time there is.", "a whole number from 1 to 1440"};
+constexpr Field kDays{"days", "\"days\" says how many days the calendar holds.", "a whole number from 1 to 400"};
 constexpr Field kAt{"at", "\"at\" names an instant.", "UTC milliseconds, not to come"};
 
 // False, and complained about, if the query holds the field and `take` does not take it.
@@ -61,6 +63,17 @@ void AnswerRoundAsk(const web::Request& request, const web::Answer& answer, rule
       Read(request, answer, kAt, take_at)) {
     answer(make(ask));
   }
+}
+
+void AnswerDaysAsk(const web::Request& request, const web::Answer& answer,
+                   const std::function<web::Response(int)>& make) {
+  int days = feed::kUsualDays;
+  const auto take_days = [&days](const std::string& text) {
+    const auto number = NumberFrom<int>(text);
+    days = number.value_or(0);
+    return days >= 1 && days <= feed::kMostDays;
+  };
+  if (Read(request, answer, kDays, take_days)) answer(make(days));
 }
 
 }  // namespace rindwatch

@@ -2,10 +2,10 @@
 #include <map>
 #include <memory>
 
+#include "daemon/api/cadence_word.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/qualifying_json.hpp"
 #include "daemon/api/ribbon.hpp"
-#include "daemon/api/cadence_word.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wheel_state_json.hpp"
 #include "daemon/api/wheel_summary.hpp"

@@ -92,7 +92,7 @@ Schedule ExpectedSchedule(const WheelGroup& group, const std::vector<Ahead>& ahe
   return schedule;
 }
 
-rules::RoundHabits HabitsOf(const Book&, const rules::Pace& pace) { return {false, pace}; }
+rules::RoundHabits HabitsOf(const Book& book, const rules::Pace& pace) { return {book.IsByRoom(), pace}; }
 
 }  // namespace
 

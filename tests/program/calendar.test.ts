@@ -5,7 +5,9 @@ import path from "node:path";
 import { after, before, describe, test } from "node:test";
 import ICAL from "ical.js";
 import { enterWheel } from "../support/keeping.ts";
-import { newId, Watch } from "../support/watch.ts";
+import { run } from "../support/running.ts";
+import { rindwatch } from "../support/tree.ts";
+import { Watch } from "../support/watch.ts";
 
 const days = 400; // holds every change of a year
 
@@ -36,7 +38,7 @@ function wall(at: Date, zone: string): string {
 }
 
 async function calendarOf(watch: Watch, query = `?days=${days}`): Promise<string> {
-  const answer = await watch.ask("GET", `/api/round/calendar${query}`);
+  const answer = await watch.ask({ path: `/api/round/calendar${query}` });
   assert.equal(answer.status, 200, answer.text);
   return answer.text;
 }
@@ -85,8 +87,7 @@ for (const zone of ["Europe/Vienna", "America/New_York", "Australia/Lord_Howe"])
 
     test("a round keeps its name when a care is signed", async () => {
       const before = roundsIn(text);
-      const done = await watch.send({ id: newId(), kind: "care", tapped_at: Date.now(), wheels, done: ["wash", "turn"], skipped: [] });
-      assert.equal(done.status, 200, done.text);
+      await watch.did({ kind: "care", wheels, done: ["wash", "turn"], skipped: [] });
       const after = roundsIn(await calendarOf(watch));
       assert.deepEqual(after.map((round) => round.uid), before.slice(1).map((round) => round.uid));
     });
@@ -105,16 +106,34 @@ describe("the calendar as a file", () => {
 
   test("the command line writes what the daemon serves", async () => {
     const file = path.join(watch.folder, "rounds.ics");
-    const written = await watch.run(["round", "--ics", file, "--days", "40"]);
-    assert.deepEqual([written.status, written.stderr], [0, ""]);
+    const round = (ics: string) => run(rindwatch, ["round", "--config", watch.file, "--ics", ics, "--days", "40"]);
+    const written = await round(file);
+    assert.deepEqual([written.status, written.err], [0, ""]);
     assert.equal(bare(readFileSync(file, "utf8")), bare(await calendarOf(watch, "?days=40")));
-    const printed = await watch.run(["round", "--ics", "-", "--days", "40"]);
-    assert.equal(bare(printed.stdout), bare(readFileSync(file, "utf8")));
+    const printed = await round("-");
+    assert.equal(bare(printed.out), bare(readFileSync(file, "utf8")));
+  });
+
+  test("its secret address opens it until it is shut, and each opening makes another", async () => {
+    const at = async (address: string) => (await watch.ask({ path: address })).status;
+    assert.equal(await at("/calendar/.ics"), 404);
+    const addresses: string[] = [];
+    for (let i = 0; i < 2; ++i) {
+      await watch.did({ kind: "feed", open: true });
+      addresses.push((await watch.get("/api/settings")).feed);
+    }
+    assert.notEqual(addresses[0], addresses[1]);
+    assert.equal(await at(addresses[0]!), 404);
+    const feed = await watch.ask({ path: addresses[1]! });
+    assert.deepEqual([feed.status, feed.headers["content-type"]], [200, "text/calendar; charset=utf-8"]);
+    assert.ok(roundsIn(feed.text).length > 5);
+    await watch.did({ kind: "feed", open: false });
+    assert.equal(await at(addresses[1]!), 404);
   });
 
   test("a span that is none is refused in a sentence", async () => {
     for (const query of ["?days=0", "?days=401", "?days=a"]) {
-      const answer = await watch.ask("GET", `/api/round/calendar${query}`);
+      const answer = await watch.ask({ path: `/api/round/calendar${query}` });
       assert.equal(answer.status, 400);
       assert.match((answer.json as any).error.what, /\.$/);
     }

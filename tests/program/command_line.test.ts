@@ -45,6 +45,8 @@ test("now and round say the same with and without a running watch, in words and 
   assert.ok(running.json.lines.length > 0);
   assert.equal(typeof JSON.parse(await asked("now", "--json")), "object");
   await watch.end();
-  assert.equal(await asked("round"), running.round);
+  // The list names the minute at which it was made.
+  const timeless = (list: string) => list.replace(/, \d\d:\d\d$/m, "");
+  assert.equal(timeless(await asked("round")), timeless(running.round));
   assert.ok((await asked("now")).includes(head.sentence));
 });
