@@ -6,7 +6,7 @@ import { Cells } from "../../parts/cells";
 import { Entry, EntryButton, GroupHead, WordButton } from "../../parts/leaf";
 import { careWords } from "../../parts/names";
 import { WriteLine } from "../../parts/write";
-import { many, t } from "../../words";
+import { t } from "../../words";
 import { cadenceWord, usualTolerance } from "./cadence";
 import { careAfter, type Change } from "./edits";
 import { NumberSteps, SpanSteps } from "./steps";
@@ -122,5 +122,3 @@ export function AddedCare({ edit, drop }: { edit: PlanEdit; drop: () => void }) 
     </Entry>
   );
 }
-
-export const careCount = (count: number) => many("plans.cares", count);
