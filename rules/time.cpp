@@ -29,11 +29,18 @@ std::string ToText(Instant at) {
 }
 
 Zone::Zone(std::string name, seconds offset, std::vector<Transition> transitions)
-    : name_(std::move(name)), first_offset_(offset), transitions_(std::move(transitions)) {}
+    : name_(std::move(name)),
+      first_offset_(offset),
+      transitions_(std::make_shared<const std::vector<Transition>>(std::move(transitions))) {}
+
+std::shared_ptr<const std::vector<Zone::Transition>> Zone::NoTransitions() {
+  static const auto none = std::make_shared<const std::vector<Transition>>();
+  return none;
+}
 
 seconds Zone::OffsetAt(Instant at) const {
-  const auto next = std::ranges::upper_bound(transitions_, at, {}, &Transition::from);
-  return next == transitions_.begin() ? first_offset_ : std::prev(next)->offset;
+  const auto next = std::ranges::upper_bound(*transitions_, at, {}, &Transition::from);
+  return next == transitions_->begin() ? first_offset_ : std::prev(next)->offset;
 }
 
 LocalTime Zone::ToLocal(Instant at) const { return LocalTime{at.time_since_epoch() + OffsetAt(at)}; }
@@ -43,8 +50,8 @@ Instant Zone::ToInstant(LocalTime local) const {
   // offset that is certainly old enough and stop before the first transition that this reading would pass.
   seconds offset = OffsetAt(Instant{local.time_since_epoch()} - hours{48});
   auto next =
-      std::ranges::upper_bound(transitions_, Instant{local.time_since_epoch()} - hours{48}, {}, &Transition::from);
-  for (; next != transitions_.end(); ++next) {
+      std::ranges::upper_bound(*transitions_, Instant{local.time_since_epoch()} - hours{48}, {}, &Transition::from);
+  for (; next != transitions_->end(); ++next) {
     const Instant with_old{local.time_since_epoch() - offset};
     if (with_old < next->from) break;
     const Instant with_new{local.time_since_epoch() - next->offset};
@@ -58,18 +65,32 @@ Instant Zone::FirstInstantAtOrAfter(LocalTime local) const {
   const Instant named = ToInstant(local);
   if (ToLocal(named) == local) return named;
   // Skipped: `named` lies behind the transition that skipped it.
-  const auto next = std::ranges::upper_bound(transitions_, named, {}, &Transition::from);
+  const auto next = std::ranges::upper_bound(*transitions_, named, {}, &Transition::from);
   return std::prev(next)->from;
 }
 
-Date DayTurn::DayOf(Instant at) const {
-  Date day = floor<days>(zone.ToLocal(at) - hours{hour});
+Date DayTurn::DayOf(Instant at) const { return DayFinder(*this).DayOf(at); }
+
+Instant DayTurn::StartOf(Date day) const { return zone.FirstInstantAtOrAfter(LocalTime{day} + hours{hour}); }
+
+Date DayFinder::DayOf(Instant at) {
+  if (at < from_ || at >= until_) FindSpanAround(at);
+  Date day = floor<days>(LocalTime{at.time_since_epoch()} + shift_);
+  if (from_ < until_) return day;
   // A clock change near the turn can put the plain subtraction a day off in either direction.
-  while (at < StartOf(day)) day -= days{1};
-  while (at >= StartOf(day + days{1})) day += days{1};
+  while (at < turn_.StartOf(day)) day -= days{1};
+  while (at >= turn_.StartOf(day + days{1})) day += days{1};
   return day;
 }
 
-Instant DayTurn::StartOf(Date day) const { return zone.FirstInstantAtOrAfter(LocalTime{day} + hours{hour}); }
+void DayFinder::FindSpanAround(Instant at) {
+  constexpr days kApart{2};
+  const std::vector<Zone::Transition>& changes = turn_.zone.Transitions();
+  const auto next = std::ranges::upper_bound(changes, at, {}, &Zone::Transition::from);
+  from_ = next == changes.begin() ? Instant::min() : std::prev(next)->from + kApart;
+  until_ = next == changes.end() ? Instant::max() : next->from - kApart;
+  shift_ = turn_.zone.ToLocal(at).time_since_epoch() - at.time_since_epoch() - hours{turn_.hour};
+  if (at < from_ || at >= until_) until_ = from_;
+}
 
 }  // namespace rindwatch::rules

@@ -3,6 +3,7 @@
 
 #include <chrono>
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -26,7 +27,7 @@ constexpr Date MakeDate(int year, unsigned month, unsigned day) {
 }
 constexpr std::chrono::weekday WeekdayOf(Date date) { return std::chrono::weekday{date}; }
 
-// The offsets from UTC of one place, as a plain value: whoever owns a zone database fills it in.
+// The offsets from UTC of one place, as a plain value: whoever owns a zone database fills it in. A copy is cheap.
 // A local time that does not exist, or exists twice, is read with the earlier offset; nothing here throws.
 class Zone {
  public:
@@ -43,7 +44,7 @@ class Zone {
   const std::string& Name() const { return name_; }
   // Local minus UTC before the first transition.
   std::chrono::seconds FirstOffset() const { return first_offset_; }
-  const std::vector<Transition>& Transitions() const { return transitions_; }
+  const std::vector<Transition>& Transitions() const { return *transitions_; }
   LocalTime ToLocal(Instant at) const;
   Instant ToInstant(LocalTime local) const;
   // The first instant at which a clock on the wall shows `local` or, if it skips that time, the first after the skip.
@@ -51,10 +52,11 @@ class Zone {
 
  private:
   std::chrono::seconds OffsetAt(Instant at) const;
+  static std::shared_ptr<const std::vector<Transition>> NoTransitions();
 
   std::string name_ = "UTC";
   std::chrono::seconds first_offset_{0};
-  std::vector<Transition> transitions_;
+  std::shared_ptr<const std::vector<Transition>> transitions_ = NoTransitions();
 };
 
 // When the keeper's day turns: 04:00 unless the cave says otherwise (0 to 5), so that a round that ends after
@@ -66,6 +68,22 @@ struct DayTurn {
   Date DayOf(Instant at) const;
   Instant StartOf(Date day) const;
   Instant EndOf(Date day) const { return StartOf(day + std::chrono::days{1}); }
+};
+
+// The days of many instants that lie near each other: between two changes of the clock a day is a division. Lives no
+// longer than the turn.
+class DayFinder {
+ public:
+  explicit DayFinder(const DayTurn& turn) : turn_(turn) {}
+  Date DayOf(Instant at);
+
+ private:
+  void FindSpanAround(Instant at);
+
+  const DayTurn& turn_;
+  // Inside it no change of the clock is nearer than two days.
+  Instant from_ = Instant::max(), until_ = Instant::min();
+  Millis shift_{};  // local minus UTC minus the hour of the turn
 };
 
 }  // namespace rindwatch::rules

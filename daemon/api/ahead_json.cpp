@@ -69,12 +69,13 @@ class LookingAhead {
     std::map<std::tuple<LotId, Date, Date, std::size_t>, std::size_t> known;
     for (const Life& life : lives_) {
       const WheelRow& first = life.First();
-      auto windows = rules::ReadyWindowsOf(first.history, CalendarOf(life), context_.now());
+      auto windows = rules::ReadyWindowsOf(first.History(), CalendarOf(life), context_.now());
       if (windows.empty()) continue;
       const auto [same, is_new] =
           known.try_emplace({first.lot, windows[0].from, windows[0].to, windows.size()}, ready_.size());
       if (is_new) {
-        ready_.push_back({LotName(book, first), ShortFamily(*first.history.plans.back().plan), std::move(windows), {}});
+        ready_.push_back(
+            {LotName(book, first), ShortFamily(*first.History().plans.back().plan), std::move(windows), {}});
       }
       for (const WheelRow* wheel : life.wheels) ready_[same->second].wheels.push_back(wheel->id);
     }
@@ -91,9 +92,9 @@ class LookingAhead {
     for (const Life& life : lives_) {
       const auto calendar = CalendarOf(life);
       const auto schedule =
-          std::make_shared<const rules::Schedule>(rules::ScheduleAt(life.First().history, calendar, context_.now()));
+          std::make_shared<const rules::Schedule>(rules::ScheduleAt(life.First().History(), calendar, context_.now()));
       if (!schedule->standing.plan) continue;
-      ahead.push_back(rules::LookAhead(life.First().history, calendar, context_.now(), span));
+      ahead.push_back(rules::LookAhead(life.First().History(), calendar, context_.now(), span));
       std::map<std::string, std::vector<rules::RoundWheel>> shelves;
       for (const WheelRow* wheel : life.wheels) {
         shelves[book.PlaceOf(*wheel).shelf].push_back({wheel->id, 0, book.WeightOf(*wheel), false});

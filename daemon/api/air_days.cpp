@@ -39,7 +39,7 @@ std::vector<rules::DayOfAir> AirOfWheel(const Book& book, const WheelRow& wheel,
                          [&](const Bucket& bucket) { return bucket.from >= span.from && bucket.from < span.to; });
   }
   const auto& turn = book.Home();
-  return DaysOfAir(quarters, turn, turn.DayOf(wheel.history.entered), turn.DayOf(now), now);
+  return DaysOfAir(quarters, turn, turn.DayOf(wheel.History().entered), turn.DayOf(now), now);
 }
 
 }  // namespace

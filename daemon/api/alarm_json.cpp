@@ -23,7 +23,7 @@ json::array TouchedJson(const Book& book, const rules::Alarm& alarm, rules::Inst
     const WheelRow* wheel = book.Wheel(id);
     if (!wheel) continue;
     const Place place = book.PlaceOf(*wheel);
-    const auto standing = rules::StandingAt(wheel->history, book.CalendarOf(place.cave), now);
+    const auto standing = rules::StandingAt(wheel->History(), book.CalendarOf(place.cave), now);
     const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
     const std::string family = standing.plan ? ShortFamily(*standing.plan) : "";
     const std::string where = cave ? cave->name : "", state = StateWord(book, *wheel, standing);

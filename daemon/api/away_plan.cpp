@@ -12,7 +12,7 @@ using std::chrono::days;
 namespace {
 
 bool Asked(const AwayPlan& plan, const Life& life) {
-  if (life.First().history.plans.empty()) return false;
+  if (life.First().History().plans.empty()) return false;
   const auto& caves = plan.question.caves;
   return caves.empty() || (life.cave && std::ranges::count(caves, life.cave->id) > 0);
 }
@@ -45,7 +45,7 @@ void PlanAway(AwayPlan& plan) {
     if (!Asked(plan, life)) continue;
     const auto calendar = book.CalendarOf(life.cave ? std::optional(life.cave->id) : std::nullopt);
     LeftLife& left = plan.lives.emplace_back(
-        life, rules::LeaveAlone(life.First().history, calendar, plan.context.now(), question.from, question.back));
+        life, rules::LeaveAlone(life.First().History(), calendar, plan.context.now(), question.from, question.back));
     left.without = rules::WithoutVisit(left.lane, question.from, question.back);
     // Who does without asks for nobody.
     if (left.without.misses == 0) continue;

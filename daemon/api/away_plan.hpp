@@ -30,7 +30,7 @@ struct LeftLife {
   std::vector<rules::LaneVisit> visits{};  // what the helper does for it, in order
 
   bool InBox() const { return life.cave && life.cave->kind == CaveKind::kBox; }
-  const rules::Plan& Plan() const { return *life.First().history.plans.back().plan; }
+  const rules::Plan& Plan() const { return *life.First().History().plans.back().plan; }
   rules::RindClass Rind() const { return Plan().rind; }
 };
 

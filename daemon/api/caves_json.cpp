@@ -60,7 +60,8 @@ json::array BoardsJson(const Book& book, const CaveRow& cave, Instant now) {
     std::ranges::sort(board->second, {}, [&](const WheelRow* wheel) { return book.NumberOf(*wheel); });
     json::array wheels;
     for (const WheelRow* wheel : board->second) {
-      wheels.push_back(BoardWheelJson(book, *wheel, rules::StandingAt(wheel->history, book.CalendarOf(cave.id), now)));
+      wheels.push_back(
+          BoardWheelJson(book, *wheel, rules::StandingAt(wheel->History(), book.CalendarOf(cave.id), now)));
     }
     array.push_back({{"place", name}, {"wheels", std::move(wheels)}});
   }

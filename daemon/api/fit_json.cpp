@@ -31,7 +31,7 @@ std::vector<rules::FitGuest> GuestsAround(const ApiContext& context, const CaveR
   std::vector<rules::FitGuest> guests;
   for (const Life& life : LivesOf(book)) {
     if (OutermostOf(book, life.cave) != outermost || !life.cave) continue;
-    const auto standing = rules::StandingAt(life.First().history, book.CalendarOf(life.cave->id), context.now());
+    const auto standing = rules::StandingAt(life.First().History(), book.CalendarOf(life.cave->id), context.now());
     if (!standing.plan || !standing.stage) continue;
     rules::FitGuest guest;
     guest.family = ShortFamily(*standing.plan);
@@ -79,7 +79,7 @@ bool LawfulAfterReady(const ApiContext& context, const FitQuestion& question) {
   const Since<std::optional<rules::QualifyingRule>>* newest = nullptr;
   for (const WheelRow* wheel : book.Wheels()) {
     const auto* rule = book.RuleOf(*wheel);
-    const bool same_plan = wheel->history.plans.back().plan->id == question.plan->id;
+    const bool same_plan = wheel->History().plans.back().plan->id == question.plan->id;
     if (rule && same_plan && (!newest || newest->from <= rule->from)) newest = rule;
   }
   const auto ready = rules::UsualReadyWindow(*question.plan, question.made);

@@ -8,6 +8,7 @@
 
 #include "daemon/book/book.hpp"
 #include "rules/alarms/engine.hpp"
+#include "rules/care/look_ahead.hpp"
 #include "rules/care/schedule.hpp"
 #include "web/http.hpp"
 

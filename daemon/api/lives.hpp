@@ -17,7 +17,4 @@ struct Life {
 // Of the wheels that are not gone, in the order in which the first of each came.
 std::vector<Life> LivesOf(const Book& book);
 
-// Alike in everything that care is a function of.
-bool SameHistory(const rules::WheelHistory& a, const rules::WheelHistory& b);
-
 }  // namespace rindwatch

@@ -15,7 +15,8 @@ std::map<int, json::array> FollowersOf(const ApiContext& context, const std::str
   const Book& book = context.book();
   std::map<int, json::array> followers;
   for (const WheelRow* wheel : book.Wheels()) {
-    const auto standing = rules::StandingAt(wheel->history, book.CalendarOf(book.PlaceOf(*wheel).cave), context.now());
+    const auto standing =
+        rules::StandingAt(wheel->History(), book.CalendarOf(book.PlaceOf(*wheel).cave), context.now());
     if (standing.plan && standing.plan->id == plan) followers[standing.plan->version].push_back(wheel->id);
   }
   return followers;

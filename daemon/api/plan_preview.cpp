@@ -38,7 +38,7 @@ Days DaysOf(const ApiContext& context, const WheelRow& wheel, const rules::Wheel
 
 // The wheel as it would go on under the plan from now on.
 rules::WheelHistory Under(const WheelRow& wheel, std::shared_ptr<const rules::Plan> plan, rules::Instant now) {
-  rules::WheelHistory history = wheel.history;
+  rules::WheelHistory history = wheel.History();
   history.plans.push_back({std::move(plan), now, "preview"});
   return history;
 }
@@ -93,7 +93,7 @@ object PlanPreviewJson(const ApiContext& context, const object& wanted) {
   if (found.plan) AddChanges(context, wanted, *found.plan, preview);
   if (!wheel) return preview;
   const std::size_t count = AlikeInLot(book, *wheel);
-  Days before = DaysOf(context, *wheel, wheel->history, count);
+  Days before = DaysOf(context, *wheel, wheel->History(), count);
   preview["before"] = std::move(before.days);
   preview["minutes_before"] = preview["minutes_after"] = before.minutes;
   if (!found.plan) return preview;

@@ -34,16 +34,16 @@ void AddStatesToCome(const Book& book, const WheelRow& wheel, const rules::Stand
 }
 
 std::optional<Date> StartOf(const WheelRow& wheel, rules::StartKind kind, rules::Instant now) {
-  const auto known = rules::StandingKnownAt(wheel.history, now);
-  const auto start = known.starts.find(kind);
-  return start == known.starts.end() ? std::nullopt : std::optional(start->second->day);
+  const rules::Known known = rules::StandingKnownAt(wheel.History(), now);
+  const rules::StartEvent* start = known.StartOf(kind);
+  return start ? std::optional(start->day) : std::nullopt;
 }
 
 }  // namespace
 
 std::vector<StateFrom> StatesOf(const Book& book, const WheelRow& wheel, Date from, rules::Instant now) {
   const rules::DayTurn& turn = book.CalendarOf(book.PlaceOf(wheel).cave).turn;
-  const auto known = rules::StandingKnownAt(wheel.history, now);
+  const auto known = rules::StandingKnownAt(wheel.History(), now);
   const rules::Timeline timeline(known, turn);
   const Date today = turn.DayOf(now);
   std::vector<StateFrom> states;

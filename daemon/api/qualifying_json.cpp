@@ -42,7 +42,7 @@ json::array VouchesJson(const std::vector<rules::Vouch>& vouches) {
 
 std::optional<rules::Date> ReadyTo(const ApiContext& context, const WheelRow& wheel) {
   const auto calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
-  const auto windows = rules::ReadyWindowsOf(wheel.history, calendar, context.now());
+  const auto windows = rules::ReadyWindowsOf(wheel.History(), calendar, context.now());
   return windows.empty() ? std::nullopt : std::optional(windows.front().to);
 }
 

@@ -43,7 +43,7 @@ json::array DoneJson(const Book& book, const AwayQuestion& question, const Span&
     const Place place = book.PlaceOf(*wheel);
     const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
     if (!Asked(question, cave)) continue;
-    for (const rules::CareAct& act : wheel->history.acts) {
+    for (const rules::CareAct& act : wheel->History().acts) {
       if (act.at < span.from || act.at >= span.to || book.IsUndone(act.id, wheel->id)) continue;
       Line& line = lines[{act.at, act.id, PlaceName(cave, place.shelf)}];
       for (const CareKind kind : act.done) {
@@ -73,7 +73,7 @@ json::array NotVisitedJson(const Book& book, const AwayQuestion& question, const
     // By the days as they were due, not as the return moved them.
     std::erase_if(calendar.away, [&](Date day) { return question.from <= day && day < question.back; });
     const auto schedule =
-        rules::ScheduleAt(life.First().history, calendar, std::max(span.from, span.to - rules::Millis{1}));
+        rules::ScheduleAt(life.First().History(), calendar, std::max(span.from, span.to - rules::Millis{1}));
     for (const rules::CareLine& line : schedule.lines) {
       if (!line.OnRound() || line.due < question.from) continue;
       for (const WheelRow* wheel : life.wheels) {
@@ -120,7 +120,7 @@ std::size_t QuestionsNow(const Book& book, const AwayQuestion& question, Instant
   for (const Life& life : LivesOf(book)) {
     if (!Asked(question, life.cave)) continue;
     const auto calendar = book.CalendarOf(life.cave ? std::optional(life.cave->id) : std::nullopt);
-    questions += rules::ScheduleAt(life.First().history, calendar, now).questions.size();
+    questions += rules::ScheduleAt(life.First().History(), calendar, now).questions.size();
   }
   return questions;
 }

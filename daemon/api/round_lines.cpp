@@ -44,7 +44,7 @@ std::string NoteOf(const CareLine& care) { return care.care ? care.care->note : 
 void AddSettlement(json::object& object, const Book& book, const CareLine& care) {
   SetAt(object, "settled_at", care.settled_at);
   // What came with the entry is no act that could be undone by itself.
-  if (IsActId(care.settled_by)) object["settled_by"] = care.settled_by;
+  if (const std::string id = care.settled_by.Text(); IsActId(id)) object["settled_by"] = id;
   if (!care.reason.empty()) object["reason"] = care.reason;
   if (const std::string* keeper = book.KeeperOf(care.settled_by)) object["keeper"] = *keeper;
 }

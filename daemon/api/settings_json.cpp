@@ -23,7 +23,7 @@ json::array AwayJson(const Book& book, rules::Date today) {
   json::array array;
   for (const auto* absence : book.Absences()) {
     if (absence->value.back <= today) continue;
-    array.push_back({{"act", absence->act},
+    array.push_back({{"act", absence->act.Text()},
                      {"from", DayJson(absence->value.from)},
                      {"back", DayJson(absence->value.back)},
                      {"caves", json::value_from(absence->value.caves)}});

@@ -79,18 +79,18 @@ json::array StagesJson(const ApiContext& context, const WheelRow& wheel, const r
 }
 
 json::array CaresJson(const Book& book, const WheelRow& wheel) {
-  auto acts = wheel.history.acts;
+  auto acts = wheel.History().acts;
   std::ranges::stable_sort(acts, {}, &rules::CareAct::at);
   json::array array;
   for (const rules::CareAct& act : acts) {
     json::object object{{"at", ToMillis(act.at)},
                         {"day", DayJson(book.Home().DayOf(act.at))},
-                        {"kinds", KindsJson(act.done)},
-                        {"skipped", KindsJson(act.skipped)},
-                        {"id", ActOf(act.id)},
+                        {"kinds", KindsJson(act.done.List())},
+                        {"skipped", KindsJson(act.skipped.List())},
+                        {"id", ActOf(act.id).Text()},
                         {"undone", book.IsUndone(act.id, wheel.id)},
-                        {"before_watch", act.id.starts_with(wheel.act)}};
-    if (!act.reason.empty()) object["reason"] = act.reason;
+                        {"before_watch", act.id.Text().starts_with(wheel.act.Text())}};
+    if (!act.reason.Empty()) object["reason"] = act.reason.Text();
     if (const std::string* keeper = book.KeeperOf(ActOf(act.id))) object["keeper"] = *keeper;
     array.push_back(std::move(object));
   }
@@ -107,7 +107,7 @@ json::array NextJson(const ApiContext& context, const WheelRow& wheel, const rul
   if (!next.empty()) return next;
   const auto calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
   for (const rules::Ahead& ahead :
-       rules::LookAhead(wheel.history, calendar, context.now(), kLookAheadDays, kNextDays)) {
+       rules::LookAhead(wheel.History(), calendar, context.now(), kLookAheadDays, kNextDays)) {
     next.push_back(
         {{"kinds", KindsJson(ahead.kinds)}, {"due", DayJson(ahead.day)}, {"window_end", DayJson(ahead.day)}});
     if (next.size() == 3) break;
@@ -147,7 +147,7 @@ json::array ClimateJson(const Book& book, const std::vector<Bucket>& buckets) {
 // Which channels told the temperature of the air around the wheel, and when.
 std::vector<HungSpan> AirAround(const Book& book, const WheelRow& wheel, Instant now) {
   std::vector<HungSpan> spans;
-  const Instant end = wheel.history.gone.value_or(now);
+  const Instant end = wheel.History().gone.value_or(now);
   const auto places = NotUndone(book, wheel.places, wheel.id);
   for (std::size_t n = 0; n < places.size(); ++n) {
     const auto& place = *places[n];
@@ -187,7 +187,7 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
                       {"climate", ClimateJson(book, all->buckets)},
                       {"excursions", ExcursionsJson(book, *row)},
                       {"cautions", std::move(cautions)},
-                      {"entered", ToMillis(row->history.entered)},
+                      {"entered", ToMillis(row->History().entered)},
                       {"weighings", WeighingsJson(book, *row)}};
     AgesOf(context, {id}, [context, id, page = std::move(page), done](const QualifyingAges& ages) mutable {
       const WheelRow* ruled = context.book().Wheel(id);

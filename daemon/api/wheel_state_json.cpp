@@ -14,7 +14,7 @@ namespace {
 json::array MarksJson(const Book& book, const WheelRow& wheel) {
   json::array marks;
   for (const auto* mark : book.MarksOf(wheel)) {
-    json::object object{{"what", mark->value->what}, {"at", ToMillis(mark->from)}, {"act", mark->act}};
+    json::object object{{"what", mark->value->what}, {"at", ToMillis(mark->from)}, {"act", mark->act.Text()}};
     if (mark->value->look_again) object["look_again"] = DayJson(*mark->value->look_again);
     marks.push_back(std::move(object));
   }
@@ -30,7 +30,7 @@ void AddBand(json::object& into, const OwnBand* band) {
 }
 
 bool IsAnswered(const Book& book, const WheelRow& wheel, const rules::Branch& branch) {
-  return std::ranges::any_of(wheel.history.branches, [&](const rules::BranchAnswer& answer) {
+  return std::ranges::any_of(wheel.History().branches, [&](const rules::BranchAnswer& answer) {
     return !book.IsUndone(answer.id, wheel.id) &&
            std::ranges::find(branch.options, answer.option, &rules::BranchOption::name) != branch.options.end();
   });

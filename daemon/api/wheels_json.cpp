@@ -42,16 +42,16 @@ rules::Date ReadyStart(const Book& book, const WheelRow& wheel, const rules::Sta
 std::optional<rules::Date> FirstDoing(const Book& book, const WheelRow& wheel, rules::CareKind kind,
                                       rules::Date since) {
   std::optional<rules::Date> first;
-  for (const rules::CareAct& act : wheel.history.acts) {
+  for (const rules::CareAct& act : wheel.History().acts) {
     const rules::Date day = book.Home().DayOf(act.at);
     const bool earlier = day >= since && (!first || day < *first);
-    if (earlier && rules::Contains(act.done, kind) && !book.IsUndone(act.id, wheel.id)) first = day;
+    if (earlier && act.done.Has(kind) && !book.IsUndone(act.id, wheel.id)) first = day;
   }
   return first;
 }
 
 void AddReady(json::object& object, const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
-  std::vector<rules::BranchAnswer> given = wheel.history.branches;
+  std::vector<rules::BranchAnswer> given = wheel.History().branches;
   std::ranges::stable_sort(given, {}, &rules::BranchAnswer::at);
   std::vector<std::string_view> answers;
   for (const rules::BranchAnswer& answer : given) {
@@ -67,12 +67,12 @@ void AddReady(json::object& object, const Book& book, const WheelRow& wheel, con
 }  // namespace
 
 std::optional<rules::Date> MadeOn(const WheelRow& wheel) {
-  return wheel.history.starts.empty() ? std::nullopt : std::optional(wheel.history.starts.front().day);
+  return wheel.History().starts.empty() ? std::nullopt : std::optional(wheel.History().starts.front().day);
 }
 
 rules::Date StartOfPart(const Book& book, const WheelRow& wheel, const rules::Plan& plan, std::size_t part,
                         rules::Date before) {
-  for (const rules::StartEvent& start : wheel.history.starts) {
+  for (const rules::StartEvent& start : wheel.History().starts) {
     if (start.kind == plan.parts[part].start && !book.IsUndone(start.id, wheel.id)) return start.day;
   }
   if (const auto kind = rules::BegunBy(plan.parts[part])) {
@@ -83,7 +83,8 @@ rules::Date StartOfPart(const Book& book, const WheelRow& wheel, const rules::Pl
 }
 
 rules::Schedule ScheduleOf(const ApiContext& context, const WheelRow& wheel) {
-  return rules::ScheduleAt(wheel.history, context.book().CalendarOf(context.book().PlaceOf(wheel).cave), context.now());
+  return rules::ScheduleAt(wheel.History(), context.book().CalendarOf(context.book().PlaceOf(wheel).cave),
+                           context.now());
 }
 
 json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, const rules::Schedule& schedule) {

@@ -49,7 +49,7 @@ Book::Book(rules::DayTurn home) : home_(std::move(home)) {
 
 bool Book::IsUndone(const ActId& id, std::optional<WheelId> wheel) const {
   if (undos_.empty()) return false;
-  return IsUndone(id.find('/') == std::string::npos ? id : ActOf(id), wheel, kUndoDepth);
+  return IsUndone(ActOf(id), wheel, kUndoDepth);
 }
 
 bool Book::IsUndone(const ActId& id, std::optional<WheelId> wheel, int depth) const {
@@ -65,7 +65,7 @@ bool Book::IsUndone(const ActId& id, std::optional<WheelId> wheel, int depth) co
 std::vector<WheelId> Book::WheelsOf(const ActId& id) const {
   ActId act = id;
   for (int depth = 0; depth < kUndoDepth; ++depth) {
-    if (const auto found = wheels_of_act_.find(act); found != wheels_of_act_.end()) return found->second;
+    if (const auto* wheels = notes_.WheelsOf(act)) return *wheels;
     const auto undo = undo_of_.find(act);
     if (undo == undo_of_.end()) break;
     act = undo->second;
@@ -148,14 +148,14 @@ std::optional<CaveId> Book::HangsIn(const ProbeRow& probe) const {
 
 // By the family under which it entered: the name on the rind's label does not change with a plan.
 std::string Book::WheelName(const WheelRow& wheel) const {
-  const auto& plans = wheel.history.plans;
+  const auto& plans = wheel.History().plans;
   const std::string family = plans.empty() ? "Wheel" : ShortFamilyOf(*plans.front().plan);
   return family + " " + std::to_string(wheel.number);
 }
 
 std::string Book::FamilyOf(const WheelRow& wheel) const {
   const rules::PlanFrom* newest = nullptr;
-  for (const rules::PlanFrom& plan : wheel.history.plans) {
+  for (const rules::PlanFrom& plan : wheel.History().plans) {
     if (!IsUndone(plan.id, wheel.id) && (!newest || newest->from <= plan.from)) newest = &plan;
   }
   return newest ? ShortFamilyOf(*newest->plan) : std::string{};
@@ -170,7 +170,7 @@ int Book::NextNumberOf(const rules::Plan& plan) const {
   int highest = 0;
   const std::string family = ShortFamilyOf(plan);
   for (const auto& [id, wheel] : wheels_) {
-    const auto& plans = wheel.history.plans;
+    const auto& plans = wheel.History().plans;
     if (!plans.empty() && ShortFamilyOf(*plans.front().plan) == family) highest = std::max(highest, wheel.number);
   }
   return highest + 1;
@@ -182,9 +182,6 @@ const std::string* Book::CalledAs(const std::string& alarm) const {
   return newest ? &newest->value : nullptr;
 }
 
-const std::string* Book::KeeperOf(const ActId& id) const {
-  const auto found = keepers_.find(id);
-  return found == keepers_.end() ? nullptr : &found->second;
-}
+const std::string* Book::KeeperOf(const ActId& id) const { return notes_.KeeperOf(id); }
 
 }  // namespace rindwatch

@@ -12,6 +12,7 @@
 #include <unordered_map>
 #include <vector>
 
+#include "daemon/book/act_notes.hpp"
 #include "daemon/book/line.hpp"
 #include "daemon/book/rows.hpp"
 #include "daemon/book/settings.hpp"
@@ -44,6 +45,9 @@ class Book {
   // A cave stays although the act that made it is undone, as long as something is in it.
   const CaveRow* Cave(rules::CaveId id) const;
   const WheelRow* Wheel(rules::WheelId id) const;  // gone ones too
+  // The history that the wheel shares with others; null: nothing was said of it yet. Two wheels share one if the
+  // pointers are equal; good until the next fact is taken in.
+  const WheelLife* LifeOf(const WheelRow& wheel) const { return wheel.life.get(); }
   const ProbeRow* Probe(rules::ProbeId id) const;
   const ProbeRow* ProbeOfTopic(const std::string& filter) const;
   const LotRow& Lot(LotId id) const { return lots_.at(id); }
@@ -164,11 +168,12 @@ class Book {
   std::map<LotId, LotRow> lots_;
   std::unordered_map<LotId, int> lot_sizes_;
   std::map<rules::WheelId, WheelRow> wheels_;
+  Lives lives_;
   std::map<rules::ProbeId, ProbeRow> probes_;
   std::int64_t next_channel_ = 1;
   std::map<std::pair<std::string, int>, std::shared_ptr<const rules::Plan>> plans_;
   std::map<std::pair<std::string, int>, KeptPlan> kept_plans_;
-  std::unordered_map<rules::ActId, std::vector<rules::WheelId>> wheels_of_act_;
+  ActNotes notes_;
   std::unordered_map<rules::ActId, std::vector<Undo>> undos_;                // by the act that they name
   std::unordered_map<rules::ActId, rules::ActId> undo_of_;                   // which act an undo names
   std::unordered_map<std::string, std::vector<Since<std::string>>> called_;  // by alarm
@@ -176,7 +181,6 @@ class Book {
   std::map<std::string, boost::json::object> alarms_;
   Settings settings_;
   mutable std::map<std::optional<rules::CaveId>, rules::CareCalendar> calendars_;  // worked out when asked
-  std::unordered_map<rules::ActId, std::string> keepers_;                          // of acts that name one
   std::uint64_t version_ = 0;
   std::deque<JournalLine> newest_;
   struct DoorNumbers {

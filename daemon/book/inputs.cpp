@@ -12,13 +12,14 @@ using rules::Input;
 using rules::WheelId;
 
 Input Book::WheelInput(const WheelRow& wheel) const {
-  rules::WheelGiven given{wheel.id, std::nullopt, wheel.history, WeightOf(wheel), std::nullopt, std::nullopt};
+  rules::WheelGiven given{wheel.id, std::nullopt, {}, WeightOf(wheel), std::nullopt, std::nullopt};
   if (const OwnBand* own = BandOf(wheel)) {
     given.own_temperature = own->temperature;
     given.own_humidity = own->humidity;
   }
   // Only what decides the stage: a year of cares would only be carried along.
-  given.history.acts.clear();
+  const rules::WheelHistory& all = wheel.History();
+  given.history = {all.plans, all.starts, all.branches, {}, all.undos, {}, all.entered, all.gone};
   if (!IsUndone(wheel.act, wheel.id) && !IsGone(wheel)) given.cave = PlaceOf(wheel).cave;
   return given;
 }

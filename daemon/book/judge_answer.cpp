@@ -32,12 +32,12 @@ template <typename Check>
 void ForPlans(const Book& book, const JournalLine& line, const Check& check) {
   for (const rules::WheelId id : line.wheels) {
     const WheelRow& wheel = *book.Wheel(id);
-    const auto standing = rules::StandingAt(wheel.history, book.CalendarOf(line.cave), line.at);
+    const auto standing = rules::StandingAt(wheel.History(), book.CalendarOf(line.cave), line.at);
     if (!standing.plan) {
       throw ActFault{"The wheel was not yet in the book at that time.", "said_at", "a later time", ToText(line.at),
                      "Choose a time after it was entered."};
     }
-    check(*standing.plan, wheel.history.starts.empty() ? standing.part_start : wheel.history.starts.front().day);
+    check(*standing.plan, wheel.History().starts.empty() ? standing.part_start : wheel.History().starts.front().day);
   }
 }
 

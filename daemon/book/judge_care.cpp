@@ -77,7 +77,7 @@ void CheckClears(const object& body, const std::vector<CareKind>& done) {
 }
 
 bool HasStart(const Book& book, const WheelRow& wheel, StartKind kind) {
-  return std::ranges::any_of(wheel.history.starts, [&](const rules::StartEvent& start) {
+  return std::ranges::any_of(wheel.History().starts, [&](const rules::StartEvent& start) {
     return start.kind == kind && !book.IsUndone(start.id, wheel.id);
   });
 }
@@ -105,7 +105,7 @@ void GiveVersions(const Book& book, const JournalLine& line, object& given) {
   std::map<std::pair<std::string, int>, json::array> followed;
   for (const rules::WheelId id : line.wheels) {
     const WheelRow& wheel = *book.Wheel(id);
-    const auto standing = rules::StandingAt(wheel.history, book.CalendarOf(line.cave), line.at);
+    const auto standing = rules::StandingAt(wheel.History(), book.CalendarOf(line.cave), line.at);
     if (standing.plan) followed[{standing.plan->id, standing.plan->version}].push_back(id);
   }
   json::array under;

@@ -42,7 +42,7 @@ struct Alike {
 std::map<Alike, std::vector<WheelId>> GroupsOf(const Book& book, const JournalLine& line) {
   std::map<Alike, std::vector<WheelId>> groups;
   for (const WheelId id : line.wheels) {
-    const auto standing = rules::StandingAt(book.Wheel(id)->history, book.CalendarOf(line.cave), line.at);
+    const auto standing = rules::StandingAt(book.Wheel(id)->History(), book.CalendarOf(line.cave), line.at);
     groups[standing.plan ? Alike{standing.plan->rind, std::max(standing.age, 0)} : Alike{}].push_back(id);
   }
   return groups;
@@ -65,7 +65,7 @@ std::map<rules::CaveId, std::vector<std::string>> ShelvesOf(const Book& book) {
 
 // A look that was agreed for the day already, at another wheel's fault, is not asked twice.
 bool IsLookAgreed(const Book& book, WheelId id, rules::Date day) {
-  return std::ranges::any_of(book.Wheel(id)->history.agreed, [&](const rules::AgreedCare& agreed) {
+  return std::ranges::any_of(book.Wheel(id)->History().agreed, [&](const rules::AgreedCare& agreed) {
     return agreed.kind == rules::CareKind::kLook && agreed.day == day && !book.IsUndone(agreed.id, id);
   });
 }

@@ -125,7 +125,7 @@ void GiveFirstStarts(const Book& book, const JournalLine& line, const Plan& plan
   const rules::StartKind kind = plan.parts.front().start;
   std::map<rules::Date, json::array> made;
   for (const rules::WheelId id : line.wheels) {
-    const auto& starts = book.Wheel(id)->history.starts;
+    const auto& starts = book.Wheel(id)->History().starts;
     const bool has = std::ranges::any_of(
         starts, [&](const auto& start) { return start.kind == kind && !book.IsUndone(start.id, id); });
     if (!has && !starts.empty()) made[starts.front().day].push_back(id);

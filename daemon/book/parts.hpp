@@ -11,7 +11,10 @@ namespace rindwatch {
 inline rules::ActId PartOf(const std::string& act, std::size_t number) { return act + "/" + std::to_string(number); }
 
 // The act that a name in a history belongs to: itself, or what stands before its last stroke.
-inline std::string ActOf(const std::string& name) { return name.substr(0, name.find('/')); }
+inline rules::ActId ActOf(const rules::ActId& name) {
+  const std::string text = name.Text();
+  return std::string_view(text).substr(0, text.find('/'));
+}
 
 // How the names of an act's parts in a history end: "/3".
 std::vector<std::string> PartsIn(const rules::WheelHistory& history, const std::string& act);

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "daemon/book/life.hpp"
 #include "daemon/book/wheel_facts.hpp"
 #include "rules/alarms/engine.hpp"
 #include "rules/care/history.hpp"
@@ -57,11 +58,11 @@ struct Place {
 
 struct WheelRow {
   rules::WheelId id = 0;
-  rules::ActId act;     // that entered it
-  LotId lot = 0;        // the newest that no undo took away
-  int number = 0;       // among the wheels of its family
-  rules::Grams weight;  // 0: unknown
-  rules::WheelHistory history;
+  rules::ActId act;                  // that entered it
+  LotId lot = 0;                     // the newest that no undo took away
+  int number = 0;                    // among the wheels of its family
+  rules::Grams weight;               // 0: unknown
+  std::shared_ptr<WheelLife> life;   // written on by the book alone; null: nothing was said of it yet
   std::vector<Since<Place>> places;  // in the order of the journal
   std::vector<Since<std::string>> gone;
   std::vector<Since<LotId>> lots;
@@ -73,7 +74,13 @@ struct WheelRow {
   std::vector<Since<std::optional<rules::QualifyingRule>>> qualifying;  // none: no rule any more
   std::vector<Since<rules::Vouch>> vouches;
   std::vector<Since<Release>> releases;
+
+  const rules::WheelHistory& History() const;
 };
+inline const rules::WheelHistory& WheelRow::History() const {
+  static const rules::WheelHistory nothing;
+  return life ? life->history : nothing;
+}
 
 // The text of a plan's version, as the journal keeps it.
 struct KeptPlan {

@@ -43,7 +43,8 @@ ProbeDescription DescriptionFrom(const json::object& value, rules::ProbeId id) {
 
 void Book::Take(const JournalLine& line, const Fact& fact) {
   ++version_;
-  if (!line.keeper.empty()) keepers_[line.id] = line.keeper;
+  lives_.Open(line.id);
+  if (!line.keeper.empty()) notes_.SignedBy(line.id, line.keeper);
   if (fact.subject_kind == "cave") TakeCave(line, fact);
   if (fact.subject_kind == "wheel") TakeWheel(line, fact);
   if (fact.subject_kind == "probe") TakeProbe(line, fact);
@@ -87,14 +88,13 @@ void Book::SettleCave(CaveRow& cave) const {
 void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
   WheelRow& wheel = wheels_[fact.subject];
-  rules::WheelHistory& history = wheel.history;
   if (fact.what == "wheel") {
     wheel.id = fact.subject;
     wheel.act = line.id;
     wheel.lots.push_back({fact.from, line.id, fields::Whole(value, "lot")});
     wheel.number = static_cast<int>(fields::Whole(value, "number"));
     wheel.weight = {fields::MaybeNumber(value, "grams").value_or(0)};
-    history.entered = fact.from;
+    lives_.Write(wheel.life, Entered{fact.from});
   } else if (fact.what == "place") {
     wheel.places.push_back({fact.from,
                             line.id,
@@ -102,15 +102,15 @@ void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
                              static_cast<int>(fields::MaybeWhole(value, "number").value_or(0))}});
   } else if (fact.what == "plan") {
     const auto plan = Plan(fields::Text(value, "plan"), static_cast<int>(fields::Whole(value, "version")));
-    if (plan) history.plans.push_back({plan, fact.from, line.id});
+    if (plan) lives_.Write(wheel.life, rules::PlanFrom{plan, fact.from, line.id});
   } else if (fact.what == "start") {
     const auto kind = rules::StartKindFrom(fields::Text(value, "start"));
     if (kind) {
-      history.starts.push_back(
-          {line.id, *kind, fields::Day(value, "day"), line.received_at, value.at("reckoned").as_bool()});
+      lives_.Write(wheel.life, rules::StartEvent{line.id, *kind, fields::Day(value, "day"), line.received_at,
+                                                 value.at("reckoned").as_bool()});
     }
   } else if (fact.what == "branch") {
-    history.branches.push_back({line.id, fields::Text(value, "option"), fact.from});
+    lives_.Write(wheel.life, rules::BranchAnswer{line.id, fields::Text(value, "option"), fact.from});
   } else if (fact.what == "gone") {
     wheel.gone.push_back({fact.from, line.id, fields::TextOr(value, "how", "")});
   } else if (fact.what == "care") {
@@ -118,8 +118,7 @@ void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
   } else {
     TakeState(wheel, line, fact);
   }
-  std::vector<WheelId>& wheels = wheels_of_act_[line.id];
-  if (std::ranges::find(wheels, fact.subject) == wheels.end()) wheels.push_back(fact.subject);
+  notes_.Names(line.id, fact.subject);
   HandUndosToHistory(wheel, line.id);
   SettleWheel(wheel);
 }
@@ -127,7 +126,7 @@ void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
 // What is worked out from facts that an undo may have taken away.
 void Book::SettleWheel(WheelRow& wheel) {
   const auto* gone = NewestOf(*this, wheel.gone, wheel.id);
-  wheel.history.gone = gone ? std::optional(gone->from) : std::nullopt;
+  if (wheel.life || gone) lives_.Write(wheel.life, Gone{gone ? std::optional(gone->from) : std::nullopt});
   SettleLot(wheel);
 }
 
@@ -137,15 +136,15 @@ void Book::TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact) 
   // "Last turned, last washed" come with the entry, and what was forgotten comes with the word that all is fine: each
   // a doing of its own.
   const bool is_part = line.id == wheel.act || line.kind == "past";
-  act.id = is_part ? PartOf(line.id, wheel.history.acts.size()) : line.id;
+  act.id = is_part ? PartOf(line.id, wheel.History().acts.size()) : line.id;
   act.at = fact.from;
   act.known_from = fields::At(value, "known");
   act.done = fields::Kinds(value, "done");
   act.skipped = fields::Kinds(value, "skipped");
   act.reason = fields::TextOr(value, "reason", "");
-  act.plan_id = fields::TextOr(value, "plan", "");
-  act.plan_version = static_cast<int>(fields::MaybeWhole(value, "version").value_or(0));
-  wheel.history.acts.push_back(std::move(act));
+  act.under =
+      Plan(fields::TextOr(value, "plan", ""), static_cast<int>(fields::MaybeWhole(value, "version").value_or(0)));
+  lives_.Write(wheel.life, act);
 }
 
 void Book::TakeProbe(const JournalLine& line, const Fact& fact) {
@@ -185,7 +184,7 @@ void Book::TakeUndo(const JournalLine& line, const Fact& fact) {
   if (!value.at("wheels").is_null()) undo.wheels = fields::Wheels(value, "wheels");
   undos_[of].push_back(undo);
   undo_of_[line.id] = of;
-  if (undo.wheels) wheels_of_act_[line.id] = *undo.wheels;
+  if (undo.wheels) notes_.NamesAll(line.id, *undo.wheels);
   for (const WheelId id : WheelsOf(line.id)) {
     const auto found = wheels_.find(id);
     if (found == wheels_.end()) continue;
@@ -201,7 +200,7 @@ void Book::TakeUndo(const JournalLine& line, const Fact& fact) {
 void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of) {
   if (!undos_.contains(of)) return;
   HandUndosToHistory(wheel, of, "");
-  for (const std::string& part : PartsIn(wheel.history, RootOf(of))) HandUndosToHistory(wheel, of, part);
+  for (const std::string& part : PartsIn(wheel.History(), ToText(RootOf(of)))) HandUndosToHistory(wheel, of, part);
 }
 
 void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of, const std::string& part) {
@@ -209,10 +208,10 @@ void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of, const std::strin
   if (found == undos_.end()) return;
   for (const Undo& undo : found->second) {
     if (undo.wheels && std::ranges::find(*undo.wheels, wheel.id) == undo.wheels->end()) continue;
-    auto& undos = wheel.history.undos;
-    const bool known = std::ranges::any_of(undos, [&](const rules::UndoAct& act) { return act.id == undo.id + part; });
-    if (known) continue;
-    undos.push_back({undo.id + part, of + part, undo.at});
+    const ActId id = ToText(undo.id) + part;
+    const auto& undos = wheel.History().undos;
+    if (std::ranges::find(undos, id, &rules::UndoAct::id) != undos.end()) continue;
+    lives_.Write(wheel.life, rules::UndoAct{id, ToText(of) + part, undo.at});
     // What undoes the undo may have come before the act that all this is about.
     HandUndosToHistory(wheel, undo.id, part);
   }

@@ -57,12 +57,12 @@ void Book::TakeAgreed(WheelRow& wheel, const JournalLine& line, const Fact& fact
   if (!kind) return;
   rules::AgreedCare agreed;
   // One act may agree on several cares; each has a name of its own.
-  agreed.id = PartOf(line.id, wheel.history.agreed.size());
+  agreed.id = PartOf(line.id, wheel.History().agreed.size());
   agreed.kind = *kind;
   agreed.day = fields::Day(value, "day");
   agreed.stands_for = rules::CareKindFrom(fields::TextOr(value, "stands_for", ""));
   agreed.at = fact.from;
-  wheel.history.agreed.push_back(std::move(agreed));
+  lives_.Write(wheel.life, agreed);
 }
 
 void Book::SettleLot(WheelRow& wheel) {

@@ -63,7 +63,7 @@ std::string HouseMark(const Book& book) {
   std::uint64_t hash = 14695981039346656037ULL;  // FNV-1a, 64 bits
   const WheelRow* first = nullptr;
   for (rules::WheelId id = 1; !first && id < book.NextWheel(); ++id) first = book.Wheel(id);
-  const std::string text = first ? first->act : std::string{};
+  const std::string text = first ? first->act.Text() : std::string{};
   for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ULL;
   return fmt::format("{:016x}", hash);
 }

@@ -142,7 +142,7 @@ struct Together {
 using ByTogether = std::map<Together, std::vector<rules::RoundWheel>>;
 
 bool IsThere(const Book& book, const WheelRow& wheel, Instant at) {
-  return wheel.history.entered <= at && !NewestAt(book, wheel.gone, wheel.id, at) && !wheel.history.plans.empty();
+  return wheel.History().entered <= at && !NewestAt(book, wheel.gone, wheel.id, at) && !wheel.History().plans.empty();
 }
 
 ByTogether WheelsAt(const Book& book, Instant at) {
@@ -154,8 +154,8 @@ ByTogether WheelsAt(const Book& book, Instant at) {
     const auto* hold = NewestAt(book, wheel->holds, wheel->id, at);
     const auto* cut = NewestAt(book, wheel->cuts, wheel->id, at);
     const CaveId cave = place ? place->value.cave.value_or(0) : 0;
-    Together key{&wheel->history, book.Cave(cave) ? cave : 0, place ? place->value.shelf : std::string{},
-                 wheel->lot,      MarkAt(book, *wheel, at),   hold && hold->value.held};
+    Together key{&wheel->History(), book.Cave(cave) ? cave : 0, place ? place->value.shelf : std::string{},
+                 wheel->lot,        MarkAt(book, *wheel, at),   hold && hold->value.held};
     lying[std::move(key)].push_back(
         {wheel->id, book.NumberOf(*wheel), book.WeightOf(*wheel), cut && cut->value.left < 1});
   }

@@ -32,7 +32,7 @@ std::optional<Date> LastDayWritten(const Book& book, Date today) {
 std::optional<Date> LastDayDone(const Book& book, Date today) {
   std::optional<Date> last;
   for (const WheelRow* wheel : book.Wheels()) {
-    for (const rules::CareAct& act : wheel->history.acts) {
+    for (const rules::CareAct& act : wheel->History().acts) {
       const Date day = book.Home().DayOf(act.at);
       if (day < today) last = std::max(last.value_or(day), day);
     }

@@ -21,9 +21,8 @@ StartDays StartOf(const Plan& plan, const Known& known, StartKind kind, Date mad
   StartDays start{made, made};
   for (const Part& part : plan.parts) {
     if (&part != &plan.parts.front()) {
-      const auto named = known.starts.find(part.start);
-      if (named != known.starts.end()) {
-        start = {named->second->day, named->second->day};
+      if (const StartEvent* named = known.StartOf(part.start)) {
+        start = {named->day, named->day};
       } else {
         const int low = part.usual_days ? WholeDays(part.usual_days->low) : 0;
         const int high = part.usual_days ? WholeDays(part.usual_days->high) : 0;
@@ -72,9 +71,9 @@ std::vector<ReadyWindow> ReadyWindowsOf(const WheelHistory& wheel, const CareCal
   if (!standing.plan) return windows;
   const Known known = StandingKnownAt(wheel, asked);
   const Plan& plan = *standing.plan;
-  const auto made = known.starts.find(plan.parts.front().start);
-  if (made == known.starts.end()) return windows;
-  const StartDays start = StartOf(plan, known, plan.ready_from, made->second->day, calendar.turn.DayOf(asked));
+  const StartEvent* made = known.StartOf(plan.parts.front().start);
+  if (!made) return windows;
+  const StartDays start = StartOf(plan, known, plan.ready_from, made->day, calendar.turn.DayOf(asked));
   const Branch* const branch = BranchOf(plan);
   const BranchOption* const young = branch ? YoungRoad(*branch) : nullptr;
   const std::string answered = known.answers.empty() ? std::string{} : known.answers.back()->option;

@@ -33,6 +33,13 @@ void Field(Archive& archive, Figure& figure) {
   Field(archive, figure.source);
 }
 
+template <class Archive>
+void Field(Archive& archive, ActId& id) {
+  std::string text = id.Text();
+  Field(archive, text);
+  if constexpr (Archive::kReads) id = text;
+}
+
 template <class Archive, class Enum>
 void Kind(Archive& archive, Enum& kind, Enum last) {
   Number(archive, kind, 0, static_cast<std::int64_t>(last));

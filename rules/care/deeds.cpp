@@ -1,76 +1,36 @@
 #include "rules/care/deeds.hpp"
-#include "rules/plans/kinds.hpp"
 
 #include <algorithm>
-#include <bitset>
 #include <tuple>
-#include <utility>
 
 namespace rindwatch::rules {
 namespace {
 
 using std::chrono::days;
 
-// Acts ascend, so each falls on the day of the one before or a few days on; a step costs less than a search.
-class DayFinder {
- public:
-  explicit DayFinder(const DayTurn& turn) : turn_(turn) {}
-
-  Date DayOf(Instant at) {
-    if (at < start_ || at - end_ >= days{8}) {
-      day_ = turn_.DayOf(at);
-      start_ = turn_.StartOf(day_);
-      end_ = turn_.EndOf(day_);
-    }
-    while (at >= end_) {
-      start_ = std::exchange(end_, turn_.EndOf(day_ + days{1}));
-      day_ += days{1};
-    }
-    return day_;
+// A doing of the wash is also a doing of the turn, one level deep: what is brought brings nothing.
+KindSet BroughtBy(KindSet done, const Segment* stage) {
+  KindSet brought;
+  if (!stage) return brought;
+  for (const Care& care : stage->stage->cares) {
+    if (!care.brings.empty() && done.HasAnyOf(care.kinds)) brought = brought.With(care.brings);
   }
+  return brought;
+}
 
- private:
-  const DayTurn& turn_;
-  Date day_{};
-  Instant start_ = Instant::max(), end_{};
-};
-
-// A doing of the wash is also a doing of the turn, one level deep: what is brought brings nothing. What the same act
-// skips with a reason it did not bring.
-class Doings {
- public:
-  Doings(const CareAct& act, Date day, std::vector<Deed>& list) : act_(act), day_(day), list_(list) {}
-
-  void Add(const std::vector<CareKind>& done, const Segment* stage) {
-    for (const CareKind kind : done) AddOne(kind);
-    if (!stage) return;
-    for (const Care& care : stage->stage->cares) {
-      const bool leads = ShareAny(care.kinds, done);
-      for (std::size_t i = 0; leads && i < care.brings.size(); ++i) {
-        if (!Contains(act_.skipped, care.brings[i])) AddOne(care.brings[i]);
-      }
-    }
-  }
-  // What the act did is not to be added again.
-  void Leave(CareKind kind) { added_.set(static_cast<std::size_t>(kind)); }
-
- private:
-  void AddOne(CareKind kind) {
-    if (added_.test(static_cast<std::size_t>(kind))) return;
-    Leave(kind);
-    list_.push_back({act_.at, day_, kind, false, &act_});
-  }
-
-  const CareAct& act_;
-  Date day_;
-  std::vector<Deed>& list_;
-  std::bitset<64> added_;
-};
+// What the act skips with a reason it did not bring.
+void AddDeeds(const CareAct& act, Date day, const Segment* stage, std::vector<Deed>& list) {
+  for (const CareKind kind : act.skipped) list.push_back({act.at, day, kind, true, &act});
+  for (const CareKind kind : act.done) list.push_back({act.at, day, kind, false, &act});
+  const KindSet brought = BroughtBy(act.done, stage).Without(act.done).Without(act.skipped);
+  for (const CareKind kind : brought) list.push_back({act.at, day, kind, false, &act});
+}
 
 void SortInOrder(std::vector<Deed>& deeds) {
   const auto before = [](const Deed& a, const Deed& b) {
-    return std::tuple{a.at, !a.skip, std::string_view{a.act->id}} <
-           std::tuple{b.at, !b.skip, std::string_view{b.act->id}};
+    if (a.at != b.at) return a.at < b.at;
+    if (a.skip != b.skip) return a.skip;
+    return a.act->id < b.act->id;
   };
   if (!std::ranges::is_sorted(deeds, before)) std::ranges::stable_sort(deeds, before);
 }
@@ -97,7 +57,6 @@ std::vector<AgreedDeed> AgreedDeeds(const Known& known, const std::vector<Deed>&
   agreed.reserve(known.agreed.size());
   for (const AgreedCare* care : known.agreed) agreed.push_back({care, turn.DayOf(care->at), std::nullopt});
   std::ranges::stable_sort(agreed, {}, [](const AgreedDeed& asked) { return asked.care->day; });
-  if (agreed.empty()) return agreed;
   for (const Deed& deed : deeds) Settle(agreed, deed);
   return agreed;
 }
@@ -108,11 +67,12 @@ void CountForBoth(Deeds& deeds, const Timeline& timeline) {
   for (const AgreedDeed& agreed : deeds.agreed) {
     if (!agreed.care->stands_for || !agreed.settled_by || agreed.settled_by->skip) continue;
     const Deed& doing = *agreed.settled_by;
-    Doings doings(*doing.act, doing.day, both);
-    for (const CareKind kind : doing.act->done) doings.Leave(kind);
-    doings.Add({*agreed.care->stands_for}, timeline.StageOfActs(doing.day));
+    const KindSet stood_for{*agreed.care->stands_for};
+    const KindSet brought = BroughtBy(stood_for, timeline.StageOfActs(doing.day)).Without(doing.act->skipped);
+    for (const CareKind kind : stood_for.With(brought).Without(doing.act->done)) {
+      both.push_back({doing.at, doing.day, kind, false, doing.act});
+    }
   }
-  if (both.empty()) return;
   deeds.list.insert(deeds.list.end(), both.begin(), both.end());
   SortInOrder(deeds.list);
 }
@@ -121,17 +81,31 @@ void CountForBoth(Deeds& deeds, const Timeline& timeline) {
 
 Deeds DeedsOf(const Known& known, const Timeline& timeline, const DayTurn& turn) {
   Deeds deeds;
-  deeds.list.reserve(2 * known.acts.size());
+  deeds.list.reserve(2 * known.acts.size() + 8);
   DayFinder finder(turn);
+  Date day{};
+  const Segment* stage = nullptr;
   for (const CareAct* act : known.acts) {
-    const Date day = finder.DayOf(act->at);
-    for (const CareKind kind : act->skipped) deeds.list.push_back({act->at, day, kind, true, act});
-    Doings(*act, day, deeds.list).Add(act->done, timeline.StageOfActs(day));
+    // Acts ascend: mostly the stage of the one before holds the next one too.
+    const Date act_day = finder.DayOf(act->at);
+    if (act_day != day && !(stage && stage->first <= act_day && act_day <= stage->last)) {
+      stage = timeline.StageOfActs(act_day);
+    }
+    day = act_day;
+    AddDeeds(*act, day, stage, deeds.list);
   }
   SortInOrder(deeds.list);
+  if (known.agreed.empty()) return deeds;
   deeds.agreed = AgreedDeeds(known, deeds.list, turn);
   CountForBoth(deeds, timeline);
   return deeds;
+}
+
+void AddAct(const CareAct& act, Date day, const Timeline& timeline, Deeds& deeds) {
+  std::vector<Deed> own;
+  AddDeeds(act, day, timeline.StageOfActs(day), own);
+  const auto place = std::ranges::upper_bound(deeds.list, act.at, {}, &Deed::at);
+  deeds.list.insert(place, own.begin(), own.end());
 }
 
 }  // namespace rindwatch::rules

@@ -30,5 +30,7 @@ struct Deeds {
 
 // Days by the cave's day turn; what a doing brings by the stage of its day.
 Deeds DeedsOf(const Known& known, const Timeline& timeline, const DayTurn& turn);
+// One act more among deeds without agreed cares. Nothing at or before its instant is taken in after it.
+void AddAct(const CareAct& act, Date day, const Timeline& timeline, Deeds& deeds);
 
 }  // namespace rindwatch::rules

@@ -45,7 +45,19 @@ Ground::Ground(const WheelHistory& wheel, const CareCalendar& calendar, Instant 
       entry(EntryOf(wheel, known, turn)) {}
 
 Moment Ground::EndOf(Date day) const {
-  return {day, turn.EndOf(day) - milliseconds{1}, NoDayZero(day + days{1}) - days{1}};
+  constexpr milliseconds kLast{1};
+  return {day, turn.EndOf(day) - kLast, turn.StartOf(NoDayZero(day + days{1})) - kLast};
+}
+
+void Ground::GoTo(Instant at) {
+  asked = at;
+  today = turn.DayOf(at);
+}
+
+void Ground::Recount() {
+  timeline = Timeline(known, turn);
+  deeds = DeedsOf(known, timeline, turn);
+  shifts = ShiftsOf(absences, deeds, turn);
 }
 
 Date Ground::NoDayZero(Date day) const {

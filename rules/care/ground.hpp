@@ -23,10 +23,10 @@ struct Shift {
 struct Moment {
   Date day;
   Instant at;
-  Date deeds_until;  // later deeds take no part
+  Instant deeds_until;  // later deeds take no part
 };
 
-// Lives while one schedule is made; points into the history.
+// Points into the history and the calendar, and lives no longer.
 struct Ground {
   Ground(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
   Ground(const Ground&) = delete;
@@ -35,7 +35,7 @@ struct Ground {
   Ground& operator=(Ground&&) = delete;
   ~Ground() = default;
 
-  Moment Now() const { return {today, asked, today}; }
+  Moment Now() const { return {today, asked, asked}; }
   // The end of a day that is over, with the deeds of the days 0 that followed it.
   Moment EndOf(Date day) const;
 
@@ -45,6 +45,11 @@ struct Ground {
   const Absence* AbsenceOn(Date day) const;
   // The first deed on or after a day.
   std::vector<Deed>::const_iterator DeedsFrom(Date day) const;
+
+  // ---- for who looks ahead ----
+  void GoTo(Instant at);
+  // What is known changed: all that follows from it is worked out anew.
+  void Recount();
 
   Instant asked;
   const DayTurn& turn;

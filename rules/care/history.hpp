@@ -7,24 +7,23 @@
 #include <string>
 #include <vector>
 
-#include "rules/plans/plan.hpp"
+#include "rules/care/act_id.hpp"
+#include "rules/plans/kind_set.hpp"
+#include "rules/shared_text.hpp"
 #include "rules/time.hpp"
 
 namespace rindwatch::rules {
-
-// 128 random bits made on the phone, as 32 lower-case hexadecimal digits; lines of the daemon have ids of its own.
-using ActId = std::string;
 
 // A doing, a skip, or both ("turned, not washed: rind wet"), of this wheel at an instant.
 struct CareAct {
   ActId id;
   Instant at;          // the instant of the tap, or the earlier one that the keeper names
   Instant known_from;  // when it was tapped: asked for an instant before it, it is unknown
-  std::vector<CareKind> done;
-  std::vector<CareKind> skipped;  // settles them without being a doing
-  std::string reason;             // required for a skip
-  std::string plan_id;            // the version it was done under
-  int plan_version = 0;
+  KindSet done;
+  KindSet skipped;                    // settles them without being a doing
+  SharedText reason;                  // required for a skip
+  std::shared_ptr<const Plan> under;  // the version it was done under; null: from before that was kept
+  bool operator==(const CareAct&) const = default;
 };
 
 // An act that says another never was. May itself be undone. Holds even if it arrives first.
@@ -32,6 +31,7 @@ struct UndoAct {
   ActId id;
   ActId of;
   Instant at;
+  bool operator==(const UndoAct&) const = default;
 };
 
 // A start event that the keeper named, by its day.
@@ -41,6 +41,7 @@ struct StartEvent {
   Date day;               // day 0 of the part
   Instant known_from;     // when it was answered or entered
   bool reckoned = false;  // proposed from the plan's usual length, not seen
+  bool operator==(const StartEvent&) const = default;
 };
 
 // "Not yet" to a start question needs no memory; a branch answer rules from the whole day on which it is given.
@@ -48,12 +49,14 @@ struct BranchAnswer {
   ActId id;
   std::string option;
   Instant at;
+  bool operator==(const BranchAnswer&) const = default;
 };
 
 struct PlanFrom {
   std::shared_ptr<const Plan> plan;
   Instant from;  // rules from the whole day of this instant
   ActId id;
+  bool operator==(const PlanFrom&) const = default;
 };
 
 // "Agreed at a fault": a once care asked for a date, which may stand for a pending care.
@@ -63,6 +66,7 @@ struct AgreedCare {
   Date day;
   std::optional<CareKind> stands_for;
   Instant at;
+  bool operator==(const AgreedCare&) const = default;
 };
 
 struct WheelHistory {

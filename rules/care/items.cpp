@@ -1,17 +1,18 @@
+#include "rules/care/items.hpp"
+
 #include <algorithm>
 
 #include "rules/care/cadence.hpp"
-#include "rules/care/lines.hpp"
 #include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
 namespace {
 
 // What comes only together is never asked by itself; done alone it is shown, once a day and kind.
-Verdict JudgeOnlyTogether(const Ground& ground, const std::vector<CareKind>& kinds, const Moment& moment) {
+Verdict JudgeOnlyTogether(const Ground& ground, KindSet kinds, const Moment& moment) {
   Verdict verdict;
   for (auto deed = ground.DeedsFrom(moment.day); deed != ground.deeds.list.end() && deed->day == moment.day; ++deed) {
-    if (!Contains(kinds, deed->kind)) continue;
+    if (!kinds.Has(deed->kind)) continue;
     const bool again = std::ranges::any_of(verdict.settled, [&](const Settlement& before) {
       return before.deed.kind == deed->kind && before.deed.skip == deed->skip;
     });
@@ -20,46 +21,103 @@ Verdict JudgeOnlyTogether(const Ground& ground, const std::vector<CareKind>& kin
   return verdict;
 }
 
-Verdict Judge(const Ground& ground, std::size_t index, const Care& care, const Moment& moment) {
-  if (std::holds_alternative<OnlyTogether>(care.cadence)) return JudgeOnlyTogether(ground, care.kinds, moment);
-  const Run run = RunOf(ground, index, care);
-  return CountsDays(care.cadence) ? JudgeByDays(ground, run, moment) : JudgeTwiceADay(ground, run, moment);
-}
-
-// A kind that the plan names only where another care brings it.
-void AddBroughtAlone(const Ground& ground, const Moment& moment, std::vector<Item>& items) {
-  const std::size_t cares = items.size();
-  for (std::size_t i = 0; i < cares; ++i) {
-    for (const CareKind kind : items[i].care->brings) {
-      const bool known = std::ranges::any_of(items, [&](const Item& item) { return Contains(item.kinds, kind); });
-      if (known) continue;
-      Item item;
-      item.care = items[i].care;
-      item.kinds = {kind};
-      item.verdict = JudgeOnlyTogether(ground, item.kinds, moment);
-      items.push_back(std::move(item));
-    }
-  }
+std::size_t PlaceOfDeedsFrom(const Ground& ground, Date day) {
+  return static_cast<std::size_t>(ground.DeedsFrom(day) - ground.deeds.list.begin());
 }
 
 }  // namespace
 
-std::vector<Item> ItemsOf(const Ground& ground, std::size_t index, const Moment& moment) {
+bool Item::Brings(CareKind kind) const { return brings && Contains(*brings, kind); }
+
+StageCount::StageCount(const Ground& ground, std::size_t index) : ground_(ground) {
   const std::vector<Care>& cares = ground.timeline.Segments()[index].stage->cares;
-  std::vector<std::optional<Verdict>> once = JudgeOnce(ground, index, moment);
-  std::vector<Item> items;
-  for (std::size_t place = 0; place < cares.size(); ++place) {
-    const Care& care = cares[place];
-    if (care.kinds.empty()) continue;
-    Item item;
-    item.care = &care;
-    item.kinds = care.kinds;
-    item.brings = care.brings;
-    item.verdict = once[place] ? std::move(*once[place]) : Judge(ground, index, care, moment);
-    items.push_back(std::move(item));
+  rows_.reserve(2 * cares.size());
+  for (const Care& care : cares) AddRow(index, care);
+  if (!once_kinds_.Empty()) {
+    once_.emplace(ground, index);
+    next_once_ = PlaceOfDeedsFrom(ground, once_->First());
   }
-  AddBroughtAlone(ground, moment, items);
+  AddBroughtAlone();
+}
+
+void StageCount::AddRow(std::size_t index, const Care& care) {
+  Row row;
+  row.care = &care;
+  row.kinds = KindSet{care.kinds};
+  if (care.kinds.empty()) {
+    // The reader refuses such a care; nothing of it is asked.
+  } else if (std::holds_alternative<OnceOnDay>(care.cadence)) {
+    row.count = InOnceCount{};
+    once_kinds_ = once_kinds_.With(row.kinds);
+  } else if (!std::holds_alternative<OnlyTogether>(care.cadence)) {
+    Run run = RunOf(ground_, index, care);
+    row.next = PlaceOfDeedsFrom(ground_, run.acts_from);
+    if (CountsDays(care.cadence)) {
+      row.count.emplace<DayCount>(ground_, std::move(run));
+    } else {
+      row.count.emplace<HourCount>(ground_, std::move(run));
+    }
+  }
+  rows_.push_back(std::move(row));
+}
+
+// A kind that the plan names only where another care brings it.
+void StageCount::AddBroughtAlone() {
+  const std::size_t cares = rows_.size();
+  KindSet named;
+  for (const Row& row : rows_) named = named.With(row.kinds);
+  for (std::size_t i = 0; i < cares; ++i) {
+    const Care* care = rows_[i].care;
+    for (const CareKind kind : care->brings) {
+      if (named.Has(kind)) continue;
+      named.Add(kind);
+      Row row;
+      row.care = care;
+      row.kinds = {kind};
+      row.named = false;
+      rows_.push_back(std::move(row));
+    }
+  }
+}
+
+template <typename Count>
+void StageCount::TakeDeeds(Count& count, KindSet kinds, std::size_t& next, Instant until) const {
+  const std::vector<Deed>& deeds = ground_.deeds.list;
+  for (; next < deeds.size() && deeds[next].at <= until; ++next) {
+    if (kinds.Has(deeds[next].kind)) count.Take(deeds[next]);
+  }
+}
+
+Verdict StageCount::VerdictOf(Row& row, std::size_t place, const Moment& moment) {
+  if (auto* by_days = std::get_if<DayCount>(&row.count)) {
+    TakeDeeds(*by_days, row.kinds, row.next, moment.deeds_until);
+    return by_days->At(moment);
+  }
+  if (auto* by_hours = std::get_if<HourCount>(&row.count)) {
+    TakeDeeds(*by_hours, row.kinds, row.next, moment.deeds_until);
+    return by_hours->At(moment);
+  }
+  if (std::holds_alternative<InOnceCount>(row.count)) return once_->At(place, moment);
+  return JudgeOnlyTogether(ground_, row.kinds, moment);
+}
+
+std::vector<Item> StageCount::At(const Moment& moment) {
+  if (once_) TakeDeeds(*once_, once_kinds_, next_once_, moment.deeds_until);
+  std::vector<Item> items;
+  items.reserve(rows_.size());
+  for (std::size_t place = 0; place < rows_.size(); ++place) {
+    Row& row = rows_[place];
+    Item& item = items.emplace_back();
+    item.care = row.care;
+    item.kinds = row.kinds;
+    if (row.named && !row.care->brings.empty()) item.brings = &row.care->brings;
+    item.verdict = VerdictOf(row, place, moment);
+  }
   return items;
+}
+
+std::vector<Item> ItemsOf(const Ground& ground, std::size_t index, const Moment& moment) {
+  return StageCount(ground, index).At(moment);
 }
 
 std::vector<Item> AgreedItems(const Ground& ground, const std::vector<Item>& stage) {
@@ -73,7 +131,7 @@ std::vector<Item> AgreedItems(const Ground& ground, const std::vector<Item>& sta
     if (!item.verdict.pending && item.verdict.settled.empty()) continue;
     // It brings what a care of its kind brings in this stage.
     for (const Item& other : stage) {
-      if (Contains(other.kinds, agreed.care->kind) && item.brings.empty()) item.brings = other.brings;
+      if (other.kinds.Has(agreed.care->kind) && !item.brings) item.brings = other.brings;
     }
     items.push_back(std::move(item));
   }

@@ -1,7 +1,6 @@
 #include "rules/care/known.hpp"
 
 #include <algorithm>
-#include <string_view>
 #include <tuple>
 #include <unordered_map>
 #include <unordered_set>
@@ -9,7 +8,7 @@
 namespace rindwatch::rules {
 namespace {
 
-using Ids = std::unordered_set<std::string_view>;
+using Ids = std::unordered_set<ActId>;
 
 // An undo holds unless an undo that holds names it. Decided from the undos that nobody names inwards; undos that name
 // each other in a circle, which no phone can make, all hold.
@@ -34,103 +33,128 @@ class Undos {
   }
 
  private:
-  void Hold(std::string_view id) {
+  void Hold(ActId id) {
     // Along the chain of what the undo names: it holds, the next does not, and what that one names loses one accuser.
     while (true) {
-      const std::string_view undone = target_.at(id);
+      const ActId undone = target_.at(id);
       if (!target_.contains(undone) || !undone_undos_.insert(undone).second) return;
-      const std::string_view freed = target_.at(undone);
+      const ActId freed = target_.at(undone);
       if (!target_.contains(freed) || undone_undos_.contains(freed) || --named_by_.at(freed) > 0) return;
       id = freed;
     }
   }
 
-  std::unordered_map<std::string_view, std::string_view> target_;
-  std::unordered_map<std::string_view, int> named_by_;
+  std::unordered_map<ActId, ActId> target_;
+  std::unordered_map<ActId, int> named_by_;
   Ids undone_undos_;
 };
 
-// A journal is kept in order, so there is mostly nothing to sort.
-template <typename T, typename Order>
-void Sort(std::vector<const T*>& lines, Order order) {
-  const auto before = [&](const T* a, const T* b) { return order(*a) < order(*b); };
-  if (!std::ranges::is_sorted(lines, before)) std::ranges::sort(lines, before);
-}
-
-template <typename T>
-void KeepOneOfEachId(std::vector<const T*>& lines) {
-  Ids seen;
-  seen.reserve(lines.size());
-  std::erase_if(lines, [&](const T* line) { return !seen.insert(line->id).second; });
-}
-
-template <typename T, typename Wanted>
-std::vector<const T*> Pick(const std::vector<T>& lines, const Ids& undone, Wanted wanted) {
-  std::vector<const T*> picked;
-  picked.reserve(lines.size());
-  for (const T& line : lines) {
-    if (wanted(line) && !undone.contains(line.id)) picked.push_back(&line);
+// Looks at a history as it is known at an instant.
+class Reader {
+ public:
+  Reader(const WheelHistory& wheel, Instant asked) : wheel_(wheel), asked_(asked) {
+    if (!wheel.undos.empty()) undone_ = Undos(wheel.undos, asked).Undone();
+    for (const UndoAct& undo : wheel.undos) Sees(undo.at);
+    if (wheel.gone) Sees(*wheel.gone);
   }
-  return picked;
-}
 
-// The first plan is known always: it reaches back to its start event.
-std::vector<const PlanFrom*> PlansKnown(const WheelHistory& wheel, const Ids& undone, Instant asked) {
-  auto plans = Pick(wheel.plans, undone, [](const PlanFrom& given) { return given.plan != nullptr; });
-  Sort(plans, [](const PlanFrom& given) { return std::tie(given.from, given.id); });
-  while (plans.size() > 1 && plans.back()->from > asked) plans.pop_back();
-  return plans;
-}
+  Known Standing() {
+    Known known = WithoutActs();
+    if (ActsDecide(known)) known.acts = Acts();
+    known.news = news_;
+    return known;
+  }
 
-std::map<StartKind, const StartEvent*> StartsKnown(const WheelHistory& wheel, const Ids& undone, Instant asked) {
-  auto events = Pick(wheel.starts, undone, [&](const StartEvent& event) { return event.known_from <= asked; });
-  Sort(events, [](const StartEvent& event) { return std::tie(event.known_from, event.id); });
-  std::map<StartKind, const StartEvent*> starts;
-  for (const StartEvent* event : events) starts.emplace(event->kind, event);
-  return starts;
-}
+  Known All() {
+    Known known = WithoutActs();
+    known.acts = Acts();
+    known.agreed = Pick(wheel_.agreed, [](const AgreedCare& agreed) { return agreed.at; });
+    Order(known.agreed);
+    known.news = news_;
+    return known;
+  }
 
-constexpr auto kByInstant = [](const auto& line) { return std::tie(line.at, line.id); };
+ private:
+  Known WithoutActs() {
+    Known known;
+    known.plans = Plans();
+    known.starts = Starts();
+    known.answers = Pick(wheel_.branches, [](const BranchAnswer& answer) { return answer.at; });
+    Order(known.answers);
+    return known;
+  }
 
-Known WithoutActs(const WheelHistory& wheel, const Ids& undone, Instant asked) {
-  Known known;
-  known.plans = PlansKnown(wheel, undone, asked);
-  known.starts = StartsKnown(wheel, undone, asked);
-  known.answers = Pick(wheel.branches, undone, [&](const BranchAnswer& answer) { return answer.at <= asked; });
-  Sort(known.answers, kByInstant);
-  return known;
-}
+  // Some plan has a part that begins with a doing: then the acts too decide where the wheel stands.
+  static bool ActsDecide(const Known& known) {
+    return std::ranges::any_of(known.plans, [](const PlanFrom* given) {
+      return std::ranges::any_of(given->plan->parts, [](const Part& part) { return BegunBy(part).has_value(); });
+    });
+  }
 
-// Some plan has a part that begins with a doing: then the acts too decide where the wheel stands.
-bool ActsDecide(const Known& known) {
-  return std::ranges::any_of(known.plans, [](const PlanFrom* given) {
-    return std::ranges::any_of(given->plan->parts, [](const Part& part) { return BegunBy(part).has_value(); });
-  });
-}
+  std::vector<const CareAct*> Acts() {
+    auto acts = Pick(wheel_.acts, [](const CareAct& act) { return std::max(act.at, act.known_from); });
+    Order(acts);
+    return acts;
+  }
 
-void AddActs(const WheelHistory& wheel, const Ids& undone, Instant asked, Known& known) {
-  known.acts = Pick(wheel.acts, undone, [&](const CareAct& act) { return act.at <= asked && act.known_from <= asked; });
-  Sort(known.acts, kByInstant);
-  KeepOneOfEachId(known.acts);
-}
+  bool Sees(Instant at) {
+    if (at <= asked_) return true;
+    news_ = std::min(news_, at);
+    return false;
+  }
+  bool IsUndone(const ActId& id) const { return !undone_.empty() && undone_.contains(id); }
+
+  // `when`: from which instant a line is known.
+  template <typename T, typename When>
+  std::vector<const T*> Pick(const std::vector<T>& lines, When when) {
+    std::vector<const T*> picked;
+    picked.reserve(lines.size());
+    for (const T& line : lines) {
+      if (Sees(when(line)) && !IsUndone(line.id)) picked.push_back(&line);
+    }
+    return picked;
+  }
+
+  // A journal is kept in order, so there is mostly nothing to sort. A line that was sent twice stands beside itself.
+  template <typename T>
+  static void Order(std::vector<const T*>& lines) {
+    const auto before = [](const T* a, const T* b) { return std::tie(a->at, a->id) < std::tie(b->at, b->id); };
+    if (!std::ranges::is_sorted(lines, before)) std::ranges::sort(lines, before);
+    const auto repeats = std::ranges::unique(lines, {}, [](const T* line) -> const ActId& { return line->id; });
+    lines.erase(repeats.begin(), repeats.end());
+  }
+
+  // The first plan is known always: it reaches back to its start event.
+  std::vector<const PlanFrom*> Plans() {
+    std::vector<const PlanFrom*> plans;
+    for (const PlanFrom& given : wheel_.plans) {
+      if (given.plan && !IsUndone(given.id)) plans.push_back(&given);
+    }
+    std::ranges::sort(plans, {}, [](const PlanFrom* given) { return std::tie(given->from, given->id); });
+    while (plans.size() > 1 && !Sees(plans.back()->from)) plans.pop_back();
+    return plans;
+  }
+
+  decltype(Known::starts) Starts() {
+    Known known;
+    for (const StartEvent& event : wheel_.starts) {
+      if (!Sees(event.known_from) || IsUndone(event.id)) continue;
+      const StartEvent*& first = known.StartOf(event.kind);
+      if (!first || std::tie(event.known_from, event.id) < std::tie(first->known_from, first->id)) first = &event;
+    }
+    return known.starts;
+  }
+
+  const WheelHistory& wheel_;
+  Instant asked_;
+  Ids undone_;
+  Instant news_ = Instant::max();
+};
 
 }  // namespace
 
-Known StandingKnownAt(const WheelHistory& wheel, Instant asked) {
-  const Ids undone = Undos(wheel.undos, asked).Undone();
-  Known known = WithoutActs(wheel, undone, asked);
-  if (ActsDecide(known)) AddActs(wheel, undone, asked, known);
-  return known;
-}
+Known StandingKnownAt(const WheelHistory& wheel, Instant asked) { return Reader(wheel, asked).Standing(); }
 
-Known KnownAt(const WheelHistory& wheel, Instant asked) {
-  const Ids undone = Undos(wheel.undos, asked).Undone();
-  Known known = WithoutActs(wheel, undone, asked);
-  AddActs(wheel, undone, asked, known);
-  known.agreed = Pick(wheel.agreed, undone, [&](const AgreedCare& agreed) { return agreed.at <= asked; });
-  Sort(known.agreed, kByInstant);
-  KeepOneOfEachId(known.agreed);
-  return known;
-}
+Known KnownAt(const WheelHistory& wheel, Instant asked) { return Reader(wheel, asked).All(); }
 
 }  // namespace rindwatch::rules

@@ -1,7 +1,7 @@
 // What is known of a wheel at an instant: later lines and undone lines are gone, and each id counts once.
 #pragma once
 
-#include <map>
+#include <array>
 #include <vector>
 
 #include "rules/care/history.hpp"
@@ -12,10 +12,15 @@ namespace rindwatch::rules {
 // the history holds its lines.
 struct Known {
   std::vector<const PlanFrom*> plans;
-  std::map<StartKind, const StartEvent*> starts;  // the first yes for each kind
+  // The first yes for each kind; null: none yet.
+  std::array<const StartEvent*, static_cast<std::size_t>(kLastStartKind) + 1> starts{};
   std::vector<const BranchAnswer*> answers;
   std::vector<const CareAct*> acts;
   std::vector<const AgreedCare*> agreed;
+  Instant news = Instant::max();  // the first instant after the asked one at which more is known
+
+  const StartEvent*& StartOf(StartKind kind) { return starts[static_cast<std::size_t>(kind)]; }
+  const StartEvent* StartOf(StartKind kind) const { return starts[static_cast<std::size_t>(kind)]; }
 };
 
 Known KnownAt(const WheelHistory& wheel, Instant asked);

@@ -6,14 +6,14 @@
 namespace rindwatch::rules {
 namespace {
 
-bool IsOnce(const Item& item) { return std::holds_alternative<OnceOnDay>(item.care->cadence); }
+bool IsOnceCare(const Care& care) { return std::holds_alternative<OnceOnDay>(care.cadence); }
 
 bool Has(const Stage& stage, CareKind kind) {
   return std::ranges::any_of(
       stage.cares, [&](const Care& care) { return Contains(care.kinds, kind) || Contains(care.brings, kind); });
 }
 
-bool HasAnyOf(const Stage& stage, const std::vector<CareKind>& kinds) {
+bool HasAnyOf(const Stage& stage, KindSet kinds) {
   return std::ranges::any_of(kinds, [&](CareKind kind) { return Has(stage, kind); });
 }
 
@@ -34,7 +34,8 @@ CareLine NotDoneLine(const Item& item) {
 CareLine RetiredLine(const Item& item, const Stage& next, const std::vector<CareLine>& named) {
   CareLine line = LineOf(*item.verdict.pending, item);
   line.state = CareState::kRetired;
-  for (const CareKind kind : item.brings) {
+  if (!item.brings) return line;
+  for (const CareKind kind : *item.brings) {
     const bool already = std::ranges::any_of(named, [&](const CareLine& other) { return Contains(other.kinds, kind); });
     if (!already && !Has(next, kind)) line.kinds.push_back(kind);
   }
@@ -50,12 +51,12 @@ bool IsNamed(const std::vector<CareLine>& named, const Item& item) {
 
 std::vector<CareLine> LeftBehind(const Ground& ground, std::size_t index) {
   std::vector<CareLine> named;
-  if (index == 0 || !ground.timeline.Segments()[index].adjoins) return named;
+  if (index == 0) return named;
   const Segment& before = ground.timeline.Segments()[index - 1];
   const Stage& next = *ground.timeline.Segments()[index].stage;
   for (const Item& item : ItemsOf(ground, index - 1, ground.EndOf(before.last))) {
     if (!WasOnRound(item)) continue;
-    if (IsOnce(item)) {
+    if (IsOnceCare(*item.care)) {
       if (!GoesOn(ground, index - 1, item)) named.push_back(NotDoneLine(item));
     } else if (!HasAnyOf(next, item.kinds) && !IsNamed(named, item)) {
       named.push_back(RetiredLine(item, next, named));
@@ -68,13 +69,9 @@ std::vector<CareLine> NotDoneBefore(const Ground& ground, std::size_t index) {
   std::vector<CareLine> not_done;
   for (std::size_t i = 0; i < index; ++i) {
     const Segment& segment = ground.timeline.Segments()[i];
-    const std::vector<std::optional<Verdict>> verdicts = JudgeOnce(ground, i, ground.EndOf(segment.last));
-    for (std::size_t place = 0; place < verdicts.size(); ++place) {
-      if (!verdicts[place]) continue;
-      Item item;
-      item.care = &segment.stage->cares[place];
-      item.verdict = *verdicts[place];
-      if (WasOnRound(item) && !GoesOn(ground, i, item)) not_done.push_back(NotDoneLine(item));
+    if (std::ranges::none_of(segment.stage->cares, IsOnceCare)) continue;
+    for (const Item& item : ItemsOf(ground, i, ground.EndOf(segment.last))) {
+      if (IsOnceCare(*item.care) && WasOnRound(item) && !GoesOn(ground, i, item)) not_done.push_back(NotDoneLine(item));
     }
   }
   return not_done;

@@ -1,8 +1,6 @@
 #include "rules/care/lines.hpp"
-#include "rules/plans/kinds.hpp"
 
 #include <algorithm>
-#include <set>
 
 namespace rindwatch::rules {
 namespace {
@@ -13,14 +11,14 @@ CareLine LineOf(const Settlement& settlement, const Item& item) {
   line.kinds = {deed.kind};
   line.state = deed.skip ? CareState::kSkipped : CareState::kDone;
   (deed.skip ? line.skipped_kinds : line.done_kinds) = line.kinds;
-  line.due = settlement.due;
+  line.opens = line.due = settlement.due;
   line.window_end = settlement.end;
   line.tolerance = settlement.tolerance;
   line.evening = settlement.evening;
   line.agreed = item.agreed;
   line.settled_at = deed.at;
   line.settled_by = deed.act->id;
-  if (!deed.act->skipped.empty()) line.reason = deed.act->reason;
+  if (!deed.act->skipped.Empty()) line.reason = deed.act->reason.Text();
   line.care = item.agreed ? nullptr : item.care;
   return line;
 }
@@ -28,50 +26,61 @@ CareLine LineOf(const Settlement& settlement, const Item& item) {
 // Brings the lines of one wheel together, in the plan's order.
 class Weaver {
  public:
-  Weaver(const Ground& ground, const std::vector<Item>& items) : ground_(ground), items_(items) {}
+  Weaver(const Ground& ground, const std::vector<Item>& items)
+      : ground_(ground), items_(items), threads_(items.size()) {}
 
   std::vector<CareLine> Weave() {
     for (const Item& item : items_) HideStoodFor(item);
-    for (const Item& item : items_) Lead(item);
+    for (std::size_t i = 0; i < items_.size(); ++i) Lead(i);
     std::vector<CareLine> lines;
-    for (const Item& item : items_) {
+    lines.reserve(2 * items_.size());
+    for (std::size_t i = 0; i < items_.size(); ++i) {
+      const Item& item = items_[i];
       for (const Settlement& settlement : item.verdict.settled) {
         if (!IsShownElsewhere(item, settlement)) lines.push_back(SettledLine(item, settlement));
       }
-      if (!item.verdict.pending || hidden_.contains(&item)) continue;
-      const auto led = led_.find(&item);
-      lines.push_back(led == led_.end() ? NextLine(item) : led->second);
+      if (!item.verdict.pending || threads_[i].hidden) continue;
+      lines.push_back(threads_[i].led ? std::move(*threads_[i].led) : NextLine(item));
     }
     return lines;
   }
 
  private:
+  // What becomes of an item's pending care.
+  struct Thread {
+    bool hidden = false;          // in the line of another, or not asked
+    std::optional<CareLine> led;  // with what it takes into its line
+  };
+
   // While an agreed care is open, the care it stands for is not asked.
   void HideStoodFor(const Item& agreed) {
     if (!agreed.stands_for || !agreed.verdict.pending) return;
-    for (const Item& item : items_) {
-      if (!item.agreed && Contains(item.kinds, *agreed.stands_for)) hidden_.insert(&item);
+    for (std::size_t i = 0; i < items_.size(); ++i) {
+      if (!items_[i].agreed && items_[i].kinds.Has(*agreed.stands_for)) threads_[i].hidden = true;
     }
   }
 
   // A care on the round takes the kinds it brings into its line; the first in the plan's order brings a kind.
-  void Lead(const Item& item) {
-    if (item.brings.empty() || !item.verdict.pending || !item.verdict.pending->OnRound()) return;
-    if (hidden_.contains(&item)) return;
+  void Lead(std::size_t place) {
+    const Item& item = items_[place];
+    if (!item.brings || !item.verdict.pending || !item.verdict.pending->OnRound()) return;
+    if (threads_[place].hidden) return;
     CareLine line = rules::LineOf(*item.verdict.pending, item);
-    for (const CareKind kind : item.brings) {
-      if (brought_.insert(kind).second) TakeIn(kind, line);
+    for (const CareKind kind : *item.brings) {
+      if (brought_.Has(kind)) continue;
+      brought_.Add(kind);
+      TakeIn(kind, line);
     }
-    led_.emplace(&item, std::move(line));
+    threads_[place].led = std::move(line);
   }
 
   void TakeIn(CareKind kind, CareLine& line) {
     line.kinds.push_back(kind);
     bool asked = false;
-    for (const Item& item : items_) {
-      const std::optional<Pending>& pending = item.verdict.pending;
-      if (item.agreed || !pending || pending->kind != kind || hidden_.contains(&item)) continue;
-      hidden_.insert(&item);
+    for (std::size_t i = 0; i < items_.size(); ++i) {
+      const std::optional<Pending>& pending = items_[i].verdict.pending;
+      if (items_[i].agreed || !pending || pending->kind != kind || threads_[i].hidden) continue;
+      threads_[i].hidden = true;
       if (!pending->OnRound()) continue;
       asked = true;
       line.state = std::max(line.state, pending->state);  // the worse
@@ -81,7 +90,7 @@ class Weaver {
     }
     if (line.state == CareState::kLate) line.late_since = line.due;
     if (asked) return;
-    shown_.insert(kind);
+    shown_.Add(kind);
     ShowDonePart(kind, line);
   }
 
@@ -95,15 +104,15 @@ class Weaver {
     (part->skip ? line.skipped_kinds : line.done_kinds).push_back(kind);
     line.settled_at = part->at;
     line.settled_by = part->act->id;
-    if (part->skip) line.reason = part->act->reason;
+    if (part->skip) line.reason = part->act->reason.Text();
   }
 
   // A doing of the wash shows its turn in its own line, and what is taken in by an open line is shown there.
   bool IsShownElsewhere(const Item& item, const Settlement& settlement) const {
     if (item.agreed) return false;
-    if (shown_.contains(settlement.deed.kind)) return true;
+    if (shown_.Has(settlement.deed.kind)) return true;
     return std::ranges::any_of(items_, [&](const Item& other) {
-      return &other != &item && Contains(other.brings, settlement.deed.kind) &&
+      return &other != &item && other.Brings(settlement.deed.kind) &&
              std::ranges::any_of(other.verdict.settled,
                                  [&](const Settlement& leading) { return leading.deed.act == settlement.deed.act; });
     });
@@ -111,10 +120,11 @@ class Weaver {
 
   static CareLine SettledLine(const Item& item, const Settlement& settlement) {
     CareLine line = LineOf(settlement, item);
+    if (!item.brings) return line;
     const CareAct& act = *settlement.deed.act;
-    for (const CareKind kind : item.brings) {
-      const bool skipped = Contains(act.skipped, kind);
-      const bool done = !skipped && (settlement.deed.skip ? Contains(act.done, kind) : true);
+    for (const CareKind kind : *item.brings) {
+      const bool skipped = act.skipped.Has(kind);
+      const bool done = !skipped && (settlement.deed.skip ? act.done.Has(kind) : true);
       if (!skipped && !done) continue;
       line.kinds.push_back(kind);
       (done ? line.done_kinds : line.skipped_kinds).push_back(kind);
@@ -124,16 +134,15 @@ class Weaver {
 
   static CareLine NextLine(const Item& item) {
     CareLine line = rules::LineOf(*item.verdict.pending, item);
-    if (!line.OnRound()) line.kinds.insert(line.kinds.end(), item.brings.begin(), item.brings.end());
+    if (item.brings && !line.OnRound()) line.kinds.insert(line.kinds.end(), item.brings->begin(), item.brings->end());
     return line;
   }
 
   const Ground& ground_;
   const std::vector<Item>& items_;
-  std::set<const Item*> hidden_;
-  std::set<CareKind> brought_;  // each by one line only
-  std::set<CareKind> shown_;    // done or skipped today inside the line that brings them
-  std::map<const Item*, CareLine> led_;
+  std::vector<Thread> threads_;  // of each item
+  KindSet brought_;              // each by one line only
+  KindSet shown_;                // done or skipped today inside the line that brings them
 };
 
 }  // namespace
@@ -142,6 +151,7 @@ CareLine LineOf(const Pending& pending, const Item& item) {
   CareLine line;
   line.kinds = {pending.kind};
   line.state = pending.state;
+  line.opens = pending.opens;
   line.due = pending.due;
   line.window_end = pending.end;
   line.tolerance = pending.tolerance;

@@ -1,7 +1,9 @@
-#include <algorithm>
-#include <iterator>
+#include "rules/care/look_ahead.hpp"
 
-#include "rules/care/schedule.hpp"
+#include <algorithm>
+#include <array>
+
+#include "rules/care/walk.hpp"
 #include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
@@ -10,75 +12,86 @@ namespace {
 using std::chrono::days;
 using std::chrono::hours;
 
-constexpr hours kRounds[] = {hours{7}, hours{19}};  // by the clock on the wall
+constexpr std::array kRounds{hours{7}, hours{19}};  // by the clock on the wall
 
-// What was tapped after the instant is not known yet.
-WheelHistory Until(WheelHistory wheel, Instant from) {
-  const auto later = [&](const auto& line) { return line.at > from; };
-  std::erase_if(wheel.acts, [&](const CareAct& act) { return act.at > from || act.known_from > from; });
-  std::erase_if(wheel.undos, later);
-  std::erase_if(wheel.branches, later);
-  std::erase_if(wheel.agreed, later);
-  std::erase_if(wheel.starts, [&](const StartEvent& start) { return start.known_from > from; });
-  while (wheel.plans.size() > 1 && wheel.plans.back().from > from) wheel.plans.pop_back();
-  return wheel;
+Instant RoundOf(const CareCalendar& calendar, Date day, hours hour) {
+  return calendar.turn.zone.FirstInstantAtOrAfter(LocalTime{day} + hour);
+}
+
+// What a line still asks for.
+KindSet AskedBy(const CareLine& line) { return KindSet{line.kinds}.Without(line.done_kinds); }
+
+std::vector<CareLine> OnRound(const Walk& walk) {
+  std::vector<CareLine> lines;
+  if (walk.AsksAnything()) lines = walk.Lines();
+  std::erase_if(lines, [](const CareLine& line) { return !line.OnRound(); });
+  return lines;
 }
 
 // Does every line at each round, then answers every question on its first day: a start with yes, a branch with its
 // default.
 class PerfectKeeper {
  public:
-  PerfectKeeper(WheelHistory wheel, const CareCalendar& calendar) : wheel_(std::move(wheel)), calendar_(calendar) {}
+  PerfectKeeper(const WheelHistory& wheel, const CareCalendar& calendar, Instant from)
+      : walk_(wheel, calendar, from), calendar_(calendar), from_(from) {}
 
-  std::vector<CareKind> RoundAt(Instant at, Date day) {
-    const Schedule schedule = ScheduleAt(wheel_, calendar_, at);
-    std::vector<CareKind> kinds = AskedKinds(schedule);
-    if (!kinds.empty()) Do(kinds, at);
-    for (const Question& question : schedule.questions) Answer(question, schedule.standing, at, day);
-    const bool acted = !kinds.empty() || !schedule.questions.empty();
-    const bool hours_count =
-        std::ranges::any_of(schedule.lines, [](const CareLine& line) { return line.not_before.has_value(); });
-    next_ = acted || hours_count ? day : schedule.next_change.value_or(Date::max());
-    return kinds;
+  // `see` hears the lines of each round of the day that has any. Days ascend.
+  template <typename See>
+  void Live(Date day, See see) {
+    for (const hours hour : kRounds) {
+      const Instant at = RoundOf(calendar_, day, hour);
+      if (at < from_ || at < next_) continue;
+      const std::vector<CareLine> lines = DoRound(at);
+      if (!lines.empty()) see(lines);
+    }
   }
-
-  // Nothing comes before this day; while something was done, and while hours count, each round is looked at.
-  Date Next() const { return next_; }
+  Walk& TheWalk() { return walk_; }
 
  private:
-  static std::vector<CareKind> AskedKinds(const Schedule& schedule) {
-    std::vector<CareKind> kinds;
-    for (const CareLine& line : schedule.lines) {
-      for (const CareKind kind : line.kinds) {
-        if (line.OnRound() && !Contains(line.done_kinds, kind) && !Contains(kinds, kind)) kinds.push_back(kind);
-      }
-    }
-    return kinds;
+  std::vector<CareLine> DoRound(Instant at) {
+    walk_.GoTo(at);
+    const std::vector<CareLine> lines = OnRound(walk_);
+    KindSet asked;
+    for (const CareLine& line : lines) asked = asked.With(AskedBy(line));
+    const std::vector<Question> questions = walk_.Questions();
+    if (!asked.Empty()) walk_.Do(asked);
+    for (const Question& question : questions) walk_.Answer(question);
+    next_ = walk_.AsksAnything() ? at : walk_.NextChange();
+    return lines;
   }
 
-  void Do(const std::vector<CareKind>& kinds, Instant at) {
-    CareAct act;
-    act.id = NextId();
-    act.at = act.known_from = at;
-    act.done = kinds;
-    wheel_.acts.push_back(std::move(act));
-  }
-
-  void Answer(const Question& question, const Standing& standing, Instant at, Date day) {
-    if (question.kind == Question::Kind::kStart) {
-      wheel_.starts.push_back({NextId(), question.start, day, at, false});
-    } else {
-      wheel_.branches.push_back({NextId(), standing.branch_option, at});
-    }
-  }
-
-  // No phone makes such an id.
-  ActId NextId() { return "ahead " + std::to_string(++last_id_); }
-
-  WheelHistory wheel_;
+  Walk walk_;
   const CareCalendar& calendar_;
-  int last_id_ = 0;
-  Date next_ = Date::min();
+  Instant from_;
+  Instant next_ = Instant::min();  // before it no round holds anything
+};
+
+// Each kind once, in the order of the lines.
+std::vector<CareKind> KindsOf(const std::vector<CareLine>& lines) {
+  std::vector<CareKind> kinds;
+  for (const CareLine& line : lines) {
+    const KindSet asked = AskedBy(line);
+    for (const CareKind kind : line.kinds) {
+      if (asked.Has(kind) && !Contains(kinds, kind)) kinds.push_back(kind);
+    }
+  }
+  return kinds;
+}
+
+// What nobody does, as it becomes late day by day.
+class Neglect {
+ public:
+  void See(const CareLine& line, Date day) {
+    const bool not_done = line.state == CareState::kNotDone;
+    if ((line.state != CareState::kLate && !not_done) || seen_.Has(line.kinds.front())) return;
+    for (const CareKind kind : line.kinds) seen_.Add(kind);
+    left_.push_back({line.kinds, line.due, line.window_end, day, not_done, line.care});
+  }
+  std::vector<LeftUndone> Left() && { return std::move(left_); }
+
+ private:
+  KindSet seen_;
+  std::vector<LeftUndone> left_;
 };
 
 }  // namespace
@@ -86,18 +99,71 @@ class PerfectKeeper {
 std::vector<Ahead> LookAhead(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, int day_count,
                              std::size_t at_most) {
   std::vector<Ahead> ahead;
-  PerfectKeeper keeper(Until(wheel, from), calendar);
+  PerfectKeeper keeper(wheel, calendar, from);
   const Date first = calendar.turn.DayOf(from);
   for (Date day = first; day < first + days{day_count} && ahead.size() < at_most; day += days{1}) {
     Ahead today{day, {}};
-    for (const hours hour : kRounds) {
-      const Instant at = calendar.turn.zone.FirstInstantAtOrAfter(LocalTime{day} + hour);
-      if (at < from || day < keeper.Next()) continue;
-      std::ranges::copy(keeper.RoundAt(at, day), std::back_inserter(today.kinds));
-    }
+    keeper.Live(day, [&](const std::vector<CareLine>& lines) {
+      const std::vector<CareKind> kinds = KindsOf(lines);
+      today.kinds.insert(today.kinds.end(), kinds.begin(), kinds.end());
+    });
     if (!today.kinds.empty()) ahead.push_back(std::move(today));
   }
   return ahead;
+}
+
+std::vector<ComingCare> ComingCares(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, Date last) {
+  std::vector<ComingCare> coming;
+  PerfectKeeper keeper(wheel, calendar, from);
+  for (Date day = calendar.turn.DayOf(from); day <= last; day += days{1}) {
+    keeper.Live(day, [&](const std::vector<CareLine>& lines) {
+      for (const CareLine& line : lines) {
+        coming.push_back(
+            {line.kinds, line.opens, line.due, line.window_end, day, line.evening, line.agreed, line.care});
+      }
+    });
+  }
+  return coming;
+}
+
+std::vector<LeftUndone> LeftUndoneBetween(const WheelHistory& wheel, const CareCalendar& calendar, Instant from,
+                                          Date first, Date last) {
+  PerfectKeeper keeper(wheel, calendar, from);
+  for (Date day = calendar.turn.DayOf(from); day < first; day += days{1}) {
+    keeper.Live(day, [](const std::vector<CareLine>&) {});
+  }
+  Neglect neglect;
+  Walk& walk = keeper.TheWalk();
+  for (Date day = std::max(first, calendar.turn.DayOf(from)); day <= last; day += days{1}) {
+    walk.GoTo(std::max(from, calendar.turn.EndOf(day) - Millis{1}));
+    for (const CareLine& line : walk.LeftBehindToday()) neglect.See(line, day);
+    for (const CareLine& line : OnRound(walk)) neglect.See(line, day);
+  }
+  return std::move(neglect).Left();
+}
+
+std::vector<UnsettledRound> UnsettledRounds(const WheelHistory& wheel, const CareCalendar& calendar, Date first,
+                                            Instant asked) {
+  constexpr hours kHalfDay{6};  // after it a second doing may follow
+  std::vector<UnsettledRound> unsettled;
+  Walk walk(wheel, calendar, asked);
+  const Date today = calendar.turn.DayOf(asked);
+  for (Date day = first; day < today; day += days{1}) {
+    if (walk.TheGround().AbsenceOn(day)) continue;
+    for (const hours hour : kRounds) {
+      walk.GoTo(RoundOf(calendar, day, hour));
+      std::vector<CareLine> lines = OnRound(walk);
+      std::erase_if(lines, [&](const CareLine& line) {
+        const Instant window_end = calendar.turn.EndOf(std::max(line.window_end, day));
+        const Instant until = line.not_before ? std::min(window_end, walk.TheGround().asked + kHalfDay) : window_end;
+        return walk.IsSettledUntil(line.kinds.front(), until);
+      });
+      if (lines.empty()) continue;
+      unsettled.push_back({day, walk.TheGround().asked, KindsOf(lines)});
+      walk.Do(KindSet{unsettled.back().kinds});
+    }
+  }
+  return unsettled;
 }
 
 }  // namespace rindwatch::rules

@@ -5,11 +5,15 @@ namespace {
 
 using std::chrono::days;
 
+const Part* NextPart(const Span& span) {
+  const std::vector<Part>& parts = span.given->plan->parts;
+  return span.part + 1 < parts.size() ? &parts[span.part + 1] : nullptr;
+}
+
 // The part after this one, if its beginning is asked; else a care begins it.
 const Part* NextAsked(const Span& span) {
-  const std::vector<Part>& parts = span.given->plan->parts;
-  const bool asked = span.part + 1 < parts.size() && !BegunBy(parts[span.part + 1]);
-  return asked ? &parts[span.part + 1] : nullptr;
+  const Part* next = NextPart(span);
+  return next && !BegunBy(*next) ? next : nullptr;
 }
 
 Date StartAskedFrom(const Span& span, const Part& next) { return span.start->day + days{next.asked_from.value_or(0)}; }
@@ -19,7 +23,8 @@ Date BranchAskedFrom(const Span& span, const Branch& branch) { return span.start
 // The next part begins with an event that only the keeper can name.
 std::optional<Question> StartQuestion(const Known& known, const Span& span, Date day) {
   const Part* next = NextAsked(span);
-  if (next == nullptr || known.starts.contains(next->start) || day < StartAskedFrom(span, *next)) return std::nullopt;
+  if (next == nullptr || known.StartOf(next->start) != nullptr) return std::nullopt;
+  if (day < StartAskedFrom(span, *next)) return std::nullopt;
   Question question;
   question.kind = Question::Kind::kStart;
   question.text = next->question;
@@ -40,6 +45,11 @@ std::optional<Question> BranchQuestion(const Span& span, Date day) {
 }
 
 }  // namespace
+
+const Part* PartAfter(const Timeline& timeline, Date day) {
+  const Span* span = timeline.SpanOn(day);
+  return span ? NextPart(*span) : nullptr;
+}
 
 std::vector<Question> QuestionsOn(const Known& known, const Timeline& timeline, Date day) {
   std::vector<Question> questions;

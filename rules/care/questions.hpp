@@ -12,4 +12,7 @@ std::vector<Question> QuestionsOn(const Known& known, const Timeline& timeline, 
 // The days from which the part in force on the day asks its questions, answered or not.
 std::vector<Date> QuestionDays(const Timeline& timeline, Date day);
 
+// The part that follows the one in force on the day; null: none does.
+const Part* PartAfter(const Timeline& timeline, Date day);
+
 }  // namespace rindwatch::rules

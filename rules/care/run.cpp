@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "rules/care/cadence.hpp"
-#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -31,8 +30,6 @@ Date FirstOfActs(const Timeline& timeline, const Segment& segment) {
 
 }  // namespace
 
-bool Run::Asks(CareKind kind) const { return Contains(care->kinds, kind); }
-
 CareKind Run::KindAfter(CareKind done) const {
   const auto next = std::next(std::ranges::find(care->kinds, done));
   return next == care->kinds.end() ? care->kinds.front() : *next;
@@ -51,6 +48,7 @@ Run RunOf(const Ground& ground, std::size_t index, const Care& care) {
   const Date part_start = segments[index].part_start;
   Run run;
   run.care = &care;
+  run.kinds = KindSet{care.kinds};
   run.stages.emplace_back(segments[index].first, &care);
   std::size_t first = index;
   while (first > 0 && segments[first].adjoins) {

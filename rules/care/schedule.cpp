@@ -60,6 +60,17 @@ std::optional<Date> NextChange(const Ground& ground, const Schedule& schedule) {
   return next == kForEver ? std::nullopt : std::optional{next};
 }
 
+// The day's end, an hour that a care waits for, or what becomes known later.
+Instant HoldsUntil(const Ground& ground, const std::vector<Item>& items) {
+  Instant until = std::min(ground.turn.EndOf(ground.today), ground.known.news);
+  for (const Item& item : items) {
+    const std::optional<Pending>& pending = item.verdict.pending;
+    if (!pending || !pending->not_before) continue;
+    if (*pending->not_before > ground.asked) until = std::min(until, *pending->not_before);
+  }
+  return until;
+}
+
 // Gone ends all: what was settled on the day stays to be seen.
 void KeepSettled(Schedule& schedule) {
   std::erase_if(schedule.lines, [](const CareLine& line) { return !line.Settled(); });
@@ -102,6 +113,7 @@ Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Ins
   NameWhatWasLeft(ground, schedule);
   schedule.questions = QuestionsOn(ground.known, ground.timeline, ground.today);
   schedule.next_change = NextChange(ground, schedule);
+  schedule.holds_until = HoldsUntil(ground, items);
   if (schedule.standing.gone) KeepSettled(schedule);
   return schedule;
 }

@@ -43,6 +43,7 @@ struct CareLine {
   std::vector<CareKind> done_kinds;  // of `kinds`, those already done in part today: {turn}
   std::vector<CareKind> skipped_kinds;
   CareState state = CareState::kNotYet;
+  Date opens;                         // from this day on it may be done early
   Date due;                           // as moved by care days and away days
   int tolerance = 0;                  // days; the window ends at `window_end`
   Date window_end;                    // last day on which it is not late
@@ -80,6 +81,9 @@ struct Schedule {
   // Without a new act or answer nothing comes on the round before this day that is not on it today, but for a care that
   // waits for its hour; none: never.
   std::optional<Date> next_change;
+  // Asked for any instant from the asked one up to, without it, this one, the same history in the same calendar gives
+  // this same schedule: at the latest the end of the day.
+  Instant holds_until;
 };
 
 // The asked day's schedule as known at `asked`. Deterministic; the order of acts in the history does not matter.
@@ -87,15 +91,5 @@ Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Ins
 
 // Only where the wheel stands; cheap, for bands and drawings.
 Standing StandingAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
-
-// The days on which the perfect keeper of this wheel will do which kinds, from `from` (exclusive of what is already
-// settled) for `day_count` days, as far as is known at `from`: rounds at 07:00 and 19:00 local, questions answered yes
-// on their first day, a branch by its default. Stops early when `at_most` days with work are found.
-struct Ahead {
-  Date day;
-  std::vector<CareKind> kinds;
-};
-std::vector<Ahead> LookAhead(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, int day_count,
-                             std::size_t at_most = static_cast<std::size_t>(-1));
 
 }  // namespace rindwatch::rules

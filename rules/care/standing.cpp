@@ -7,7 +7,7 @@ int DaysBetween(Date from, Date to) { return static_cast<int>((to - from).count(
 
 // On a day 0 whose part begins with day 1 the wheel lies where the first stage wants it already.
 const Stage* StageOn(const Timeline& timeline, const Span& span, Date day) {
-  if (timeline.IsDayZero(day)) return Timeline::RoadOf(span).front();
+  if (timeline.IsDayZero(day)) return &span.TheRoad().Front();
   const Segment* segment = timeline.StageOfActs(day);
   return segment ? segment->stage : nullptr;
 }
@@ -15,15 +15,15 @@ const Stage* StageOn(const Timeline& timeline, const Span& span, Date day) {
 // Only the last part has a written end; a road without one is never outlived.
 bool IsPastPlan(const Span& span, Date day) {
   if (span.part + 1 != span.given->plan->parts.size()) return false;
-  const std::vector<const Stage*> road = Timeline::RoadOf(span);
-  return !road.empty() && road.back()->last_day && span.DayOfPart(day) > *road.back()->last_day;
+  const Road road = span.TheRoad();
+  return road.Size() > 0 && road.Back().last_day && span.DayOfPart(day) > *road.Back().last_day;
 }
 
 // Counted from the make where it is known, else from the start of the plan's first part.
 int AgeOn(const Known& known, const Plan& plan, Date day) {
-  auto birth = known.starts.find(StartKind::kMade);
-  if (birth == known.starts.end() && !plan.parts.empty()) birth = known.starts.find(plan.parts.front().start);
-  return birth == known.starts.end() ? 0 : DaysBetween(birth->second->day, day);
+  const StartEvent* birth = known.StartOf(StartKind::kMade);
+  if (!birth && !plan.parts.empty()) birth = known.StartOf(plan.parts.front().start);
+  return birth ? DaysBetween(birth->day, day) : 0;
 }
 
 }  // namespace

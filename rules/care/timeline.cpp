@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include "rules/plans/kinds.hpp"
-
 namespace rindwatch::rules {
 namespace {
 
@@ -15,15 +13,10 @@ const BranchOption* OptionNamed(const Branch& branch, std::string_view name) {
   return found == branch.options.end() ? nullptr : &*found;
 }
 
-const StartEvent* StartOf(const Known& known, const Part& part) {
-  const auto found = known.starts.find(part.start);
-  return found == known.starts.end() ? nullptr : found->second;
-}
-
 // The first doing of a care on or after a day.
 const CareAct* FirstDoing(const Known& known, CareKind kind, Date since, const DayTurn& turn) {
   const auto found = std::ranges::find_if(
-      known.acts, [&](const CareAct* act) { return Contains(act->done, kind) && turn.DayOf(act->at) >= since; });
+      known.acts, [&](const CareAct* act) { return act->done.Has(kind) && turn.DayOf(act->at) >= since; });
   return found == known.acts.end() ? nullptr : *found;
 }
 
@@ -44,14 +37,16 @@ Timeline::Timeline(const Known& known, const DayTurn& turn) {
     const Date last = i + 1 < plans_.size() ? plans_[i + 1].first - kOneDay : kForEver;
     if (plans_[i].first <= last) AddPlan(known, *plans_[i].given, plans_[i].first, last, turn);
   }
+  segments_.reserve(4 * spans_.size());
   for (const Span& span : spans_) AddSegments(span);
 }
 
 std::vector<const StartEvent*> Timeline::StartsOf(const Known& known, const std::vector<Part>& parts,
                                                   const DayTurn& turn) {
   std::vector<const StartEvent*> starts;
+  starts.reserve(parts.size());
   for (const Part& part : parts) {
-    const StartEvent* start = StartOf(known, part);
+    const StartEvent* start = known.StartOf(part.start);
     const StartEvent* before = starts.empty() ? nullptr : starts.back();
     const auto kind = BegunBy(part);
     const CareAct* act = !start && before && kind ? FirstDoing(known, *kind, before->day, turn) : nullptr;
@@ -105,33 +100,24 @@ void Timeline::AddRoads(const Known& known, Span part, const DayTurn& turn) {
   spans_.push_back(part);
 }
 
-std::vector<const Stage*> Timeline::RoadOf(const Span& span) {
-  std::vector<const Stage*> road;
-  for (const Stage& stage : span.ThePart().stages) road.push_back(&stage);
-  if (span.option) {
-    for (const Stage& stage : span.option->stages) road.push_back(&stage);
-  }
-  return road;
-}
-
 void Timeline::AddSegments(const Span& span) {
-  const std::vector<const Stage*> road = RoadOf(span);
+  const Road road = span.TheRoad();
   const Date day_zero = span.start->day;
-  if (!road.empty() && road.front()->first_day > 0 && span.first == day_zero) days_zero_.push_back(day_zero);
-  for (std::size_t i = 0; i < road.size(); ++i) {
+  if (road.Size() > 0 && road.Front().first_day > 0 && span.first == day_zero) days_zero_.push_back(day_zero);
+  for (std::size_t i = 0; i < road.Size(); ++i) {
     // The last stage has no end of its own: it goes on until something else begins.
-    const Date end = i + 1 < road.size() ? day_zero + days{road[i + 1]->first_day} - kOneDay : kForEver;
-    const Date first = std::max(span.first, day_zero + days{road[i]->first_day});
+    const Date end = i + 1 < road.Size() ? day_zero + days{road[i + 1].first_day} - kOneDay : kForEver;
+    const Date first = std::max(span.first, day_zero + days{road[i].first_day});
     const Date last = std::min(span.last, end);
     if (first > last) continue;
     Segment* before = segments_.empty() ? nullptr : &segments_.back();
     Date reached = before ? before->last + kOneDay : kForEver;
-    if (before && before->stage == road[i] && before->part_start == day_zero && reached == first) {
+    if (before && before->stage == &road[i] && before->part_start == day_zero && reached == first) {
       before->last = last;  // an answer that changes nothing here
       continue;
     }
     while (reached < first && IsDayZero(reached)) reached += kOneDay;
-    segments_.push_back({first, last, road[i], day_zero, reached == first});
+    segments_.push_back({first, last, &road[i], day_zero, reached == first});
   }
 }
 

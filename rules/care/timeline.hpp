@@ -14,6 +14,20 @@ namespace rindwatch::rules {
 inline constexpr Date kLongAgo{std::chrono::days{-4'000'000}};
 inline constexpr Date kForEver{std::chrono::days{4'000'000}};
 
+// The stages of a part along one road, in the order of their days. Lives no longer than the plan.
+class Road {
+ public:
+  Road(const Part& part, const BranchOption* option) : shared_(part.stages), own_(option ? &option->stages : nullptr) {}
+  std::size_t Size() const { return shared_.size() + (own_ ? own_->size() : 0); }
+  const Stage& operator[](std::size_t i) const { return i < shared_.size() ? shared_[i] : (*own_)[i - shared_.size()]; }
+  const Stage& Front() const { return (*this)[0]; }
+  const Stage& Back() const { return (*this)[Size() - 1]; }
+
+ private:
+  const std::vector<Stage>& shared_;
+  const std::vector<Stage>* own_;
+};
+
 // A stretch of days on which one part of one plan is in force along one road.
 struct Span {
   Date first, last;  // both ends in the span
@@ -24,6 +38,7 @@ struct Span {
   bool answered = false;                 // the road was chosen by the keeper, not by default
 
   const Part& ThePart() const { return given->plan->parts[part]; }
+  Road TheRoad() const { return {ThePart(), option}; }
   int DayOfPart(Date day) const { return static_cast<int>((day - start->day).count()); }
 };
 
@@ -50,8 +65,6 @@ class Timeline {
   bool IsDayZero(Date day) const;
   // The stage whose cares an act of the day can be: on a day 0 the stage before, at the first part its first stage.
   const Segment* StageOfActs(Date day) const;
-  // The stages of the road a span follows, in the order of their days.
-  static std::vector<const Stage*> RoadOf(const Span& span);
 
  private:
   // Of each part, as the keeper named it or as the first doing of its care began it; null: not yet.

@@ -4,15 +4,15 @@
 #include <optional>
 #include <vector>
 
-#include "rules/care/run.hpp"
-#include "rules/care/window.hpp"
+#include "rules/care/deeds.hpp"
+#include "rules/care/schedule.hpp"
 
 namespace rindwatch::rules {
 
 struct Pending {
   CareKind kind = CareKind::kTurn;  // of alternate kinds the one asked now
   CareState state = CareState::kNotYet;
-  Date due, end;
+  Date opens, due, end;
   int tolerance = 0;
   bool away = false;
   bool evening = false;
@@ -29,17 +29,27 @@ struct Settlement {
   bool evening = false;
 };
 
+// What was settled on the newest day on which anything was.
+class Settled {
+ public:
+  void Add(Settlement settlement) {
+    if (!list_.empty() && list_.back().deed.day != settlement.deed.day) list_.clear();
+    list_.push_back(std::move(settlement));
+  }
+  // The newest; null: none yet.
+  Settlement* Last() { return list_.empty() ? nullptr : &list_.back(); }
+  Settlement* LastSkipOn(Date day);
+  std::vector<Settlement> On(Date day) const {
+    return list_.empty() || list_.back().deed.day != day ? std::vector<Settlement>{} : list_;
+  }
+
+ private:
+  std::vector<Settlement> list_;
+};
+
 struct Verdict {
   std::optional<Pending> pending;   // none: not asked
   std::vector<Settlement> settled;  // on the day of the moment, in order
 };
-
-// Every N days, N a week.
-Verdict JudgeByDays(const Ground& ground, const Run& run, const Moment& moment);
-// Morning and evening.
-Verdict JudgeTwiceADay(const Ground& ground, const Run& run, const Moment& moment);
-// The once cares of a segment, which share the doings of a kind: one verdict for each, null for other cares.
-std::vector<std::optional<Verdict>> JudgeOnce(const Ground& ground, std::size_t index, const Moment& moment);
-Verdict JudgeAgreed(const Ground& ground, const AgreedDeed& agreed);
 
 }  // namespace rindwatch::rules

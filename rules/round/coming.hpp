@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "rules/care/look_ahead.hpp"
 #include "rules/round/round.hpp"
 
 namespace rindwatch::rules {

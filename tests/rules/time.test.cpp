@@ -166,3 +166,27 @@ TEST_CASE("every instant lies in exactly one day, and days follow each other") {
     }
   }
 }
+
+TEST_CASE("every instant lies in its keeper's day, also near changes of the clock, and many are found as each by itself") {
+  std::mt19937 random(3);
+  for (const Zone& zone : {Zone{}, Spring(), HalfHour(), DateLine()}) {
+    for (const int hour : {0, 4, 5}) {
+      const DayTurn turn{zone, hour};
+      DayFinder finder(turn);
+      const auto check = [&](Instant at) {
+        INFO(zone.Name() << ' ' << ToText(at) << ' ' << hour);
+        const Date day = turn.DayOf(at);
+        CHECK(turn.StartOf(day) <= at);
+        CHECK(at < turn.EndOf(day));
+        CHECK(finder.DayOf(at) == day);
+      };
+      for (const Zone::Transition& change : zone.Transitions()) {
+        for (int i = -120; i <= 120; ++i) check(change.from + minutes{30 * i});
+        check(change.from - milliseconds{1});
+      }
+      for (int i = 0; i < 100; ++i) {
+        check(Utc(2011, 1, 1, 0) + minutes{std::uniform_int_distribution<int>(0, 60 * 24 * 365 * 16)(random)});
+      }
+    }
+  }
+}

@@ -90,7 +90,7 @@ TEST_CASE("a store that refuses is told of, and the act can come again") {
   CHECK_THAT(std::string(ErrorOf(refused).at("what").as_string()), Says("The disk is full."));
   CHECK_THAT(std::string(ErrorOf(refused).at("do").as_string()), Says("send it again"));
   CHECK(kept.Lines("care") == 0);
-  CHECK(kept.house->TheBook().Wheel(1)->history.acts.empty());
+  CHECK(kept.house->TheBook().Wheel(1)->History().acts.empty());
   kept.house->TheStore().refusing = false;
   CHECK(kept.house->Post(body).status == 200);
   CHECK(kept.Lines("care") == 1);

@@ -62,10 +62,10 @@ TEST_CASE("wheels that enter get numbers, a lot, a place and their plan") {
   CHECK(keeping.book.WheelName(second) == "Pressed semi-hard 2");
   CHECK(keeping.book.Lot(second.lot).name == "1");
   CHECK(keeping.book.PlaceOf(second).cave == 1);
-  CHECK(second.history.plans.back().plan->id == "pressed-semi-hard");
-  CHECK(second.history.starts.front().kind == rules::StartKind::kMade);
-  CHECK(rules::ToText(second.history.starts.front().day) == DaysAgo(3));
-  CHECK(second.history.entered == kThursday);
+  CHECK(second.History().plans.back().plan->id == "pressed-semi-hard");
+  CHECK(second.History().starts.front().kind == rules::StartKind::kMade);
+  CHECK(rules::ToText(second.History().starts.front().day) == DaysAgo(3));
+  CHECK(second.History().entered == kThursday);
   CHECK(second.weight.value == 0);
 }
 
@@ -107,9 +107,9 @@ TEST_CASE("what was done last before the watch stands at noon of its day, or jus
   json::object enter = InTheBox(PressedWheels(1, NewCave("box"), 12), 9);
   enter["last"] = json::array{{{"kind", "wash"}, {"day", DaysAgo(1)}}, {{"kind", "turn"}, {"day", DaysAgo(0)}}};
   keeping.Do("enter", enter);
-  const auto& acts = keeping.Wheel(1).history.acts;
+  const auto& acts = keeping.Wheel(1).History().acts;
   REQUIRE(acts.size() == 2);
-  CHECK(acts[0].done == std::vector<CareKind>{CareKind::kWash});
+  CHECK(acts[0].done == rules::KindSet{CareKind::kWash});
   CHECK(rules::ToText(acts[0].at) == "2026-03-11T11:00:00.000Z");
   CHECK(acts[1].at == kThursday - 1min);
 }
@@ -186,15 +186,15 @@ TEST_CASE("a care is done, skipped with a reason, or both; missing lists are emp
                       {"done", json::array{"turn"}},
                       {"skipped", json::array{"wash"}},
                       {"reason", "rind wet"}});
-  const auto& both = keeping.Wheel(2).history.acts.back();
-  CHECK(both.done == std::vector<CareKind>{CareKind::kTurn});
-  CHECK(both.skipped == std::vector<CareKind>{CareKind::kWash});
-  CHECK(both.reason == "rind wet");
+  const auto& both = keeping.Wheel(2).History().acts.back();
+  CHECK(both.done == rules::KindSet{CareKind::kTurn});
+  CHECK(both.skipped == rules::KindSet{CareKind::kWash});
+  CHECK(both.reason.Text() == "rind wet");
   keeping.Do("care", {{"wheels", Ids({1})}, {"done", json::array{"brush"}}});
-  CHECK(keeping.Wheel(1).history.acts.back().done == std::vector<CareKind>{CareKind::kBrush});
+  CHECK(keeping.Wheel(1).History().acts.back().done == rules::KindSet{CareKind::kBrush});
   keeping.Do("care", {{"wheels", Ids({1})}, {"skipped", json::array{"wash"}}, {"reason", "no cloth"}});
-  CHECK(keeping.Wheel(1).history.acts.back().done.empty());
-  CHECK(keeping.Wheel(2).history.acts.size() == 1);
+  CHECK(keeping.Wheel(1).History().acts.back().done.Empty());
+  CHECK(keeping.Wheel(2).History().acts.size() == 1);
 }
 
 TEST_CASE("a care that says too little or too much is refused") {
@@ -221,11 +221,11 @@ TEST_CASE("a yes to a start names its day, today if none, and may move the wheel
   Keeping keeping;
   keeping.Do("enter", PressedWheels(2, NewCave("counter")));
   keeping.Do("answer", {{"wheels", Ids({1})}, {"start", "entered box"}, {"day", DaysAgo(1)}});
-  CHECK(rules::ToText(keeping.Wheel(1).history.starts.back().day) == DaysAgo(1));
+  CHECK(rules::ToText(keeping.Wheel(1).History().starts.back().day) == DaysAgo(1));
   CHECK(keeping.book.PlaceOf(keeping.Wheel(1)).cave == 1);
   const JournalLine line =
       keeping.Do("answer", {{"wheels", Ids({2})}, {"start", "entered box"}, {"move_to", NewCave("box")}});
-  CHECK(rules::ToText(keeping.Wheel(2).history.starts.back().day) == DaysAgo(0));
+  CHECK(rules::ToText(keeping.Wheel(2).History().starts.back().day) == DaysAgo(0));
   CHECK(line.cave == 2);
   CHECK(keeping.book.PlaceOf(keeping.Wheel(2)).cave == 2);
   CHECK(keeping.book.Cave(2)->name == "Box 1");
@@ -262,9 +262,9 @@ TEST_CASE("a branch is answered by a road of the plan, and the answer may change
   Keeping keeping;
   keeping.Do("enter", InTheBox(PressedWheels(1, NewCave("box"), 30), 27));
   keeping.Do("answer", {{"wheels", Ids({1})}, {"option", "eat young"}});
-  CHECK(keeping.Wheel(1).history.branches.back().option == "eat young");
+  CHECK(keeping.Wheel(1).History().branches.back().option == "eat young");
   keeping.Do("answer", {{"wheels", Ids({1})}, {"option", "keep on"}});
-  CHECK(keeping.Wheel(1).history.branches.size() == 2);
+  CHECK(keeping.Wheel(1).History().branches.size() == 2);
 }
 
 // ---- places ----

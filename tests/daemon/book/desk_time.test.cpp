@@ -106,7 +106,7 @@ TEST_CASE("a care said to have been done earlier was not known before its tap") 
   json::object act = keeping.Act("care", Care({1}, {"turn"}));
   act["said_at"] = ToMillis(keeping.now - 4h);
   keeping.Do(act);
-  const auto& done = keeping.Wheel(1).history.acts.back();
+  const auto& done = keeping.Wheel(1).History().acts.back();
   CHECK(done.at == keeping.now - 4h);
   CHECK(done.known_from == keeping.now);
 }

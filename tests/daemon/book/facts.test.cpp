@@ -217,12 +217,13 @@ TEST_CASE("the book and the care agree on what was undone, whatever was done") {
     if (auto* sound = std::get_if<Judged>(&judged)) keeping.Take(std::move(*sound));
   }
   for (const WheelRow* wheel : keeping.book.Wheels()) {
-    auto history = wheel->history;
+    auto history = wheel->History();
     history.gone.reset();
     const auto known = rules::KnownAt(history, keeping.now);
     for (const rules::CareAct& act : history.acts) {
       const bool counts = std::ranges::any_of(known.acts, [&](const rules::CareAct* one) { return one->id == act.id; });
-      if (counts == keeping.book.IsUndone(act.id, wheel->id)) FAIL_CHECK("wheel " << wheel->id << ", act " << act.id);
+      if (counts == keeping.book.IsUndone(act.id, wheel->id))
+        FAIL_CHECK("wheel " << wheel->id << ", act " << act.id.Text());
     }
   }
   CHECK(keeping.lines.size() > 20);

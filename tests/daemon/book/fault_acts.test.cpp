@@ -32,7 +32,7 @@ struct Shelves : Keeping {
   std::vector<std::string> Asked(rules::WheelId wheel, int in_days) const {
     const auto at = now + std::chrono::hours{24 * in_days};
     std::vector<std::string> asked;
-    for (const rules::CareLine& line : rules::ScheduleAt(Wheel(wheel).history, book.CalendarOf(1), at).lines) {
+    for (const rules::CareLine& line : rules::ScheduleAt(Wheel(wheel).History(), book.CalendarOf(1), at).lines) {
       if (line.agreed && line.OnRound()) asked.emplace_back(rules::ToText(line.kinds.front()));
     }
     return asked;

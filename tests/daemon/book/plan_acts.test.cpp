@@ -19,7 +19,7 @@ struct Boxed : Keeping {
     now += 24h;
   }
   const rules::Plan& PlanOf(rules::WheelId wheel) const {
-    standing_ = rules::StandingAt(Wheel(wheel).history, book.CalendarOf(1), now);
+    standing_ = rules::StandingAt(Wheel(wheel).History(), book.CalendarOf(1), now);
     return *standing_.plan;
   }
   void Undo(const JournalLine& line) { Do("undo", {{"of", line.id}}); }
@@ -40,7 +40,7 @@ TEST_CASE("a wheel that changes plan follows it from the day on; what was done b
   const JournalLine change = boxed.Do("plan", {{"wheels", Ids({1})}, {"plan", "bloomy"}, {"version", 1}});
   CHECK(boxed.PlanOf(1).id == "bloomy");
   CHECK(boxed.PlanOf(2).id == "pressed-semi-hard");
-  CHECK(boxed.Wheel(1).history.acts.back().plan_id == "pressed-semi-hard");
+  CHECK(boxed.Wheel(1).History().acts.back().under->id == "pressed-semi-hard");
   CHECK(boxed.book.IsPlanKept("bloomy", 1));
   // Its name stays, its family is the new plan's.
   CHECK(boxed.book.WheelName(boxed.Wheel(1)) == "Pressed semi-hard 1");
@@ -61,10 +61,10 @@ TEST_CASE("an edit makes a new version that the named wheels follow, and the old
   CHECK(boxed.PlanOf(1).parts[1].stages[0].humidity_band->high == Approx(96));
   CHECK(boxed.PlanOf(2).version == 1);
   CHECK(boxed.book.Plan("pressed-semi-hard", 1)->parts[1].stages[0].humidity_band->high != Approx(96));
-  CHECK(boxed.Wheel(1).history.acts.back().plan_version == 1);
+  CHECK(boxed.Wheel(1).History().acts.back().under->version == 1);
   boxed.now += 1h;
   boxed.Do("care", Care({1}, {"turn"}));
-  CHECK(boxed.Wheel(1).history.acts.back().plan_version == 2);
+  CHECK(boxed.Wheel(1).History().acts.back().under->version == 2);
   // New wheels follow the newest.
   boxed.Do("enter", PressedWheels(1, InCave(1)));
   CHECK(boxed.PlanOf(3).version == 2);

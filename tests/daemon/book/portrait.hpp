@@ -55,7 +55,7 @@ class Portrait {
   void Caves() {
     for (const CaveRow* cave : book_.Caves()) {
       text_ += fmt::format("cave {} {} {} in {} by {} limits {} {}\n", cave->id, ToText(cave->kind), cave->name,
-                           cave->inside.value_or(0), cave->act, Limit(cave->limits_now.temperature),
+                           cave->inside.value_or(0), cave->act.Text(), Limit(cave->limits_now.temperature),
                            Limit(cave->limits_now.humidity));
     }
   }
@@ -68,10 +68,10 @@ class Portrait {
     }
     const Place place = book_.PlaceOf(*wheel);
     text_ += fmt::format(" {} lot {} {} g by {} at {} {} gone {} entered {}\n", book_.WheelName(*wheel),
-                         book_.Lot(wheel->lot).name, wheel->weight.value, wheel->act, place.cave.value_or(0),
-                         place.shelf, book_.IsGone(*wheel), At(wheel->history.entered));
+                         book_.Lot(wheel->lot).name, wheel->weight.value, wheel->act.Text(), place.cave.value_or(0),
+                         place.shelf, book_.IsGone(*wheel), At(wheel->History().entered));
     State(*wheel);
-    History(wheel->history);
+    History(wheel->History());
   }
   void State(const WheelRow& wheel) {
     const auto* hold = book_.HoldOf(wheel);
@@ -88,21 +88,23 @@ class Portrait {
     }
   }
   void History(const rules::WheelHistory& history) {
-    for (const auto& plan : history.plans) text_ += fmt::format("  {} {} {}\n", plan.plan->id, At(plan.from), plan.id);
+    for (const auto& plan : history.plans)
+      text_ += fmt::format("  {} {} {}\n", plan.plan->id, At(plan.from), plan.id.Text());
     for (const auto& start : history.starts) {
-      text_ += fmt::format("  {} {} {} {} {}\n", start.id, rules::ToText(start.kind), rules::ToText(start.day),
+      text_ += fmt::format("  {} {} {} {} {}\n", start.id.Text(), rules::ToText(start.kind), rules::ToText(start.day),
                            At(start.known_from), start.reckoned);
     }
     for (const auto& branch : history.branches)
-      text_ += fmt::format("  {} {} {}\n", branch.id, branch.option, At(branch.at));
+      text_ += fmt::format("  {} {} {}\n", branch.id.Text(), branch.option, At(branch.at));
     for (const auto& act : history.acts) {
-      text_ += fmt::format("  {} {} {} done{} skipped{} {}\n", act.id, At(act.at), At(act.known_from), Words(act.done),
-                           Words(act.skipped), act.reason);
+      text_ += fmt::format("  {} {} {} done{} skipped{} {}\n", act.id.Text(), At(act.at), At(act.known_from),
+                           Words(act.done), Words(act.skipped), act.reason.Text());
     }
     for (const auto& agreed : history.agreed) {
-      text_ += fmt::format("  {} {} {}\n", agreed.id, rules::ToText(agreed.kind), rules::ToText(agreed.day));
+      text_ += fmt::format("  {} {} {}\n", agreed.id.Text(), rules::ToText(agreed.kind), rules::ToText(agreed.day));
     }
-    for (const auto& undo : history.undos) text_ += fmt::format("  {} of {} {}\n", undo.id, undo.of, At(undo.at));
+    for (const auto& undo : history.undos)
+      text_ += fmt::format("  {} of {} {}\n", undo.id.Text(), undo.of.Text(), At(undo.at));
     text_ += fmt::format("  gone {}\n", history.gone ? At(*history.gone) : "no");
   }
   void Probe(std::int64_t id) {

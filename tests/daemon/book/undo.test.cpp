@@ -12,7 +12,7 @@ using namespace testing;
 // Whether the schedule of a wheel counts an act: the care's own rules decide, from what the book handed them.
 bool ScheduleCounts(const Keeping& keeping, rules::WheelId wheel, rules::CareKind kind) {
   const auto schedule =
-      rules::ScheduleAt(keeping.Wheel(wheel).history, keeping.book.CalendarOf(std::nullopt), keeping.now);
+      rules::ScheduleAt(keeping.Wheel(wheel).History(), keeping.book.CalendarOf(std::nullopt), keeping.now);
   return std::ranges::any_of(schedule.lines, [&](const rules::CareLine& line) {
     return line.state == rules::CareState::kDone && std::ranges::find(line.kinds, kind) != line.kinds.end();
   });
@@ -144,8 +144,8 @@ TEST_CASE("a move, a leaving, a start and a road that are undone never were") {
   CHECK(boxed.book.Wheels().empty());
   boxed.Do("undo", {{"of", gone.id}, {"wheels", Ids({2})}});
   CHECK(boxed.book.Wheels().size() == 1);
-  CHECK_FALSE(boxed.Wheel(2).history.gone);
-  CHECK(boxed.Wheel(1).history.gone);
+  CHECK_FALSE(boxed.Wheel(2).History().gone);
+  CHECK(boxed.Wheel(1).History().gone);
 }
 
 TEST_CASE("limits and names that are undone give way to what was before") {

@@ -72,7 +72,7 @@ TEST_CASE("a wheel that is split off takes its history along and stands under it
   CHECK(three.book.Lot(three.Wheel(3).lot).name == "1b");
   CHECK(three.book.ShowsLot(three.Wheel(3).lot));
   CHECK(three.book.Lot(three.Wheel(1).lot).name == "1");
-  CHECK(three.Wheel(3).history.acts.size() == 1);
+  CHECK(three.Wheel(3).History().acts.size() == 1);
   CHECK(three.book.WheelName(three.Wheel(3)) == "Pressed semi-hard 3");
   CHECK_THAT(three.Refused("split", {{"wheels", Ids({1})}, {"lot", "1b"}}).what, Says("a lot called \"1b\" already"));
   CHECK_THAT(three.Refused("split", {{"wheels", Ids({1, 3})}, {"lot", "1c"}}).what, Says("not made together"));
@@ -114,8 +114,8 @@ TEST_CASE("a band of its own is what the engine hears of the wheel, until it is 
 TEST_CASE("a care keeps the version of the plan that it was done under") {
   Three three;
   three.Do("care", Care({1, 2}, {"wash"}));
-  CHECK(three.Wheel(2).history.acts.back().plan_id == "pressed-semi-hard");
-  CHECK(three.Wheel(2).history.acts.back().plan_version == 1);
+  CHECK(three.Wheel(2).History().acts.back().under->id == "pressed-semi-hard");
+  CHECK(three.Wheel(2).History().acts.back().under->version == 1);
 }
 
 TEST_CASE("those that were left out of a line are named with the reason, and nothing is done to them") {
@@ -123,7 +123,7 @@ TEST_CASE("those that were left out of a line are named with the reason, and not
   json::object care = Care({1, 2}, {"wash"});
   care["left"] = {{"wheels", Ids({3})}, {"why", "rind wet"}};
   three.Do("care", care);
-  CHECK(three.Wheel(3).history.acts.empty());
+  CHECK(three.Wheel(3).History().acts.empty());
   care["left"] = {{"wheels", Ids({2})}, {"why", ""}};
   CHECK_THAT(three.Refused("care", care).what, Says("cannot be both done and left out"));
   care["left"] = {{"wheels", Ids({7})}, {"why", ""}};
@@ -159,7 +159,7 @@ TEST_CASE("a weighing keeps the weight: the newest counts, an undone one never w
 TEST_CASE("the first piercing, wrapping and waxing is the start event of its name, on its day") {
   Three three;
   const auto started = [&](rules::StartKind kind, rules::WheelId wheel) -> std::string {
-    for (const auto& start : three.Wheel(wheel).history.starts) {
+    for (const auto& start : three.Wheel(wheel).History().starts) {
       if (start.kind == kind && !three.book.IsUndone(start.id, wheel)) return rules::ToText(start.day);
     }
     return "never";

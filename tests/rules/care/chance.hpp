@@ -35,13 +35,15 @@ class Chance {
   // `whole_days`: every date has a morning and an evening.
   Zone MakeZone(bool whole_days) {
     const auto at = [](int day, int hour) { return Instant{(Day(day) + hours{hour}).time_since_epoch()}; };
-    switch (Between(0, whole_days ? 2 : 3)) {
+    switch (Between(0, whole_days ? 3 : 4)) {
       case 0:
         return Zone{};
       case 1:
         return {"an hour", hours{1}, {{at(20, 1), hours{2}}, {at(45, 1), hours{1}}}};
       case 2:
         return {"half an hour", minutes{630}, {{at(9, 16), hours{11}}, {at(33, 15), minutes{630}}}};
+      case 3:  // 00:00 is skipped once, and comes twice the other time
+        return {"midnight", hours{-3}, {{at(12, 3), hours{-2}}, {at(40, 2), hours{-3}}}};
       default:
         return {"date line", hours{-10}, {{at(14, 10), hours{14}}}};
     }
@@ -153,7 +155,7 @@ inline std::string TextOf(const CareLine& line) {
   if (line.agreed) text += " agreed";
   if (line.evening) text += " evening";
   if (line.not_before) text += " not before " + ToText(*line.not_before);
-  return text + ' ' + line.settled_by + ' ' + line.reason;
+  return text + ' ' + ToText(line.settled_by) + ' ' + line.reason;
 }
 inline std::string TextOf(const Schedule& schedule) {
   std::string text = schedule.standing.stage ? schedule.standing.stage->name : "no stage";

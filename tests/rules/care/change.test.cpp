@@ -111,3 +111,16 @@ TEST_CASE("hold stops no care, gone ends all") {
   CHECK(wheel.On(5).lines.empty());
   CHECK(wheel.On(5).questions.empty());
 }
+
+TEST_CASE("what a stage left behind is named on the first day of the next, also where a plan waits for its event") {
+  Wheel wheel{PlanOf({StageOf(1, std::nullopt, {Once(5, kSalt), Every(2, {kWash})})})};
+  Plan later = PlanOf({StageOf(1, std::nullopt, {Every(2, {kTurn})})});
+  later.parts[0].start = StartKind::kEnteredBox;
+  wheel.Change(later, 20);
+  CHECK(wheel.On(22).lines.empty());
+  wheel.Start(StartKind::kEnteredBox, 24, 24);
+  CHECK(RoundOf(wheel.On(24)).empty());
+  CHECK(RoundOf(wheel.On(25)) == "turn due, salt not done, wash retired");
+  CHECK(RoundOf(wheel.On(26)) == "turn due");
+  CHECK(wheel.On(26).not_done.size() == 1);
+}

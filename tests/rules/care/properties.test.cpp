@@ -300,6 +300,50 @@ TEST_CASE("before the next change nothing comes on the round that is not on it t
   });
 }
 
+TEST_CASE("a schedule holds as long as it says") {
+  ForManyWheels(9800, true, [](Chance& chance, Wheel& wheel) {
+    chance.Live(wheel, kDays);
+    if (chance.OneIn(3)) wheel.History().gone = wheel.At(chance.Between(20, 50), 11);
+    for (int day = 0; day <= kDays; day += chance.Between(1, 5)) {
+      const Instant asked = wheel.At(day, chance.Between(4, 27), chance.Between(0, 59));
+      const Schedule schedule = ScheduleAt(wheel.History(), wheel.Calendar(), asked);
+      REQUIRE(schedule.holds_until > asked);
+      const auto length = (schedule.holds_until - asked).count();
+      for (const Instant at :
+           {asked + Millis{chance.Between(0, static_cast<int>(length) - 1)}, schedule.holds_until - Millis{1}}) {
+        INFO(ToText(asked) << " and " << ToText(at));
+        CHECK(TextOf(ScheduleAt(wheel.History(), wheel.Calendar(), at)) == TextOf(schedule));
+      }
+    }
+  });
+}
+
+TEST_CASE("the perfect keeper's doings are as many as the cadence says, in every zone and from every hour") {
+  for (unsigned seed = 9900; seed < 9960; ++seed) {
+    INFO("seed " << seed);
+    Chance chance(seed);
+    const int times = chance.Between(1, 7), every = chance.Between(1, 12);
+    Wheel wheel{Always({AWeek(times, {kWash}), Every(every, {kTurn}), TwiceADay(kBrush)})};
+    wheel.Calendar().turn = {chance.MakeZone(true), chance.Between(0, 5)};
+    wheel.Enter(0, 5);
+    std::vector<int> washes, turns, brushes;
+    for (const Ahead& ahead : LookAhead(wheel.History(), wheel.Calendar(), wheel.At(0, 6), 1 + 7 * 20)) {
+      for (const CareKind kind : ahead.kinds) {
+        (kind == kWash ? washes : kind == kTurn ? turns : brushes).push_back(NumberOf(ahead.day));
+      }
+    }
+    INFO(times << " a week, every " << every << " days");
+    REQUIRE(!washes.empty());
+    CHECK(washes.front() == 1);
+    for (int week = 0; week < 20; ++week) {
+      const auto in_week = [&](int day) { return day > 7 * week && day <= 7 * (week + 1); };
+      CHECK(std::ranges::count_if(washes, in_week) == times);
+      CHECK(std::ranges::count_if(brushes, in_week) == 14);
+    }
+    for (std::size_t i = 0; i < turns.size(); ++i) CHECK(turns[i] == 1 + static_cast<int>(i) * every);
+  }
+}
+
 TEST_CASE("a leap day is a day like any other") {
   Wheel wheel{Always({Every(2, {kTurn})})};
   wheel.History().starts[0].day = MakeDate(2028, 2, 27);

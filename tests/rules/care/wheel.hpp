@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-#include "rules/care/schedule.hpp"
+#include "rules/care/look_ahead.hpp"
 
 namespace rindwatch::rules::testing {
 
@@ -93,6 +93,12 @@ class Wheel {
     return calendar_.turn.zone.FirstInstantAtOrAfter(LocalTime{Day(day)} + hours{hour} + minutes{minute});
   }
 
+  // Entered with all that was known of it, by the clock of the cave as it is set now.
+  void Enter(int day, int hour) {
+    history_.entered = history_.plans.front().from = At(day, hour);
+    for (StartEvent& start : history_.starts) start.known_from = history_.entered;
+  }
+
   ActId Do(int day, std::vector<CareKind> kinds, int hour = 9, int minute = 0) {
     return Act(At(day, hour, minute), std::move(kinds), {});
   }
@@ -104,9 +110,9 @@ class Wheel {
     act.id = NextId();
     act.at = at;
     act.known_from = at;
-    act.done = std::move(done);
-    act.skipped = std::move(skipped);
-    if (!act.skipped.empty()) act.reason = "rind wet";
+    act.done = KindSet{done};
+    act.skipped = KindSet{skipped};
+    if (!act.skipped.Empty()) act.reason = "rind wet";
     history_.acts.push_back(std::move(act));
     return history_.acts.back().id;
   }
