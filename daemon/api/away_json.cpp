@@ -31,7 +31,7 @@ json::array MarkedJson(const Book& book) {
   for (const auto* absence : book.Absences()) {
     json::array caves;
     for (const rules::CaveId cave : absence->value.caves) caves.push_back(cave);
-    marked.push_back({{"act", absence->act},
+    marked.push_back({{"act", absence->act.Text()},
                       {"from", DayJson(absence->value.from)},
                       {"back", DayJson(absence->value.back)},
                       {"caves", std::move(caves)}});

@@ -31,7 +31,7 @@ json::array DaysJson(const rules::QualifyingAge& age) {
 json::array VouchesJson(const std::vector<rules::Vouch>& vouches) {
   json::array array;
   for (const rules::Vouch& vouch : vouches) {
-    array.push_back({{"act", vouch.id},
+    array.push_back({{"act", vouch.id.Text()},
                      {"from", DayJson(vouch.from)},
                      {"to", DayJson(vouch.to)},
                      {"name", vouch.name},
@@ -63,7 +63,7 @@ json::object QualifyingJson(const ApiContext& context, const WheelRow& wheel, co
       {"days", DaysJson(age)},       {"vouches", VouchesJson(book.VouchesOf(wheel))}};
   if (age.earliest) object["earliest"] = DayJson(*age.earliest);
   if (const auto* release = book.ReleaseOf(wheel)) {
-    json::object released{{"at", ToMillis(release->from)}, {"act", release->act}};
+    json::object released{{"at", ToMillis(release->from)}, {"act", release->act.Text()}};
     if (const auto& by = release->value.override_by)
       released["override"] = {{"name", by->name}, {"reason", by->reason}};
     object["released"] = std::move(released);
