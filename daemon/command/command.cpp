@@ -48,7 +48,8 @@ void AddConfig(CLI::App* verb, Shared& shared) {
 void AddJson(CLI::App* verb, Shared& shared) { verb->add_flag("--json", shared.json, "Print data as JSON"); }
 
 void AddTry(CLI::App& app, TrialOptions& trial, int& status) {
-  CLI::App* verb = app.add_subcommand("try", "Try it: an invented fridge with two weeks behind it, on a fast clock");
+  CLI::App* verb =
+      app.add_subcommand("try", "Try it: an invented fridge or farm with weeks behind it, on a fast clock");
   verb->add_option("--folder", trial.folder,
                    "Where its database lies; an earlier trial there goes on (else a new one)");
   verb->add_option("--speed", trial.speed, "How many times as fast the clock goes")
@@ -61,6 +62,8 @@ void AddTry(CLI::App& app, TrialOptions& trial, int& status) {
       ->check(CLI::Range(1, 60))
       ->capture_default_str();
   verb->add_option("--seed", trial.seed, "Equal seeds make equal fridges")->capture_default_str();
+  verb->add_flag("--farm", trial.farm, "A farm with two rooms, three hundred wheels and a helper instead of a fridge");
+  verb->add_flag("--careless", trial.careless, "The keepers of the past forget, do in part and write things down late");
   verb->add_option("--zone", trial.zone, "The keeper's zone, such as Europe/Vienna (else this machine's)");
   verb->callback([&trial, &status] {
     SetUpLog("warn");

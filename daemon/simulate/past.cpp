@@ -20,15 +20,24 @@ seconds TimeOfDay(rules::LocalTime local) {
   return std::chrono::floor<seconds>(local - std::chrono::floor<std::chrono::days>(local));
 }
 
-}  // namespace
-
-LivedFridge DemoFridgeBefore(rules::Instant now, seconds past, std::uint64_t seed, const rules::Zone& zone) {
+LivedFridge Settled(sensors::simulated::FridgeSpec (*spec)(const sensors::simulated::DemoTimes&), rules::Instant now,
+                    seconds past, std::uint64_t seed, const rules::Zone& zone) {
   const rules::Instant zero = std::chrono::floor<seconds>(now) - past - kSettles;
   const sensors::simulated::DemoTimes times{
       .seed = seed, .starts_at = TimeOfDay(zone.ToLocal(zero)), .past = past + kSettles};
-  LivedFridge lived{sensors::simulated::DemoFridge(times), zero};
+  LivedFridge lived{sensors::simulated::Fridge{spec(times)}, zero};
   lived.fridge.Step(kSettles);
   return lived;
+}
+
+}  // namespace
+
+LivedFridge DemoFridgeBefore(rules::Instant now, seconds past, std::uint64_t seed, const rules::Zone& zone) {
+  return Settled(sensors::simulated::DemoSpec, now, past, seed, zone);
+}
+
+LivedFridge DemoCellarBefore(rules::Instant now, seconds past, std::uint64_t seed, const rules::Zone& zone) {
+  return Settled(sensors::simulated::DemoCellarSpec, now, past, seed, zone);
 }
 
 void LivePast(LivedFridge& lived, rules::Instant to, const std::function<bool(const ProbeMessage&)>& tell) {

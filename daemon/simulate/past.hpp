@@ -23,6 +23,9 @@ struct LivedFridge {
 // seven. `now` counts to the whole second.
 LivedFridge DemoFridgeBefore(rules::Instant now, std::chrono::seconds past, std::uint64_t seed,
                              const rules::Zone& zone);
+// The same of the farm's cellar.
+LivedFridge DemoCellarBefore(rules::Instant now, std::chrono::seconds past, std::uint64_t seed,
+                             const rules::Zone& zone);
 
 // Lives until `to` and hands each message over in the order of time, with the topics and bytes that the live fridge
 // publishes. Stops early if `tell` says false.

@@ -6,6 +6,7 @@
 
 #include <cstdio>
 #include <filesystem>
+#include <fstream>
 #include <stdexcept>
 #include <stop_token>
 #include <thread>
@@ -17,7 +18,7 @@
 #include "daemon/simulate/simulate.hpp"
 #include "daemon/trial/address.hpp"
 #include "daemon/trial/private_broker.hpp"
-#include "daemon/trial/story.hpp"
+#include "daemon/trial/tale.hpp"
 #include "sensors/intake.hpp"
 
 namespace rindwatch {
@@ -38,6 +39,13 @@ std::string FolderOf(const TrialOptions& options) {
   return pattern;
 }
 
+// A trial that goes on plays where it began: the folder holds a mark.
+void RememberScene(const std::string& folder, bool goes_on, bool& farm) {
+  const std::string mark = folder + "/farm";
+  if (goes_on) farm = std::filesystem::exists(mark);
+  if (!goes_on && farm) std::ofstream{mark} << "This trial plays on a farm; all of it is invented.\n";
+}
+
 Config ConfigOf(const TrialOptions& options, const std::string& folder, std::uint16_t broker_port) {
   Config config;
   config.listen_address = options.address;
@@ -54,7 +62,7 @@ Config ConfigOf(const TrialOptions& options, const std::string& folder, std::uin
 // Hands the past's messages through the same intake and sink as the broker's, on the stepped clock.
 class PastLiving {
  public:
-  PastLiving(House& house, TrialClock& clock, Story& story) : house_(house), clock_(clock), story_(story) {}
+  PastLiving(House& house, TrialClock& clock, Tale& tale) : house_(house), clock_(clock), tale_(tale) {}
 
   void Take(const ProbeMessage& message) {
     StepTo(message.at);
@@ -69,12 +77,12 @@ class PastLiving {
   void StepTo(Instant at) {
     while (true) {
       const Instant deadline = house_.Schedules().Next().value_or(Instant::max());
-      const Instant next = std::min(deadline, story_.Next());
+      const Instant next = std::min(deadline, tale_.Next());
       if (next > at) break;
       clock_.StepTo(next);
       house_.Schedules().RunDue();
       AwaitStore();
-      story_.Live(next);
+      tale_.Live(next);
       routes_known_ = false;
     }
     clock_.StepTo(at);
@@ -102,7 +110,7 @@ class PastLiving {
 
   House& house_;
   TrialClock& clock_;
-  Story& story_;
+  Tale& tale_;
   sensors::Intake intake_;
   sensors::RouteTable routes_;
   bool routes_known_ = false;
@@ -128,16 +136,22 @@ void Announce(const TrialOptions& options, const std::string& folder, std::uint1
   std::fflush(stdout);
 }
 
-// Two weeks with the invented keeper; the fridge as it stands afterwards.
+LivedFridge PlaceBefore(const TrialOptions& options, Instant now, seconds past, const rules::Zone& zone) {
+  return options.farm ? DemoCellarBefore(now, past, options.seed, zone)
+                      : DemoFridgeBefore(now, past, options.seed, zone);
+}
+
+// Weeks with the invented keepers; the fridge as it stands afterwards.
 LivedFridge LiveThePast(House& house, TrialClock& clock, const TrialOptions& options, Instant now,
                         const Config& config) {
   web::Router router;
   const ApiContext context{config, house.TheWatch(), house.TheStore(), nullptr, nullptr, Words::English(), true, false};
   AddApi(router, context, [] { return web::Server::Figures{}; });
-  Story story(house, router, now, options.seed);
-  PastLiving past(house, clock, story);
-  LivedFridge lived = DemoFridgeBefore(now, std::chrono::floor<seconds>(now - clock.Wall()), options.seed,
-                                       house.TheWatch().TheBook().Home().zone);
+  Phone phone(house, router, options.seed);
+  const auto tale = TaleOf(options.farm ? Scene::kFarm : Scene::kFridge, phone, now, options.seed, options.careless);
+  PastLiving past(house, clock, *tale);
+  LivedFridge lived = PlaceBefore(options, now, std::chrono::floor<seconds>(now - clock.Wall()),
+                                  house.TheWatch().TheBook().Home().zone);
   LivePast(lived, now, [&past](const ProbeMessage& message) {
     past.Take(message);
     return true;
@@ -148,9 +162,11 @@ LivedFridge LiveThePast(House& house, TrialClock& clock, const TrialOptions& opt
 
 }  // namespace
 
-void RunTrial(const TrialOptions& options) {
+void RunTrial(const TrialOptions& asked) {
+  TrialOptions options = asked;
   const std::string folder = FolderOf(options);
   const bool goes_on = std::filesystem::exists(folder + "/rindwatch.db");
+  RememberScene(folder, goes_on, options.farm);
   PrivateBroker broker(folder);
   const Config config = ConfigOf(options, folder, broker.Port());
 
@@ -172,7 +188,7 @@ void RunTrial(const TrialOptions& options) {
 
   SimulateOptions simulate;
   if (goes_on) {
-    simulate.lived = DemoFridgeBefore(start, seconds{0}, options.seed, house.TheWatch().TheBook().Home().zone);
+    simulate.lived = PlaceBefore(options, start, seconds{0}, house.TheWatch().TheBook().Home().zone);
   } else {
     fmt::print("Living the last {} days ...\n", options.past_days);
     std::fflush(stdout);

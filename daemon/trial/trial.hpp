@@ -1,4 +1,5 @@
-// `rindwatch try`: a private broker, a simulated fridge and the watch on a fast clock, with two weeks behind them.
+// `rindwatch try`: a private broker, a simulated fridge or cellar and the watch on a fast clock, with weeks behind
+// them.
 #pragma once
 
 #include <cstdint>
@@ -15,6 +16,8 @@ struct TrialOptions {
   int past_days = 14;                 // lived before the page opens
   std::uint64_t seed = 20;            // equal seeds, equal fridges
   std::string zone;                   // empty: the machine's
+  bool farm = false;                  // where it plays; a trial that goes on stays where it was
+  bool careless = false;              // the keepers of the past forget, do in part and write things down late
 };
 
 // Returns when a signal stopped it. Throws what keeps it from starting, in one sentence.
