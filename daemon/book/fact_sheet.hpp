@@ -42,6 +42,7 @@ void BandFacts(FactSheet& sheet);
 void OrderFacts(FactSheet& sheet);
 void CalendarFacts(FactSheet& sheet);
 void AwayFacts(FactSheet& sheet);
+void PastFacts(FactSheet& sheet);
 void ShareFacts(FactSheet& sheet);
 void KeeperFacts(FactSheet& sheet);
 void FeedFacts(FactSheet& sheet);

@@ -73,14 +73,14 @@ struct Kind {
 };
 // Kinds that are not listed (a note, a start of the daemon) have no facts.
 constexpr Kind kKinds[] = {
-    {"care", CareFacts},     {"undo", UndoFacts},          {"answer", AnswerFacts}, {"enter", EnterFacts},
-    {"probe", ProbeFacts},   {"unhang", UnhangFacts},      {"move", MoveFacts},     {"gone", GoneFacts},
-    {"limits", LimitsFacts}, {"cave", CaveFacts},          {"take", TakeFacts},     {"called", CalledFacts},
-    {"aside", AsideFacts},   {"alarm", AlarmFacts},        {"hold", HoldFacts},     {"cut", CutFacts},
-    {"split", SplitFacts},   {"band", BandFacts},          {"order", OrderFacts},   {"calendar", CalendarFacts},
-    {"away", AwayFacts},     {"share", ShareFacts},        {"keeper", KeeperFacts}, {"feed", FeedFacts},
-    {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},   {"rule", RuleFacts},
-    {"vouch", VouchFacts},   {"release", ReleaseFacts},
+    {"care", CareFacts},     {"undo", UndoFacts},     {"answer", AnswerFacts},      {"enter", EnterFacts},
+    {"probe", ProbeFacts},   {"unhang", UnhangFacts}, {"move", MoveFacts},          {"gone", GoneFacts},
+    {"limits", LimitsFacts}, {"cave", CaveFacts},     {"take", TakeFacts},          {"called", CalledFacts},
+    {"aside", AsideFacts},   {"alarm", AlarmFacts},   {"hold", HoldFacts},          {"cut", CutFacts},
+    {"split", SplitFacts},   {"band", BandFacts},     {"order", OrderFacts},        {"calendar", CalendarFacts},
+    {"away", AwayFacts},     {"past", PastFacts},     {"share", ShareFacts},        {"keeper", KeeperFacts},
+    {"feed", FeedFacts},     {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},
+    {"rule", RuleFacts},     {"vouch", VouchFacts},   {"release", ReleaseFacts},
 };
 
 }  // namespace

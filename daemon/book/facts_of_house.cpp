@@ -24,6 +24,26 @@ void AwayFacts(FactSheet& sheet) {
             {{"from", body.at("from")}, {"back", body.at("back")}, {"caves", OrNull(body, "caves")}});
 }
 
+// "I was away" marks the days; "forgot, all fine" is a doing on each of them.
+void PastFacts(FactSheet& sheet) {
+  if (sheet.given.contains("back")) {
+    return sheet.Add("house", 0, "away",
+                     {{"from", sheet.body.at("from")}, {"back", sheet.given.at("back")}, {"caves", nullptr}});
+  }
+  for (const json::value& item : sheet.given.at("forgotten").as_array()) {
+    const json::object& forgotten = item.as_object();
+    for (const rules::WheelId wheel : fields::Wheels(forgotten, "wheels")) {
+      sheet.AddFrom(fields::At(forgotten, "at"), wheel, "care",
+                    {{"done", forgotten.at("done")},
+                     {"skipped", nullptr},
+                     {"reason", ""},
+                     {"known", sheet.given.at("known")},
+                     {"plan", forgotten.at("plan")},
+                     {"version", forgotten.at("version")}});
+    }
+  }
+}
+
 void ShareFacts(FactSheet& sheet) {
   const json::object& body = sheet.body;
   sheet.Add("house", 0, "share",

@@ -138,6 +138,7 @@ constexpr Kind kKinds[] = {
     {"order", Plain<JudgeOrder>},
     {"calendar", Plain<JudgeCalendar>},
     {"away", Plain<JudgeAway>},
+    {"past", Plain<JudgePast>},
     {"share", Plain<JudgeShare>},
     {"keeper", Plain<JudgeKeeper>},
     {"feed", JudgeFeed},

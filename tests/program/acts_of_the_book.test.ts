@@ -150,6 +150,13 @@ describe("acts on wheels, plans and the house", () => {
     assert.deepEqual((await newest()).left_out, { count: 1, why: "sticks" });
   });
 
+  test("days without a line are settled as away; where nothing is open there is nothing to settle", async () => {
+    await watch.did({ kind: "past", how: "away", from: day(3), to: day(1) });
+    const line = await newest();
+    assert.deepEqual([line.what, line.day, line.to], ["away", day(3), day(1)]);
+    await refused({ kind: "past", how: "all fine", from: day(3), to: day(1) }, "from", /Nothing is open of those days/);
+  });
+
   test("the summing tables agree with the journal after all of it", async () => {
     await watch.end();
     const result = await run(rindwatch, ["check", "--config", watch.file, "--json"]);

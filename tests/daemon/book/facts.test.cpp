@@ -71,7 +71,7 @@ class ChanceKeeper {
     static constexpr const char* kinds[] = {
         "enter", "care", "care",   "care",  "undo",     "undo",      "answer", "move",  "gone", "cave", "limits",
         "take",  "note", "called", "probe", "unhang",   "hold",      "cut",    "split", "band", "plan", "fault",
-        "fault", "rule", "away",   "order", "calendar", "plan text", "keeper", "share", "feed"};
+        "fault", "rule", "away",   "order", "calendar", "plan text", "keeper", "share", "feed", "past"};
     return kinds[Upto(std::size(kinds))];
   }
   json::object Where(const Keeping& keeping) {
@@ -165,6 +165,12 @@ class ChanceKeeper {
               {"by", Upto(2) == 0 ? "IH" : "TR"},
               {"caves", Ids({1 + Upto(3)})},
               {"lines", json::array{}}};
+    }
+    if (kind == "past") {
+      const auto today = keeping.book.Home().DayOf(keeping.now);
+      return {{"how", Upto(3) == 0 ? "away" : "all fine"},
+              {"from", rules::ToText(today - std::chrono::days{1 + Upto(4)})},
+              {"to", rules::ToText(today - std::chrono::days{1})}};
     }
     if (kind == "feed") return {{"open", Upto(2) == 0}};
     if (kind == "probe") return AirProbe("Air", fmt::format("air/{}", Upto(3)).c_str(), Where(keeping));

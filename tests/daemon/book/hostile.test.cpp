@@ -119,6 +119,7 @@ std::vector<std::pair<const char*, json::object>> SoundActs() {
       {"order", {{"caves", Ids({1})}, {"by_room", true}}},
       {"order", {{"cave", 1}, {"shelves", json::array{"A1", "B1"}}}},
       {"calendar", {{"cave", 1}, {"care_days", Ids({3, 6})}}},
+      {"past", {{"how", "away"}, {"from", DaysAgo(3)}, {"to", DaysAgo(1)}}},
       {"keeper", {{"name", "TR"}, {"leaves", false}}},
       {"share", {{"day", DaysAgo(0)}, {"by", "IH"}, {"caves", Ids({1})}, {"lines", json::array{"x"}}}},
       {"feed", {{"open", true}}},
