@@ -48,21 +48,21 @@ json::array NextLines(const Book& book, const Lines& lines) {
 }
 
 // Later today, else the next day with work.
-void AddNext(json::object& object, const Book& book, const DayRound& round) {
-  if (!round.later.empty()) {
+void AddNext(json::object& object, const Book& book, const Outlook& outlook, rules::Date today) {
+  if (!outlook.later.empty()) {
     const auto first =
-        std::ranges::min_element(round.later, {}, [](const rules::EarlyLine& line) { return line.from; });
+        std::ranges::min_element(outlook.later, {}, [](const rules::EarlyLine& line) { return line.from; });
     object["next"] = {
-        {"day", DayJson(round.Day())}, {"from", ToMillis(*first->from)}, {"lines", NextLines(book, round.later)}};
-  } else if (!round.coming.empty()) {
-    const rules::ComingDay& day = round.coming.front();
+        {"day", DayJson(today)}, {"from", ToMillis(*first->from)}, {"lines", NextLines(book, outlook.later)}};
+  } else if (!outlook.coming.empty()) {
+    const rules::ComingDay& day = outlook.coming.front();
     object["next"] = {{"day", DayJson(day.day)}, {"lines", NextLines(book, day.lines)}};
   }
 }
 
-json::object ShortJson(const DayRound& round, int minutes) {
+json::object ShortJson(const DayRound& round, const Outlook& outlook, int minutes) {
   const rules::ShortRound cut =
-      rules::Shorten(round.work, minutes, [&round](rules::Date day) { return round.MinutesOn(day); });
+      rules::Shorten(round.work, minutes, [&outlook](rules::Date day) { return outlook.MinutesOn(day); });
   const auto& lines = round.work.lines;
   json::array keys, moved;
   for (const std::size_t line : cut.kept) keys.push_back(json::string(KeyOf(*lines[line].line)));
@@ -91,15 +91,16 @@ json::array SharesJson(const Book& book, rules::Date day) {
   return shares;
 }
 
-json::object Json(const ApiContext& context, const DayRound& round, std::optional<int> minutes) {
+json::object Json(const ApiContext& context, const DayRound& round, const Outlook& outlook,
+                  std::optional<int> minutes) {
   const Book& book = context.book();
   json::array lines, questions, sections, open, coming;
   for (const rules::Round::Line& line : round.work.lines) lines.push_back(RoundLineJson(context, line));
   for (const rules::Round::Ask& ask : round.work.questions)
     questions.push_back(RoundQuestionJson(context, ask, round.Day()));
   for (const rules::RoundSection& section : round.work.sections) sections.push_back(RoundSectionJson(section));
-  for (const rules::EarlyLine& line : round.open) open.push_back(OpenJson(book, line));
-  for (const rules::ComingDay& day : round.coming) {
+  for (const rules::EarlyLine& line : outlook.open) open.push_back(OpenJson(book, line));
+  for (const rules::ComingDay& day : outlook.coming) {
     if (coming.size() < kComingDays) coming.push_back(ComingJson(book, day));
   }
   json::object object{{"head", HeadJson(context)},
@@ -113,28 +114,31 @@ json::object Json(const ApiContext& context, const DayRound& round, std::optiona
                       {"coming", std::move(coming)},
                       {"shares", SharesJson(book, round.Day())},
                       {"open", std::move(open)}};
-  if (minutes) object["short"] = ShortJson(round, *minutes);
-  if (round.quiet_since) object["quiet_since"] = DayJson(*round.quiet_since);
-  AddNext(object, book, round);
+  if (minutes) object["short"] = ShortJson(round, outlook, *minutes);
+  if (outlook.quiet_since) object["quiet_since"] = DayJson(*outlook.quiet_since);
+  AddNext(object, book, outlook, round.Day());
   return object;
 }
 
 }  // namespace
 
-DayRound RoundAskedFor(const ApiContext& context, const RoundAsk& ask) {
+bool IsToday(const ApiContext& context, const RoundAsk& ask) {
+  return !ask.at && (!ask.day || *ask.day == context.book().Home().DayOf(context.now()));
+}
+
+DayRound OtherRound(const ApiContext& context, const RoundAsk& ask) {
   const Book& book = context.book();
   const rules::Pace& pace = context.watch.ThePace();
-  const rules::Date today = book.Home().DayOf(context.now());
   if (ask.at) return RoundAsOf(book, std::min(*ask.at, context.now()), pace);
-  if (!ask.day || *ask.day == today) return RoundAt(book, context.now(), pace);
-  if (*ask.day > today) return ExpectedRound(book, context.now(), *ask.day, pace);
+  if (*ask.day > book.Home().DayOf(context.now())) return ExpectedRound(book, context.now(), *ask.day, pace);
   // A day that is over, as it ended.
   return RoundAsOf(book, book.Home().EndOf(*ask.day) - rules::Millis{1}, pace);
 }
 
 json::object RoundJson(const ApiContext& context, const RoundAsk& ask) {
-  if (!ask.at && !ask.day) return Json(context, context.watch.TodaysRound(), ask.minutes);
-  return Json(context, RoundAskedFor(context, ask), ask.minutes);
+  if (!IsToday(context, ask)) return Json(context, OtherRound(context, ask), {}, ask.minutes);
+  const DayRound& round = context.watch.TodaysRound();
+  return Json(context, round, context.watch.TodaysOutlook(), ask.minutes);
 }
 
 }  // namespace rindwatch

@@ -15,7 +15,7 @@ using web::Response;
 
 namespace {
 
-rules::Date Today(const ApiContext& context) { return context.book().Home().DayOf(context.now()); }
+rules::Date DayOfNow(const ApiContext& context) { return context.book().Home().DayOf(context.now()); }
 
 Response PlainText(const char* type, std::string body) {
   Response response;
@@ -40,11 +40,11 @@ Response NoCalendar() {
 
 void AddRoundRoutes(web::Router& router, const ApiContext& context) {
   router.Get("/api/round", [&context](const Request& request, const Answer& answer) {
-    AnswerRoundAsk(request, answer, Today(context),
+    AnswerRoundAsk(request, answer, DayOfNow(context),
                    [&](const RoundAsk& ask) { return JsonResponse(RoundJson(context, ask)); });
   });
   router.Get("/api/round/text", [&context](const Request& request, const Answer& answer) {
-    AnswerRoundAsk(request, answer, Today(context), [&](const RoundAsk& ask) {
+    AnswerRoundAsk(request, answer, DayOfNow(context), [&](const RoundAsk& ask) {
       return PlainText("text/plain; charset=utf-8", morning::Text(context.words, morning::ListOf(context, ask)));
     });
   });

@@ -15,25 +15,26 @@ using rules::CaveState;
 namespace {
 
 // "Tuesday, A2."; what comes later today by its hour.
-std::string NextWords(const ApiContext& context, const DayRound& round) {
+std::string NextWords(const ApiContext& context, const Outlook& outlook) {
   const auto say = [&](const std::string& when, const rules::RoundPlace& place) {
     return " " + context.words.Say("round.next", {{"day", when}, {"place", PlaceName(context.book(), place)}});
   };
-  if (!round.later.empty()) {
+  if (!outlook.later.empty()) {
     const auto first =
-        std::ranges::min_element(round.later, {}, [](const rules::EarlyLine& line) { return line.from; });
+        std::ranges::min_element(outlook.later, {}, [](const rules::EarlyLine& line) { return line.from; });
     return say(TimeWord(context.book(), *first->from), first->place);
   }
-  if (round.coming.empty()) return {};
-  const rules::ComingDay& day = round.coming.front();
+  if (outlook.coming.empty()) return {};
+  const rules::ComingDay& day = outlook.coming.front();
   return say(DayWord(context, day.day), day.lines.front().place);
 }
 
 std::string NothingLeft(const ApiContext& context, const DayRound& round) {
-  const char* key = !round.later.empty()       ? "sentence.now done"
+  const Outlook& outlook = context.watch.TodaysOutlook();
+  const char* key = !outlook.later.empty()     ? "sentence.now done"
                     : round.work.lines.empty() ? "round.nothing"
                                                : "round.done";
-  return context.words.Say(key) + NextWords(context, round);
+  return context.words.Say(key) + NextWords(context, outlook);
 }
 
 std::string RoundSentence(const ApiContext& context) {

@@ -21,7 +21,9 @@ struct RoundAsk {
   std::optional<rules::Instant> at;  // as it stood then
   std::optional<int> minutes;        // and what of it can be done in so many
 };
-DayRound RoundAskedFor(const ApiContext& context, const RoundAsk& ask);
+bool IsToday(const ApiContext& context, const RoundAsk& ask);
+// Of another day or instant.
+DayRound OtherRound(const ApiContext& context, const RoundAsk& ask);
 boost::json::object RoundJson(const ApiContext& context, const RoundAsk& ask = {});
 boost::json::object WheelsJson(const ApiContext& context);
 boost::json::object PlansJson(const ApiContext& context);

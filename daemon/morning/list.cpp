@@ -112,11 +112,11 @@ Bring BringOf(const Book& book, const rules::Round& round) {
   return told;
 }
 
-std::vector<NextLine> NextOf(const Book& book, const DayRound& round) {
+std::vector<NextLine> NextOf(const Book& book, const Outlook& outlook) {
   std::vector<NextLine> next;
-  for (const rules::EarlyLine& line : round.later)
+  for (const rules::EarlyLine& line : outlook.later)
     next.push_back({line.due, PlaceName(book, line.place), line.kinds, static_cast<int>(line.wheels.size()), 0});
-  for (const rules::ComingDay& day : round.coming) {
+  for (const rules::ComingDay& day : outlook.coming) {
     for (const rules::ComingLine& line : day.lines) {
       if (next.size() >= kNextLines) return next;
       next.push_back({day.day, PlaceName(book, line.place), line.kinds, static_cast<int>(line.wheels.size()),
@@ -131,11 +131,11 @@ ComingDay ComingDayOf(const Book& book, const rules::ComingDay& day) {
   return {day.day, rules::InWholeMinutes(day.seconds), longest->kinds, PlaceName(book, longest->place)};
 }
 
-void AddComing(const Book& book, const DayRound& round, List& list) {
+void AddComing(const Book& book, const Outlook& outlook, List& list) {
   const rules::ComingDay* busiest = nullptr;
-  for (const rules::ComingDay& day : round.coming) {
-    if (day.day == round.Day() + days{1}) list.tomorrow = ComingDayOf(book, day);
-    if (day.day > round.Day() + days{1} && day.day <= round.Day() + days{kDaysAhead} &&
+  for (const rules::ComingDay& day : outlook.coming) {
+    if (day.day == list.day + days{1}) list.tomorrow = ComingDayOf(book, day);
+    if (day.day > list.day + days{1} && day.day <= list.day + days{kDaysAhead} &&
         (!busiest || busiest->seconds < day.seconds))
       busiest = &day;
   }
@@ -149,8 +149,9 @@ void AddComing(const Book& book, const DayRound& round, List& list) {
 
 List ListOf(const ApiContext& context, const RoundAsk& ask) {
   const Book& book = context.book();
-  const DayRound other = ask.day || ask.at ? RoundAskedFor(context, ask) : DayRound{};
-  const DayRound& round = ask.day || ask.at ? other : context.watch.TodaysRound();
+  const bool today = IsToday(context, ask);
+  const DayRound other = today ? DayRound{} : OtherRound(context, ask);
+  const DayRound& round = today ? context.watch.TodaysRound() : other;
   List list;
   list.at = book.Home().zone.ToLocal(round.expected ? context.now() : round.asked);
   list.day = round.Day();
@@ -161,12 +162,14 @@ List ListOf(const ApiContext& context, const RoundAsk& ask) {
   list.left = static_cast<int>(round.work.Left());
   list.questions = static_cast<int>(round.work.questions.size());
   list.minutes = round.work.Minutes();
-  for (const rules::EarlyLine& line : round.open)
+  if (!today) return list;
+  // What may be done early, what comes, caves and alarms are told beside today's round alone.
+  const Outlook& outlook = context.watch.TodaysOutlook();
+  for (const rules::EarlyLine& line : outlook.open)
     list.early.push_back({PlaceName(book, line.place), line.kinds, line.due});
-  list.next = NextOf(book, round);
-  AddComing(book, round, list);
-  // Caves and alarms are told as they stand now, beside today's round alone.
-  if (round.Day() == book.Home().DayOf(context.now()) && !ask.at) AddStanding(context, list);
+  list.next = NextOf(book, outlook);
+  AddComing(book, outlook, list);
+  AddStanding(context, list);
   return list;
 }
 

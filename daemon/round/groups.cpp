@@ -26,7 +26,7 @@ const Since<T>* NewestAt(const Book& book, const std::vector<Since<T>>& values, 
   return newest;
 }
 
-// The gravest that was seen and not yet found gone.
+// The gravest that was seen by then and not yet found gone.
 std::optional<FaultKind> MarkAt(const Book& book, const WheelRow& wheel, Instant at) {
   constexpr FaultKind kGravestFirst[] = {FaultKind::kMiteDust, FaultKind::kBlueSpot, FaultKind::kSlime,
                                          FaultKind::kBulge,    FaultKind::kSoft,     FaultKind::kCrack,
@@ -71,127 +71,135 @@ bool IsHigh(const std::string& shelf) {
   return lower.find("top") != std::string::npos || lower.find("upper") != std::string::npos;
 }
 
-// Where caves and boards stand on the way.
-class Ways {
- public:
-  explicit Ways(const Book& book) {
-    int order = 0;
-    for (const CaveRow* cave : book.Caves()) {
-      Way& way = ways_[cave->id];
-      way.order = ++order;
-      way.given = &cave->shelves_now;
-      const auto outer = cave->inside ? ways_.find(*cave->inside) : ways_.end();
-      way.room = outer == ways_.end() ? order : outer->second.room;
-    }
-    nowhere_.order = nowhere_.room = order + 1;
-  }
-  void See(CaveId cave, const std::string& shelf) {
-    if (const auto found = ways_.find(cave); found != ways_.end()) found->second.seen.push_back(shelf);
-  }
-  // The boards in walking order, once all are seen: first as the keeper gave them, then by name.
-  void Settle() {
-    for (auto& [id, way] : ways_) {
-      std::ranges::sort(way.seen, NaturallyBefore);
-      way.seen.erase(std::unique(way.seen.begin(), way.seen.end()), way.seen.end());
-    }
-  }
-  RoundPlace PlaceOf(CaveId cave, const std::string& shelf) const {
-    const auto found = ways_.find(cave);
-    const Way& way = found == ways_.end() ? nowhere_ : found->second;
-    RoundPlace place;
-    place.cave = found == ways_.end() ? 0 : cave;
-    place.cave_order = way.order;
-    place.room = way.room;
-    place.shelf = shelf;
-    place.shelf_order = way.OrderOf(shelf);
-    place.high = IsHigh(shelf);
-    return place;
-  }
-
- private:
-  struct Way {
-    int order = 0, room = 0;
-    const std::vector<std::string>* given = nullptr;
-    std::vector<std::string> seen;
-
-    int OrderOf(const std::string& shelf) const {
-      const std::size_t count = given ? given->size() : 0;
-      if (given) {
-        const auto at = std::ranges::find(*given, shelf);
-        if (at != given->end()) return static_cast<int>(at - given->begin());
-      }
-      const auto at = std::ranges::lower_bound(seen, shelf, NaturallyBefore);
-      return static_cast<int>(count) + static_cast<int>(at - seen.begin());
-    }
-  };
-  std::map<CaveId, Way> ways_;
-  Way nowhere_;
-};
-
-// What must be equal for wheels to lie together.
-struct Together {
-  const rules::WheelHistory* history;
-  CaveId cave;
-  std::string shelf;
-  LotId lot;
-  std::optional<FaultKind> mark;
-  bool held;
-  auto operator<=>(const Together&) const = default;
-};
-
-using ByTogether = std::map<Together, std::vector<rules::RoundWheel>>;
-
-bool IsThere(const Book& book, const WheelRow& wheel, Instant at) {
-  return wheel.History().entered <= at && !NewestAt(book, wheel.gone, wheel.id, at) && !wheel.History().plans.empty();
-}
-
-ByTogether WheelsAt(const Book& book, Instant at) {
-  ByTogether lying;
-  for (rules::WheelId id = 1; id < book.NextWheel(); ++id) {
-    const WheelRow* wheel = book.Wheel(id);  // gone ones too
-    if (!wheel || !IsThere(book, *wheel, at)) continue;
-    const auto* place = NewestAt(book, wheel->places, wheel->id, at);
-    const auto* hold = NewestAt(book, wheel->holds, wheel->id, at);
-    const auto* cut = NewestAt(book, wheel->cuts, wheel->id, at);
-    const CaveId cave = place ? place->value.cave.value_or(0) : 0;
-    Together key{&wheel->History(), book.Cave(cave) ? cave : 0, place ? place->value.shelf : std::string{},
-                 wheel->lot,        MarkAt(book, *wheel, at),   hold && hold->value.held};
-    lying[std::move(key)].push_back(
-        {wheel->id, book.NumberOf(*wheel), book.WeightOf(*wheel), cut && cut->value.left < 1});
-  }
-  return lying;
-}
+// Of its life: while it stays the same so does all that follows from the history.
+std::uint64_t StampOf(const WheelRow& wheel) { return wheel.life ? wheel.life->stamp : 0; }
 
 }  // namespace
 
-WheelsLying GatherAt(const Book& book, Instant at) {
-  WheelsLying gathering;
-  ByTogether lying = WheelsAt(book, at);
-  Ways ways(book);
-  for (const auto& [key, wheels] : lying) ways.See(key.cave, key.shelf);
-  ways.Settle();
-  for (auto& [key, wheels] : lying) {
-    auto calendar = gathering.calendars.find(key.cave);
-    if (calendar == gathering.calendars.end()) {
-      const auto cave = key.cave == 0 ? std::nullopt : std::optional(key.cave);
-      calendar = gathering.calendars.emplace(key.cave, book.CalendarOf(cave)).first;
-    }
-    WheelGroup& group = gathering.groups.emplace_back();
-    group.history = key.history;
-    group.calendar = &calendar->second;
-    group.group.place = ways.PlaceOf(key.cave, key.shelf);
-    group.group.lot = key.lot;
-    group.group.mark = key.mark;
-    group.group.held = key.held;
-    group.group.wheels = std::move(wheels);
-  }
-  return gathering;
+std::optional<WheelLying> LyingNow(const Book& book, const WheelRow& wheel) {
+  if (wheel.History().plans.empty() || book.IsGone(wheel)) return std::nullopt;
+  const Place place = book.PlaceOf(wheel);
+  const Since<Hold>* hold = book.HoldOf(wheel);
+  const Since<Cut>* cut = book.CutOf(wheel);
+  WheelLying lying;
+  lying.where.life = StampOf(wheel);
+  lying.where.cave = place.cave && book.Cave(*place.cave) ? *place.cave : 0;
+  lying.where.shelf = place.shelf;
+  lying.where.lot = wheel.lot;
+  if (!wheel.marks.empty()) lying.where.mark = MarkAt(book, wheel, Instant::max());
+  lying.where.held = hold != nullptr;
+  lying.wheel = {wheel.id, book.NumberOf(wheel), book.WeightOf(wheel), cut && cut->value.left < 1};
+  return lying;
 }
 
-void ScheduleAll(WheelsLying& gathering, Instant asked) {
+std::optional<WheelLying> LyingAt(const Book& book, const WheelRow& wheel, Instant at) {
+  const rules::WheelHistory& history = wheel.History();
+  if (history.entered > at || history.plans.empty() || NewestAt(book, wheel.gone, wheel.id, at)) return std::nullopt;
+  const auto* place = NewestAt(book, wheel.places, wheel.id, at);
+  const auto* hold = NewestAt(book, wheel.holds, wheel.id, at);
+  const auto* cut = NewestAt(book, wheel.cuts, wheel.id, at);
+  const CaveId cave = place ? place->value.cave.value_or(0) : 0;
+  WheelLying lying;
+  lying.where.life = StampOf(wheel);
+  lying.where.cave = book.Cave(cave) ? cave : 0;
+  if (place) lying.where.shelf = place->value.shelf;
+  lying.where.lot = wheel.lot;
+  lying.where.mark = MarkAt(book, wheel, at);
+  lying.where.held = hold && hold->value.held;
+  lying.wheel = {wheel.id, book.NumberOf(wheel), book.WeightOf(wheel), cut && cut->value.left < 1};
+  return lying;
+}
+
+Ways::Ways(const Book& book) {
+  int order = 0;
+  for (const CaveRow* cave : book.Caves()) {
+    Way& way = ways_[cave->id];
+    way.order = ++order;
+    way.given = cave->shelves_now;
+    way.calendar = book.CalendarOf(cave->id);
+    const auto outer = cave->inside ? ways_.find(*cave->inside) : ways_.end();
+    way.room = outer == ways_.end() ? order : outer->second.room;
+  }
+  nowhere_.order = nowhere_.room = order + 1;
+  nowhere_.calendar = book.CalendarOf(std::nullopt);
+}
+
+const Ways::Way& Ways::WayOf(const Together& where) const {
+  const auto found = ways_.find(where.cave);
+  return found == ways_.end() ? nowhere_ : found->second;
+}
+
+void Ways::See(const Together& where) {
+  const auto found = ways_.find(where.cave);
+  (found == ways_.end() ? nowhere_ : found->second).seen.push_back(where.shelf);
+}
+
+void Ways::Settle() {
+  const auto settle = [](Way& way) {
+    std::ranges::sort(way.seen, NaturallyBefore);
+    way.seen.erase(std::unique(way.seen.begin(), way.seen.end()), way.seen.end());
+  };
+  for (auto& [id, way] : ways_) settle(way);
+  settle(nowhere_);
+}
+
+bool Ways::Knows(const Together& where) const {
+  if (where.cave != 0 && !ways_.contains(where.cave)) return false;
+  return std::ranges::binary_search(WayOf(where).seen, where.shelf, NaturallyBefore);
+}
+
+int Ways::Way::OrderOf(const std::string& shelf) const {
+  const auto at = std::ranges::find(given, shelf);
+  if (at != given.end()) return static_cast<int>(at - given.begin());
+  const auto by_name = std::ranges::lower_bound(seen, shelf, NaturallyBefore);
+  return static_cast<int>(given.size()) + static_cast<int>(by_name - seen.begin());
+}
+
+RoundPlace Ways::PlaceOf(const Together& where) const {
+  const Way& way = WayOf(where);
+  RoundPlace place;
+  place.cave = &way == &nowhere_ ? 0 : where.cave;
+  place.cave_order = way.order;
+  place.room = way.room;
+  place.shelf = where.shelf;
+  place.shelf_order = way.OrderOf(where.shelf);
+  place.high = IsHigh(where.shelf);
+  return place;
+}
+
+const rules::CareCalendar& Ways::CalendarOf(const Together& where) const { return WayOf(where).calendar; }
+
+WheelGroup GroupOf(const Book& book, const Ways& ways, const Together& where, std::vector<rules::RoundWheel> wheels) {
+  WheelGroup group;
+  group.history = &book.Wheel(wheels.front().id)->History();
+  group.calendar = &ways.CalendarOf(where);
+  group.group.place = ways.PlaceOf(where);
+  group.group.lot = where.lot;
+  group.group.mark = where.mark;
+  group.group.held = where.held;
+  group.group.wheels = std::move(wheels);
+  return group;
+}
+
+WheelsLying GatherAt(const Book& book, Instant at) {
+  std::map<Together, std::vector<rules::RoundWheel>> together;
+  for (rules::WheelId id = 1; id < book.NextWheel(); ++id) {
+    const WheelRow* wheel = book.Wheel(id);  // gone ones too
+    if (!wheel) continue;
+    if (auto lying = LyingAt(book, *wheel, at)) together[std::move(lying->where)].push_back(lying->wheel);
+  }
+  WheelsLying all;
+  all.ways = std::make_unique<Ways>(book);
+  for (const auto& [where, wheels] : together) all.ways->See(where);
+  all.ways->Settle();
+  for (auto& [where, wheels] : together) all.groups.push_back(GroupOf(book, *all.ways, where, std::move(wheels)));
+  return all;
+}
+
+void ScheduleAll(WheelsLying& lying, Instant asked) {
   std::map<std::pair<const rules::WheelHistory*, const rules::CareCalendar*>, std::shared_ptr<const rules::Schedule>>
       made;
-  for (WheelGroup& group : gathering.groups) {
+  for (WheelGroup& group : lying.groups) {
     auto& schedule = made[{group.history, group.calendar}];
     if (!schedule) {
       schedule = std::make_shared<const rules::Schedule>(rules::ScheduleAt(*group.history, *group.calendar, asked));
@@ -199,7 +207,7 @@ void ScheduleAll(WheelsLying& gathering, Instant asked) {
     group.group.schedule = schedule;
   }
   // A wheel that no plan held yet has nothing to ask.
-  std::erase_if(gathering.groups, [](const WheelGroup& group) { return !group.group.schedule->standing.plan; });
+  std::erase_if(lying.groups, [](const WheelGroup& group) { return !group.group.schedule->standing.plan; });
 }
 
 }  // namespace rindwatch

@@ -85,7 +85,7 @@ std::vector<Decision> Watch::Recall() {
     // The lines from before are the first ones: a wrong clock between them must not let any fall out.
     is_before = is_before && (snapshot ? line.position <= snapshot->position : line.received_at < since);
     if (!is_before) return;
-    TakeFact(book_, line, fact);
+    Take(line, fact);
     taken_to = std::max(taken_to, line.position);
   });
   // With facts from before the span and no memory of it, what the engine decides again is not what rang at the time.
@@ -122,10 +122,15 @@ std::vector<Decision> Watch::StepThrough(const JournalLine& line, const std::vec
   return decisions;
 }
 
+void Watch::Take(const JournalLine& line, const Fact& fact) {
+  TakeFact(book_, line, fact);
+  today_.Saw(line, fact);
+}
+
 std::vector<Fact> Watch::TakeLine(const JournalLine& line) {
   try {
     auto facts = FactsOf(line);
-    for (const Fact& fact : facts) TakeFact(book_, line, fact);
+    for (const Fact& fact : facts) Take(line, fact);
     return facts;
   } catch (const std::exception& error) {
     spdlog::error("{} \"rindwatch check\" says more.", error.what());
@@ -201,13 +206,7 @@ void Watch::Write(JournalLine line, std::function<void()> then) {
   });
 }
 
-const DayRound& Watch::TodaysRound() const {
-  const Instant minute = std::chrono::floor<std::chrono::minutes>(Now());
-  if (!round_ || round_->version != book_.Version() || round_->minute != minute) {
-    round_ = CachedRound{book_.Version(), minute, RoundAt(book_, Now(), ThePace())};
-  }
-  return round_->round;
-}
+const DayRound& Watch::TodaysRound() const { return today_.Round(Now(), ThePace()); }
 
 const rules::Pace& Watch::ThePace() const {
   const rules::Date today = book_.Home().DayOf(Now());

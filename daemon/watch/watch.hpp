@@ -9,7 +9,7 @@
 
 #include "daemon/book/book.hpp"
 #include "daemon/clock/scheduler.hpp"
-#include "daemon/round/round.hpp"
+#include "daemon/round/today.hpp"
 #include "daemon/store/store.hpp"
 #include "rules/alarms/engine.hpp"
 
@@ -46,8 +46,11 @@ class Watch {
   const rules::Clock& TheClock() const { return clock_; }
   rules::Instant Now() const { return clock_.Wall(); }
   rules::CaveView View(rules::CaveId cave) const { return engine_.View(cave, Now()); }
-  // The cares of now; worked out again only when the book or the minute changes.
+  // The cares of now, to the minute; good until the next call or act.
   const DayRound& TodaysRound() const;
+  // What stands beside it; call it after that.
+  const Outlook& TodaysOutlook() const { return today_.TheOutlook(); }
+  std::vector<rules::ComingDay> ComingDays(int day_count) const { return today_.ComingDays(day_count); }
   // How long this house's keepers take; learned anew once a day.
   const rules::Pace& ThePace() const;
   // The instant of the newest input. A clock that shows less was ahead once: until it has caught up nothing is judged.
@@ -57,6 +60,7 @@ class Watch {
 
  private:
   std::vector<rules::Decision> Recall();
+  void Take(const JournalLine& line, const Fact& fact);
   // The facts of a line, taken into the book; none, and said in the log, if the line cannot be read.
   std::vector<Fact> TakeLine(const JournalLine& line);
   std::vector<rules::Decision> Judge(const Committed& committed);
@@ -82,12 +86,7 @@ class Watch {
   std::deque<JournalLine> unwritten_;
   std::size_t on_their_way_ = 0;  // lines of our own that the store has not answered
   bool judged_whole_ = true;      // false once an input broke off half-way: its state is not worth saving
-  struct CachedRound {
-    std::uint64_t version;
-    rules::Instant minute;
-    DayRound round;
-  };
-  mutable std::optional<CachedRound> round_;
+  mutable Today today_{book_};
   mutable std::optional<rules::Date> pace_day_;  // on which it was learned
   mutable rules::Pace pace_;
 };

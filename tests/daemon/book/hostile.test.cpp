@@ -173,7 +173,7 @@ TEST_CASE("whatever is spoilt in an act, the desk answers and the book stands") 
           ++taken;
           keeping.Take(std::get<Judged>(std::move(judged)));
           keeping.book.InputsOf(keeping.lines.back(), FactsOf(keeping.lines.back()));
-          RoundAt(keeping.book, keeping.now);
+          RoundAsOf(keeping.book, keeping.now);
         }
       } catch (const std::exception& broken) {
         FAIL_CHECK(broken.what());

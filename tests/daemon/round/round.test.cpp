@@ -1,4 +1,4 @@
-#include "daemon/round/round.hpp"
+#include "daemon/round/today.hpp"
 
 #include "tests/catch.hpp"
 #include "tests/daemon/book/keeping.hpp"
@@ -27,7 +27,15 @@ json::object Bloomies(int count, json::object where, int made_days_ago) {
   return enter;
 }
 
-DayRound RoundOf(const Keeping& keeping) { return RoundAt(keeping.book, keeping.now); }
+// The round with what stands beside it.
+struct Whole : DayRound, Outlook {};
+Whole RoundOf(const Keeping& keeping) {
+  Today today(keeping.book);
+  Whole whole;
+  static_cast<DayRound&>(whole) = today.Round(keeping.now, {});
+  static_cast<Outlook&>(whole) = today.TheOutlook();
+  return whole;
+}
 
 // "2 3 wash,turn due" for each line, in order.
 std::vector<std::string> Told(const DayRound& round) {
@@ -44,7 +52,7 @@ std::vector<std::string> Told(const DayRound& round) {
 
 TEST_CASE("nobody's round is empty") {
   const Keeping keeping;
-  const DayRound round = RoundOf(keeping);
+  const Whole round = RoundOf(keeping);
   CHECK(round.work.lines.empty());
   CHECK(round.work.questions.empty());
   CHECK(round.coming.empty());
@@ -56,7 +64,7 @@ TEST_CASE("nobody's round is empty") {
 TEST_CASE("wheels of one lot, place and day that ask the same are one line") {
   Keeping keeping;
   keeping.Do("enter", InTheBox(PressedWheels(3, NewCave("box"), 5), 2));
-  const DayRound round = RoundOf(keeping);
+  const Whole round = RoundOf(keeping);
   REQUIRE(round.work.lines.size() == 1);
   const rules::RoundLine& line = *round.work.lines.front().line;
   CHECK(IdsOf(line.wheels) == std::vector<rules::WheelId>{1, 2, 3});
@@ -106,7 +114,7 @@ TEST_CASE("fresh and white rinds come before pressed ones, over all caves; then 
   keeping.Do("enter", InTheBox(PressedWheels(1, InCave(2), 5), 2));          // 3
   keeping.Do("enter", Bloomies(1, InCave(1), 8));                            // 4
   keeping.Do("enter", InTheBox(PressedWheels(1, InCave(1), 5), 2));          // 5
-  const DayRound round = RoundOf(keeping);
+  const Whole round = RoundOf(keeping);
   std::vector<rules::WheelId> order;
   for (const rules::Round::Line& at : round.work.lines) order.push_back(at.line->wheels.front().id);
   CHECK(order == std::vector<rules::WheelId>{4, 2, 5, 1, 3});
@@ -116,7 +124,7 @@ TEST_CASE("a question is asked once for wheels of one lot, place and day") {
   Keeping keeping;
   keeping.Do("enter", PressedWheels(2, NewCave("counter"), 3));
   keeping.Do("enter", PressedWheels(1, InCave(1), 1));  // not yet asked
-  const DayRound round = RoundOf(keeping);
+  const Whole round = RoundOf(keeping);
   REQUIRE(round.work.questions.size() == 1);
   CHECK(IdsOf(round.work.questions.front().question->wheels) == std::vector<rules::WheelId>{1, 2});
   CHECK(round.work.questions.front().question->question->text == "Dry to the touch?");
@@ -138,7 +146,7 @@ TEST_CASE("when all is done the next day with work is told, and how many wheels 
   keeping.Do("enter", InTheBox(PressedWheels(1, NewCave("room"), 40), 30));
   keeping.now += 1min;
   keeping.Do("care", Care({1, 2, 3}, {"wash"}));
-  const DayRound round = RoundOf(keeping);
+  const Whole round = RoundOf(keeping);
   CHECK(round.Left() == 0);
   REQUIRE_FALSE(round.coming.empty());
   const rules::ComingDay& next = round.coming.front();
@@ -154,7 +162,7 @@ TEST_CASE("what is asked for a second time later today comes next, not before it
   keeping.Do("enter", PressedWheels(1, NewCave("counter"), 1));
   keeping.now += 1min;
   keeping.Do("care", Care({1}, {"turn"}));
-  const DayRound round = RoundOf(keeping);
+  const Whole round = RoundOf(keeping);
   CHECK(round.Left() == 0);
   REQUIRE(round.later.size() == 1);
   CHECK(round.later.front().due == round.Day());
@@ -168,7 +176,7 @@ TEST_CASE("what may be done early names the wheels, apart from what is due") {
   keeping.now += 1min;
   keeping.Do("care", Care({1, 2}, {"wash"}));
   keeping.now += 24h * 3;
-  const DayRound round = RoundOf(keeping);
+  const Whole round = RoundOf(keeping);
   CHECK(round.Left() == 0);
   REQUIRE(round.open.size() == 1);
   CHECK(IdsOf(round.open.front().wheels) == std::vector<rules::WheelId>{1, 2});
