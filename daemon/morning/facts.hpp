@@ -144,6 +144,7 @@ struct ComingDay {
 struct List {
   LocalTime at;                       // when it was made, by the keeper's clock
   Date day;                           // whose round it is
+  bool is_today = true;               // of today, as it stands; else of another day or instant
   bool expected = false;              // a day to come
   bool trial = false;                 // invented data
   std::vector<std::string> troubles;  // of the watch itself, a sentence each

@@ -155,6 +155,7 @@ List ListOf(const ApiContext& context, const RoundAsk& ask) {
   List list;
   list.at = book.Home().zone.ToLocal(round.expected ? context.now() : round.asked);
   list.day = round.Day();
+  list.is_today = today;
   list.expected = round.expected;
   list.trial = context.trial;
   list.sections = SectionsOf(context, round.work);

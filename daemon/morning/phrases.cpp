@@ -204,7 +204,7 @@ std::string SubjectWords(const Words& words, const List& list) {
   for (const Alarm& alarm : list.alarms) parts.push_back(AlarmSubject(words, alarm));
   const bool nothing = list.left == 0 && list.questions == 0;
   if (nothing) {
-    parts.push_back(words.Say(list.sections.empty() ? "round.nothing" : "round.done"));
+    parts.push_back(NothingWords(words, list));
     parts.push_back(NextSubject(words, list));
   } else {
     parts.push_back(RoundSubject(words, list));
@@ -214,6 +214,12 @@ std::string SubjectWords(const Words& words, const List& list) {
     for (const Cave& cave : list.caves) parts.push_back(CaveSubject(words, cave));
   }
   return Join(parts, " ");
+}
+
+std::string NothingWords(const Words& words, const List& list) {
+  if (list.is_today) return words.Say(list.sections.empty() ? "round.nothing" : "round.done");
+  const char* key = list.sections.empty() ? "morning.nothing on" : "morning.done on";
+  return words.Say(key, {{"day", LongDay(words, list.day)}});
 }
 
 std::string DateWords(const Words& words, const List& list) {
@@ -257,12 +263,12 @@ std::string WhatWords(const Words& words, const Question& question) {
   return Join({Join(parts, ", "), Opening(answers)}, ". ");
 }
 
-std::string NoteWords(const Words& words, const Line& line) {
+std::string NoteWords(const Words& words, const Line& line, Date today) {
   std::vector<std::string> parts;
   const auto add = [&](bool holds, const std::string& text) {
     if (holds) parts.push_back(parts.empty() ? text : Opening(text));
   };
-  if (line.late_since) add(true, words.Say("round.due", {{"day", Weekday(words, *line.late_since)}}));
+  if (line.late_since) add(true, words.Say("round.due", {{"day", FarDay(words, *line.late_since, today)}}));
   if (line.state != CareState::kDone) add(!line.done_kinds.empty(), CaredWords(words, line.done_kinds));
   add(!line.look_first.empty(), LookWords(words, line));
   add(line.new_cadence.has_value(), NewCadenceWords(words, line));

@@ -19,7 +19,10 @@ std::string CaredWords(const Words& words, const std::vector<CareKind>& kinds); 
 std::string CareWords(const Words& words, const Line& line);
 std::string WhatWords(const Words& words, const Line& line);  // "lot 222, day 1, drying"
 std::string WhatWords(const Words& words, const Question& question);
-std::string NoteWords(const Words& words, const Line& line);  // "was due Monday. Dusty? Mask"; empty: nothing to say
+// "was due Monday. Dusty? Mask"; empty: nothing to say.
+std::string NoteWords(const Words& words, const Line& line, Date today);
+// "Nothing to do today.", "All done for today."; of another day by its name.
+std::string NothingWords(const Words& words, const List& list);
 std::string RindWords(const Words& words, rules::RindClass rind);
 std::string ChangeWords(const Words& words, const std::vector<rules::Change>& change);  // "gloves, brush; mask on"
 

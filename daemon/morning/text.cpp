@@ -30,14 +30,14 @@ std::string PlaceRow(const std::string& place, Row& row) {
   return Indented(kPlace, place);
 }
 
-std::string LineText(const Words& words, const Line& line) {
+std::string LineText(const Words& words, const Line& line, Date today) {
   Row row;
   const std::string above = PlaceRow(line.place, row);
   row.At(kCare, CareWords(words, line), kCareWidth).To(kCountEnds, std::to_string(line.count));
   row.At(kLot, WhatWords(words, line), kLotWidth);
   if (line.minutes > 0) row.To(kMinutesEnd, words.Say("minutes", {{"minutes", std::to_string(line.minutes)}}));
   std::string text = above + row.Text();
-  if (const std::string notes = NoteWords(words, line); !notes.empty())
+  if (const std::string notes = NoteWords(words, line, today); !notes.empty())
     text += Row().At(kNote, ">", 1).At(kNote + 2, notes, kWidth - kNote - 1).Text();
   return text;
 }
@@ -55,7 +55,7 @@ std::string QuestionText(const Words& words, const Question& question) {
   return above + row.Text();
 }
 
-std::string SectionText(const Words& words, const Section& section, bool first) {
+std::string SectionText(const Words& words, const Section& section, bool first, Date today) {
   const std::string title = section.marked ? words.Say("round.marked last") : RindWords(words, section.rind);
   std::string text;
   if (first || section.change.empty()) {
@@ -66,13 +66,14 @@ std::string SectionText(const Words& words, const Section& section, bool first) 
     text = Row().At(kPlace, "===", kPlaceWidth).At(kCare, change, kWidth - kCare + 1).Text();
   }
   for (const Entry& entry : section.entries)
-    text += entry.line ? LineText(words, *entry.line) : QuestionText(words, *entry.question);
+    text += entry.line ? LineText(words, *entry.line, today) : QuestionText(words, *entry.question);
   return text;
 }
 
 std::string RoundText(const Words& words, const List& list) {
   std::string text;
-  for (const Section& section : list.sections) text += SectionText(words, section, &section == &list.sections.front());
+  for (const Section& section : list.sections)
+    text += SectionText(words, section, &section == &list.sections.front(), list.day);
   if (list.left > 0) {
     text += Row().To(kMinutesEnd, "======").Text();
     const bool changes =
@@ -142,7 +143,7 @@ std::string CaveText(const Words& words, const Cave& cave) {
 }
 
 std::string NothingText(const Words& words, const List& list) {
-  std::string said = words.Say("round.nothing");
+  std::string said = NothingWords(words, list);
   for (const Early& early : list.early) said += " " + EarlyWords(words, early, list.day);
   std::string text = Indented(1, said);
   if (list.next.empty()) return text;
@@ -173,6 +174,7 @@ std::string Body(const Words& words, const List& list) {
   std::vector<std::string> blocks{Indented(1, DateWords(words, list))};
   std::string said;
   if (list.trial) said += Indented(1, words.Say("told.trial.plain") + ".");
+  if (list.expected) said += Indented(1, words.Say("morning.expected"));
   for (const std::string& trouble : list.troubles) said += Indented(1, trouble);
   blocks.push_back(said);
   for (const Alarm& alarm : list.alarms) blocks.push_back(AlarmText(words, alarm));

@@ -192,6 +192,23 @@ TEST_CASE("the subject is the first line, alone") {
   CHECK(Body(Words::English(), Monday()).starts_with("Monday 30 November, 06:30\n"));
 }
 
+TEST_CASE("of another day the list says which it is, and what is expected of it") {
+  List list;
+  list.day = MakeDate(2026, 12, 2);
+  list.is_today = false;
+  list.expected = true;
+  CHECK(Text(Words::English(), list) ==
+        "Subject: Nothing to do on Wednesday 2 December.\n\nWednesday 2 December\n\n"
+        "Expected, if all is done until then.\n\nNothing to do on Wednesday 2 December.\n");
+}
+
+TEST_CASE("what is late for long is told with its date") {
+  List list = Thursday();
+  list.sections[1].entries[3].line->late_since = MakeDate(2026, 11, 16);
+  const std::string text = Body(Words::English(), list);
+  CHECK(text.find("> was due Monday 16 November. Dusty? Mask\n") != std::string::npos);
+}
+
 TEST_CASE("no row is wider than 72 characters, whatever the names") {
   List list = Saturday();
   list.alarms.front().cave = "The long vaulted cellar under the old dairy";

@@ -73,7 +73,7 @@ export interface Round {
   minutes: number;      // of what is left, changes of gloves counted in
   bring: Bring;         // for what is left
   short?: ShortRound;   // of ?minutes=
-  // After days without a line: each wheel stands once, at today's stage; one tap settles the past.
+  // The first of at least three days without a line: each wheel stands once, at today's stage; one tap settles the past.
   quiet_since?: Day;
   coming: { day: Day; minutes: number; lines: { place: string; kinds: CareKind[]; count: number; lot: string; minutes: number }[] }[];
   shares: { keeper: string; caves: number[]; lines: string[] }[];   // who took which part of it; lines by key
@@ -107,12 +107,12 @@ export interface ShortRound {
 export interface RoundLine {
   key: string;          // stable while the line is the same: its element
   section: number;      // index into sections
-  minutes: number;      // learned from this keeper's own ticks, else the trade's usual ones
+  minutes: number;      // in hundredths; learned from this house's own ticks, else the trade's usual ones
   numbers: number[];    // parallel to wheels: counted from the door on its board
   two_people: boolean;  // by weight and shelf
   look_first: ("slimy" | "stuck" | "dry" | "dusty" | "soft")[];   // after so long
   new_cadence?: string; // announced once: "now twice a week"; of the plan's words
-  marked?: FaultWord;   // why these wheels come last
+  marked?: FaultWord;   // what was seen; in a marked section why these wheels come last
   held: boolean;
   cut: number;          // how many of them are cut: no wash on the cut face
   rind: RindWord;
