@@ -47,7 +47,8 @@ std::vector<Query> DaysOf(const Config& config, const RoundCall& call) {
     throw std::runtime_error(fmt::format("\"{}\" is no date; expected one such as 2026-11-28.", call.date));
   if (!day) day = DayFrom(std::string_view(AskDaemon(config, "/api/round").at("day").as_string()));
   std::vector<Query> days;
-  for (int n = 0; n < std::max(1, call.days); ++n) days.push_back({{"date", rules::ToText(*day + std::chrono::days{n})}});
+  for (int n = 0; n < std::max(1, call.days); ++n)
+    days.push_back({{"date", rules::ToText(*day + std::chrono::days{n})}});
   return days;
 }
 

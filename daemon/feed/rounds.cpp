@@ -93,8 +93,7 @@ Calendar RoundsOf(const ApiContext& context, int day_count) {
   const DayRound& today = context.watch.TodaysRound();
   std::vector<Day> days;
   if (today.Left() > 0) days.push_back(TodayOf(book, today.work));
-  for (const rules::ComingDay& coming : context.watch.ComingDays(day_count))
-    days.push_back(DayOf(book, coming));
+  for (const rules::ComingDay& coming : context.watch.ComingDays(day_count)) days.push_back(DayOf(book, coming));
   Calendar calendar;
   calendar.name = context.words.Say("feed.name");
   calendar.zone = book.Home().zone;

@@ -167,7 +167,8 @@ TEST_CASE("every instant lies in exactly one day, and days follow each other") {
   }
 }
 
-TEST_CASE("every instant lies in its keeper's day, also near changes of the clock, and many are found as each by itself") {
+TEST_CASE(
+    "every instant lies in its keeper's day, also near changes of the clock, and many are found as each by itself") {
   std::mt19937 random(3);
   for (const Zone& zone : {Zone{}, Spring(), HalfHour(), DateLine()}) {
     for (const int hour : {0, 4, 5}) {
