@@ -25,7 +25,7 @@ function zoneOfTheEvening(hour = 17): string {
 
 /** Puts off what is asked before a line, as a keeper with wet hands does, so that the line itself is at hand. */
 async function putOffQuestions(page: Page): Promise<void> {
-  const later = page.getByRole("button", { name: "decide later" });
+  const later = page.getByRole("button", { name: /decide later|not yet/ });
   while ((await later.count()) > 0) await later.first().tap();
 }
 
