@@ -230,7 +230,7 @@ void Measure(int wheels) {
   const Cost schedules = CostOf([&] {
     for (const WheelRow* life : lives) lines += rules::ScheduleAt(life->History(), calendar, now).lines.size();
   });
-  const Cost round = CostOf([&] { RoundAt(farm.book, now); });
+  const Cost round = CostOf([&] { RoundAsOf(farm.book, now); });
   const Cost year = CostOf([&] {
     for (const WheelRow* life : lives) rules::LookAhead(life->History(), calendar, now, kYear);
   });
