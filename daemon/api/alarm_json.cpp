@@ -63,10 +63,49 @@ std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& ala
     case rules::AlarmKind::kTooDry:
     case rules::AlarmKind::kTooDamp:
       return view.humidity.mean;
-    case rules::AlarmKind::kProbeSilent:
-      break;
+    default:
+      return alarm.value;
   }
-  return std::nullopt;
+}
+
+// By family alone: where they lie stands beside the alarm.
+json::array FamiliesJson(const Book& book, const std::vector<rules::WheelId>& wheels, rules::Instant now) {
+  std::vector<std::pair<std::string, std::size_t>> families;
+  for (const rules::WheelId id : wheels) {
+    const WheelRow* wheel = book.Wheel(id);
+    if (!wheel) continue;
+    const auto standing = rules::StandingAt(wheel->History(), book.CalendarOf(book.PlaceOf(*wheel).cave), now);
+    const std::string family = standing.plan ? ShortFamily(*standing.plan) : "";
+    const auto same = std::ranges::find(families, family, [](const auto& one) { return one.first; });
+    if (same != families.end())
+      ++same->second;
+    else
+      families.emplace_back(family, 1);
+  }
+  json::array array;
+  for (const auto& [family, count] : families) array.push_back({{"count", count}, {"family", family}});
+  return array;
+}
+
+json::array MattersJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
+  json::array array;
+  for (const rules::Matter& matter : alarm.matters) {
+    json::object one{{"soonest", matter.soonest.count()}, {"wheels", FamiliesJson(book, matter.wheels, now)}};
+    if (matter.latest) one["latest"] = matter.latest->count();
+    array.push_back(std::move(one));
+  }
+  return array;
+}
+
+// What only some alarms tell.
+void AddMore(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
+  if (!alarm.over && !alarm.matters.empty()) object["matters"] = MattersJson(context.book(), alarm, context.now());
+  json::array uncounted;
+  for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
+  if (!uncounted.empty()) object["uncounted"] = std::move(uncounted);
+  SetNumber(object, "before", alarm.before);
+  SetNumber(object, "warmest", alarm.warmest);
+  if (alarm.suppressed) object["quiet"] = true;
 }
 
 }  // namespace
@@ -86,13 +125,15 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
                       {"dose", alarm.dose},
                       {"wheels", TouchedJson(book, alarm, context.now())},
                       {"first", FirstThings(context.words, alarm)},
-                      {"found_later", alarm.found_later}};
+                      {"found_later", alarm.found_later},
+                      {"why", rules::ToText(alarm.why)}};
   // While it lasts, what is judged now; afterwards what rang.
   if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
   SetAt(object, "taken", alarm.taken);
   SetAt(object, "over", alarm.over);
   SetAt(object, "aside_until", alarm.aside_until);
   SetSpan(object, "band", alarm.band);
+  AddMore(object, context, alarm);
   if (const ProbeRow* probe = alarm.probe ? book.Probe(*alarm.probe) : nullptr) object["probe"] = probe->name;
   if (const std::string* what = book.CalledAs(alarm.id)) object["what"] = *what;
   return object;

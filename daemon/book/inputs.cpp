@@ -56,9 +56,14 @@ void Book::AddUndoneInputs(const rules::ActId& of, std::vector<Input>& into) con
 std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fact>& facts) const {
   std::vector<Input> inputs;
   std::set<WheelId> wheels;
+  std::set<rules::CaveId> tended;
   for (const Fact& fact : facts) {
     if (fact.subject_kind == "cave") inputs.push_back(CaveInput(caves_.at(fact.subject)));
     if (fact.subject_kind == "wheel" && fact.what != "care") wheels.insert(fact.subject);
+    // A tick is proof that somebody is at the door now; one that is entered later proves nothing.
+    if (fact.subject_kind == "wheel" && fact.what == "care" && !line.late_entry) {
+      if (const auto cave = PlaceOf(wheels_.at(fact.subject)).cave) tended.insert(*cave);
+    }
     if (fact.subject_kind == "probe" && fact.what == "hangs") AddProbeInputs(probes_.at(fact.subject), inputs);
     if (fact.subject_kind == "act") AddUndoneInputs(fields::Text(fact.value.as_object(), "of"), inputs);
     if (fact.subject_kind == "alarm" && fact.what == "taken") {
@@ -70,10 +75,14 @@ std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fac
     }
   }
   for (const WheelId id : wheels) inputs.push_back(WheelInput(wheels_.at(id)));
+  for (const rules::CaveId cave : tended) inputs.push_back(rules::KeeperTended{cave});
   if (line.kind == "started") {
     const json::value body = json::parse(line.body);
     inputs.push_back(rules::Started{fields::MaybeAt(body.as_object(), "watched_until")});
   }
+  // One that was sent late quiets nothing now.
+  if (line.kind == "here" && line.cave && !line.late_entry) inputs.push_back(rules::KeeperHere{*line.cave});
+  if (line.kind == "out" && line.cave) inputs.push_back(rules::KeeperOut{*line.cave});
   if (line.kind == "stopped") inputs.push_back(rules::Stopped{});
   return inputs;
 }

@@ -99,6 +99,12 @@ object JudgeCave(const Book& book, const object& body, JournalLine& line) {
            {{"id", cave.id}, {"kind", ToText(cave.kind)}, {"name", fields::Text(body, "name")}, {"inside", inside}}}}};
 }
 
+// "I am here" and "I am out": the watch is quiet for a while in this cave; nothing else follows.
+object JudgePresence(const Book& book, const object& body, JournalLine& line) {
+  NameCave(book, body, line);
+  return {};
+}
+
 object JudgeNote(const Book& book, const object& body, JournalLine& line) {
   fields::Text(body, "text");
   if (body.contains("wheels") && !body.at("wheels").is_null()) NameWheels(book, body, line);
@@ -128,6 +134,8 @@ constexpr Kind kKinds[] = {
     {"take", Plain<JudgeAlarm>},
     {"called", Plain<JudgeAlarm>},
     {"aside", Plain<JudgeAlarm>},
+    {"here", Plain<JudgePresence>},
+    {"out", Plain<JudgePresence>},
     {"cave", Plain<JudgeCave>},
     {"limits", Plain<JudgeLimits>},
     {"note", Plain<JudgeNote>},

@@ -31,10 +31,16 @@ json::object RecordOf(const rules::Decision& decision) {
                       {"extreme", alarm.extreme},
                       {"dose", alarm.dose},
                       {"wheels", json::value_from(alarm.wheels)},
-                      {"found_later", alarm.found_later}};
+                      {"found_later", alarm.found_later},
+                      {"why", ToText(alarm.why)}};
   record["probe"] = alarm.probe ? json::value(*alarm.probe) : json::value(nullptr);
   record["band"] =
       alarm.band ? json::value{{"low", alarm.band->low}, {"high", alarm.band->high}} : json::value(nullptr);
+  if (alarm.before) record["before"] = *alarm.before;
+  if (alarm.warmest) record["warmest"] = *alarm.warmest;
+  json::array uncounted;
+  for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
+  if (!uncounted.empty()) record["uncounted"] = std::move(uncounted);
   return record;
 }
 

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "rules/alarms/boxes.hpp"
+#include "rules/alarms/evidence.hpp"
+#include "rules/alarms/hearing.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
@@ -35,9 +37,12 @@ struct Judged {
   int sign;
   const AirMean& air;
   Instant at;
+  const Settings& settings;
+  bool ready;
+  std::optional<Evidence> evidence;  // besides the air's distance from the band
 
   AlarmKind Kind() const { return KindOf(channel, sign); }
-  Ladder Limits() const { return LadderFor(Kind(), *stake.band, stake.tender); }
+  Ladder Limits() const { return LadderFor(Kind(), *stake.band, stake.tender, settings, ready); }
   double Mean() const { return *air.mean; }
   double Recent() const { return air.recent.value_or(*air.mean); }
   double Deadband() const { return DeadbandOf(channel, *stake.band); }
@@ -69,35 +74,86 @@ bool LeftToAround(Body& body, const Judged& judged, const Ladder& ladder, const 
          AboutToRingAround(body, judged.cave, judged.Kind(), side, judged.at);
 }
 
+// The severity that air and evidence have come to, and by which of the two.
+struct Reason {
+  Severity severity;
+  Why why;
+  Instant since;
+};
+std::optional<Reason> ReasonOf(const Judged& judged, const Ladder& ladder, const Side& side) {
+  const auto by_air = Reached(ladder, side, judged.Recent());
+  // What trails the cave around it comes back by itself; its wheels too.
+  const auto other = side.trails ? std::nullopt : judged.evidence;
+  if (other && (!by_air || other->severity > *by_air)) return Reason{other->severity, other->why, other->since};
+  if (!by_air) return std::nullopt;
+  return Reason{*by_air, judged.ready ? Why::kReadyCheese : Why::kBand, side.since};
+}
+
+// The forecast costs some thought: made when it rings and each quarter of an hour, later each hour.
+void Foresee(Body& body, const Judged& judged, Alarm& alarm) {
+  if (alarm.kind != AlarmKind::kTooWarm || judged.ready) return;
+  const std::int64_t since = (judged.at - alarm.raised) / minutes{1};
+  if (since % 60 != 0 && (since > 360 || since % 15 != 0)) return;
+  const Cave& cave = body.caves.at(judged.cave);
+  const Excursion& warm = cave.temperature.warm;
+  const Instant began = warm.IsOpen() ? warm.Now().since : alarm.since;
+  alarm.matters = MattersOf(body, cave, began, judged.at);
+}
+
+// Days of the keeper on which the air was too cold for them to count.
+void MarkUncounted(const Body& body, const Judged& judged, Alarm& alarm) {
+  constexpr std::size_t kMostDays = 60;
+  if (alarm.kind != AlarmKind::kTooCold || judged.Mean() >= kTooColdToCount || alarm.uncounted.size() >= kMostDays)
+    return;
+  const Date day = body.caves.at(judged.cave).turn.DayOf(judged.at - kMinute);
+  if (alarm.uncounted.empty() || alarm.uncounted.back() != day) alarm.uncounted.push_back(day);
+}
+
 void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Decisions& out) {
-  const auto severity = Reached(ladder, side, judged.Recent());
-  if (!severity) return;
+  const auto reason = ReasonOf(judged, ladder, side);
+  if (!reason || !MayRaise(body, judged.Kind(), judged.cave, reason->severity, judged.at)) return;
+  const Severity severity = reason->severity;
+  if (side.edge.beyond == Millis{0}) side.extreme = judged.Mean();
   std::vector<WheelId> touched = Touched(judged.stake, judged.sign, side.extreme);
-  if (LeftToAround(body, judged, ladder, side, *severity, touched)) return;
+  if (LeftToAround(body, judged, ladder, side, severity, touched)) return;
   side.trails = false;
   Alarm alarm;
   alarm.kind = judged.Kind();
-  alarm.severity = *severity;
+  alarm.severity = severity;
+  alarm.why = reason->why;
   alarm.cave = judged.cave;
-  alarm.since = side.since;
+  alarm.since = reason->since;
+  alarm.raised = judged.at;
   alarm.value = judged.Mean();
   alarm.extreme = side.extreme;
   alarm.dose = side.dose;
   alarm.band = judged.stake.band;
   alarm.wheels = std::move(touched);
+  Foresee(body, judged, alarm);
+  MarkUncounted(body, judged, alarm);
   Raise(body, std::move(alarm), judged.at, out);
 }
 
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
   alarm.dose = side.dose;
+  Foresee(body, judged, alarm);
+  MarkUncounted(body, judged, alarm);
   if (ladder.Beyond(side.extreme, alarm.extreme)) {
     alarm.extreme = side.extreme;
     AddTouched(alarm, Touched(judged.stake, judged.sign, side.extreme));
   }
-  const auto severity = Reached(ladder, side, judged.Recent());
-  if (severity && *severity > alarm.severity) Worsen(body, alarm, *severity, judged.at, out);
-  side.back = IsBack(ladder, judged.Mean(), judged.Deadband()) ? side.back + kMinute : Millis{0};
-  if (side.back < kOffDelay) return;
+  const auto reason = ReasonOf(judged, ladder, side);
+  if (reason && reason->severity > alarm.severity) {
+    alarm.why = reason->why;
+    alarm.value = judged.Mean();
+    alarm.band = judged.stake.band;
+    Worsen(body, alarm, reason->severity, judged.at, out);
+  }
+  // What a slow sign raised ends by that sign; the air of the band may be well all the while.
+  if (alarm.why == Why::kBelowNormal) return;
+  const bool back = IsBack(ladder, judged.Mean(), judged.Deadband()) && !judged.evidence;
+  side.back = back ? side.back + kMinute : Millis{0};
+  if (side.back < Minutes(judged.settings.off_after)) return;
   End(body, alarm, judged.at, out);
   side = {};
   if (judged.channel == ChannelKind::kTemperature) CountAnewInside(body, judged.cave, judged.Kind());
@@ -108,8 +164,11 @@ void JudgeSide(Body& body, const Judged& judged, Side& side, Decisions& out) {
   Count(ladder, side, judged.Mean(), judged.Deadband(), judged.at);
   if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
     FollowStanding(body, judged, ladder, side, *standing, out);
-  } else if (side.edge.beyond == Millis{0}) {
+  } else if (side.edge.beyond == Millis{0} && !judged.evidence) {
     side.dose = 0;  // inside for long enough: this was not the beginning of anything
+    if (judged.channel == ChannelKind::kTemperature && judged.sign > 0) {
+      body.caves.at(judged.cave).temperature.wheel_dose = 0;
+    }
   } else {
     MaybeRaise(body, judged, ladder, side, out);
   }
@@ -135,7 +194,9 @@ AirMean MeanOf(const Body& body, const std::vector<ChannelId>& channels, Instant
   bool any_settled = false;
   for (const ChannelId id : channels) {
     const Channel& channel = *body.FindChannel(id);
-    any_settled |= speaks(channel) && channel.Settled(at);
+    const bool doubted = speaks(channel) && channel.doubt.Any();
+    air.doubted |= doubted;
+    any_settled |= speaks(channel) && channel.Settled(at) && !doubted;
     if (channel.heard && (!air.latest_at || channel.measured > *air.latest_at)) {
       air.latest = static_cast<double>(channel.latest) / 1000.0;
       air.latest_at = channel.measured;
@@ -144,7 +205,7 @@ AirMean MeanOf(const Body& body, const std::vector<ChannelId>& channels, Instant
   Average mean, recent, before, long_before;
   for (const ChannelId id : channels) {
     const Channel& channel = *body.FindChannel(id);
-    if (!speaks(channel) || (any_settled && !channel.Settled(at))) continue;
+    if (!speaks(channel) || channel.doubt.Any() || (any_settled && !channel.Settled(at))) continue;
     air.window_minutes = channel.window.Minutes();
     const auto own = channel.window.Mean();
     // A probe slower than the window, or one that has only just spoken: its last word is what is known.
@@ -175,8 +236,12 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
     Forget(body, id, kind, -1, watch.low);
   }
   watch.judged = at;
-  JudgeSide(body, {id, stake, kind, 1, air, at}, watch.high, out);
-  JudgeSide(body, {id, stake, kind, -1, air, at}, watch.low, out);
+  for (const int sign : {1, -1}) {
+    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, {}};
+    judged.ready = cave.ready_cheese && kind == ChannelKind::kTemperature && sign > 0;
+    if (kind == ChannelKind::kTemperature) judged.evidence = GatherEvidence(body, id, cave, sign, air, at);
+    JudgeSide(body, judged, sign > 0 ? watch.high : watch.low, out);
+  }
 }
 
 void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out) {
@@ -184,7 +249,13 @@ void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   for (const int sign : {1, -1}) {
     if (Alarm* const standing = Standing(body, KindOf(kind, sign), id)) End(body, *standing, at, out);
   }
-  cave.Air(kind) = {};
+  AirWatch& watch = cave.Air(kind);
+  const Excursion warm = watch.warm, cold = watch.cold;  // what the air usually does is not forgotten
+  watch = {};
+  watch.warm = warm;
+  watch.cold = cold;
+  watch.warm.Drop();
+  watch.cold.Drop();
 }
 
 AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch) {

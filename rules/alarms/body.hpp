@@ -9,12 +9,45 @@
 #include "rules/alarms/cadence.hpp"
 #include "rules/alarms/delay.hpp"
 #include "rules/alarms/engine.hpp"
+#include "rules/alarms/excursion.hpp"
+#include "rules/alarms/long_memory.hpp"
+#include "rules/alarms/wheel_classes.hpp"
 #include "rules/alarms/window.hpp"
 #include "rules/care/history.hpp"
 
 namespace rindwatch::rules::watch {
 
-// A temperature or humidity channel, or one of another kind that hangs somewhere and is not judged yet.
+// What a channel usually does. Temperature: how the 10-minute means of a day are spread, the day's mean, how fast the
+// plant cools. Humidity: its normal.
+struct Habit {
+  DaySpread spread;
+  LongMean<24, 7> day_mean;
+  LongMean<24, 10> fall_rate;
+  FallingLegs legs;
+  LongMean<12, 14> humidity;
+  std::optional<Instant> since;  // of the first reading
+};
+
+// Whether what a channel says can be so.
+struct Doubt {
+  Instant same_since;  // when the value that it repeats was first said
+  DayMost equal_runs;  // longest run of equal values, in minutes
+  bool stuck = false, wet = false;
+  Delay dripping;     // humidity: near the end of the scale, and still
+  double offset = 0;  // from the mean of its cave, learned
+  bool offset_known = false;
+  bool Any() const { return stuck || wet; }
+};
+
+// One condition that is counted: its on-delay, how long it is back, and its extremes.
+struct Counter {
+  Delay on;
+  Millis back{0};
+  Instant since;
+  double extreme = 0;
+};
+
+// A channel of any kind that ought to mean something to the watch.
 struct Channel {
   ChannelId id = 0;
   ProbeId probe = 0;
@@ -27,8 +60,18 @@ struct Channel {
   bool learns = true;            // false until the first reading after an absence: that gap is ours, not the probe's
   Cadence cadence;
   Window window;
+  Habit habit;
+  Doubt doubt;
+  std::vector<Estimate> estimates;  // of a temperature channel: the wheels that its air reaches, by class
+  std::optional<std::int64_t> fed;  // the minute until which they were followed
+  double fed_with = 0;
 
   bool Judged() const { return kind == ChannelKind::kTemperature || kind == ChannelKind::kHumidity; }
+  // Ought to speak all the time; a door's contact or a battery speaks when there is something to say.
+  bool OughtToSpeak() const {
+    return kind != ChannelKind::kDoor && kind != ChannelKind::kBattery && kind != ChannelKind::kWeight;
+  }
+  double Latest() const { return static_cast<double>(latest) / 1000.0; }
   Instant MissedAt() const { return *heard + cadence.MissedAfter(); }
   // What was heard at an instant that has not come yet, by a clock that was ahead, proves nothing about now.
   bool Speaks(Instant at) const { return heard && at < MissedAt() && *heard <= at + std::chrono::minutes{2}; }
@@ -55,7 +98,29 @@ struct Side {
 
 struct AirWatch {
   Side high, low;
-  Instant judged;  // the last minute that was judged
+  Instant judged;           // the last minute that was judged
+  Excursion warm, cold;     // temperature: an excursion that does not turn
+  Delay wheel, cold_wheel;  // temperature: a wheel's own estimate beyond its limit
+  double wheel_dose = 0;
+  // A wheel rings only once it was seen within the limits in force: one whose stage has changed, or that was laid here
+  // warm, is a matter of the round.
+  std::optional<Figure> wheel_limits;
+  bool wheels_armed = false;
+};
+
+// What is known of a plant by its power.
+struct PlantWatch {
+  double most = 0;  // watts, fading slowly: what it draws when it runs
+  bool runs = false;
+  Instant changed;       // when it began to run or to stand
+  DayMost rests;         // longest, in minutes
+  LongMean<2, 1> share;  // of the minutes in which it runs
+};
+
+// Nobody watched; how it was before, until the air has been heard again.
+struct Absence {
+  Instant from, to;
+  double before = 0;
 };
 
 // What stands in a cave and what it asks of one kind of channel. Worked out from the facts.
@@ -69,18 +134,39 @@ struct Stake {
   bool small = false;   // a wheel that follows the air in an hour or two
   std::vector<Asking> wheels;
   std::vector<WheelId> unsuited;
+  // Temperature: the wheels that this cave's probes reach, by class and limits.
+  struct ClassAsking {
+    WheelClass kind;
+    std::optional<Figure> band;
+    std::vector<WheelId> wheels;
+  };
+  std::vector<ClassAsking> classes;
 };
 
 struct Cave {
   std::optional<CaveId> inside;
   DayTurn turn;
   std::optional<Figure> temperature_limit, humidity_limit;
+  OwnSettings own;
+  std::vector<AlarmKind> out_of_service;
+  bool ready_cheese = false;
   std::optional<Instant> next_day;  // when the stages of its wheels are looked up again; none without wheels
   AirWatch temperature, humidity;
+  Counter condensation, disagree, slow_fall, day_up, dry_normal, runs_on, co2, ammonia;
+  PlantWatch plant;
+  std::optional<Instant> here_until, tended, door_open, door_shut;
+  bool tended_judged = true;  // whether the air turned after the last round
+  std::optional<Absence> absence;
+  std::vector<Shape> shapes;  // the newest, oldest first; no more than kMostShapes
+
+  static constexpr std::size_t kMostShapes = 24;
 
   // Worked out.
+  Settings settings;
   Stake temperature_stake, humidity_stake;
-  std::vector<ChannelId> temperature_channels, humidity_channels;
+  std::vector<ChannelId> temperature_channels, humidity_channels, other_channels;
+  // While a minute is judged: what of its air several rules ask for.
+  std::optional<double> humidity_now;
 
   AirWatch& Air(ChannelKind kind) { return kind == ChannelKind::kTemperature ? temperature : humidity; }
   const AirWatch& Air(ChannelKind kind) const { return kind == ChannelKind::kTemperature ? temperature : humidity; }
@@ -137,6 +223,7 @@ struct EngineState::Body {
   std::vector<std::shared_ptr<const Plan>> plans;  // as trimmed for the wheels; one object per version
   Instant wake;                                    // no deadline lies before it; may be too early
   bool found_later = false;                        // while deadlines of an absence are being decided
+  std::map<watch::WheelClass, std::shared_ptr<const watch::ClassLags>> lags;
 
   watch::Channel* FindChannel(ChannelId id);
   const watch::Channel* FindChannel(ChannelId id) const;

@@ -4,7 +4,13 @@
 
 #include "rules/alarms/air.hpp"
 #include "rules/alarms/boxes.hpp"
+#include "rules/alarms/doubts.hpp"
+#include "rules/alarms/hearing.hpp"
+#include "rules/alarms/more_kinds.hpp"
+#include "rules/alarms/power.hpp"
+#include "rules/alarms/presence.hpp"
 #include "rules/alarms/silence.hpp"
+#include "rules/alarms/slow_signs.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 
@@ -24,7 +30,10 @@ struct Earliest {
 };
 
 void AddCalendar(const Body& body, Earliest& next) {
-  for (const auto& [id, cave] : body.caves) next.Add(cave.next_day);
+  for (const auto& [id, cave] : body.caves) {
+    next.Add(cave.next_day);
+    next.Add(cave.here_until);
+  }
   for (const Alarm& alarm : body.alarms) next.Add(alarm.aside_until);
 }
 
@@ -35,6 +44,7 @@ void BeginDays(Body& body, Instant at, Decisions& out) {
     SetNextDay(body, id, at);
     WeighUp(body, id);
   }
+  ListEstimates(body);
   for (auto& [id, cave] : body.caves) {
     for (const ChannelKind kind : kJudgedKinds) EndUnjudged(body, id, cave, kind, at, out);
   }
@@ -45,16 +55,30 @@ bool DayBegins(const Body& body, Instant at) {
                              [at](const auto& entry) { return entry.second.next_day && *entry.second.next_day <= at; });
 }
 
+std::optional<double> HumidityOf(const Body& body, const Cave& cave, Instant at) {
+  if (cave.humidity_channels.empty()) return std::nullopt;
+  const AirMean humidity = MeanOf(body, cave.humidity_channels, at);
+  return humidity.settled ? humidity.mean : std::nullopt;
+}
+
 void CloseMinute(Body& body, Instant at, Decisions& out) {
   const std::int64_t minute = std::chrono::floor<minutes>(at).time_since_epoch() / minutes{1};
   for (Channel& channel : body.channels) {
-    if (channel.Judged() && channel.cave && channel.Speaks(at)) channel.window.RollTo(minute);
+    if (channel.OughtToSpeak() && channel.cave && channel.Speaks(at)) RollChannel(body, channel, minute);
   }
   for (const CaveId id : OutermostFirst(body)) {
     Cave& cave = body.caves.at(id);
+    cave.humidity_now = HumidityOf(body, cave, at);
+    if (!cave.humidity_channels.empty() || !cave.temperature_channels.empty()) DoubtMinute(body, id, cave, at, out);
     for (const ChannelKind kind : kJudgedKinds) {
       if (!cave.Channels(kind).empty()) JudgeMinute(body, id, cave, kind, at, out);
     }
+    JudgeSlowSigns(body, id, cave, at, out);
+    JudgeCondensation(body, id, cave, at, out);
+    JudgeAfterRound(body, id, cave, at, out);
+    if (!cave.other_channels.empty()) JudgeGas(body, id, cave, at, out);
+    HearAgain(body, id, cave, at, out);
+    cave.humidity_now.reset();
   }
 }
 
@@ -66,11 +90,13 @@ std::optional<Instant> NextInstant(const Body& body) {
   AddCalendar(body, next);
   const Instant minute = NextMinute(body.now);
   for (const Channel& channel : body.channels) {
-    if (!channel.Judged() || !channel.cave || !channel.heard) continue;
+    if (!channel.OughtToSpeak() || !channel.cave || !channel.heard) continue;
     next.Add(channel.MissedAt());
     if (channel.Speaks(minute)) next.Add(minute);
   }
   for (const auto& [id, probe] : body.probes) next.Add(SilenceOf(body, id, probe, body.now).next);
+  for (const auto& [id, cave] : body.caves) next.Add(DoorRingsAt(body, id, cave));
+  next.Add(PowerGetsLouderAt(body, body.now));
   return next.at;
 }
 
@@ -83,8 +109,11 @@ void RunDeadlines(Body& body, Instant at, Decisions& out) {
     body.now = *next;
     if (DayBegins(body, body.now)) BeginDays(body, body.now, out);
     if (IsWholeMinute(body.now)) CloseMinute(body, body.now, out);
+    for (auto& [id, cave] : body.caves) JudgeDoor(body, id, cave, body.now, out);
+    JudgePower(body, body.now, out);
     JudgeSilence(body, body.now, out);
     BringBack(body, body.now, out);
+    EndPresence(body, body.now, out);
   }
   body.now = std::max(body.now, at);
   body.wake = NextInstant(body).value_or(Instant::max());
@@ -99,12 +128,14 @@ void RunUnwatched(Body& body, Instant at, Decisions& out) {
     body.now = *next.at;
     if (DayBegins(body, body.now)) BeginDays(body, body.now, out);
     BringBack(body, body.now, out);
+    EndPresence(body, body.now, out);
   }
   body.found_later = false;
   body.now = std::max(body.now, at);
 }
 
 void Settle(Body& body, Decisions& out) {
+  ListEstimates(body);
   if (body.watching) JudgeSilence(body, body.now, out);
   for (auto& [id, cave] : body.caves) {
     for (const ChannelKind kind : kJudgedKinds) EndUnjudged(body, id, cave, kind, body.now, out);

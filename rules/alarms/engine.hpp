@@ -9,6 +9,7 @@
 #include <variant>
 #include <vector>
 
+#include "rules/alarms/settings.hpp"
 #include "rules/care/history.hpp"
 #include "rules/ids.hpp"
 #include "rules/reading.hpp"
@@ -18,15 +19,60 @@
 namespace rindwatch::rules {
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 3;
+inline constexpr int kRulesVersion = 4;
 
-enum class AlarmKind { kTooWarm, kTooCold, kTooDry, kTooDamp, kProbeSilent };
+enum class AlarmKind {
+  kTooWarm,
+  kTooCold,
+  kTooDry,
+  kTooDamp,
+  kProbeSilent,
+  kCondensation,
+  kProbeStuck,
+  kProbeWet,
+  kProbesDisagree,
+  kBatteryLow,
+  kPlantWeak,  // the plant does not keep up: the early sign, while the band still holds
+  kDoorOpen,
+  kPowerGone,
+  kCarbonDioxide,
+  kAmmonia,
+  kUnwatched,  // nobody watched for a while; told at the start, over at once
+};
+inline constexpr AlarmKind kLastAlarmKind = AlarmKind::kUnwatched;
 std::string_view ToText(AlarmKind kind);  // "too warm"
 std::optional<AlarmKind> AlarmKindFrom(std::string_view text);
 
 enum class Severity : std::uint8_t { kHint = 1, kWatch = 2, kAct = 3, kUrgent = 4 };
 std::string_view ToText(Severity severity);
 std::optional<Severity> SeverityFrom(std::string_view text);
+
+// By which rule an alarm rang; several words of one kind. Stored by their text.
+enum class Why {
+  kBand,          // the judged mean lies beyond the band
+  kDose,          // little, for long: degree-hours of the wheel itself
+  kNotTurning,    // the air left its usual and does not turn back as it always did
+  kWheel,         // the wheel's own estimate is past its limit
+  kReadyCheese,   // finished cheese, kept cold
+  kBelowNormal,   // drier than this cave has been for two weeks
+  kSlowFall,      // the plant cools more slowly than in the week before
+  kDayMeanUp,     // the mean of the day is up
+  kRunsOn,        // the plant runs on and the air warms all the same
+  kStandsStill,   // the plant draws nothing while the air warms
+  kAfterRound,    // the air does not turn back after a round: a door ajar
+  kContact,       // the door's contact says so
+  kTogether,      // all probes of one cave fell silent at once
+  kEverywhere,    // all probes of the house did: power, network or broker
+  kOnlyTheWatch,  // while nobody watched, the air stayed as it was
+  kWarmedMeanwhile,
+};
+inline constexpr Why kLastWhy = Why::kWarmedMeanwhile;
+std::string_view ToText(Why why);
+std::optional<Why> WhyFrom(std::string_view text);
+
+// Known shapes of the air: named, not rung. Stored by their text.
+enum class ShapeKind { kDefrost, kDoor, kDelivery, kYourRound };
+std::string_view ToText(ShapeKind kind);
 
 enum class CaveState { kInBand, kDrifting, kOutOfBand, kUnknown, kNotWatched };
 std::string_view ToText(CaveState state);
@@ -39,6 +85,9 @@ struct CaveGiven {
   DayTurn turn;
   // Limits typed in by the keeper win over the band of the stages.
   std::optional<Figure> temperature_limit, humidity_limit;
+  OwnSettings own{};                        // limits and delays changed for this cave
+  std::vector<AlarmKind> out_of_service{};  // not judged here until taken out of this list
+  bool ready_cheese = false;                // finished cheese lies here: cold is the rule
 };
 struct ChannelHung {  // a probe's channel measures in a cave from now on; no cave: taken down
   ChannelId channel;
@@ -62,6 +111,18 @@ struct AlarmSetAside {
   std::string alarm;
   Instant until;
 };
+// "I am here": door, temperature and humidity below urgent are quiet in the cave, and in what it stands in or holds,
+// for as long as the settings say or until "I am out". Gas, power and what is urgent are not.
+struct KeeperHere {
+  CaveId cave;
+};
+struct KeeperOut {
+  CaveId cave;
+};
+// A care was ticked off: proof that somebody was at the door.
+struct KeeperTended {
+  CaveId cave;
+};
 // The daemon began to watch; nobody watched since `watched_until` (none: since the last input). Deadlines that passed
 // in an absence of up to 10 minutes are decided at their instants and marked as found later. A longer absence proves
 // nothing about a probe or the air: only days begin and time aside runs out in it, and a silence counts from this
@@ -71,9 +132,18 @@ struct Started {
 };
 struct Stopped {};  // from here on nothing is decided until Started
 
-using Input = std::variant<Reading, CaveGiven, ChannelHung, WheelGiven, AlarmTaken, AlarmSetAside, Started, Stopped>;
+using Input = std::variant<Reading, CaveGiven, ChannelHung, WheelGiven, AlarmTaken, AlarmSetAside, KeeperHere,
+                           KeeperOut, KeeperTended, Started, Stopped>;
 
 // ---- Decisions: typed facts, never sentences. ----
+
+// How long until it matters for wheels of one size and band, if nothing changes.
+struct Matter {
+  Millis soonest{0};             // 0: already
+  std::optional<Millis> latest;  // none: perhaps never
+  std::vector<WheelId> wheels;
+  bool operator==(const Matter&) const = default;
+};
 
 // Everything that is known of an alarm; a change carries the whole of it.
 struct Alarm {
@@ -81,19 +151,26 @@ struct Alarm {
   AlarmKind kind;
   Severity severity = Severity::kWatch;
   CaveId cave = 0;
-  std::optional<ProbeId> probe;  // of a silent probe
+  std::optional<ProbeId> probe;  // of a silent, stuck or wet probe, one of those that disagree, one with a low battery
   Instant since;                 // when the condition began (the delay counts from here)
   Instant raised;
   std::optional<Instant> taken;
   std::optional<Instant> over;  // when its end was decided: an off-delay after it was back inside
   std::optional<Instant> aside_until;
-  double value = 0;             // the mean that rang; for a silent probe the last value
-  double extreme = 0;           // furthest from the band so far
-  double dose = 0;              // degree-hours or point-hours beyond the band
-  std::optional<Figure> band;   // the limits in force when it rang
-  std::vector<WheelId> wheels;  // touched
-  bool found_later = false;     // a deadline that passed while nobody watched
+  double value = 0;                           // the mean that rang; for a silent probe the last value
+  double extreme = 0;                         // furthest from the band so far
+  double dose = 0;                            // degree-hours or point-hours beyond the band
+  std::optional<Figure> band;                 // the limits in force when it rang
+  std::vector<WheelId> wheels;                // touched
+  bool found_later = false;                   // a deadline that passed while nobody watched
+  Why why = Why::kBand;                       // by the loudest rule
+  std::vector<Matter> matters{};              // too warm: the wheels that it comes to first, first
+  std::vector<Date> uncounted{};              // keeper's days that were too cold to count towards a qualifying age
+  std::optional<double> before{}, warmest{};  // power and unwatched: the air before; the warmest that a wheel can be
+  bool suppressed = false;                    // quiet by design, while a keeper is there or the probe is wet
   bool Untaken() const { return !taken; }
+  // A bell may ring for it.
+  bool Rings() const { return !taken && !over && !aside_until && !suppressed; }
   bool operator==(const Alarm&) const = default;
 };
 
@@ -103,8 +180,9 @@ struct Decision {
     kRaisedSeverity,  // it got worse: whoever took it, or set it aside, did so for the lesser thing; it asks again
     kTaken,
     kSetAside,
-    kBack,  // the time it was set aside for has passed
-    kOver,  // back inside for the off-delay, heard again, or no longer judged
+    kBack,     // the time it was set aside for has passed, or it is no longer quiet by design
+    kQuieted,  // quiet by design from now on
+    kOver,     // back inside for the off-delay, heard again, or no longer judged
   };
   Change change;
   Instant at;  // the deadline's instant, not the one at which the loop woke
@@ -121,6 +199,7 @@ struct ChannelView {
   bool borrowed = false;       // the temperature of the cave it stands inside
   bool silent = false;         // should speak and does not: no probe of this kind speaks
   bool settling = false;       // speaks, but not yet for a whole window: the air rules rest
+  bool doubted = false;        // speaks, but stuck or wet: nothing is known by it
   std::optional<double> mean;  // what is judged; degrees Celsius or percent
   std::optional<double> latest;
   std::optional<Instant> latest_at;
@@ -129,11 +208,25 @@ struct ChannelView {
   CaveState state = CaveState::kNotWatched;
   int side = 0;  // +1 warm or damp, -1 cold or dry, while drifting or out
 };
+// A class of wheels in a cave and what its own temperature is by the air's history.
+struct WheelsView {
+  double core = 0, rind = 0;  // degrees Celsius
+  bool settling = false;      // the history is too short yet
+  std::vector<WheelId> wheels;
+};
+struct Shape {
+  ShapeKind kind;
+  Instant from, until;
+  bool operator==(const Shape&) const = default;
+};
 struct CaveView {
   CaveId cave;
   CaveState state = CaveState::kNotWatched;  // the worse of its channels
   ChannelView temperature, humidity;
   std::vector<WheelId> does_not_suit;  // wheels whose band does not overlap the one in force
+  std::vector<WheelsView> wheels;      // by the probes of this cave, or of the one whose temperature it borrows
+  std::vector<Shape> shapes;           // of the last days, oldest first
+  std::optional<Instant> quiet_until;  // "I am here", or somebody was a moment ago
 };
 
 // The whole memory of the watch. Copyable; equal inputs make equal states.

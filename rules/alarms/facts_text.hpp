@@ -45,6 +45,17 @@ void Kind(Archive& archive, Enum& kind, Enum last) {
   Number(archive, kind, 0, static_cast<std::int64_t>(last));
 }
 
+template <class Archive>
+void Field(Archive& archive, AlarmKind& kind) {
+  Kind(archive, kind, kLastAlarmKind);
+}
+
+template <class Archive>
+void Field(Archive& archive, std::pair<std::string, double>& own) {
+  Field(archive, own.first);
+  Field(archive, own.second);
+}
+
 // ---- Zones ----
 
 template <class Archive>

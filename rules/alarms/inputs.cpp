@@ -3,15 +3,22 @@
 #include <algorithm>
 
 #include "rules/alarms/deadlines.hpp"
+#include "rules/alarms/doubts.hpp"
+#include "rules/alarms/hearing.hpp"
+#include "rules/alarms/more_kinds.hpp"
+#include "rules/alarms/power.hpp"
+#include "rules/alarms/presence.hpp"
 #include "rules/alarms/silence.hpp"
+#include "rules/alarms/slow_signs.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 
 namespace rindwatch::rules::watch {
 namespace {
 
-bool CanBeAir(const Channel& channel, const Reading& reading) {
+bool CanBe(const Channel& channel, const Reading& reading) {
   const double value = reading.Value();
+  if (!channel.Judged()) return value >= kLeastTemperature && value <= kMostOfAnything;
   if (channel.kind == ChannelKind::kTemperature) return value >= kLeastTemperature && value <= kMostTemperature;
   return value >= kLeastHumidity && value <= kMostHumidity;
 }
@@ -22,8 +29,18 @@ bool Breaks(const Channel& channel, Millis gap) {
 }
 
 void BeginAnew(Channel& channel, Instant at) {
+  // What was heard in the last minute before the hole still counts.
   channel.window.Clear();
   channel.unbroken_since = at;
+  if (!channel.doubt.stuck) channel.doubt.same_since = {};
+}
+
+// Kinds that are told by single readings.
+void HearOther(Body& body, const Channel& channel, Instant at, Decisions& out) {
+  Cave& cave = body.caves.at(*channel.cave);
+  if (channel.kind == ChannelKind::kDoor) HearDoor(body, *channel.cave, cave, channel.latest > 0, at, out);
+  if (channel.kind == ChannelKind::kPlantPower) HearPlant(cave, channel.Latest(), at);
+  if (channel.kind == ChannelKind::kBattery) HearBattery(body, channel, at, out);
 }
 
 int WindowFor(ChannelKind kind) {
@@ -47,17 +64,29 @@ void MoveWheel(Body& body, std::optional<CaveId> from, std::optional<CaveId> to)
   }
 }
 
+// What a keeper took out of service is no longer judged: what stood of it ends.
+void EndOutOfService(Body& body, CaveId id, Decisions& out) {
+  const std::vector<AlarmKind>& kinds = body.caves.at(id).out_of_service;
+  for (std::size_t i = body.alarms.size(); i-- > 0;) {
+    Alarm& alarm = body.alarms[i];
+    if (alarm.cave == id && !alarm.over && std::ranges::count(kinds, alarm.kind) > 0) End(body, alarm, body.now, out);
+  }
+}
+
 }  // namespace
 
 void ListChannels(Body& body) {
   for (auto& [id, cave] : body.caves) {
     cave.temperature_channels.clear();
     cave.humidity_channels.clear();
+    cave.other_channels.clear();
   }
   for (const Channel& channel : body.channels) {
-    if (!channel.cave || !channel.Judged()) continue;
+    if (!channel.cave) continue;
     Cave& cave = body.caves[*channel.cave];
-    (channel.kind == ChannelKind::kTemperature ? cave.temperature_channels : cave.humidity_channels)
+    (channel.kind == ChannelKind::kTemperature ? cave.temperature_channels
+     : channel.kind == ChannelKind::kHumidity  ? cave.humidity_channels
+                                               : cave.other_channels)
         .push_back(channel.id);
   }
 }
@@ -66,16 +95,22 @@ void TakeIn(Body& body, const Reading& reading, Decisions& out) {
   // What is not live proves nothing about now: neither the air nor that the probe speaks.
   if (!Has(reading.marks, Mark::kLive)) return;
   Channel* const channel = body.FindChannel(reading.channel);
-  if (!channel || !channel->cave || !channel->Judged() || !CanBeAir(*channel, reading)) return;
+  if (!channel || !channel->cave || !CanBe(*channel, reading)) return;
   const Instant at = body.now;
-  if (!channel->heard || Breaks(*channel, at - *channel->heard)) BeginAnew(*channel, at);
+  const bool fresh = !channel->heard || Breaks(*channel, at - *channel->heard);
+  if (fresh) BeginAnew(*channel, at);
   if (channel->heard && channel->learns) channel->cadence.Learn(at - *channel->heard);
   channel->learns = true;
-  channel->window.Add(std::chrono::floor<minutes>(at).time_since_epoch() / minutes{1}, reading.milli);
+  const std::int64_t minute = std::chrono::floor<minutes>(at).time_since_epoch() / minutes{1};
+  RollChannel(body, *channel, minute);
+  channel->window.Add(minute, reading.milli);
+  const std::int64_t before = channel->latest;
   channel->heard = at;
   channel->measured = reading.measured_at;
   channel->latest = reading.milli;
-  HearProbe(body, channel->probe, at, out);
+  if (channel->Judged()) DoubtReading(body, *channel, before, at, out);
+  HearOther(body, *channel, at, out);
+  if (channel->OughtToSpeak()) HearProbe(body, channel->probe, at, out);
   // Its minute closes, and nothing of it can come earlier than that.
   body.wake = std::min<Instant>(body.wake, std::chrono::floor<minutes>(at) + minutes{1});
 }
@@ -87,6 +122,11 @@ void TakeIn(Body& body, const CaveGiven& given, Decisions& out) {
   cave.turn = given.turn;
   cave.temperature_limit = Usable(given.temperature_limit);
   cave.humidity_limit = Usable(given.humidity_limit);
+  cave.own = given.own;
+  cave.settings = SettingsWith(given.own);
+  cave.ready_cheese = given.ready_cheese;
+  cave.out_of_service = given.out_of_service;
+  EndOutOfService(body, given.cave, out);
   LookUpWheels(body, given.cave, body.now);
   SetNextDay(body, given.cave, body.now);
   for (const CaveId id : around) WeighUp(body, id);  // those it stood inside until now
@@ -111,6 +151,7 @@ void TakeIn(Body& body, const ChannelHung& hung, Decisions& out) {
   channel.window = Window{WindowFor(hung.kind)};
   BeginAnew(channel, body.now);
   ListChannels(body);
+  WeighUpAll(body);
   if (before != hung.probe) ListProbes(body, before, body.now, out);
   ListProbes(body, hung.probe, body.now, out);
   Settle(body, out);
@@ -147,6 +188,28 @@ void TakeIn(Body& body, const AlarmSetAside& aside, Decisions& out) {
   Settle(body, out);
 }
 
+void TakeIn(Body& body, const KeeperHere& here, Decisions& out) {
+  ComeHere(body, here.cave, body.now, out);
+  Settle(body, out);
+}
+
+void TakeIn(Body& body, const KeeperOut& gone, Decisions& out) {
+  GoOut(body, gone.cave, body.now, out);
+  Settle(body, out);
+}
+
+void TakeIn(Body& body, const KeeperTended& tended, Decisions&) {
+  const auto found = body.caves.find(tended.cave);
+  if (found == body.caves.end()) return;
+  // In a box is in front of the fridge around it too.
+  for (const CaveId id : Outwards(body, tended.cave)) {
+    const auto near = body.caves.find(id);
+    if (near == body.caves.end()) continue;
+    near->second.tended = body.now;
+    near->second.tended_judged = false;
+  }
+}
+
 void TakeIn(Body& body, const Stopped&, Decisions& out) {
   if (body.watching) body.stopped = body.now;
   body.watching = false;
@@ -169,6 +232,7 @@ void Start(Body& body, const Started& started, Instant at, Decisions& out) {
   } else {
     RunUnwatched(body, at, out);
     SkipAbsence(body, left, at);
+    NoteAbsence(body, left, at);
     for (Channel& channel : body.channels) channel.learns = false;
   }
   body.found_later = false;

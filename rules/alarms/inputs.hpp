@@ -11,6 +11,9 @@ void TakeIn(Body& body, const ChannelHung& hung, Decisions& out);
 void TakeIn(Body& body, const WheelGiven& given, Decisions& out);
 void TakeIn(Body& body, const AlarmTaken& taken, Decisions& out);
 void TakeIn(Body& body, const AlarmSetAside& aside, Decisions& out);
+void TakeIn(Body& body, const KeeperHere& here, Decisions& out);
+void TakeIn(Body& body, const KeeperOut& gone, Decisions& out);
+void TakeIn(Body& body, const KeeperTended& tended, Decisions& out);
 void TakeIn(Body& body, const Stopped& stopped, Decisions& out);
 // Unlike the others it runs the deadlines itself, for it alone knows which of them nobody watched.
 void Start(Body& body, const Started& started, Instant at, Decisions& out);

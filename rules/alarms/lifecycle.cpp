@@ -2,6 +2,9 @@
 
 #include <algorithm>
 
+#include "rules/alarms/presence.hpp"
+#include "rules/alarms/thresholds.hpp"
+
 namespace rindwatch::rules::watch {
 namespace {
 
@@ -21,6 +24,10 @@ void Tell(Body& body, Decision::Change change, Alarm& alarm, Instant at, Decisio
   out.push_back({change, at, alarm});
 }
 
+bool May(const Alarm& alarm, LifeEvent event) {
+  return After(LifeOf(alarm), event, alarm.taken.has_value()).has_value();
+}
+
 void DropSettled(Body& body) {
   std::erase_if(body.alarms, [](const Alarm& alarm) { return alarm.taken && alarm.over; });
 }
@@ -34,11 +41,33 @@ Alarm* Standing(Body& body, AlarmKind kind, CaveId cave) {
   return nullptr;
 }
 
-Alarm* StandingSilence(Body& body, ProbeId probe) {
+Alarm* StandingOfProbe(Body& body, AlarmKind kind, ProbeId probe) {
   for (Alarm& alarm : body.alarms) {
-    if (alarm.kind == AlarmKind::kProbeSilent && alarm.probe == probe && !alarm.over) return &alarm;
+    if (alarm.kind == kind && alarm.probe == probe && !alarm.over) return &alarm;
   }
   return nullptr;
+}
+
+Life LifeOf(const Alarm& alarm) {
+  if (alarm.over) return alarm.taken ? Life::kNormal : Life::kReturned;
+  if (alarm.aside_until) return Life::kShelved;
+  if (alarm.suppressed) return Life::kSuppressed;
+  return alarm.taken ? Life::kAcknowledged : Life::kUnacknowledged;
+}
+
+Life LifeOf(Body& body, AlarmKind kind, CaveId cave) {
+  if (const Alarm* const standing = Standing(body, kind, cave)) return LifeOf(*standing);
+  const auto found = body.caves.find(cave);
+  if (found != body.caves.end() && std::ranges::count(found->second.out_of_service, kind) > 0) {
+    return Life::kOutOfService;
+  }
+  return IsQuiet(body, kind, cave, Severity::kAct, body.now) ? Life::kSuppressed : Life::kNormal;
+}
+
+bool MayRaise(const Body& body, AlarmKind kind, CaveId cave, Severity severity, Instant at) {
+  const auto found = body.caves.find(cave);
+  if (found != body.caves.end() && std::ranges::count(found->second.out_of_service, kind) > 0) return false;
+  return !IsQuiet(body, kind, cave, severity, at);
 }
 
 void Raise(Body& body, Alarm alarm, Instant at, Decisions& out) {
@@ -49,22 +78,30 @@ void Raise(Body& body, Alarm alarm, Instant at, Decisions& out) {
 }
 
 void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& out) {
+  if (!May(alarm, LifeEvent::kWorsen)) return;
+  // What is quiet by design stays so below urgent.
+  const bool stays_quiet = alarm.suppressed && severity < Severity::kUrgent;
   alarm.severity = severity;
+  if (stays_quiet) return;
   alarm.taken.reset();
   alarm.aside_until.reset();
+  alarm.suppressed = false;
   Tell(body, Decision::Change::kRaisedSeverity, alarm, at, out);
 }
 
 void End(Body& body, Alarm& alarm, Instant at, Decisions& out) {
+  if (!May(alarm, LifeEvent::kReturn)) return;
   alarm.over = at;
   alarm.aside_until.reset();
+  alarm.suppressed = false;
   Tell(body, Decision::Change::kOver, alarm, at, out);
   DropSettled(body);
 }
 
 void Take(Body& body, const std::string& id, Instant at, Decisions& out) {
   Alarm* const alarm = Find(body, id);
-  if (!alarm || alarm->taken) return;  // the first to take it counts; one that is gone needs no taking
+  // The first to take it counts; one that is gone needs no taking.
+  if (!alarm || alarm->taken || !May(*alarm, LifeEvent::kTake)) return;
   alarm->taken = at;
   Tell(body, Decision::Change::kTaken, *alarm, at, out);
   DropSettled(body);
@@ -72,16 +109,59 @@ void Take(Body& body, const std::string& id, Instant at, Decisions& out) {
 
 void SetAside(Body& body, const std::string& id, Instant until, Instant at, Decisions& out) {
   Alarm* const alarm = Find(body, id);
-  if (!alarm || until <= at) return;
+  if (!alarm || until <= at || !May(*alarm, LifeEvent::kShelve)) return;
   alarm->aside_until = until;
   Tell(body, Decision::Change::kSetAside, *alarm, at, out);
 }
 
 void BringBack(Body& body, Instant at, Decisions& out) {
   for (Alarm& alarm : body.alarms) {
-    if (!alarm.aside_until || *alarm.aside_until > at) continue;
+    if (!alarm.aside_until || *alarm.aside_until > at || !May(alarm, LifeEvent::kUnshelve)) continue;
     alarm.aside_until.reset();
     Tell(body, Decision::Change::kBack, alarm, at, out);
+  }
+}
+
+void Suppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
+  if (!May(alarm, LifeEvent::kSuppress)) return;
+  alarm.suppressed = true;
+  Tell(body, Decision::Change::kQuieted, alarm, at, out);
+}
+
+void Unsuppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
+  if (!May(alarm, LifeEvent::kUnsuppress)) return;
+  alarm.suppressed = false;
+  Tell(body, Decision::Change::kBack, alarm, at, out);
+}
+
+void Follow(Body& body, const Finding& found, Millis& back, Instant at, Decisions& out) {
+  Alarm* const standing =
+      found.probe ? StandingOfProbe(body, found.kind, *found.probe) : Standing(body, found.kind, found.cave);
+  if (!standing) {
+    back = Millis{0};
+    if (!found.severity || !MayRaise(body, found.kind, found.cave, *found.severity, at)) return;
+    Alarm alarm;
+    alarm.kind = found.kind;
+    alarm.severity = *found.severity;
+    alarm.cave = found.cave;
+    alarm.probe = found.probe;
+    alarm.since = found.since;
+    alarm.value = found.value;
+    alarm.extreme = found.extreme;
+    alarm.why = found.why;
+    alarm.band = found.band;
+    alarm.wheels = found.wheels;
+    return Raise(body, std::move(alarm), at, out);
+  }
+  standing->extreme = found.extreme;
+  if (found.severity && *found.severity > standing->severity) {
+    standing->why = found.why;
+    Worsen(body, *standing, *found.severity, at, out);
+  }
+  back = found.back ? back + found.every : Millis{0};
+  if (found.back && back >= found.off_after) {
+    back = Millis{0};
+    End(body, *standing, at, out);
   }
 }
 

@@ -45,6 +45,42 @@ void Describe(Archive& archive, Window& window) {
 }
 
 template <class Archive>
+void Describe(Archive& archive, Habit& habit, ChannelKind kind) {
+  Field(archive, habit.since);
+  if (kind == ChannelKind::kHumidity) return habit.humidity.Describe(archive);
+  habit.spread.Describe(archive);
+  habit.day_mean.Describe(archive);
+  habit.fall_rate.Describe(archive);
+  habit.legs.Describe(archive);
+}
+
+template <class Archive>
+void Field(Archive& archive, Delay& delay) {
+  Field(archive, delay.beyond);
+  Field(archive, delay.inside);
+}
+
+template <class Archive>
+void Describe(Archive& archive, Doubt& doubt) {
+  Field(archive, doubt.same_since);
+  doubt.equal_runs.Describe(archive);
+  Field(archive, doubt.stuck);
+  Field(archive, doubt.wet);
+  Field(archive, doubt.dripping);
+  Field(archive, doubt.offset);
+  Field(archive, doubt.offset_known);
+}
+
+template <class Archive>
+void Field(Archive& archive, Estimate& estimate) {
+  Number(archive, estimate.kind.size, -20, 40);
+  Number(archive, estimate.kind.evaporates, 0, 100);
+  Field(archive, estimate.kind.boxed);
+  for (double& value : estimate.follows.at) Field(archive, value);
+  Field(archive, estimate.since);
+}
+
+template <class Archive>
 void Describe(Archive& archive, Channel& channel) {
   archive.Line("channel");
   Field(archive, channel.id);
@@ -58,15 +94,14 @@ void Describe(Archive& archive, Channel& channel) {
   Field(archive, channel.learns);
   Describe(archive, channel.cadence);
   Describe(archive, channel.window);
+  if (channel.Judged()) Describe(archive, channel.habit, channel.kind);
+  Describe(archive, channel.doubt);
+  Field(archive, channel.estimates);
+  Field(archive, channel.fed);
+  Field(archive, channel.fed_with);
 }
 
 // ---- What is judged ----
-
-template <class Archive>
-void Field(Archive& archive, Delay& delay) {
-  Field(archive, delay.beyond);
-  Field(archive, delay.inside);
-}
 
 template <class Archive>
 void Describe(Archive& archive, Side& side) {
@@ -86,15 +121,60 @@ void Describe(Archive& archive, AirWatch& watch) {
   Describe(archive, watch.high);
   Describe(archive, watch.low);
   Field(archive, watch.judged);
+  watch.warm.Describe(archive);
+  watch.cold.Describe(archive);
+  Field(archive, watch.wheel);
+  Field(archive, watch.cold_wheel);
+  Field(archive, watch.wheel_dose);
+  Field(archive, watch.wheel_limits);
+  Field(archive, watch.wheels_armed);
+}
+
+template <class Archive>
+void Describe(Archive& archive, Counter& counter) {
+  Field(archive, counter.on);
+  Field(archive, counter.back);
+  Field(archive, counter.since);
+  Field(archive, counter.extreme);
+}
+
+template <class Archive>
+void Describe(Archive& archive, PlantWatch& plant) {
+  Field(archive, plant.most);
+  Field(archive, plant.runs);
+  Field(archive, plant.changed);
+  plant.rests.Describe(archive);
+  plant.share.Describe(archive);
+}
+
+template <class Archive>
+void Field(Archive& archive, Absence& absence) {
+  Field(archive, absence.from);
+  Field(archive, absence.to);
+  Field(archive, absence.before);
+}
+
+template <class Archive>
+void Field(Archive& archive, Shape& shape) {
+  Kind(archive, shape.kind, ShapeKind::kYourRound);
+  Field(archive, shape.from);
+  Field(archive, shape.until);
 }
 
 // ---- What rings ----
 
 template <class Archive>
+void Field(Archive& archive, Matter& matter) {
+  Field(archive, matter.soonest);
+  Field(archive, matter.latest);
+  Field(archive, matter.wheels);
+}
+
+template <class Archive>
 void Describe(Archive& archive, Alarm& alarm) {
   archive.Line("alarm");
   Field(archive, alarm.id);
-  Kind(archive, alarm.kind, AlarmKind::kProbeSilent);
+  Kind(archive, alarm.kind, kLastAlarmKind);
   Number(archive, alarm.severity, 1, 4);
   Field(archive, alarm.cave);
   Field(archive, alarm.probe);
@@ -109,6 +189,12 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.band);
   Field(archive, alarm.wheels);
   Field(archive, alarm.found_later);
+  Kind(archive, alarm.why, kLastWhy);
+  Field(archive, alarm.matters);
+  Field(archive, alarm.uncounted);
+  Field(archive, alarm.before);
+  Field(archive, alarm.warmest);
+  Field(archive, alarm.suppressed);
 }
 
 }  // namespace rindwatch::rules::watch

@@ -2,31 +2,47 @@
 
 #include <algorithm>
 
+#include "rules/alarms/power.hpp"
+#include "rules/alarms/presence.hpp"
 #include "rules/alarms/thresholds.hpp"
 
 namespace rindwatch::rules::watch {
 namespace {
 
 // What hangs on a probe: its channels that ought to speak, and whatever they are there for.
+// A probe is missed at the latest after this.
+constexpr Millis kLongestAwaited = hours{3};
+// No setting lets a silence be told sooner.
+constexpr Millis kSoonestWatch = minutes{10};
+// A night's silence waits for morning if the air was calm for so long before.
+constexpr Millis kCalmFor = hours{6};
+
 struct Duty {
   std::optional<CaveId> cave;             // the first it hangs in
-  Millis missed_after = kSilentActAfter;  // the least of its channels, and no later than the alarm itself
+  Millis missed_after = kLongestAwaited;  // the least of its channels, and no later than the alarm itself
   bool at_stake = false;
   bool small = false;
   std::vector<WheelId> wheels;
   const Channel* last = nullptr;  // spoke last; of one message the temperature
+  const Settings* settings = nullptr;
 };
 
 Duty DutyOf(const Body& body, ProbeId id) {
   Duty duty;
   for (const Channel& channel : body.channels) {
-    if (channel.probe != id || !channel.Judged() || !channel.cave) continue;
+    if (channel.probe != id || !channel.OughtToSpeak() || !channel.cave) continue;
     if (!duty.cave) duty.cave = channel.cave;
     duty.missed_after = std::min(duty.missed_after, channel.cadence.MissedAfter());
-    const Stake& stake = body.caves.at(*channel.cave).StakeOf(channel.kind);
-    duty.at_stake |= stake.band.has_value();
-    duty.small |= stake.small;
-    for (const Stake::Asking& asking : stake.wheels) duty.wheels.push_back(asking.wheel);
+    const Cave& cave = body.caves.at(*channel.cave);
+    duty.settings = &cave.settings;
+    if (channel.Judged()) {
+      const Stake& stake = cave.StakeOf(channel.kind);
+      duty.at_stake |= stake.band.has_value();
+      duty.small |= stake.small;
+      for (const Stake::Asking& asking : stake.wheels) duty.wheels.push_back(asking.wheel);
+    }
+    // Where gas is measured people rely on it.
+    duty.at_stake |= channel.kind == ChannelKind::kCarbonDioxide || channel.kind == ChannelKind::kAmmonia;
     const bool later = channel.heard && (!duty.last || channel.measured > duty.last->measured);
     const bool same = channel.heard && duty.last && channel.measured == duty.last->measured;
     if (later || (same && channel.kind < duty.last->kind)) duty.last = &channel;
@@ -37,19 +53,56 @@ Duty DutyOf(const Body& body, ProbeId id) {
   return duty;
 }
 
-Silence Loudness(const Duty& duty, const Probe& probe, Instant at) {
+// The last hours were calm and something else still speaks for the cave: another probe there or around it, or the
+// plant.
+bool MayWaitForMorning(const Body& body, ProbeId id, const Duty& duty, const Probe& probe, Instant at) {
+  const auto near = TogetherWith(body, *duty.cave);
+  bool neighbour = false;
+  for (const Channel& channel : body.channels) {
+    if (channel.probe == id || !channel.cave || std::ranges::count(near, *channel.cave) == 0) continue;
+    neighbour |= channel.OughtToSpeak() && channel.Speaks(at);
+  }
+  if (!neighbour) return false;
+  const bool rings = std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
+    const bool apart = alarm.kind == AlarmKind::kProbeSilent || alarm.kind == AlarmKind::kBatteryLow;
+    return !apart && std::ranges::count(near, alarm.cave) > 0 &&
+           (!alarm.over || *alarm.over > probe.quiet_since - kCalmFor);
+  });
+  return !rings && !body.caves.at(*duty.cave).temperature.warm.IsOpen();
+}
+
+// The end of the night that `at` lies in; none by day.
+std::optional<Instant> MorningAfter(const Cave& cave, const Settings& s, Instant at) {
+  const LocalTime local = cave.turn.zone.ToLocal(at);
+  const auto midnight = std::chrono::floor<std::chrono::days>(local);
+  const Millis of_day = local - midnight;
+  const Millis from = Minutes(s.night_from * 60), until = Minutes(s.night_until * 60);
+  if (of_day < until) return cave.turn.zone.ToInstant(midnight + until);
+  if (of_day >= from) return cave.turn.zone.ToInstant(midnight + std::chrono::days{1} + until);
+  return std::nullopt;
+}
+
+Instant NextQuarter(Instant at) { return std::chrono::floor<minutes>(at) + minutes{15}; }
+
+Silence Loudness(const Body& body, ProbeId id, const Duty& duty, const Probe& probe, Instant at) {
+  const Settings& s = *duty.settings;
   // A probe that speaks once in half an hour has not fallen silent after 45 minutes.
-  const Instant watch = probe.quiet_since + std::max(kSilentWatchAfter, duty.missed_after);
-  const Instant act =
-      probe.quiet_since + std::max(duty.small ? kSilentActAfterSmall : kSilentActAfter, duty.missed_after);
+  const Instant watch = probe.quiet_since + std::max(Minutes(s.silent_watch_after), duty.missed_after);
+  const Instant act = probe.quiet_since +
+                      std::max(Minutes(duty.small ? s.silent_act_after_small : s.silent_act_after), duty.missed_after);
   if (at < watch) return {std::nullopt, watch};
   if (!duty.at_stake) return {Severity::kHint, std::nullopt};
   if (at < act) return {Severity::kWatch, act};
+  if (const auto morning = MorningAfter(body.caves.at(*duty.cave), s, at)) {
+    // Asked again each quarter of an hour, for what keeps it quiet may fall silent too.
+    if (MayWaitForMorning(body, id, duty, probe, at)) return {Severity::kWatch, std::min(*morning, NextQuarter(at))};
+  }
   return {Severity::kAct, std::nullopt};
 }
 
 void RaiseSilence(Body& body, ProbeId id, const Probe& probe, Severity severity, Instant at, Decisions& out) {
   const Duty duty = DutyOf(body, id);
+  if (!MayRaise(body, AlarmKind::kProbeSilent, *duty.cave, severity, at)) return;
   Alarm alarm;
   alarm.kind = AlarmKind::kProbeSilent;
   alarm.severity = severity;
@@ -65,10 +118,10 @@ void RaiseSilence(Body& body, ProbeId id, const Probe& probe, Severity severity,
 
 Silence SilenceOf(const Body& body, ProbeId id, const Probe& probe, Instant at) {
   // The steady path: it spoke a moment ago, whatever hangs on it.
-  if (at < probe.quiet_since + kSilentWatchAfter) {
-    return {std::nullopt, probe.quiet_since + kSilentWatchAfter};
-  }
-  return Loudness(DutyOf(body, id), probe, at);
+  if (at < probe.quiet_since + kSoonestWatch) return {std::nullopt, probe.quiet_since + kSoonestWatch};
+  const Duty duty = DutyOf(body, id);
+  if (IsFolded(body, *duty.cave)) return {std::nullopt, std::nullopt};
+  return Loudness(body, id, duty, probe, at);
 }
 
 void JudgeSilence(Body& body, Instant at, Decisions& out) {

@@ -102,7 +102,40 @@ std::vector<CaveId> CountingCaves(const Body& body, CaveId cave, ChannelKind kin
   return counting;
 }
 
-Stake Weigh(const Body& body, CaveId cave, const std::optional<Figure>& limit, ChannelKind kind) {
+// Ready cheese is kept cold whatever its plan once asked for, unless the keeper typed a limit in.
+std::optional<Figure> LimitOf(const Cave& cave, const std::optional<Figure>& typed, ChannelKind kind) {
+  if (typed || !cave.ready_cheese || kind != ChannelKind::kTemperature) return typed;
+  return Figure{kFreezing, cave.settings.ready_limit, "ready cheese"};
+}
+
+// The cave whose probes say what the air of a cave is: the nearest outwards in which the temperature is measured.
+std::optional<CaveId> LenderOf(const Body& body, CaveId cave) {
+  for (const CaveId around : Outwards(body, cave)) {
+    const auto found = body.caves.find(around);
+    if (found != body.caves.end() && !found->second.temperature_channels.empty()) return around;
+  }
+  return std::nullopt;
+}
+
+// The wheels that the probes of a cave reach, by class and by what they ask.
+void AddClasses(const Body& body, CaveId id, const std::optional<Figure>& limit, Stake& stake) {
+  for (const Stake::Asking& asking : stake.wheels) {
+    const Wheel& wheel = body.wheels.at(asking.wheel);
+    if (LenderOf(body, wheel.cave) != id) continue;
+    const WheelClass kind = ClassOf(wheel.weight, wheel.hardiness, wheel.cave != id);
+    const std::optional<Figure>& band = limit ? limit : asking.band;
+    const auto same = std::ranges::find_if(
+        stake.classes, [&](const Stake::ClassAsking& other) { return other.kind == kind && other.band == band; });
+    if (same != stake.classes.end()) {
+      same->wheels.push_back(asking.wheel);
+    } else {
+      stake.classes.push_back({kind, band, {asking.wheel}});
+    }
+  }
+}
+
+Stake Weigh(const Body& body, CaveId cave, const std::optional<Figure>& typed, ChannelKind kind) {
+  const std::optional<Figure> limit = LimitOf(body.caves.at(cave), typed, kind);
   Stake stake;
   std::vector<Asker> askers;
   const std::vector<CaveId> counting = CountingCaves(body, cave, kind);
@@ -126,6 +159,7 @@ Stake Weigh(const Body& body, CaveId cave, const std::optional<Figure>& limit, C
     if (!Overlap(*asker.wheel->Band(kind), *stake.band)) stake.unsuited.push_back(asker.id);
   }
   std::ranges::sort(stake.unsuited);
+  if (kind == ChannelKind::kTemperature) AddClasses(body, cave, limit, stake);
   return stake;
 }
 

@@ -5,6 +5,7 @@
 #include "rules/alarms/archive.hpp"
 #include "rules/alarms/body.hpp"
 #include "rules/alarms/facts_text.hpp"
+#include "rules/alarms/hearing.hpp"
 #include "rules/alarms/inputs.hpp"
 #include "rules/alarms/memory_text.hpp"
 #include "rules/alarms/stake.hpp"
@@ -33,9 +34,23 @@ void Describe(Archive& archive, Cave& cave, Tables& tables) {
   Number(archive, cave.turn.hour, 0, 23);
   Field(archive, cave.temperature_limit);
   Field(archive, cave.humidity_limit);
+  Field(archive, cave.own);
+  Field(archive, cave.out_of_service);
+  Field(archive, cave.ready_cheese);
   Field(archive, cave.next_day);
   Describe(archive, cave.temperature);
   Describe(archive, cave.humidity);
+  for (Counter* counter : {&cave.condensation, &cave.disagree, &cave.slow_fall, &cave.day_up, &cave.dry_normal,
+                           &cave.runs_on, &cave.co2, &cave.ammonia}) {
+    Describe(archive, *counter);
+  }
+  Describe(archive, cave.plant);
+  for (auto* at : {&cave.here_until, &cave.tended, &cave.door_open, &cave.door_shut}) Field(archive, *at);
+  Field(archive, cave.tended_judged);
+  Field(archive, cave.absence);
+  Field(archive, cave.shapes);
+  if (cave.shapes.size() > Cave::kMostShapes) archive.Spoil();
+  if constexpr (Archive::kReads) cave.settings = SettingsWith(cave.own);
 }
 
 template <class Archive, class T, class... More>
@@ -120,11 +135,12 @@ static Tables TablesOf(const Body& body) {
 static bool HangsTogether(const Body& body) {
   const auto cave_known = [&](const std::optional<CaveId>& cave) { return !cave || body.caves.contains(*cave); };
   const auto hangs = [&](const Channel& channel) {
-    return cave_known(channel.cave) && (!channel.cave || !channel.Judged() || body.probes.contains(channel.probe));
+    return cave_known(channel.cave) &&
+           (!channel.cave || !channel.OughtToSpeak() || body.probes.contains(channel.probe));
   };
   const auto has_channel = [&](const auto& entry) {
     return std::ranges::any_of(body.channels, [&](const Channel& channel) {
-      return channel.probe == entry.first && channel.cave && channel.Judged();
+      return channel.probe == entry.first && channel.cave && channel.OughtToSpeak();
     });
   };
   const auto lies = [&](const auto& entry) { return body.caves.contains(entry.second.cave); };
@@ -138,6 +154,7 @@ static void WorkOut(Body& body, Tables tables) {
   for (auto& [id, wheel] : body.wheels) LookUp(body, wheel, wheel.looked_up);
   ListChannels(body);
   WeighUpAll(body);
+  ListEstimates(body);
   body.wake = body.now;
 }
 

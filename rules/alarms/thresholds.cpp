@@ -5,46 +5,57 @@
 namespace rindwatch::rules::watch {
 namespace {
 
-Ladder Warm(const Figure& band, bool tender) {
+Ladder Warm(const Figure& band, bool tender, const Settings& s) {
   return {.side = 1,
           .edge = band.high,
-          .act_at = band.high + kWarmActBeyond,
-          .watch_after = kWarmWatchAfter,
-          .act_after = tender ? kWarmActAfterTender : kWarmActAfterHardy,
-          .act_dose = tender ? kWarmDoseTender : kWarmDoseHardy,
-          .urgent_at = band.high + (tender ? kWarmUrgentBeyondTender : kWarmUrgentBeyondHardy),
-          .urgent_after = kWarmUrgentAfter};
+          .act_at = band.high + s.warm_act_beyond,
+          .watch_after = Minutes(s.warm_watch_after),
+          .act_after = Minutes(tender ? s.warm_act_after_tender : s.warm_act_after_hardy),
+          .act_dose = tender ? s.warm_dose_tender : s.warm_dose_hardy,
+          .urgent_at = band.high + (tender ? s.warm_urgent_beyond_tender : s.warm_urgent_beyond_hardy),
+          .urgent_after = Minutes(s.warm_urgent_after)};
 }
 
-Ladder Cold(const Figure& band) {
-  const double freezing = std::min(kFreezing, band.low);
-  return {.side = -1,
-          .edge = band.low,
-          .act_at = std::max(band.low - kColdActBeyond, freezing),
-          .watch_after = kColdWatchAfter,
-          .act_after = kColdActAfter,
-          .act_dose = std::nullopt,
-          .urgent_at = freezing,
-          .urgent_after = kColdUrgentAfter};
-}
-
-Ladder Dry(const Figure& band, bool tender) {
-  return {.side = -1,
-          .edge = band.low,
-          .act_at = band.low - kDryActBeyond,
-          .watch_after = kDryWatchAfter,
-          .act_after = tender ? kDryActAfterTender : kDryActAfterHardy,
+Ladder Ready(const Figure& band, const Settings& s) {
+  return {.side = 1,
+          .edge = band.high,
+          .act_at = band.high,
+          .watch_after = Minutes(s.ready_watch_after),
+          .act_after = Minutes(s.ready_act_after),
           .act_dose = std::nullopt,
           .urgent_at = std::nullopt,
           .urgent_after = {}};
 }
 
-Ladder Damp(const Figure& band) {
+Ladder Cold(const Figure& band, const Settings& s) {
+  const double freezing = std::min(kFreezing, band.low);
+  return {.side = -1,
+          .edge = band.low,
+          .act_at = std::max(band.low - s.cold_act_beyond, freezing),
+          .watch_after = Minutes(s.cold_watch_after),
+          .act_after = Minutes(s.cold_act_after),
+          .act_dose = std::nullopt,
+          .urgent_at = freezing,
+          .urgent_after = Minutes(s.cold_urgent_after)};
+}
+
+Ladder Dry(const Figure& band, bool tender, const Settings& s) {
+  return {.side = -1,
+          .edge = band.low,
+          .act_at = band.low - s.dry_act_beyond,
+          .watch_after = Minutes(s.dry_watch_after),
+          .act_after = Minutes(tender ? s.dry_act_after_tender : s.dry_act_after_hardy),
+          .act_dose = std::nullopt,
+          .urgent_at = std::nullopt,
+          .urgent_after = {}};
+}
+
+Ladder Damp(const Figure& band, const Settings& s) {
   return {.side = 1,
           .edge = band.high >= 100 ? kMostHumidity : band.high,
           .act_at = band.high >= 100 ? kMostHumidity : band.high,
-          .watch_after = kDampWatchAfter,
-          .act_after = kDampActAfter,
+          .watch_after = Minutes(s.damp_watch_after),
+          .act_after = Minutes(s.damp_act_after),
           .act_dose = std::nullopt,
           .urgent_at = std::nullopt,
           .urgent_after = {}};
@@ -52,20 +63,19 @@ Ladder Damp(const Figure& band) {
 
 }  // namespace
 
-Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender) {
+Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender, const Settings& settings, bool ready) {
   switch (kind) {
     case AlarmKind::kTooWarm:
-      return Warm(band, tender);
+      return ready ? Ready(band, settings) : Warm(band, tender, settings);
     case AlarmKind::kTooCold:
-      return Cold(band);
+      return Cold(band, settings);
     case AlarmKind::kTooDry:
-      return Dry(band, tender);
+      return Dry(band, tender, settings);
     case AlarmKind::kTooDamp:
-      return Damp(band);
-    case AlarmKind::kProbeSilent:
-      break;
+      return Damp(band, settings);
+    default:
+      return {};
   }
-  return {};
 }
 
 double DeadbandOf(ChannelKind kind, const Figure& band) {

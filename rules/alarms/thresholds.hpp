@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "rules/alarms/engine.hpp"
+#include "rules/alarms/settings.hpp"
 
 namespace rindwatch::rules::watch {
 
@@ -22,54 +23,26 @@ inline constexpr int kHumidityWindowMinutes = 60;
 // that short returns reset lets a failure swing past it, one that nothing resets chatters (193 rings against 8).
 inline constexpr Millis kPause = minutes{10};
 
-// An alarm is over after this long back inside by the deadband. Model: with less a wheel at the edge rings daily.
-inline constexpr Millis kOffDelay = minutes{60};
 // Trade: about 0.5 degrees and 2 points. Never more than a quarter of the band, or a narrow band could not be
 // re-entered.
 inline constexpr double kTemperatureDeadband = 0.5;
 inline constexpr double kHumidityDeadband = 2.0;
 inline constexpr double kDeadbandShare = 0.25;
 
-// Too warm. Trade: watch where the tolerance ends, for an hour; act 1.5 K further (3 K from the target) for one hour
-// where a soft or blue cheese lies, three otherwise; or a dose of 6 or 20 degree-hours, which finds the slow drift that
-// no distance finds. The watch begins at the band's edge, which already lies 1.5 K or more from the target.
-inline constexpr Millis kWarmWatchAfter = minutes{60};
-inline constexpr double kWarmActBeyond = 1.5;
-inline constexpr Millis kWarmActAfterTender = hours{1}, kWarmActAfterHardy = hours{3};
-inline constexpr double kWarmDoseTender = 6.0, kWarmDoseHardy = 20.0;
-// Trade: urgent at 18 degrees for soft cheese, 22 for any, for an hour. Those ceilings mean a cave whose tolerance ends
-// near 14; they are kept as distances so that they move with the band and never lie inside it.
-inline constexpr double kWarmUrgentBeyondTender = 4.0, kWarmUrgentBeyondHardy = 8.0;
-inline constexpr Millis kWarmUrgentAfter = minutes{60};
-
-// Too cold: it stalls in days, freezing splits the paste in hours. Trade: watch after 3 h; act at 3 degrees for an hour
-// in a cave whose tolerance ends near 10.5, so 7.5 K beyond the edge, but at the latest at freezing; urgent at freezing
-// for 15 minutes. A band that reaches below freezing moves both down to its own edge.
-inline constexpr Millis kColdWatchAfter = hours{3};
-inline constexpr double kColdActBeyond = 7.5;
-inline constexpr Millis kColdActAfter = minutes{60};
+// The distances and delays of each kind are settings (rules/alarms/settings.hpp). Too warm, urgent: trade says 18
+// degrees for soft cheese and 22 for any; those ceilings mean a cave whose tolerance ends near 14, so they are kept as
+// distances that move with the band and never lie inside it. Too cold, act: trade says 3 degrees in a cave whose
+// tolerance ends near 10.5, so 7.5 K beyond the edge, but at the latest at freezing. A band that reaches below freezing
+// moves both down to its own edge. Too damp has no ceiling of its own: a band that ends at 100 % has no damp side.
 inline constexpr double kFreezing = 0.0;
-inline constexpr Millis kColdUrgentAfter = minutes{15};
-
-// Too dry. Trade: watch 5 points under the target for 2 h, which is where the tolerance ends; act 10 under for 4 h,
-// 2 h where a soft or blue cheese lies.
-inline constexpr Millis kDryWatchAfter = hours{2};
-inline constexpr double kDryActBeyond = 5.0;
-inline constexpr Millis kDryActAfterTender = hours{2}, kDryActAfterHardy = hours{4};
-
-// Too damp: slime takes one to three days. Trade: watch after 6 h, act after 24. No ceiling of its own: a band that
-// ends at 100 % has no damp side.
-inline constexpr Millis kDampWatchAfter = hours{6};
-inline constexpr Millis kDampActAfter = hours{24};
+// Below 35 F a day does not count towards a qualifying age (21 CFR 133.182 and its kin: not less than 35 F).
+inline constexpr double kTooColdToCount = 5.0 / 3.0;
 
 // Soft and blue cheese feels air first (Plan::hardiness: soft 0, blue 1, semi-hard 2, hard 3).
 inline constexpr int kTenderUpTo = 1;
 
-// Probe silent. Model: unknown after 3 missed readings, watch at 45 min, act at 90 min where wheels of 250 g stand
-// (such a core follows the air in one to two hours) and at 3 h otherwise.
+// Probe silent: unknown after 3 missed readings; a core of 250 g follows the air in one to two hours.
 inline constexpr int kMissedReadings = 3;
-inline constexpr Millis kSilentWatchAfter = minutes{45};
-inline constexpr Millis kSilentActAfterSmall = minutes{90}, kSilentActAfter = hours{3};
 inline constexpr double kSmallWheelGrams = 300;
 // A wheel of unknown weight counts as small if it is of a soft family.
 inline constexpr int kSoft = 0;
@@ -104,6 +77,7 @@ inline constexpr int kDriftHorizonWindows = 4;
 // What no air can be: such a reading is a fault of the probe and counts as not spoken.
 inline constexpr double kLeastTemperature = -60, kMostTemperature = 100;
 inline constexpr double kLeastHumidity = 0, kMostHumidity = 110;
+inline constexpr double kMostOfAnything = 1e6;  // ppm, watts, grams
 
 // The steps of one alarm kind for one band. `side` is +1 beyond the high edge, -1 beyond the low one.
 struct Ladder {
@@ -118,8 +92,9 @@ struct Ladder {
   bool Beyond(double value, double limit) const { return side > 0 ? value > limit : value < limit; }
 };
 
-// Only for the four kinds of air out of band.
-Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender);
+// Only for the four kinds of air out of band. `ready`: finished cheese, kept cold.
+Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender, const Settings& settings, bool ready = false);
+inline Millis Minutes(double count) { return Millis{static_cast<Millis::rep>(count * 60'000)}; }
 // How far inside the edge counts as back.
 double DeadbandOf(ChannelKind kind, const Figure& band);
 

@@ -3,6 +3,8 @@
 
 #include "rules/alarms/air.hpp"
 #include "rules/alarms/body.hpp"
+#include "rules/alarms/hearing.hpp"
+#include "rules/alarms/presence.hpp"
 #include "rules/alarms/stake.hpp"
 
 namespace rindwatch::rules {
@@ -50,7 +52,8 @@ ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, Chann
   view.latest = air.latest;
   view.latest_at = air.latest_at;
   view.mean = air.mean;
-  view.silent = !air.mean;
+  view.doubted = !air.mean && air.doubted;
+  view.silent = !air.mean && !air.doubted;
   view.settling = air.mean && !air.settled;
   if (!air.mean) {
     view.state = CaveState::kUnknown;
@@ -61,6 +64,25 @@ ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, Chann
   view.state = state;
   view.side = side;
   return view;
+}
+
+// Those that lie in the cave itself, by the probes of the one that says what its air is.
+std::vector<WheelsView> WheelsOf(const Body& body, const Cave* source, const Cave& cave, CaveId id, Instant at) {
+  std::vector<WheelsView> views;
+  if (!source) return views;
+  for (const watch::Stake::ClassAsking& asking : source->temperature_stake.classes) {
+    WheelsView view;
+    for (const WheelId wheel : asking.wheels) {
+      if (source == &cave ? true : body.wheels.at(wheel).cave == id) view.wheels.push_back(wheel);
+    }
+    const auto now = watch::WheelNowOf(body, *source, asking.kind, at);
+    if (view.wheels.empty() || !now) continue;
+    view.core = now->Core();
+    view.rind = now->Rind() - now->below;
+    view.settling = !now->settled;
+    views.push_back(std::move(view));
+  }
+  return views;
 }
 
 std::vector<WheelId> Merged(const std::vector<WheelId>& a, const std::vector<WheelId>& b) {
@@ -83,6 +105,9 @@ CaveView EngineState::View(CaveId id, Instant at) const {
   view.humidity = ViewOf(*body_, cave, &cave, ChannelKind::kHumidity, at);
   view.state = std::max(view.temperature.state, view.humidity.state,
                         [](CaveState a, CaveState b) { return Weight(a) < Weight(b); });
+  view.wheels = WheelsOf(*body_, LenderOf(*body_, id), cave, id, at);
+  view.shapes = cave.shapes;
+  view.quiet_until = watch::QuietUntil(*body_, id, at);
   view.does_not_suit = Merged(cave.temperature_stake.unsuited, cave.humidity_stake.unsuited);
   return view;
 }

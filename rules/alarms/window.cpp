@@ -1,6 +1,7 @@
 #include "rules/alarms/window.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace rindwatch::rules::watch {
 namespace {
@@ -82,6 +83,19 @@ void Window::Add(std::int64_t minute, std::int64_t milli) {
 std::optional<double> Window::Mean(int segment) const { return segments_[segment].Mean(); }
 
 std::optional<double> Window::Recent() const { return recent_.Mean(); }
+
+std::optional<double> Window::Deviation() const {
+  const auto mean = Mean();
+  if (!mean) return std::nullopt;
+  double squares = 0;
+  for (int back = 1; back <= minutes_; ++back) {
+    const std::int32_t micro = Back(back);
+    if (micro == kEmpty) continue;
+    const double off = micro / 1e6 - *mean;
+    squares += off * off;
+  }
+  return std::sqrt(squares / static_cast<double>(segments_[0].count));
+}
 
 std::vector<std::int32_t> Window::Closed() const {
   std::vector<std::int32_t> closed(ring_.size());

@@ -29,6 +29,8 @@ class Window {
   void RollTo(std::int64_t minute);
   // Mean of segment 0 (the last window) to 2 (two windows ago); none without a reading in it.
   std::optional<double> Mean(int segment = 0) const;
+  // Standard deviation of the minutes of the newest window.
+  std::optional<double> Deviation() const;
   // Mean of the last third of the newest window.
   std::optional<double> Recent() const;
 

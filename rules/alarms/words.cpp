@@ -15,6 +15,15 @@ std::optional<Enum> From(std::string_view text, const std::array<Enum, N>& all) 
   return std::nullopt;
 }
 
+// The enums that count up from 0 to their last.
+template <typename Enum>
+std::optional<Enum> FromAll(std::string_view text, Enum last) {
+  for (int i = 0; i <= static_cast<int>(last); ++i) {
+    if (ToText(static_cast<Enum>(i)) == text) return static_cast<Enum>(i);
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 std::string_view ToText(AlarmKind kind) {
@@ -29,13 +38,86 @@ std::string_view ToText(AlarmKind kind) {
       return "too damp";
     case AlarmKind::kProbeSilent:
       return "probe silent";
+    case AlarmKind::kCondensation:
+      return "condensation";
+    case AlarmKind::kProbeStuck:
+      return "probe stuck";
+    case AlarmKind::kProbeWet:
+      return "probe wet";
+    case AlarmKind::kProbesDisagree:
+      return "probes disagree";
+    case AlarmKind::kBatteryLow:
+      return "battery low";
+    case AlarmKind::kPlantWeak:
+      return "plant weak";
+    case AlarmKind::kDoorOpen:
+      return "door open";
+    case AlarmKind::kPowerGone:
+      return "power gone";
+    case AlarmKind::kCarbonDioxide:
+      return "carbon dioxide";
+    case AlarmKind::kAmmonia:
+      return "ammonia";
+    case AlarmKind::kUnwatched:
+      return "unwatched";
   }
   return "";
 }
 
-std::optional<AlarmKind> AlarmKindFrom(std::string_view text) {
-  return From(text, std::array{AlarmKind::kTooWarm, AlarmKind::kTooCold, AlarmKind::kTooDry, AlarmKind::kTooDamp,
-                               AlarmKind::kProbeSilent});
+std::optional<AlarmKind> AlarmKindFrom(std::string_view text) { return FromAll(text, kLastAlarmKind); }
+
+std::string_view ToText(Why why) {
+  switch (why) {
+    case Why::kBand:
+      return "band";
+    case Why::kDose:
+      return "dose";
+    case Why::kNotTurning:
+      return "not turning";
+    case Why::kWheel:
+      return "wheel";
+    case Why::kReadyCheese:
+      return "ready cheese";
+    case Why::kBelowNormal:
+      return "below normal";
+    case Why::kSlowFall:
+      return "slow fall";
+    case Why::kDayMeanUp:
+      return "day mean up";
+    case Why::kRunsOn:
+      return "runs on";
+    case Why::kStandsStill:
+      return "stands still";
+    case Why::kAfterRound:
+      return "after round";
+    case Why::kContact:
+      return "contact";
+    case Why::kTogether:
+      return "together";
+    case Why::kEverywhere:
+      return "everywhere";
+    case Why::kOnlyTheWatch:
+      return "only the watch";
+    case Why::kWarmedMeanwhile:
+      return "warmed meanwhile";
+  }
+  return "";
+}
+
+std::optional<Why> WhyFrom(std::string_view text) { return FromAll(text, kLastWhy); }
+
+std::string_view ToText(ShapeKind kind) {
+  switch (kind) {
+    case ShapeKind::kDefrost:
+      return "defrost";
+    case ShapeKind::kDoor:
+      return "door";
+    case ShapeKind::kDelivery:
+      return "delivery";
+    case ShapeKind::kYourRound:
+      return "your round";
+  }
+  return "";
 }
 
 std::string_view ToText(Severity severity) {
@@ -84,6 +166,8 @@ std::string_view ToText(Decision::Change change) {
       return "set aside";
     case Decision::Change::kBack:
       return "back";
+    case Decision::Change::kQuieted:
+      return "quieted";
     case Decision::Change::kOver:
       return "over";
   }

@@ -93,8 +93,8 @@ void Probe::Follow(const Surroundings& here, double seconds) {
 void Probe::Speak(std::chrono::seconds at, std::vector<ProbeReading>& out, Ails ails) {
   for (Channel& channel : channels_) {
     const bool drowned = ails == Ails::kWet && channel.spec.kind == Kind::kHumidity;
-    const double sensed = drowned ? kDrowned : channel.sensed;
-    const double raw = sensed + channel.spec.bias + channel.spec.noise * random_.Normal();
+    const double sensed = drowned ? kDrowned : channel.sensed + channel.spec.bias;
+    const double raw = sensed + channel.spec.noise * random_.Normal();
     if (ails != Ails::kStuck) channel.said = Clipped(channel.spec.kind, Rounded(raw, channel.spec.resolution));
     out.push_back({spec_.name, channel.spec.kind, channel.said, at});
   }

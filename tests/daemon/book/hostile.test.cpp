@@ -94,6 +94,8 @@ std::vector<std::pair<const char*, json::object>> SoundActs() {
       {"take", {{"alarm", "a"}}},
       {"called", {{"alarm", "a"}, {"what", "door"}}},
       {"aside", {{"alarm", "a"}, {"until", ToMillis(kThursday + 1h)}}},
+      {"here", {{"cave", 1}}},
+      {"out", {{"cave", 1}}},
       {"note", {{"text", "x"}, {"cave", 1}, {"wheels", Ids({1})}}},
       {"probe", probe},
       {"unhang", {{"probe", 1}}},

@@ -31,7 +31,7 @@ Scene::Scene() : begin_(std::chrono::sys_days{std::chrono::year{2026} / 3 / 2} +
 
 Scene& Scene::Give(CaveId cave, std::optional<CaveId> inside, std::optional<Figure> temperature_limit,
                    std::optional<Figure> humidity_limit) {
-  return Take(CaveGiven{cave, inside, DayTurn{}, std::move(temperature_limit), std::move(humidity_limit)});
+  return Take(CaveGiven{cave, inside, DayTurn{}, std::move(temperature_limit), std::move(humidity_limit), own});
 }
 
 Scene& Scene::Lay(WheelId wheel, std::optional<CaveId> cave, std::shared_ptr<const Plan> plan, double grams,

@@ -48,6 +48,13 @@ class Scene {
   Scene& Humidity(double percent, ProbeId probe = kProbe);
   Scene& Silent(ProbeId probe = kProbe);  // says nothing, until it is given a course again
 
+  // Courses of a scene stand still and step: excursions are given all the time there is and a probe may repeat itself,
+  // unless a scene is about that.
+  OwnSettings own = {{"excursion: turns within, first days", 480},
+                     {"excursion: lasts, first days", 720},
+                     {"stuck: temperature, first days", 20160},
+                     {"stuck: humidity, first days", 20160}};
+
   // Lets time pass, a reading of every channel each `interval`.
   Scene& Run(Millis span);
   Scene& Every(Millis interval);

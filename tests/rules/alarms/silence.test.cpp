@@ -264,7 +264,7 @@ TEST_CASE("a silence that grew while nobody watched is no silence of the probe")
     scene.Temperature(12.5).Humidity(85).Run(minutes{1});
     CHECK(scene.View().state == CaveState::kInBand);
     scene.Run(hours{3});
-    CHECK(scene.Told() == Lines{});
+    CHECK(scene.Told() == Lines{"11:02 unwatched raised hint", "11:02 unwatched over"});
   }
   SECTION("it does not: counted from the start") {
     scene.Wait(hours{2});

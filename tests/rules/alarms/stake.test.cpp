@@ -117,7 +117,7 @@ TEST_CASE("wheels in a box count for temperature in the cave around it, and neve
     CHECK(scene.Told() == Lines{"6:22 too warm raised watch"});
     CHECK(scene.state.Alarms().front().cave == Scene::kFridge);
     scene.Temperature(17, 2).Run(hours{2});
-    CHECK(scene.Told() == Lines{"9:08 too warm raised act"});
+    CHECK(scene.Told() == Lines{"8:15 too warm raised act"});
     CHECK(scene.state.Alarms().front().cave == Scene::kBox);
   }
   SECTION("taken out of the fridge, the box is on its own") {

@@ -129,7 +129,7 @@ TEST_CASE("no ceiling lies inside the band, whatever the band is") {
         const Figure band{low, low + width, ""};
         for (const AlarmKind kind :
              {AlarmKind::kTooWarm, AlarmKind::kTooCold, AlarmKind::kTooDry, AlarmKind::kTooDamp}) {
-          const Ladder ladder = LadderFor(kind, band, tender);
+          const Ladder ladder = LadderFor(kind, band, tender, {});
           CHECK_FALSE(ladder.Beyond(low, ladder.act_at));
           CHECK_FALSE(ladder.Beyond(low + width, ladder.act_at));
           if (!ladder.urgent_at) continue;

@@ -16,7 +16,13 @@ export type WheelStateWord =
 export type RindWord = "fresh and white" | "natural and pressed" | "washed" | "blue";
 export type StartWord =
   | "made" | "salted" | "dry" | "entered box" | "entered cave" | "entered cold store" | "pierced" | "wrapped" | "waxed";
-export type AlarmWord = "too warm" | "too cold" | "too dry" | "too damp" | "probe silent";
+export type AlarmWord =
+  | "too warm" | "too cold" | "too dry" | "too damp" | "probe silent" | "condensation" | "probe stuck" | "probe wet"
+  | "probes disagree" | "battery low" | "plant weak" | "door open" | "power gone" | "carbon dioxide" | "ammonia" | "unwatched";
+// By which rule it rang.
+export type WhyWord =
+  | "band" | "dose" | "not turning" | "wheel" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
+  | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile";
 export type SeverityWord = "hint" | "watch" | "act" | "urgent";
 
 // ---- every place opens with the same head ----
@@ -59,6 +65,13 @@ export interface Alarm {
   first: string[];      // the first three things to do
   found_later: boolean; // decided at a start, after nobody had watched
   what?: string;        // what it was, once a keeper said so
+  why?: WhyWord;        // by which rule it rang
+  // How long until it matters if nothing changes, ms from now, soonest first; 0: already; no latest: perhaps never.
+  matters?: { soonest: number; latest?: number; wheels: { count: number; family: string }[] }[];
+  uncounted?: Day[];    // too cold to count towards a qualifying age
+  before?: number;      // power, unwatched: the air before
+  warmest?: number;     // and the warmest that a wheel can have become
+  quiet?: boolean;      // by design, while somebody is there or the probe is wet
 }
 export interface Span { low: number; high: number; source?: string }
 
@@ -302,7 +315,8 @@ export interface JournalLine {
   received_at: Instant;
   kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "unhang" | "note" | "move" | "gone" | "limits"
       | "alarm" | "started" | "stopped" | "cave" | "aside" | "fault" | "hold" | "cut" | "split" | "band" | "plan"
-      | "plan text" | "away" | "past" | "vouch" | "release" | "rule" | "order" | "calendar" | "share" | "keeper" | "feed";
+      | "plan text" | "away" | "past" | "vouch" | "release" | "rule" | "order" | "calendar" | "share" | "keeper" | "feed"
+      | "here" | "out";
   keeper?: string;
   late_entry: boolean;
   undone: boolean;
@@ -322,7 +336,7 @@ export interface JournalLine {
   option?: string;
   text?: string;
   topic?: string;
-  alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "over";   // back: the time it was set aside for has passed
+  alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "quieted" | "over";   // back: the time it was set aside for has passed
             since: Instant; extreme: number; dose: number; value: number; probe?: string; band?: Span; found_later: boolean };
   unwatched?: { from: Instant; to: Instant };   // of a start
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"
@@ -521,6 +535,8 @@ export type Act = ActBase &
     | { kind: "take"; alarm: string }
     | { kind: "called"; alarm: string; what: string }      // what it was: door, defrost, delivery, plant, probe, power, other
     | { kind: "aside"; alarm: string; until: Instant }
+    | { kind: "here"; cave: number }   // quiet for an hour in the cave and around it: door, temperature, humidity below urgent
+    | { kind: "out"; cave: number }
     | ProbeAct
     | { kind: "unhang"; probe: number }
     | { kind: "move"; wheels: number[]; to: WhereNow }

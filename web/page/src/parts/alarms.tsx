@@ -6,23 +6,24 @@ import { useCell } from "../cell";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { t } from "../words";
+import { isBlind, isOfAir } from "./kinds";
 import { wheelsOf } from "./names";
 
 export const sideOf = (alarm: Alarm): -1 | 1 => (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1);
 
 /** The mean that the alarm judges is inside its band again; out of touch with the house nobody knows. */
 function isInside({ kind, over, value, band }: Alarm): boolean {
-  return touch.value.in && over === undefined && kind !== "probe silent" && value !== undefined && band !== undefined && value >= band.low && value <= band.high;
+  return touch.value.in && over === undefined && isOfAir(kind) && value !== undefined && band !== undefined && value >= band.low && value <= band.high;
 }
 
 /** A hint, and what is taken, back inside or over, stands quietly; the rest in red ink. */
 export function rings(alarm: Alarm): boolean {
-  return alarm.severity !== "hint" && alarm.taken === undefined && alarm.over === undefined && !isInside(alarm);
+  return alarm.severity !== "hint" && alarm.taken === undefined && alarm.over === undefined && alarm.quiet !== true && !isInside(alarm);
 }
 
 export function alarmState(alarm: Alarm) {
   if (alarm.over !== undefined || isInside(alarm)) return "in band";
-  return alarm.kind === "probe silent" ? "unknown" : "out of band";
+  return isBlind(alarm.kind) ? "unknown" : "out of band";
 }
 
 function lowLine(alarm: Alarm): string {

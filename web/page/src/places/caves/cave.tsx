@@ -22,6 +22,7 @@ import { joined, lotWord, wheelsOf } from "../../parts/names";
 import { Place, placeLook } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t, type WordKey } from "../../words";
+import { isHumid, isOfAir } from "../../parts/kinds";
 import { JournalLines } from "../journal/line";
 import { overSettings } from "../settings/over";
 import { Shelves } from "../settings/shelves";
@@ -30,7 +31,7 @@ import { Gaps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { backInside, cutOff, standing, targets } from "./standing";
 
-const figure = (alarm: Alarm, value: number) => (alarm.kind === "too dry" || alarm.kind === "too damp" ? points(value) : celsius(value));
+const figure = (alarm: Alarm, value: number) => (isHumid(alarm.kind) ? points(value) : celsius(value));
 
 function Cry({ alarm, cave }: { alarm: Alarm; cave: Cave }) {
   const house = useCell(touch);
@@ -47,8 +48,8 @@ function Cry({ alarm, cave }: { alarm: Alarm; cave: Cave }) {
       {inside && <p class="word strong">{t("alarm.inside")}</p>}
       {blind && <p class="word strong">{t("state.unknown")}</p>}
       <p class="big">{t("alarm.since")} <b>{hour(alarm.since)}</b>, {between(alarm.since, end)}
-        {alarm.band && <>; {t("alarm.keep", { band: alarm.kind === "too dry" || alarm.kind === "too damp" ? span(alarm.band, 0) : span(alarm.band) })}</>}.</p>
-      {alarm.extreme !== undefined && alarm.kind !== "probe silent" && <p class="note">{t("alarm.reached", { value: figure(alarm, alarm.extreme) })}</p>}
+        {alarm.band && <>; {t("alarm.keep", { band: isHumid(alarm.kind) ? span(alarm.band, 0) : span(alarm.band) })}</>}.</p>
+      {alarm.extreme !== undefined && isOfAir(alarm.kind) && <p class="note">{t("alarm.reached", { value: figure(alarm, alarm.extreme) })}</p>}
       {alarm.over !== undefined && <p class="note">{t("alarm.over", { time: hour(alarm.over) })}</p>}
       {alarm.taken !== undefined && <p class="note hand">{t("alarm.taken", { time: hour(alarm.taken) })}</p>}
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}

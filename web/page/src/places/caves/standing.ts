@@ -3,6 +3,7 @@ import type { Alarm, Cave, CaveStateWord, Channel } from "../../api";
 import { hour } from "../../days";
 import { points, span } from "../../figures";
 import { many, t } from "../../words";
+import { isHumid, isOfAir } from "../../parts/kinds";
 
 export interface Standing {
   state: CaveStateWord;
@@ -41,15 +42,13 @@ export function targets(cave: Cave): string {
 /** By a probe of its own; a box that borrows a temperature is watched only through its fridge. */
 const own = (channel: Channel) => channel.watched && !channel.borrowed;
 
-const humid = (alarm: Alarm) => alarm.kind === "too dry" || alarm.kind === "too damp";
-
-/** Whether an alarm is about this channel. A silent probe is about neither. */
-const isAbout = (alarm: Alarm, which: "temperature" | "humidity") => alarm.kind !== "probe silent" && humid(alarm) === (which === "humidity");
+/** Whether an alarm is about this channel. What is not of the air is about neither. */
+const isAbout = (alarm: Alarm, which: "temperature" | "humidity") => isOfAir(alarm.kind) && isHumid(alarm.kind) === (which === "humidity");
 
 /** The air that an alarm is about has come back inside its band; the alarm ends once it stays there. */
 export function backInside(cave: Cave, alarm: Alarm): boolean {
-  if (alarm.over !== undefined || alarm.kind === "probe silent") return false;
-  const { state } = humid(alarm) ? cave.humidity : cave.temperature;
+  if (alarm.over !== undefined || !isOfAir(alarm.kind)) return false;
+  const { state } = isHumid(alarm.kind) ? cave.humidity : cave.temperature;
   return state === "in band" || state === "drifting";
 }
 

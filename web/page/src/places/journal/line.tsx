@@ -4,13 +4,14 @@ import { daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days"
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
 import { lateText, textOf } from "./text";
+import { isBlind } from "../../parts/kinds";
 
 function Glyph({ line }: { line: JournalLine }) {
   const a = line.alarm;
   if (line.kind !== "alarm" || !a) return null;
   if (a.change === "over") return <StateGlyph state="in band" />;
   const side = a.kind === "too cold" || a.kind === "too dry" ? -1 : 1;
-  return <StateGlyph state={a.kind === "probe silent" ? "unknown" : "out of band"} side={side} />;
+  return <StateGlyph state={isBlind(a.kind) ? "unknown" : "out of band"} side={side} />;
 }
 
 export function Line({ line, today }: { line: JournalLine; today: Day }) {

@@ -7,6 +7,7 @@ import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/names";
 import { many, opening, t } from "../../words";
 import { besideCare, decided } from "./decided";
+import { isHumid, isOfAir } from "../../parts/kinds";
 
 interface Text {
   hand?: string;
@@ -35,7 +36,7 @@ function alarm(l: JournalLine): Text {
   if (!a) return { print: l.text };
   const cave = l.cave_name ?? "";
   const what = t(`alarm.${a.kind}`);
-  const humid = a.kind === "too dry" || a.kind === "too damp";
+  const humid = isHumid(a.kind);
   const value = (v: number) => (humid ? points(v) : celsius(v));
   const dose = t(humid ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(a.dose * 10) / 10 });
   const found = a.found_later ? { note: t("journal.alarm.found") } : {};
@@ -45,10 +46,13 @@ function alarm(l: JournalLine): Text {
       return { print: <><b>{t("journal.alarm.raised", { cave, what })}</b>{l.count > 0 && `, ${many("wheels.many", l.count)}`}.</>, red: a.severity !== "hint", ...found };
     case "back":
       return { print: t("journal.alarm.back", { cave, what }) };
+    case "quieted":
+      return { print: t("journal.alarm.quieted", { cave, what }) };
     default: // it became graver
       return { print: t(`journal.alarm.graver.${a.severity}`, { cave, what }) };
     case "over":
       if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: hour(a.since), to: hour(l.at) }) };
+      if (!isOfAir(a.kind)) return { print: t("journal.alarm.ended", { cave, what, long: between(a.since, l.at) }) };
       return { print: t("journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
   }
 }
@@ -90,6 +94,8 @@ export function textOf(l: JournalLine): Text {
     case "stopped": return { print: t("journal.stopped") };
     case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };
     case "aside": return { hand: t("journal.aside") };
+    case "here": return { hand: t("journal.here", { place: l.cave_name ?? "" }) };
+    case "out": return { hand: t("journal.out", { place: l.cave_name ?? "" }) };
     default: return decided(l) ?? { print: l.text ?? "" }; // a newer house writes lines that this page does not know
   }
 }

@@ -10,6 +10,7 @@ import { between, celsius, points, span } from "../../figures";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, dateWord, dayWord, joined } from "../../parts/names";
 import { opening, t } from "../../words";
+import { isBlind, isHumid, isOfAir } from "../../parts/kinds";
 
 interface Piece { key: string; day: number; ahead: boolean; text: ComponentChildren }
 
@@ -49,10 +50,10 @@ function pieces(page: WheelPage): Piece[] {
   });
   const bad = page.excursions.map((e): Piece => ({ key: `out ${e.from}`, day: at(keeperDay(e.from)), ahead: false, text: (
     <>
-      <p class="word bad"><StateGlyph state={e.kind === "probe silent" ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />
+      <p class="word bad"><StateGlyph state={isBlind(e.kind) ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />
         {e.to ? t("wheels.excursion", { what: t(`alarm.${e.kind}`), long: between(e.from, e.to) }) : t(`alarm.${e.kind}`)}</p>
-      <p class="note">{t("wheels.extreme", { day: shortDate(keeperDay(e.from)), value: e.kind === "too dry" || e.kind === "too damp" ? points(e.extreme) : celsius(e.extreme) })}
-        {e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>
+      {isOfAir(e.kind) && <p class="note">{t("wheels.extreme", { day: shortDate(keeperDay(e.from)), value: isHumid(e.kind) ? points(e.extreme) : celsius(e.extreme) })}
+        {e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>}
     </>
   ) }));
   return [...stages, ...bad].sort((a, b) => a.day - b.day);

@@ -1,0 +1,189 @@
+#include "rules/alarms/doubts.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "rules/alarms/side.hpp"
+#include "rules/alarms/thresholds.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+constexpr Millis kUnlearned = std::chrono::days{4};
+// A humidity at the end of its scale repeats itself by right: a box to wipe and air.
+constexpr double kEndOfScale = 99.5;
+constexpr double kStill = 0.4;       // points, deviation of a drowned sensor
+constexpr double kDriedBelow = 1.5;  // points under the wet limit
+// The usual offset of a probe from its cave's mean is followed with this time constant.
+constexpr double kOffsetMinutes = 7 * 24 * 60;
+// Two probes of one cave: floor and ceiling differ by 0.5 to 2 K and 3 to 8 points (common practice). What lies further
+// apart from the start is no gradient.
+constexpr double kSteepestWarmth = 3, kSteepestDamp = 12;
+
+std::vector<WheelId> WheelsIn(const Stake& stake) {
+  std::vector<WheelId> wheels;
+  for (const Stake::Asking& asking : stake.wheels) wheels.push_back(asking.wheel);
+  return wheels;
+}
+
+// Believed again: the air rules rest until its window holds only what came since.
+void Believe(Channel& channel, Instant at) {
+  channel.window.Clear();
+  channel.unbroken_since = at;
+  channel.doubt.dripping = {};
+}
+
+void RaiseDoubt(Body& body, Channel& channel, AlarmKind kind, Instant since, Instant at, Decisions& out) {
+  if (StandingOfProbe(body, kind, channel.probe) || !MayRaise(body, kind, *channel.cave, Severity::kWatch, at)) return;
+  const Cave& cave = body.caves.at(*channel.cave);
+  Alarm alarm;
+  alarm.kind = kind;
+  alarm.severity = cave.StakeOf(channel.kind).band ? Severity::kWatch : Severity::kHint;
+  alarm.cave = *channel.cave;
+  alarm.probe = channel.probe;
+  alarm.since = since;
+  alarm.value = alarm.extreme = channel.Latest();
+  alarm.wheels = WheelsIn(cave.StakeOf(channel.kind));
+  Raise(body, std::move(alarm), at, out);
+}
+
+// Ends what no channel of the probe is doubted for any more.
+void EndDoubt(Body& body, const Channel& channel, AlarmKind kind, Instant at, Decisions& out) {
+  const bool still = std::ranges::any_of(body.channels, [&](const Channel& other) {
+    return other.probe == channel.probe && (kind == AlarmKind::kProbeStuck ? other.doubt.stuck : other.doubt.wet);
+  });
+  if (still) return;
+  if (Alarm* const standing = StandingOfProbe(body, kind, channel.probe)) End(body, *standing, at, out);
+}
+
+Millis LongestBelieved(const Channel& channel, const Settings& s, Instant at) {
+  const bool warmth = channel.kind == ChannelKind::kTemperature;
+  const std::int64_t longest = channel.doubt.equal_runs.Longest(at.time_since_epoch() / std::chrono::days{1});
+  if (longest == 0 || !channel.habit.since || at - *channel.habit.since < kUnlearned) {
+    return Minutes(warmth ? s.stuck_unlearned_temperature : s.stuck_unlearned_humidity);
+  }
+  return Minutes(std::max(s.stuck_least, s.stuck_runs * static_cast<double>(longest)));
+}
+
+void JudgeWet(Body& body, Channel& channel, const Settings& s, Instant at, Decisions& out) {
+  Doubt& doubt = channel.doubt;
+  const auto mean = channel.window.Mean();
+  if (!mean || !channel.Speaks(at)) return;
+  if (doubt.wet) {
+    const auto recent = channel.window.Recent();
+    if (!recent || *recent > s.wet_above - kDriedBelow) return;
+    doubt.wet = false;
+    Believe(channel, at);
+    return EndDoubt(body, channel, AlarmKind::kProbeWet, at, out);
+  }
+  const bool drips = *mean > s.wet_above && channel.Settled(at) && channel.window.Deviation().value_or(1) < kStill;
+  if (!drips) return;
+  doubt.wet = true;
+  RaiseDoubt(body, channel, AlarmKind::kProbeWet, at - Minutes(s.wet_after), at, out);
+  if (Alarm* const damp = Standing(body, AlarmKind::kTooDamp, *channel.cave)) Suppress(body, *damp, at, out);
+}
+
+struct Apart {
+  double most = 0;
+  std::optional<ProbeId> odd;  // lies farthest from the rest
+  double odd_by = 0, odd_says = 0;
+};
+
+// How far the channels lie apart beyond what they usually do; learns what they usually do.
+Apart ApartBy(Body& body, const std::vector<ChannelId>& channels, bool learns, Instant at) {
+  struct One {
+    Channel* channel;
+    double mean;
+  };
+  std::vector<One> all;
+  double sum = 0;
+  for (const ChannelId id : channels) {
+    Channel& channel = *body.FindChannel(id);
+    const auto mean = channel.window.Mean();
+    if (!mean || !channel.Speaks(at) || !channel.Settled(at) || channel.doubt.Any()) continue;
+    all.push_back({&channel, *mean});
+    sum += *mean;
+  }
+  Apart apart;
+  if (all.size() < 2) return apart;
+  const double middle = sum / static_cast<double>(all.size());
+  double least = 1e9, most = -1e9;
+  for (const auto& [channel, mean] : all) {
+    Doubt& doubt = channel->doubt;
+    const double steepest = channel->kind == ChannelKind::kTemperature ? kSteepestWarmth : kSteepestDamp;
+    const double off = mean - middle;
+    if (!doubt.offset_known) doubt.offset = std::abs(off) <= steepest / 2 ? off : 0;
+    doubt.offset_known = true;
+    const double beyond = off - doubt.offset;
+    if (learns) doubt.offset += beyond / kOffsetMinutes;
+    least = std::min(least, beyond);
+    most = std::max(most, beyond);
+    if (std::abs(beyond) >= apart.odd_by) {
+      apart.odd_by = std::abs(beyond);
+      apart.odd = channel->probe;
+      apart.odd_says = mean;
+    }
+  }
+  apart.most = most - least;
+  return apart;
+}
+
+void JudgeDisagreement(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  const Settings& s = cave.settings;
+  Counter& counter = cave.disagree;
+  if (cave.temperature_channels.size() < 2 && cave.humidity_channels.size() < 2) return;
+  const bool quiet = counter.on.beyond == Millis{0};
+  const Apart warmth = ApartBy(body, cave.temperature_channels, quiet, at);
+  const Apart damp = ApartBy(body, cave.humidity_channels, quiet, at);
+  const bool by_damp = damp.most / s.disagree_humidity > warmth.most / s.disagree_temperature;
+  const double share = std::max(damp.most / s.disagree_humidity, warmth.most / s.disagree_temperature);
+  if (share >= 1 && quiet) counter.since = at - kMinute;
+  counter.on.Count(share >= 1, kMinute);
+  const Apart& apart = by_damp ? damp : warmth;
+  Finding found{.kind = AlarmKind::kProbesDisagree, .cave = id};
+  if (counter.on.beyond >= Minutes(s.disagree_after)) found.severity = Severity::kWatch;
+  found.back = share < 0.7;
+  found.off_after = Minutes(s.off_after);
+  found.since = counter.since;
+  found.value = found.extreme = apart.most;
+  Follow(body, found, counter.back, at, out);
+}
+
+}  // namespace
+
+bool IsWetOver(const Body& body, CaveId cave) {
+  return std::ranges::any_of(body.channels,
+                             [&](const Channel& channel) { return channel.cave == cave && channel.doubt.wet; });
+}
+
+void DoubtReading(Body& body, Channel& channel, std::int64_t before, Instant at, Decisions& out) {
+  Doubt& doubt = channel.doubt;
+  const bool first = doubt.same_since == Instant{};
+  if (first || channel.latest != before) {
+    if (!first && !doubt.stuck) {
+      doubt.equal_runs.Learn(at.time_since_epoch() / std::chrono::days{1}, (at - doubt.same_since) / minutes{1});
+    }
+    doubt.same_since = at;
+    if (!doubt.stuck) return;
+    doubt.stuck = false;
+    Believe(channel, at);
+    return EndDoubt(body, channel, AlarmKind::kProbeStuck, at, out);
+  }
+  if (doubt.stuck) return;
+  if (channel.kind == ChannelKind::kHumidity && channel.Latest() >= kEndOfScale) return;
+  // Counted by what was heard: a probe that speaks only when something changes has long gaps, not long runs.
+  if (at - doubt.same_since < LongestBelieved(channel, body.caves.at(*channel.cave).settings, at)) return;
+  doubt.stuck = true;
+  RaiseDoubt(body, channel, AlarmKind::kProbeStuck, doubt.same_since, at, out);
+}
+
+void DoubtMinute(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  if (!cave.inside) {  // a shut box stands at 100 % by right
+    for (const ChannelId channel : cave.humidity_channels) {
+      JudgeWet(body, *body.FindChannel(channel), cave.settings, at, out);
+    }
+  }
+  JudgeDisagreement(body, id, cave, at, out);
+}
+
+}  // namespace rindwatch::rules::watch

@@ -1,0 +1,192 @@
+#include "rules/alarms/evidence.hpp"
+
+#include <algorithm>
+
+#include "rules/alarms/hearing.hpp"
+#include "rules/alarms/shapes.hpp"
+#include "rules/alarms/side.hpp"
+#include "rules/alarms/stake.hpp"
+#include "rules/alarms/thresholds.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+// How far the 10-minute mean lies beyond the usual of its channels; before anything is learned, beyond the band.
+std::optional<double> BeyondUsual(const Body& body, const Cave& cave, int sign, const AirMean& air, Instant at) {
+  if (!air.recent) return std::nullopt;
+  double usual = 0;
+  int count = 0, learned = 0;
+  for (const ChannelId id : cave.temperature_channels) {
+    const Channel& channel = *body.FindChannel(id);
+    if (!channel.Speaks(at) || channel.doubt.Any() || !channel.Settled(at)) continue;
+    ++count;
+    const auto own = sign > 0 ? channel.habit.spread.UsualHigh() : channel.habit.spread.UsualLow();
+    if (!own) continue;
+    usual += *own;
+    ++learned;
+  }
+  if (count == 0) return std::nullopt;
+  if (learned == count) return sign * (*air.recent - usual / count);
+  const Figure& band = *cave.temperature_stake.band;
+  return sign * (*air.recent - (sign > 0 ? band.high : band.low));
+}
+
+// Every channel of the cave knows what it usually says.
+bool HasLearned(const Body& body, const Cave& cave) {
+  return std::ranges::all_of(cave.temperature_channels,
+                             [&](ChannelId id) { return body.FindChannel(id)->habit.spread.UsualHigh().has_value(); });
+}
+
+Instant LearnsSince(const Body& body, const Cave& cave, Instant at) {
+  Instant since = at;
+  for (const ChannelId id : cave.temperature_channels) {
+    since = std::min(since, body.FindChannel(id)->habit.since.value_or(at));
+  }
+  return since;
+}
+
+// A wheel beyond its own limit by `margin`, and the largest distance of any beyond it.
+struct Beyond {
+  bool any = false, settled = false;
+  double farthest = 0;    // of those beyond
+  double nearest = -1e9;  // the largest distance, negative while all are inside
+};
+Beyond WheelsBeyond(const Body& body, const Cave& cave, double margin, Instant at) {
+  Beyond beyond;
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    if (!asking.band) continue;
+    const auto now = WheelNowOf(body, cave, asking.kind, at);
+    if (!now || !now->settled) continue;
+    beyond.settled = true;
+    const double past = now->Core() - asking.band->high;
+    beyond.farthest = std::max(beyond.farthest, past);
+    beyond.nearest = std::max(beyond.nearest, past);
+    beyond.any |= past > margin;
+  }
+  return beyond;
+}
+
+bool IsOpenActOver(Body& body, CaveId id) {
+  for (const AlarmKind kind : {AlarmKind::kTooWarm, AlarmKind::kTooCold}) {
+    const Alarm* const standing = Standing(body, kind, id);
+    if (standing && standing->severity >= Severity::kAct) return true;
+  }
+  return false;
+}
+
+// A day with an alarm of that weight is no day to learn from.
+void SpoilDay(Body& body, CaveId id, const Cave& cave) {
+  if (!IsOpenActOver(body, id)) return;
+  for (const ChannelId channel : cave.temperature_channels) body.FindChannel(channel)->habit.spread.SpoilToday();
+}
+
+// A rush of air is a door: it comes at once and ends when somebody shuts it. It is loud only when it has come near to
+// the wheels; before that it is told quietly.
+constexpr double kRush = 0.6;       // K within five minutes
+constexpr double kNearWheel = 0.3;  // K
+
+Severity LoudnessOf(const Excursion::Course& course, const Beyond& wheels) {
+  const bool rush = course.soon - course.began >= kRush;
+  return rush && wheels.settled && wheels.nearest < -kNearWheel ? Severity::kWatch : Severity::kAct;
+}
+
+// The air of a box follows the fridge around it, late: whether that one turns is seen there.
+bool FollowsAnother(const Body& body, CaveId id) {
+  return std::ranges::any_of(Outwards(body, id), [&](CaveId around) {
+    const auto found = body.caves.find(around);
+    return around != id && found != body.caves.end() && !found->second.temperature_channels.empty();
+  });
+}
+
+std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign, const AirMean& air,
+                                    const Beyond& wheels, Instant at) {
+  Excursion& excursion = sign > 0 ? cave.temperature.warm : cave.temperature.cold;
+  const auto beyond = BeyondUsual(body, cave, sign, air, at);
+  if (!beyond || FollowsAnother(body, id)) return std::nullopt;
+  const auto ended = excursion.Take(cave.settings, *beyond, cave.humidity_now.value_or(0), at);
+  if (ended && !IsOpenActOver(body, id)) {
+    excursion.Learn(*ended, at);
+    if (sign > 0) NameShape(cave, *ended, at);
+  }
+  const Settings& s = cave.settings;
+  const double floor = sign > 0 ? s.excursion_turn_floor : s.cold_turn_floor;
+  if (!excursion.IsTooLong(s, floor, LearnsSince(body, cave, at), at)) return std::nullopt;
+  // It has to go somewhere where it matters: not while the air itself is still within the band.
+  const Figure& band = *cave.temperature_stake.band;
+  if (sign > 0 ? *air.recent <= band.high : *air.recent >= band.low) return std::nullopt;
+  const Severity severity = sign > 0 ? LoudnessOf(excursion.Now(), wheels) : Severity::kWatch;
+  return Evidence{severity, Why::kNotTurning, excursion.Now().since};
+}
+
+std::optional<Evidence> ByWheels(Cave& cave, const AirMean& air, const Beyond& beyond, Instant at) {
+  const Settings& s = cave.settings;
+  AirWatch& watch = cave.temperature;
+  if (beyond.settled && !beyond.any) watch.wheels_armed = true;
+  watch.wheel.Count(beyond.any && watch.wheels_armed, kMinute);
+  const double edge = cave.temperature_stake.band->high;
+  watch.wheel_dose += (beyond.settled ? beyond.farthest : std::max(0.0, *air.mean - edge)) / 60;
+  // Where the air is back inside, the wheels are on their way.
+  if (watch.wheel.beyond >= Minutes(s.wheel_after) && *air.recent > edge)
+    return Evidence{Severity::kAct, Why::kWheel, at - watch.wheel.beyond};
+  if (!watch.wheels_armed) watch.wheel_dose = 0;
+  const double most = cave.temperature_stake.tender ? s.warm_dose_tender : s.warm_dose_hardy;
+  if (watch.wheel_dose >= most && *air.mean > edge) return Evidence{Severity::kAct, Why::kDose, watch.high.since};
+  return std::nullopt;
+}
+
+// A wheel that comes near to where the air would ring: a small one is there before the air has been for its hour.
+std::optional<Evidence> ByColdWheels(const Body& body, Cave& cave, const AirMean& air, Instant at) {
+  constexpr Millis kColdFor = minutes{15};
+  const Ladder ladder = LadderFor(AlarmKind::kTooCold, *cave.temperature_stake.band, false, cave.settings);
+  std::optional<double> coldest;
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    if (!asking.band) continue;
+    const auto now = WheelNowOf(body, cave, asking.kind, at);
+    if (now && now->settled) coldest = std::min(coldest.value_or(now->Core()), now->Core());
+  }
+  AirWatch& watch = cave.temperature;
+  // The air itself has to be beyond: evaporation alone holds a rind a little under it.
+  watch.cold_wheel.Count(*air.mean < ladder.edge && coldest &&
+                             *coldest < std::min(ladder.act_at + cave.settings.cold_wheel_near, ladder.edge),
+                         kMinute);
+  if (watch.cold_wheel.beyond < kColdFor) return std::nullopt;
+  return Evidence{Severity::kAct, Why::kWheel, at - watch.cold_wheel.beyond};
+}
+
+// The tightest limits of the wheels here. Where they have moved, the air of a moment ago proves nothing.
+void NoteLimits(const Body& body, Cave& cave) {
+  std::optional<Figure> limits;
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    if (!asking.band) continue;
+    if (!limits) limits = Figure{asking.band->low, asking.band->high, {}};
+    limits->low = std::max(limits->low, asking.band->low);
+    limits->high = std::min(limits->high, asking.band->high);
+  }
+  AirWatch& watch = cave.temperature;
+  if (watch.wheel_limits == limits) return;
+  watch.wheel_limits = limits;
+  watch.wheels_armed = false;
+  if (!HasLearned(body, cave)) {
+    watch.warm.Bar();
+    watch.cold.Bar();
+  }
+}
+
+}  // namespace
+
+std::optional<Evidence> GatherEvidence(Body& body, CaveId id, Cave& cave, int sign, const AirMean& air, Instant at) {
+  if (cave.ready_cheese) return std::nullopt;
+  if (sign > 0) NoteLimits(body, cave);
+  if (sign > 0) SpoilDay(body, id, cave);
+  if (sign < 0) {
+    const auto by_cold_wheels = ByColdWheels(body, cave, air, at);
+    const auto by_cold = ByExcursion(body, id, cave, sign, air, {}, at);
+    return by_cold_wheels ? by_cold_wheels : by_cold;
+  }
+  const Beyond wheels = WheelsBeyond(body, cave, cave.settings.wheel_beyond, at);
+  const auto by_excursion = ByExcursion(body, id, cave, sign, air, wheels, at);
+  const auto by_wheels = ByWheels(cave, air, wheels, at);
+  return by_wheels ? by_wheels : by_excursion;
+}
+
+}  // namespace rindwatch::rules::watch

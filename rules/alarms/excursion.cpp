@@ -1,0 +1,78 @@
+#include "rules/alarms/excursion.hpp"
+
+#include <cmath>
+
+namespace rindwatch::rules::watch {
+namespace {
+
+using std::chrono::days;
+using std::chrono::hours;
+using std::chrono::minutes;
+
+// It is over this far below where one opens, so that it does not open and end with each cycle of the plant.
+constexpr double kEndsBelow = 0.2;
+constexpr Millis kSoon = minutes{5};
+// Nothing is learned from what took longer: that was a failure or a heat wave.
+constexpr Millis kLongestLearned = hours{4};
+constexpr Millis kUnlearned = days{4};
+
+std::int64_t DayOf(Instant at) { return at.time_since_epoch() / days{1}; }
+double Minutes(Millis span) { return static_cast<double>(span / minutes{1}); }
+
+}  // namespace
+
+std::optional<Excursion::Course> Excursion::Take(const Settings& settings, double beyond, double humidity, Instant at) {
+  if (!open_) {
+    if (beyond <= settings.excursion_above) {
+      seen_inside_ = true;
+      return std::nullopt;
+    }
+    if (!seen_inside_) return std::nullopt;
+    open_ = true;
+    turned_ = false;
+    waits_since_ = at;
+    course_ = {at, at, beyond, beyond, beyond, {}, humidity, humidity};
+    return std::nullopt;
+  }
+  if (at <= course_.since + kSoon) course_.soon = beyond;
+  if (std::abs(humidity - course_.humidity_began) > std::abs(course_.humidity_far - course_.humidity_began)) {
+    course_.humidity_far = humidity;
+  }
+  if (beyond > course_.peak) {
+    course_.peak = beyond;
+    course_.peak_at = at;
+    // Warmer than before it turned: another one on top of it, which may take its time.
+    if (turned_) waits_since_ = at;
+    turned_ = false;
+  } else if (!turned_ && beyond <= course_.peak - settings.excursion_turns_by) {
+    turned_ = true;
+    if (!course_.turned) course_.turned = at;
+  }
+  if (beyond > settings.excursion_above - kEndsBelow) return std::nullopt;
+  open_ = false;
+  if (!course_.turned) course_.turned = at;
+  return course_;
+}
+
+bool Excursion::IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const {
+  if (!open_) return false;
+  const bool unlearned = at - begun < kUnlearned;
+  const double waited = Minutes(at - waits_since_), lasted = Minutes(at - course_.since);
+  if (unlearned) {
+    return (!turned_ && waited >= std::max(turn_floor, settings.excursion_turn_unlearned)) ||
+           lasted >= settings.excursion_lasts_unlearned;
+  }
+  const auto longest = [&](const DayMost& learned) {
+    return settings.excursion_patience * static_cast<double>(learned.Longest(DayOf(at)));
+  };
+  return (!turned_ && waited >= std::max(turn_floor, longest(turns_))) ||
+         lasted >= std::max(settings.excursion_lasts_floor, longest(lasts_));
+}
+
+void Excursion::Learn(const Course& course, Instant ended) {
+  if (ended - course.since >= kLongestLearned) return;
+  turns_.Learn(DayOf(ended), (*course.turned - course.since) / minutes{1});
+  lasts_.Learn(DayOf(ended), (ended - course.since) / minutes{1});
+}
+
+}  // namespace rindwatch::rules::watch

@@ -1,0 +1,64 @@
+// An excursion: the air leaves what it usually does. Most turn back by themselves; how soon is learned, and one that
+// does not is a failure long before any wheel has left its band.
+#pragma once
+
+#include <optional>
+
+#include "rules/alarms/long_memory.hpp"
+#include "rules/alarms/settings.hpp"
+#include "rules/time.hpp"
+
+namespace rindwatch::rules::watch {
+
+class Excursion {
+ public:
+  // How far it goes and how it began, for naming it.
+  struct Course {
+    Instant since, peak_at;
+    double began = 0, peak = 0, soon = 0;  // soon: after five minutes
+    std::optional<Instant> turned;         // when it had first come back by enough
+    double humidity_began = 0, humidity_far = 0;
+  };
+
+  // Takes in the minute that ends at `at`: the 10-minute mean as beyond the usual (for the cold side turned round) and
+  // the humidity of that time. Returns the course of an excursion that has just ended.
+  std::optional<Course> Take(const Settings& settings, double beyond, double humidity, Instant at);
+  bool IsOpen() const { return open_; }
+  const Course& Now() const { return course_; }
+  bool HasTurned() const { return turned_; }
+  // It has lasted, or not turned, for longer than any that is known. `begun`: since when is learned.
+  bool IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const;
+  // What was learned of one that took less than four hours.
+  void Learn(const Course& course, Instant ended);
+  void Drop() { open_ = false; }
+  // The limit has moved under the air: what lies beyond it now is no excursion, until it was seen inside.
+  void Bar() { open_ = seen_inside_ = false; }
+
+  template <class Archive>
+  void Describe(Archive& archive) {
+    Field(archive, open_);
+    Field(archive, seen_inside_);
+    Field(archive, turned_);
+    Field(archive, waits_since_);
+    Field(archive, course_.since);
+    Field(archive, course_.peak_at);
+    Field(archive, course_.began);
+    Field(archive, course_.peak);
+    Field(archive, course_.soon);
+    Field(archive, course_.turned);
+    Field(archive, course_.humidity_began);
+    Field(archive, course_.humidity_far);
+    turns_.Describe(archive);
+    lasts_.Describe(archive);
+  }
+
+ private:
+  bool open_ = false;
+  bool seen_inside_ = false;  // only what was inside can leave
+  bool turned_ = false;
+  Instant waits_since_;  // since when it has not turned
+  Course course_;
+  DayMost turns_, lasts_;  // minutes
+};
+
+}  // namespace rindwatch::rules::watch

@@ -1,0 +1,191 @@
+#include "rules/alarms/hearing.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "rules/alarms/air.hpp"
+#include "rules/alarms/thresholds.hpp"
+#include "rules/wheels/forecast.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+using std::chrono::seconds;
+
+// A probe slower than this shows no legs of the plant's saw.
+constexpr Millis kSlowestForLegs = minutes{10};
+constexpr std::int64_t kLongestHoleInLeg = 15;  // minutes
+// Estimates begin anew after a hole that no straight line should cross.
+constexpr std::int64_t kLongestLine = 3 * 24 * 60;  // minutes
+// Times the slowest lag: until then an estimate still knows how it was begun.
+constexpr double kSettlesAfter = 2;
+// The forecast leaves out the first minutes of an excursion: a door's rush of air shows no trend.
+constexpr Millis kLeftOut = minutes{15};
+
+const ClassLags& Lags(const Body& body, const WheelClass& kind) { return *body.lags.at(kind); }
+
+Instant EndOf(std::int64_t minute) { return Instant{minutes{minute + 1}}; }
+
+void FollowAir(const Body& body, Channel& channel, std::int64_t minute, double mean) {
+  const std::int64_t passed = channel.fed ? minute - *channel.fed : 0;
+  for (Estimate& estimate : channel.estimates) {
+    const ClassLags& lags = Lags(body, estimate.kind);
+    if (!channel.fed || passed > kLongestLine) {
+      estimate = {estimate.kind, WheelFollows::AtRest(mean), EndOf(minute)};
+    } else if (passed == 1) {
+      lags.minute.Follow(estimate.follows, channel.fed_with, mean);
+    } else {
+      estimate.follows.Follow(lags.lags, channel.fed_with, mean, static_cast<double>(passed) * 60);
+    }
+  }
+  channel.fed = minute;
+  channel.fed_with = mean;
+}
+
+void LearnWarmth(Channel& channel, std::int64_t minute, double mean, std::int64_t hole) {
+  Habit& habit = channel.habit;
+  habit.day_mean.Add(minute / 60, mean);
+  if (const auto recent = channel.window.Recent()) habit.spread.Add(minute / 1440, *recent);
+  if (channel.cadence.Interval() > kSlowestForLegs || hole > kLongestHoleInLeg) habit.legs.Forget();
+  if (const auto rate = habit.legs.Add(minute, mean)) habit.fall_rate.Add(minute / 60, *rate);
+}
+
+// A plant that still cycles shows rising legs that lead nowhere: nothing is foreseen until the air has risen for this
+// long without a fall.
+constexpr std::int64_t kSteadyRise = 40;
+
+// Minutes of a cave's air, oldest first, the last one now: of one channel that has them all.
+std::vector<double> AirOf(const Body& body, const Cave& cave, Instant from, Instant at) {
+  for (const ChannelId id : cave.temperature_channels) {
+    const Channel& channel = *body.FindChannel(id);
+    if (!channel.Speaks(at) || channel.doubt.Any()) continue;
+    const auto rises = channel.habit.legs.RisesSince();
+    if (!rises || !channel.fed || *channel.fed - *rises < kSteadyRise) continue;
+    const std::vector<std::int32_t> closed = channel.window.Closed();
+    const auto wanted = static_cast<std::size_t>(std::max<std::int64_t>(0, (at - from) / minutes{1}));
+    std::vector<double> air;
+    for (std::size_t i = closed.size() - std::min({closed.size(), wanted, kMostAir}); i < closed.size(); ++i) {
+      // A minute without a reading is as the one before it.
+      if (closed[i] != Window::kEmpty) {
+        air.push_back(closed[i] / 1e6);
+      } else if (!air.empty()) {
+        air.push_back(air.back());
+      }
+    }
+    return air;
+  }
+  return {};
+}
+
+double BelowAir(const Body& body, const Cave& cave, const ClassLags& lags, Instant at) {
+  if (cave.humidity_channels.empty()) return 0;
+  if (cave.humidity_now) return lags.rind.BelowAir({*cave.humidity_now}).value;
+  const AirMean humidity = MeanOf(body, cave.humidity_channels, at);
+  return humidity.mean && humidity.settled ? lags.rind.BelowAir({*humidity.mean}).value : 0;
+}
+
+const Estimate* EstimateIn(const Channel& channel, const WheelClass& kind) {
+  const auto found = std::ranges::find(channel.estimates, kind, &Estimate::kind);
+  return found == channel.estimates.end() ? nullptr : &*found;
+}
+
+std::vector<WheelClass> ClassesOf(const Stake& stake) {
+  std::vector<WheelClass> classes;
+  for (const Stake::ClassAsking& asking : stake.classes) {
+    if (std::ranges::count(classes, asking.kind) == 0) classes.push_back(asking.kind);
+  }
+  return classes;
+}
+
+// One that is new begins at rest with the air of now; its history is known from here.
+Estimate Begun(const Channel& channel, const WheelClass& kind, Instant at) {
+  return {kind, WheelFollows::AtRest(channel.window.Mean().value_or(channel.Latest())), at};
+}
+
+}  // namespace
+
+void RollChannel(Body& body, Channel& channel, std::int64_t minute) {
+  const std::int64_t open = channel.window.OpenMinute();
+  const bool heard = channel.window.OpenCount() > 0 && open < minute;
+  const double mean =
+      heard ? static_cast<double>(channel.window.OpenSum()) / static_cast<double>(channel.window.OpenCount()) / 1000.0
+            : 0;
+  channel.window.RollTo(minute);
+  if (!heard || channel.doubt.Any()) return;
+  if (!channel.habit.since) channel.habit.since = EndOf(open);
+  if (channel.kind == ChannelKind::kHumidity) return channel.habit.humidity.Add(open / 60, mean);
+  if (channel.kind != ChannelKind::kTemperature) return;
+  LearnWarmth(channel, open, mean, channel.fed ? open - *channel.fed : 0);
+  FollowAir(body, channel, open, mean);
+}
+
+void ListEstimates(Body& body) {
+  for (auto& [id, cave] : body.caves) {
+    const std::vector<WheelClass> classes = ClassesOf(cave.temperature_stake);
+    for (const WheelClass& kind : classes) {
+      if (!body.lags.contains(kind)) body.lags[kind] = LagsOf(kind);
+    }
+    for (const ChannelId channel_id : cave.temperature_channels) {
+      Channel& channel = *body.FindChannel(channel_id);
+      std::erase_if(channel.estimates, [&](const Estimate& e) { return std::ranges::count(classes, e.kind) == 0; });
+      for (const WheelClass& kind : classes) {
+        if (!EstimateIn(channel, kind)) channel.estimates.push_back(Begun(channel, kind, body.now));
+      }
+      std::ranges::sort(channel.estimates, {}, &Estimate::kind);
+    }
+  }
+}
+
+std::optional<WheelNow> WheelNowOf(const Body& body, const Cave& cave, const WheelClass& kind, Instant at) {
+  WheelNow now;
+  double count = 0;
+  for (const ChannelId id : cave.temperature_channels) {
+    const Channel& channel = *body.FindChannel(id);
+    const Estimate* const estimate = EstimateIn(channel, kind);
+    if (!estimate || !channel.fed || !channel.Speaks(at) || channel.doubt.Any()) continue;
+    now.lags = &Lags(body, kind);
+    const auto settles = Millis{static_cast<Millis::rep>(kSettlesAfter * now.lags->lags.Slowest() * 1000)};
+    now.settled |= at - estimate->since >= settles;
+    for (std::size_t i = 0; i < WheelLags::kCount; ++i) now.follows.at[i] += estimate->follows.at[i];
+    ++count;
+  }
+  if (count == 0) return std::nullopt;
+  for (double& value : now.follows.at) value /= count;
+  now.below = kind.boxed ? 0 : BelowAir(body, cave, *now.lags, at);
+  return now;
+}
+
+std::optional<double> WarmestOf(const Body& body, const Cave& cave, const WheelClass& kind, double air, Instant at) {
+  std::optional<double> warmest;
+  for (const ChannelId id : cave.temperature_channels) {
+    const Channel& channel = *body.FindChannel(id);
+    const Estimate* const estimate = EstimateIn(channel, kind);
+    if (!estimate || !channel.fed) continue;
+    WheelFollows follows = estimate->follows;
+    const ClassLags& lags = Lags(body, kind);
+    follows.Follow(lags.lags, air, air, std::chrono::duration<double>(at - EndOf(*channel.fed)).count());
+    const double core = lags.lags.Core(follows.at);
+    warmest = std::max(warmest.value_or(core), core);
+  }
+  return warmest;
+}
+
+std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at) {
+  std::vector<Matter> matters;
+  const std::vector<double> air = AirOf(body, cave, excursion_since + kLeftOut, at);
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    if (!asking.band) continue;
+    const auto now = WheelNowOf(body, cave, asking.kind, at);
+    if (!now || !now->settled) continue;
+    const auto outlook = HowLong(air, now->lags->lags, now->follows, now->below, asking.band->high);
+    if (!outlook) continue;
+    const auto span = [](double count) { return std::chrono::round<minutes>(std::chrono::duration<double>(count)); };
+    Matter matter{span(outlook->soonest), {}, asking.wheels};
+    if (outlook->latest) matter.latest = span(*outlook->latest);
+    matters.push_back(std::move(matter));
+  }
+  std::ranges::stable_sort(matters, {}, &Matter::soonest);
+  return matters;
+}
+
+}  // namespace rindwatch::rules::watch

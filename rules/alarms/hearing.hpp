@@ -1,0 +1,29 @@
+// What a channel takes in when one of its minutes closes: its habits, and the wheels that its air reaches.
+#pragma once
+
+#include "rules/alarms/lifecycle.hpp"
+
+namespace rindwatch::rules::watch {
+
+// Closes every minute of the channel before `minute`, and takes in the one that was open.
+void RollChannel(Body& body, Channel& channel, std::int64_t minute);
+// Keeps each temperature channel's estimates in step with the wheels that its cave's probes reach.
+void ListEstimates(Body& body);
+
+// The wheels of a class by the probes of a cave: the mean of those that speak and are believed.
+struct WheelNow {
+  const ClassLags* lags = nullptr;
+  WheelFollows follows;
+  double below = 0;  // K under the air, by evaporation
+  bool settled = false;
+  double Core() const { return lags->lags.Core(follows.at) - below; }
+  double Rind() const { return lags->lags.Skin(follows.at); }
+};
+std::optional<WheelNow> WheelNowOf(const Body& body, const Cave& cave, const WheelClass& kind, Instant at);
+// The wheels of a class at most, if since their last minute the air had stood at `air` until `at`.
+std::optional<double> WarmestOf(const Body& body, const Cave& cave, const WheelClass& kind, double air, Instant at);
+
+// "How long until it matters", for each class of wheels of the cave, soonest first.
+std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at);
+
+}  // namespace rindwatch::rules::watch

@@ -1,0 +1,194 @@
+#include "rules/alarms/more_kinds.hpp"
+
+#include <algorithm>
+
+#include "rules/air/saturation.hpp"
+#include "rules/alarms/hearing.hpp"
+#include "rules/alarms/side.hpp"
+#include "rules/alarms/thresholds.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+// Gas is judged minute by minute and is over only when it has been low for a while.
+constexpr Millis kGasWatchAfter = minutes{10}, kGasActAfter = minutes{2}, kGasOffAfter = minutes{15};
+constexpr double kGasBack = 0.9;
+constexpr Millis kLooksEvery = minutes{5};  // at the rinds
+constexpr double kDryBy = 0.5;              // K above the dew point: the film is gone
+constexpr double kBatteryDeadband = 5;      // points
+
+std::vector<WheelId> WheelsOf(const Stake& stake) {
+  std::vector<WheelId> wheels;
+  for (const Stake::Asking& asking : stake.wheels) wheels.push_back(asking.wheel);
+  return wheels;
+}
+
+struct GasLimits {
+  AlarmKind kind;
+  ChannelKind channel;
+  double watch, act;
+  std::optional<double> urgent;
+};
+
+void JudgeOneGas(Body& body, CaveId id, const Cave& cave, Counter& counter, const GasLimits& limits, Instant at,
+                 Decisions& out) {
+  std::optional<double> most;
+  for (const ChannelId channel_id : cave.other_channels) {
+    const Channel& channel = *body.FindChannel(channel_id);
+    if (channel.kind != limits.channel || !channel.Speaks(at)) continue;
+    most = std::max(most.value_or(channel.Latest()), channel.Latest());
+  }
+  if (!most) return;
+  const bool beyond = *most >= limits.watch;
+  if (beyond && counter.on.beyond == Millis{0}) {
+    counter.since = at - kMinute;
+    counter.extreme = *most;
+  }
+  counter.extreme = std::max(counter.extreme, *most);
+  counter.on.Count(beyond, kMinute);
+  Finding found{.kind = limits.kind, .cave = id};
+  if (limits.urgent && *most >= *limits.urgent) {
+    found.severity = Severity::kUrgent;  // people first: at once
+  } else if (*most >= limits.act && counter.on.beyond >= kGasActAfter) {
+    found.severity = Severity::kAct;
+  } else if (counter.on.beyond >= kGasWatchAfter) {
+    found.severity = Severity::kWatch;
+  }
+  found.back = *most < limits.watch * kGasBack;
+  found.off_after = kGasOffAfter;
+  found.since = counter.since;
+  found.value = *most;
+  found.extreme = counter.extreme;
+  Follow(body, found, counter.back, at, out);
+}
+
+}  // namespace
+
+void JudgeGas(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  const Settings& s = cave.settings;
+  JudgeOneGas(body, id, cave, cave.co2,
+              {AlarmKind::kCarbonDioxide, ChannelKind::kCarbonDioxide, s.co2_watch, s.co2_act, s.co2_urgent}, at, out);
+  JudgeOneGas(body, id, cave, cave.ammonia,
+              {AlarmKind::kAmmonia, ChannelKind::kAmmonia, s.ammonia_watch, s.ammonia_act, {}}, at, out);
+}
+
+void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  // A shut box sweats by right: it is wiped and aired.
+  if (cave.inside || cave.temperature_channels.empty() || cave.humidity_channels.empty()) return;
+  if (at.time_since_epoch() % kLooksEvery != Millis{0}) return;
+  const AirMean warmth = MeanOf(body, cave.temperature_channels, at), damp = MeanOf(body, cave.humidity_channels, at);
+  if (!warmth.recent || !damp.recent || !warmth.settled || !damp.settled) return;
+  const auto dew = DewPoint({*warmth.recent}, {*damp.recent});
+  if (!dew) return;
+  std::optional<double> coldest;
+  std::vector<WheelId> wet;
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    if (asking.kind.boxed) continue;
+    const auto now = WheelNowOf(body, cave, asking.kind, at);
+    if (!now || !now->settled) continue;
+    const double above = now->Rind() - dew->value;
+    coldest = std::min(coldest.value_or(above), above);
+    if (above < cave.settings.condensation_within) wet.insert(wet.end(), asking.wheels.begin(), asking.wheels.end());
+  }
+  if (!coldest) return;
+  Counter& counter = cave.condensation;
+  const bool beyond = *coldest < cave.settings.condensation_within;
+  if (beyond && counter.on.beyond == Millis{0}) {
+    counter.since = at - kLooksEvery;
+    counter.extreme = *coldest;
+  }
+  counter.extreme = std::min(counter.extreme, *coldest);
+  counter.on.Count(beyond, kLooksEvery);
+  // Cold wheels in air that has become warm are wet: that is one event, and told as too warm.
+  if (Standing(body, AlarmKind::kTooWarm, id) && !Standing(body, AlarmKind::kCondensation, id)) return;
+  Finding found{.kind = AlarmKind::kCondensation, .cave = id};
+  if (counter.on.beyond >= Minutes(cave.settings.condensation_act_after)) {
+    found.severity = Severity::kAct;
+  } else if (counter.on.beyond >= Minutes(cave.settings.condensation_watch_after)) {
+    found.severity = Severity::kWatch;
+  }
+  found.every = kLooksEvery;
+  found.back = *coldest > cave.settings.condensation_within + kDryBy;
+  found.off_after = Minutes(cave.settings.off_after);
+  found.since = counter.since;
+  found.value = *coldest;
+  found.extreme = counter.extreme;
+  std::ranges::sort(wet);
+  found.wheels = std::move(wet);
+  Follow(body, found, counter.back, at, out);
+}
+
+void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  Alarm* const standing = Standing(body, AlarmKind::kDoorOpen, id);
+  const Excursion& warm = cave.temperature.warm;
+  if (standing && standing->why == Why::kAfterRound && (!warm.IsOpen() || warm.HasTurned())) {
+    return End(body, *standing, at, out);
+  }
+  if (cave.tended_judged || !cave.tended || at < *cave.tended + Minutes(cave.settings.round_turns_after)) return;
+  cave.tended_judged = true;
+  const AirMean air = MeanOf(body, cave.temperature_channels, at);
+  // It began while somebody was there, and it does not turn.
+  const bool began_then = warm.IsOpen() && warm.Now().since <= *cave.tended + minutes{10};
+  if (standing || !began_then || warm.HasTurned() || !air.recent || cave.door_shut) return;
+  if (!MayRaise(body, AlarmKind::kDoorOpen, id, Severity::kWatch, at)) return;
+  Alarm alarm;
+  alarm.kind = AlarmKind::kDoorOpen;
+  alarm.severity = Severity::kWatch;
+  alarm.cave = id;
+  alarm.why = Why::kAfterRound;
+  alarm.since = warm.Now().since;
+  alarm.value = alarm.extreme = *air.recent;
+  alarm.wheels = WheelsOf(cave.temperature_stake);
+  Raise(body, std::move(alarm), at, out);
+}
+
+void HearBattery(Body& body, const Channel& channel, Instant at, Decisions& out) {
+  const Settings& s = body.caves.at(*channel.cave).settings;
+  const double left = channel.Latest();
+  Finding found{.kind = AlarmKind::kBatteryLow, .cave = *channel.cave, .probe = channel.probe};
+  if (left <= s.battery_hint) found.severity = left <= s.battery_watch ? Severity::kWatch : Severity::kHint;
+  found.back = left > s.battery_hint + kBatteryDeadband;
+  found.since = at;
+  found.value = found.extreme = left;
+  Millis unused{0};
+  Follow(body, found, unused, at, out);
+}
+
+void HearDoor(Body& body, CaveId id, Cave& cave, bool open, Instant at, Decisions& out) {
+  if (open && !cave.door_open) cave.door_open = at;
+  if (open || !cave.door_open) return;
+  cave.door_open.reset();
+  cave.door_shut = at;
+  Alarm* const standing = Standing(body, AlarmKind::kDoorOpen, id);
+  if (standing && standing->why == Why::kContact) End(body, *standing, at, out);
+}
+
+std::optional<Instant> DoorRingsAt(const Body& body, CaveId id, const Cave& cave) {
+  if (!cave.door_open) return std::nullopt;
+  const bool rung = std::ranges::any_of(body.alarms, [id](const Alarm& alarm) {
+    return alarm.kind == AlarmKind::kDoorOpen && alarm.cave == id && !alarm.over && alarm.why == Why::kContact;
+  });
+  return rung ? std::nullopt : std::optional<Instant>{*cave.door_open + Minutes(cave.settings.door_act_after)};
+}
+
+void JudgeDoor(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  const auto rings = DoorRingsAt(body, id, cave);
+  if (!rings || at < *rings || !MayRaise(body, AlarmKind::kDoorOpen, id, Severity::kAct, at)) return;
+  if (Alarm* const guessed = Standing(body, AlarmKind::kDoorOpen, id)) {
+    guessed->why = Why::kContact;
+    if (guessed->severity < Severity::kAct) Worsen(body, *guessed, Severity::kAct, at, out);
+    return;
+  }
+  Alarm alarm;
+  alarm.kind = AlarmKind::kDoorOpen;
+  alarm.severity = Severity::kAct;
+  alarm.cave = id;
+  alarm.why = Why::kContact;
+  alarm.since = *cave.door_open;
+  const AirMean air = MeanOf(body, cave.temperature_channels, at);
+  alarm.value = alarm.extreme = air.recent.value_or(0);
+  alarm.wheels = WheelsOf(cave.temperature_stake);
+  Raise(body, std::move(alarm), at, out);
+}
+
+}  // namespace rindwatch::rules::watch

@@ -1,0 +1,193 @@
+#include "rules/alarms/power.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "rules/alarms/air.hpp"
+#include "rules/alarms/hearing.hpp"
+#include "rules/alarms/presence.hpp"
+#include "rules/alarms/stake.hpp"
+#include "rules/alarms/thresholds.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+// They fell silent together if their last words lie this close.
+constexpr Millis kTogether = minutes{5};
+// One probe more or less says nothing about power.
+constexpr std::size_t kLeastProbes = 2;
+// A fall of silence that is older than this has been told by each probe itself.
+constexpr Millis kStillNews = minutes{60};
+// After an absence the air is compared for this long; later it has lived through something else.
+constexpr Millis kComparable = minutes{30};
+constexpr double kStayed = 1.0;  // K
+
+struct Silence {
+  std::size_t probes = 0, missed = 0;
+  Instant first = Instant::max(), last = Instant::min();  // last words
+  bool AllAtOnce() const { return probes >= kLeastProbes && missed == probes && last - first <= kTogether; }
+};
+
+Silence SilenceIn(const Body& body, const std::vector<CaveId>& caves, Instant at) {
+  Silence silence;
+  for (const auto& [id, probe] : body.probes) {
+    std::optional<Instant> heard;
+    bool here = false, speaks = false;
+    for (const Channel& channel : body.channels) {
+      if (channel.probe != id || !channel.cave || !channel.OughtToSpeak()) continue;
+      if (std::ranges::count(caves, *channel.cave) == 0) continue;
+      here = true;
+      if (!channel.heard) continue;
+      heard = std::max(heard.value_or(*channel.heard), *channel.heard);
+      speaks |= channel.Speaks(at);
+    }
+    if (!here || !heard) continue;  // hung and never heard: it says nothing either way
+    ++silence.probes;
+    if (speaks) continue;
+    ++silence.missed;
+    silence.first = std::min(silence.first, *heard);
+    silence.last = std::max(silence.last, *heard);
+  }
+  return silence;
+}
+
+bool IsTender(const Body& body, const std::vector<CaveId>& caves) {
+  return std::ranges::any_of(caves, [&](CaveId id) { return body.caves.at(id).temperature_stake.tender; });
+}
+
+std::vector<CaveId> AllCaves(const Body& body) {
+  std::vector<CaveId> all;
+  for (const auto& [id, cave] : body.caves) all.push_back(id);
+  return all;
+}
+
+bool IsOutermost(const Body& body, CaveId id) { return Outwards(body, id).back() == id; }
+
+Millis UrgentAfter(const Body& body, CaveId id) {
+  const Settings& s = body.caves.at(id).settings;
+  return Minutes(IsTender(body, TogetherWith(body, id)) ? s.power_urgent_after_tender : s.power_urgent_after_hardy);
+}
+
+void RaisePower(Body& body, CaveId id, const Silence& silence, Instant at, Decisions& out) {
+  const Cave& cave = body.caves.at(id);
+  Alarm alarm;
+  alarm.kind = AlarmKind::kPowerGone;
+  alarm.severity = Severity::kAct;
+  alarm.cave = id;
+  alarm.since = silence.last;
+  const std::vector<CaveId> all = AllCaves(body);
+  const bool several = std::ranges::count_if(all, [&](CaveId one) { return IsOutermost(body, one); }) > 1;
+  alarm.why = several && SilenceIn(body, all, at).AllAtOnce() ? Why::kEverywhere : Why::kTogether;
+  for (const ChannelId channel : cave.temperature_channels) alarm.before = body.FindChannel(channel)->Latest();
+  alarm.value = alarm.extreme = alarm.before.value_or(0);
+  for (const Stake::Asking& asking : cave.temperature_stake.wheels) alarm.wheels.push_back(asking.wheel);
+  Raise(body, std::move(alarm), at, out);
+}
+
+// The warmest that any wheel of the cave can be, had the air stood at `air` all the time.
+std::optional<double> WarmestIn(const Body& body, const Cave& cave, double air, Instant at) {
+  std::optional<double> warmest;
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    if (const auto one = WarmestOf(body, cave, asking.kind, air, at)) warmest = std::max(warmest.value_or(*one), *one);
+  }
+  return warmest;
+}
+
+std::optional<double> AirNow(const Body& body, const Cave& cave, Instant at) {
+  std::optional<double> air;
+  for (const ChannelId id : cave.temperature_channels) {
+    const Channel& channel = *body.FindChannel(id);
+    if (channel.Speaks(at) && !channel.doubt.Any()) air = channel.Latest();
+  }
+  return air;
+}
+
+void TellAbsence(Body& body, CaveId id, Cave& cave, double air, Instant at, Decisions& out) {
+  const Absence absence = *cave.absence;
+  cave.absence.reset();
+  if (at - absence.to > kComparable || !IsOutermost(body, id)) return;
+  if (!MayRaise(body, AlarmKind::kUnwatched, id, Severity::kHint, at)) return;
+  Alarm alarm;
+  alarm.kind = AlarmKind::kUnwatched;
+  const bool stayed = std::abs(air - absence.before) <= kStayed;
+  alarm.severity = stayed || !cave.temperature_stake.band ? Severity::kHint : Severity::kWatch;
+  alarm.why = stayed ? Why::kOnlyTheWatch : Why::kWarmedMeanwhile;
+  alarm.cave = id;
+  alarm.since = absence.from;
+  alarm.before = absence.before;
+  alarm.value = alarm.extreme = air;
+  alarm.warmest = WarmestIn(body, cave, std::max(air, absence.before), at);
+  for (const Stake::Asking& asking : cave.temperature_stake.wheels) alarm.wheels.push_back(asking.wheel);
+  Raise(body, std::move(alarm), at, out);
+  End(body, body.alarms.back(), at, out);
+}
+
+}  // namespace
+
+bool IsFolded(const Body& body, CaveId cave) {
+  const CaveId outermost = Outwards(body, cave).back();
+  return std::ranges::any_of(body.alarms, [outermost](const Alarm& alarm) {
+    return alarm.kind == AlarmKind::kPowerGone && alarm.cave == outermost && !alarm.over;
+  });
+}
+
+void JudgePower(Body& body, Instant at, Decisions& out) {
+  // The steady path: everybody speaks.
+  const auto missed = [at](const Channel& channel) {
+    return channel.cave && channel.OughtToSpeak() && channel.heard && !channel.Speaks(at);
+  };
+  if (std::ranges::none_of(body.channels, missed) && body.alarms.empty()) return;
+  for (auto& [id, cave] : body.caves) {
+    if (!IsOutermost(body, id)) continue;
+    if (Alarm* const standing = Standing(body, AlarmKind::kPowerGone, id)) {
+      if (standing->severity < Severity::kUrgent && at >= standing->since + UrgentAfter(body, id)) {
+        Worsen(body, *standing, Severity::kUrgent, at, out);
+      }
+      continue;
+    }
+    if (!cave.temperature_stake.band) continue;  // nothing is asked of the air for it
+    const Silence silence = SilenceIn(body, TogetherWith(body, id), at);
+    if (!silence.AllAtOnce() || at - silence.last > kStillNews) continue;
+    if (MayRaise(body, AlarmKind::kPowerGone, id, Severity::kAct, at)) RaisePower(body, id, silence, at, out);
+  }
+}
+
+std::optional<Instant> PowerGetsLouderAt(const Body& body, Instant after) {
+  std::optional<Instant> next;
+  for (const Alarm& alarm : body.alarms) {
+    if (alarm.kind != AlarmKind::kPowerGone || alarm.over || alarm.severity >= Severity::kUrgent) continue;
+    const Instant urgent = alarm.since + UrgentAfter(body, alarm.cave);
+    if (urgent > after && (!next || urgent < *next)) next = urgent;
+  }
+  return next;
+}
+
+void HearAgain(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  Alarm* const standing = body.alarms.empty() ? nullptr : Standing(body, AlarmKind::kPowerGone, id);
+  if (!standing && !cave.absence) return;
+  const auto air = AirNow(body, cave, at);
+  if (standing) {
+    const bool any = air || SilenceIn(body, TogetherWith(body, id), at).missed == 0;
+    if (any) {
+      if (air) {
+        standing->extreme = *air;
+        standing->warmest = WarmestIn(body, cave, std::max(*air, standing->before.value_or(*air)), at);
+      }
+      End(body, *standing, at, out);
+    }
+  }
+  if (air && cave.absence) TellAbsence(body, id, cave, *air, at, out);
+}
+
+void NoteAbsence(Body& body, Instant from, Instant to) {
+  for (auto& [id, cave] : body.caves) {
+    std::optional<double> before;
+    for (const ChannelId channel_id : cave.temperature_channels) {
+      const Channel& channel = *body.FindChannel(channel_id);
+      if (channel.heard && channel.Speaks(from)) before = channel.Latest();
+    }
+    if (before) cave.absence = Absence{from, to, *before};
+  }
+}
+
+}  // namespace rindwatch::rules::watch

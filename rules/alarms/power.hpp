@@ -1,0 +1,19 @@
+// All probes of a fridge silent together: its power is gone. And what was while nobody watched.
+#pragma once
+
+#include "rules/alarms/lifecycle.hpp"
+
+namespace rindwatch::rules::watch {
+
+// Raises and worsens by `at`; call after each instant at which a probe may have come to be missed.
+void JudgePower(Body& body, Instant at, Decisions& out);
+// The next instant at which a standing one gets louder.
+std::optional<Instant> PowerGetsLouderAt(const Body& body, Instant after);
+// The minute that ends at `at`: the air is heard again. Ends what stood, and tells of a time in which nobody watched.
+void HearAgain(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out);
+// Nobody watched from `from` to `to`: how it was before is kept until the air is heard.
+void NoteAbsence(Body& body, Instant from, Instant to);
+// A silence that belongs to a power cut is not told a second time.
+bool IsFolded(const Body& body, CaveId cave);
+
+}  // namespace rindwatch::rules::watch

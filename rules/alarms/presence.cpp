@@ -1,0 +1,105 @@
+#include "rules/alarms/presence.hpp"
+
+#include <algorithm>
+
+#include "rules/alarms/doubts.hpp"
+#include "rules/alarms/lifecycle.hpp"
+#include "rules/alarms/stake.hpp"
+#include "rules/alarms/thresholds.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+bool IsOfTheAir(AlarmKind kind) {
+  switch (kind) {
+    case AlarmKind::kTooWarm:
+    case AlarmKind::kTooCold:
+    case AlarmKind::kTooDry:
+    case AlarmKind::kTooDamp:
+    case AlarmKind::kCondensation:
+      return true;
+    default:
+      return false;
+  }
+}
+
+bool QuietWhileHere(AlarmKind kind) { return IsOfTheAir(kind) || kind == AlarmKind::kDoorOpen; }
+
+bool IsHere(const Cave& cave, Instant at) { return cave.here_until && at < *cave.here_until; }
+
+// Until when the air of this cave is excused: its door stands open, or somebody was there a moment ago.
+std::optional<Instant> ExcusedUntil(const Cave& cave, Instant at) {
+  std::optional<Instant> until;
+  const auto excuse = [&](Instant to) {
+    if (at < to) until = std::max(until.value_or(to), to);
+  };
+  const Millis after = Minutes(cave.settings.door_quiet_after);
+  if (cave.tended) excuse(*cave.tended + after);
+  if (cave.door_open) excuse(*cave.door_open + Minutes(cave.settings.door_act_after));
+  if (cave.door_shut && !cave.door_open) excuse(*cave.door_shut + after);
+  return until;
+}
+
+}  // namespace
+
+std::vector<CaveId> TogetherWith(const Body& body, CaveId cave) {
+  const CaveId outermost = Outwards(body, cave).back();
+  std::vector<CaveId> together;
+  for (const auto& [id, other] : body.caves) {
+    if (Outwards(body, id).back() == outermost) together.push_back(id);
+  }
+  return together;
+}
+
+bool IsQuiet(const Body& body, AlarmKind kind, CaveId id, Severity severity, Instant at) {
+  if (severity >= Severity::kUrgent || !QuietWhileHere(kind)) return false;
+  return std::ranges::any_of(TogetherWith(body, id), [&](CaveId near) {
+    const Cave& cave = body.caves.at(near);
+    return IsHere(cave, at) || (IsOfTheAir(kind) && ExcusedUntil(cave, at));
+  });
+}
+
+std::optional<Instant> QuietUntil(const Body& body, CaveId id, Instant at) {
+  std::optional<Instant> until;
+  for (const CaveId near : TogetherWith(body, id)) {
+    const Cave& cave = body.caves.at(near);
+    for (const auto& one : {IsHere(cave, at) ? cave.here_until : std::nullopt, ExcusedUntil(cave, at)}) {
+      if (one && (!until || *one > *until)) until = one;
+    }
+  }
+  return until;
+}
+
+void ComeHere(Body& body, CaveId id, Instant at, Decisions& out) {
+  const auto found = body.caves.find(id);
+  if (found == body.caves.end()) return;
+  found->second.here_until = at + Minutes(found->second.settings.here_for);
+  const auto near = TogetherWith(body, id);
+  for (Alarm& alarm : body.alarms) {
+    if (std::ranges::count(near, alarm.cave) == 0 || alarm.over || !QuietWhileHere(alarm.kind)) continue;
+    if (alarm.severity < Severity::kUrgent) Suppress(body, alarm, at, out);
+  }
+}
+
+void GoOut(Body& body, CaveId id, Instant at, Decisions& out) {
+  for (const CaveId near : TogetherWith(body, id)) {
+    Cave& cave = body.caves.at(near);
+    if (IsHere(cave, at)) cave.here_until = at;
+  }
+  EndPresence(body, at, out);
+}
+
+void EndPresence(Body& body, Instant at, Decisions& out) {
+  for (auto& [id, cave] : body.caves) {
+    if (cave.here_until && *cave.here_until <= at) cave.here_until.reset();
+  }
+  for (Alarm& alarm : body.alarms) {
+    if (!alarm.suppressed) continue;
+    const auto near = TogetherWith(body, alarm.cave);
+    const bool here = std::ranges::any_of(near, [&](CaveId id) { return body.caves.at(id).here_until.has_value(); });
+    const bool wet = alarm.kind == AlarmKind::kTooDamp && IsWetOver(body, alarm.cave);
+    if (!here && !wet) Unsuppress(body, alarm, at, out);
+  }
+}
+
+}  // namespace rindwatch::rules::watch

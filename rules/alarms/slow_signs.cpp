@@ -1,0 +1,162 @@
+#include "rules/alarms/slow_signs.hpp"
+
+#include <algorithm>
+
+#include "rules/alarms/side.hpp"
+#include "rules/alarms/thresholds.hpp"
+
+namespace rindwatch::rules::watch {
+namespace {
+
+// So many falls at least, in a day and in the week before: less is no saw, the plant does not cycle.
+constexpr std::int64_t kFallsOfDay = 8, kFallsOfWeek = 40;
+constexpr std::int64_t kMinutesOfDay = 18 * 60, kMinutesOfHalfDay = 9 * 60;
+constexpr std::size_t kDaysOfNormal = 4;
+// The week that the falls of a day are held against lies some days back: ice grows for days.
+constexpr std::size_t kDaysOfIcing = 3;
+// So slow that they are looked at only so often.
+constexpr Millis kEvery = minutes{10};
+// A sign stands for this long before it is told: a warm evening is none.
+constexpr Millis kSlowFallAfter = hours{2}, kDayUpAfter = hours{2}, kDryNormalAfter = minutes{30};
+// And is over when it is back by so much of the way.
+constexpr double kBackShare = 0.5;
+constexpr double kRunsAbove = 0.25;  // of the most that the plant draws
+constexpr double kLeastWatts = 3;
+constexpr double kFadesPerReading = 1e-5;
+constexpr double kRestsPatience = 3;  // times the longest rest
+
+// A measure of one channel, averaged over those of a cave that have one.
+struct Average {
+  double sum = 0;
+  int count = 0;
+  void Add(double value) {
+    sum += value;
+    ++count;
+  }
+  std::optional<double> Mean() const { return count ? std::optional{sum / count} : std::nullopt; }
+};
+
+template <typename Measure>
+std::optional<double> OverChannels(const Body& body, const std::vector<ChannelId>& channels, Instant at,
+                                   Measure measure) {
+  Average average;
+  for (const ChannelId id : channels) {
+    const Channel& channel = *body.FindChannel(id);
+    if (!channel.Speaks(at) || channel.doubt.Any()) continue;
+    if (const std::optional<double> one = measure(channel.habit)) average.Add(*one);
+  }
+  return average.Mean();
+}
+
+std::optional<double> FallShare(const Habit& habit) {
+  if (habit.fall_rate.RecentCount() < kFallsOfDay || habit.fall_rate.NormalCount() < kFallsOfWeek) return std::nullopt;
+  const auto normal = habit.fall_rate.NormalMean(kDaysOfIcing);
+  if (!normal || habit.fall_rate.NormalDays() < kDaysOfNormal + kDaysOfIcing) return std::nullopt;
+  return *habit.fall_rate.RecentMean() / *normal;
+}
+
+std::optional<double> DayUp(const Habit& habit) {
+  if (habit.day_mean.RecentCount() < kMinutesOfDay || habit.day_mean.NormalDays() < kDaysOfNormal) return std::nullopt;
+  return *habit.day_mean.RecentMean() - *habit.day_mean.NormalMean();
+}
+
+std::optional<double> BelowNormal(const Habit& habit) {
+  if (habit.humidity.RecentCount() < kMinutesOfHalfDay || habit.humidity.NormalDays() < kDaysOfNormal) return {};
+  return *habit.humidity.NormalMean() - *habit.humidity.RecentMean();
+}
+
+struct Sign {
+  AlarmKind kind;
+  Why why;
+  Counter& counter;
+  Millis after;
+  std::optional<double> value;       // none: it rests
+  double limit;                      // beyond which it is one
+  double back;                       // before which it is over
+  std::optional<double> shown = {};  // told as the value; none: the value itself
+};
+
+void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Instant at, Decisions& out) {
+  if (!sign.value) return;
+  const bool rising = sign.limit > sign.back;
+  const bool beyond = rising ? *sign.value >= sign.limit : *sign.value <= sign.limit;
+  Counter& counter = sign.counter;
+  if (beyond && counter.on.beyond == Millis{0}) counter.since = at - kEvery;
+  counter.on.Count(beyond, kEvery);
+  // One kind has several signs: what another one raised is not ended by this one.
+  const Alarm* const standing = Standing(body, sign.kind, id);
+  if (standing && standing->why != sign.why) return;
+  Finding found{.kind = sign.kind, .cave = id};
+  if (counter.on.beyond >= sign.after) found.severity = Severity::kWatch;
+  found.back = rising ? *sign.value < sign.back : *sign.value > sign.back;
+  found.off_after = Minutes(cave.settings.off_after);
+  found.since = counter.since;
+  found.value = found.extreme = sign.shown.value_or(*sign.value);
+  found.every = kEvery;
+  found.why = sign.why;
+  const Stake& stake = sign.kind == AlarmKind::kTooDry ? cave.humidity_stake : cave.temperature_stake;
+  if (sign.kind == AlarmKind::kTooDry) found.band = stake.band;
+  for (const Stake::Asking& asking : stake.wheels) found.wheels.push_back(asking.wheel);
+  Follow(body, found, counter.back, at, out);
+}
+
+// Runs nearly all of the last two hours, and the air warms all the same; or stands still while it warms.
+void JudgePlantPower(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  PlantWatch& plant = cave.plant;
+  if (plant.most < kLeastWatts || plant.share.RecentCount() < 60) return;
+  const Settings& s = cave.settings;
+  const AirMean air = MeanOf(body, cave.temperature_channels, at);
+  if (!air.mean || !air.settled || !air.before) return;
+  const double rises = (*air.mean - *air.before) / air.window_minutes * 60;
+  const bool runs_on = plant.runs && *plant.share.RecentMean() >= s.plant_runs_share && rises >= s.plant_rises;
+  const std::int64_t longest = plant.rests.Longest(at.time_since_epoch() / std::chrono::days{1});
+  const Millis patience = Minutes(std::max(s.plant_still_after, kRestsPatience * static_cast<double>(longest)));
+  const bool still = !plant.runs && at - plant.changed >= patience && cave.temperature.warm.IsOpen();
+  FollowSign(body, id, cave,
+             {AlarmKind::kPlantWeak, still ? Why::kStandsStill : Why::kRunsOn, cave.runs_on, minutes{10},
+              still || runs_on ? 1.0 : 0.0, 1.0, 0.5},
+             at, out);
+}
+
+}  // namespace
+
+void HearPlant(Cave& cave, double watts, Instant at) {
+  PlantWatch& plant = cave.plant;
+  plant.most = std::max(watts, plant.most * (1 - kFadesPerReading));
+  const bool runs = watts >= std::max(kLeastWatts, kRunsAbove * plant.most);
+  plant.share.Add(at.time_since_epoch() / hours{1}, runs ? 1 : 0);
+  if (runs == plant.runs && plant.changed != Instant{}) return;
+  if (runs && plant.changed != Instant{}) {
+    plant.rests.Learn(at.time_since_epoch() / std::chrono::days{1}, (at - plant.changed) / minutes{1});
+  }
+  plant.runs = runs;
+  plant.changed = at;
+}
+
+void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  if (at.time_since_epoch() % kEvery != Millis{0}) return;
+  const Settings& s = cave.settings;
+  if (cave.temperature_stake.band && !cave.ready_cheese) {
+    const double least = s.fall_rate_share;
+    FollowSign(body, id, cave,
+               {AlarmKind::kPlantWeak, Why::kSlowFall, cave.slow_fall, kSlowFallAfter,
+                OverChannels(body, cave.temperature_channels, at, FallShare), least, least + (1 - least) * kBackShare},
+               at, out);
+    FollowSign(body, id, cave,
+               {AlarmKind::kPlantWeak, Why::kDayMeanUp, cave.day_up, kDayUpAfter,
+                OverChannels(body, cave.temperature_channels, at, DayUp), s.day_mean_up, s.day_mean_up * kBackShare},
+               at, out);
+    JudgePlantPower(body, id, cave, at, out);
+  }
+  if (cave.humidity_stake.band && !cave.inside) {
+    FollowSign(body, id, cave,
+               {AlarmKind::kTooDry, Why::kBelowNormal, cave.dry_normal, kDryNormalAfter,
+                OverChannels(body, cave.humidity_channels, at, BelowNormal), s.dry_below_normal,
+                s.dry_below_normal * kBackShare,
+                OverChannels(body, cave.humidity_channels, at,
+                             [](const Habit& habit) { return habit.humidity.RecentMean(); })},
+               at, out);
+  }
+}
+
+}  // namespace rindwatch::rules::watch

@@ -1,0 +1,31 @@
+// How long until a wheel leaves its band if nothing changes: an honest span, never one figure.
+#pragma once
+
+#include <optional>
+#include <span>
+
+#include "rules/wheels/lags.hpp"
+
+namespace rindwatch::rules {
+
+struct Outlook {
+  double soonest = 0;            // seconds; four in five failures take longer than this and less than `latest`
+  std::optional<double> latest;  // none: it may never come to it
+};
+
+// Fits the air of the last minutes by a family of courses that approach an end: time constants of 2 to 32 h, ends of 11
+// to 29 degrees that lie above the air by half a kelvin at least. Each is weighed by how well it fits (deviation 0.1 K,
+// errors that last counted tenfold), and joined with what is not known of the wheel: it follows 0.7 to 1.45 times as
+// fast, and the estimate is 0.3 K wrong either way. The span holds the middle 80 % of the times to cross.
+//
+// `air`: a mean a minute, the last one now, at least 20; `follows`: the wheel now; `below`: how far it rests under the
+// air. None where the air does not rise, or too little is known of it. A wheel that is past its limit has an outlook
+// of 0 to 0.
+std::optional<Outlook> HowLong(std::span<const double> air, const WheelLags& lags, const WheelFollows& follows,
+                               double below, double limit);
+
+// Farther than this nothing is said.
+inline constexpr double kFarthestOutlook = 48 * 3600;
+inline constexpr std::size_t kLeastAir = 20, kMostAir = 60;
+
+}  // namespace rindwatch::rules

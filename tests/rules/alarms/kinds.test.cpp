@@ -1,0 +1,320 @@
+// The kinds beside the four of the air, each as a keeper would meet it. Invented caves, wheels and probes.
+#include <cmath>
+
+#include "rules/alarms/doubts.hpp"
+#include "tests/catch.hpp"
+#include "tests/rules/alarms/scene.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using Lines = std::vector<std::string>;
+
+double Minutes(Millis since) { return static_cast<double>(since / minutes{1}); }
+
+// A plant's saw: 12.1 to 12.9 in half an hour, eight minutes of it falling.
+double Saw(Millis since, double fall_minutes = 8) {
+  const double within = std::fmod(Minutes(since), 30);
+  const double up = (within - fall_minutes) / (30 - fall_minutes);
+  return within < fall_minutes ? 12.9 - 0.8 * within / fall_minutes : 12.1 + 0.8 * up;
+}
+
+// Never the same twice, as air is.
+Scene::Course Lively(double mean) {
+  return [mean](Millis since) { return mean + 0.3 * std::sin(Minutes(since) / 7) + 0.1 * std::sin(Minutes(since)); };
+}
+
+Scene Fridge(double grams = 2000) {
+  Scene scene;
+  scene.own.clear();
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), grams).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature([](Millis since) { return Saw(since); }).Humidity(Lively(85));
+  return scene;
+}
+
+}  // namespace
+
+TEST_CASE("a plant without cold rings before its air has been out for long, and says how long the wheels have") {
+  Scene scene = Fridge(250);
+  scene.Run(days{6});
+  CHECK(scene.Told().empty());
+  const Millis dead = scene.Since();
+  scene.Temperature([dead](Millis since) { return 20 - 7.6 * std::exp(-Minutes(since - dead) / 240); });
+  scene.Run(hours{3});
+  REQUIRE(!scene.decisions.empty());
+  const Alarm& alarm = scene.decisions.front().alarm;
+  CHECK(alarm.kind == AlarmKind::kTooWarm);
+  CHECK(alarm.severity == Severity::kAct);
+  CHECK(alarm.why == Why::kNotTurning);
+  CHECK(alarm.raised - scene.At(dead) < hours{2});
+  REQUIRE(alarm.matters.size() == 1);
+  CHECK(alarm.matters[0].wheels == std::vector<WheelId>{1});
+  CHECK(alarm.matters[0].soonest > minutes{0});
+  CHECK(alarm.matters[0].soonest < hours{3});
+}
+
+TEST_CASE("a defrost and a door turn back by themselves and are named, not rung") {
+  Scene scene = Fridge();
+  scene.Temperature([](Millis since) {
+    const double of_half_day = std::fmod(Minutes(since), 720);
+    return Saw(since) + (of_half_day < 25   ? 3.0 * of_half_day / 25
+                         : of_half_day < 50 ? 3.0 * (50 - of_half_day) / 25
+                                            : 0.0);
+  });
+  scene.Run(days{6});
+  CHECK(scene.Told().empty());
+  const auto shapes = scene.View().shapes;
+  REQUIRE(!shapes.empty());
+  CHECK(shapes.back().kind == ShapeKind::kDefrost);
+}
+
+TEST_CASE("what comes right after a tick is your round, and a door left ajar after it is told quietly") {
+  Scene scene = Fridge();
+  scene.Run(days{5});
+  const Millis tick = scene.Since();
+  scene.Take(KeeperTended{Scene::kFridge});
+  scene.Temperature([tick](Millis since) {
+    const double gone = Minutes(since - tick);
+    return Saw(since) + (gone < 10 ? 0.3 * gone : gone < 25 ? 3.0 * (25 - gone) / 15 : 0.0);
+  });
+  scene.Run(hours{2});
+  CHECK(scene.Told().empty());
+  REQUIRE(!scene.View().shapes.empty());
+  CHECK(scene.View().shapes.back().kind == ShapeKind::kYourRound);
+  const Millis again = scene.Since();
+  scene.Take(KeeperTended{Scene::kFridge});
+  scene.Temperature([again](Millis since) { return 12.8 + 3.5 * (1 - std::exp(-Minutes(since - again) / 8)); });
+  scene.Run(minutes{30});
+  REQUIRE(scene.decisions.size() == 1);
+  CHECK(scene.decisions[0].alarm.kind == AlarmKind::kDoorOpen);
+  CHECK(scene.decisions[0].alarm.why == Why::kAfterRound);
+  CHECK(scene.decisions[0].alarm.severity == Severity::kWatch);
+  CHECK(scene.decisions[0].at == scene.At(again + minutes{25}));
+}
+
+TEST_CASE("a door's contact rings after twenty minutes, and its shutting ends it") {
+  Scene scene = Fridge();
+  scene.HangChannel(15, Scene::kProbe, ChannelKind::kDoor, Scene::kFridge).Run(hours{1});
+  scene.Say(15, 1).Run(minutes{19});
+  CHECK(scene.Told().empty());
+  scene.Run(minutes{1});
+  CHECK(scene.Told() == Lines{"1:20 door open raised act"});
+  scene.Say(15, 0);
+  CHECK(scene.Told() == Lines{"1:20 door open over"});
+}
+
+TEST_CASE("a probe that repeats itself is stuck, its cave unknown, until it moves again") {
+  Scene scene = Fridge();
+  scene.Run(days{5}).Temperature(12.4).Humidity(85).Run(hours{1});
+  const Lines told = scene.Told();
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].find("probe stuck raised watch") != std::string::npos);
+  CHECK(scene.View().temperature.state == CaveState::kUnknown);
+  CHECK(scene.View().temperature.doubted);
+  CHECK_FALSE(scene.View().temperature.silent);
+  scene.Temperature([](Millis since) { return Saw(since); }).Humidity(Lively(85)).Run(minutes{10});
+  CHECK(scene.Told().size() == 1);
+  CHECK_FALSE(scene.View().temperature.doubted);
+  CHECK(scene.View().temperature.settling);
+}
+
+TEST_CASE("a probe that speaks only when something changes, or drops out, is not stuck") {
+  Scene scene = Fridge();
+  scene.Run(days{5}).Silent().Run(minutes{40});
+  scene.Temperature(12.4).Humidity(85.2).Run(minutes{5});
+  scene.Temperature([](Millis since) { return Saw(since); }).Humidity(Lively(85)).Run(hours{2});
+  for (const std::string& line : scene.Told()) CHECK(line.find("stuck") == std::string::npos);
+}
+
+TEST_CASE("a wet sensor is told as wet and never as too damp; in a shut box nothing is told") {
+  Scene scene = Fridge();
+  scene.Run(hours{3}).Humidity([](Millis since) { return 99.2 + 0.1 * std::sin(Minutes(since)); }).Run(days{2});
+  const Lines told = scene.Told();
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].find("probe wet raised watch") != std::string::npos);
+  CHECK(scene.View().humidity.state == CaveState::kUnknown);
+  scene.Humidity(Lively(85)).Run(hours{2});
+  CHECK(scene.Told().size() == 1);
+
+  Scene box;
+  box.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge);
+  box.Lay(1, Scene::kBox, PlanOf("open", 0, Figure{9.5, 13.5, ""}, Figure{88, 100, ""}), 250).Hang(1, Scene::kBox);
+  box.Temperature(Lively(12)).Humidity(99.9).Run(days{3});
+  CHECK(box.Told().empty());
+}
+
+TEST_CASE("two probes that drift apart disagree, two that always differed do not") {
+  Scene scene = Fridge();
+  scene.Hang(2, Scene::kFridge);
+  scene.Temperature([](Millis since) { return Saw(since) + 1.7; }, 2).Humidity(Lively(80), 2).Run(days{3});
+  CHECK(scene.Told().empty());
+  scene.Temperature([](Millis since) { return Saw(since) + 3.4; }, 2).Run(hours{7});
+  const Lines told = scene.Told();
+  REQUIRE(!told.empty());
+  CHECK(told[0].find("probes disagree raised watch") != std::string::npos);
+}
+
+TEST_CASE("a battery is a hint at 20 and a watch at 10 percent, once each, and over when it is changed") {
+  Scene scene = Fridge();
+  scene.HangChannel(18, Scene::kProbe, ChannelKind::kBattery, Scene::kFridge).Run(hours{1});
+  for (const double left : {21.0, 20.0, 19.0, 20.5, 11.0, 10.0, 9.0, 100.0}) scene.Say(18, left);
+  CHECK(scene.Told() ==
+        Lines{"1:00 battery low raised hint", "1:00 battery low raised severity watch", "1:00 battery low over"});
+}
+
+TEST_CASE("gas is for people first: watch, act and urgent by its own limits, quieted by nobody") {
+  Scene scene = Fridge();
+  scene.HangChannel(16, Scene::kProbe, ChannelKind::kCarbonDioxide, Scene::kFridge).Run(hours{1});
+  scene.Take(KeeperHere{Scene::kFridge});
+  const auto say_for = [&](double ppm, int count) {
+    for (int i = 0; i < count; ++i) scene.Say(16, ppm).Run(minutes{1});
+  };
+  say_for(2'400, 30);
+  CHECK(scene.Told().empty());
+  say_for(2'600, 12);
+  say_for(5'100, 2);
+  say_for(15'000, 2);
+  const Lines told = scene.Told();
+  REQUIRE(told.size() == 3);
+  CHECK(told[0].find("carbon dioxide raised watch") != std::string::npos);
+  CHECK(told[1].find("raised severity act") != std::string::npos);
+  CHECK(told[2].find("raised severity urgent") != std::string::npos);
+}
+
+TEST_CASE("all probes of a fridge silent together is its power, told at once and never twice") {
+  Scene scene = Fridge();
+  scene.Hang(2, Scene::kFridge);
+  scene.Temperature([](Millis since) { return Saw(since) + 0.2; }, 2).Humidity(Lively(84), 2).Run(hours{2});
+  scene.Silent(1).Silent(2).Run(hours{7});
+  CHECK(scene.Told() == Lines{"2:03 power gone raised act", "8:00 power gone raised severity urgent"});
+  CHECK(scene.View().state == CaveState::kUnknown);
+  scene.Temperature(16.5).Humidity(90).Temperature(16.6, 2).Humidity(90, 2).Run(minutes{2});
+  REQUIRE(!scene.decisions.empty());
+  const Decision& over = scene.decisions.front();
+  CHECK(over.change == Decision::Change::kOver);
+  CHECK(over.alarm.kind == AlarmKind::kPowerGone);
+  CHECK(over.alarm.extreme == Approx(16.5).margin(0.2));
+  REQUIRE(over.alarm.warmest);
+  CHECK(*over.alarm.warmest < 16.6);
+  CHECK(*over.alarm.warmest > 13);
+}
+
+TEST_CASE("one probe alone that falls silent is no power cut") {
+  Scene scene = Fridge();
+  scene.Run(hours{2}).Silent().Run(hours{1});
+  const Lines told = scene.Told();
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].find("probe silent") != std::string::npos);
+}
+
+TEST_CASE("at night a silent probe waits for morning while another one speaks and the air was calm") {
+  Scene scene = Fridge();
+  scene.Hang(2, Scene::kFridge);
+  scene.Temperature([](Millis since) { return Saw(since) + 0.2; }, 2).Humidity(Lively(84), 2);
+  scene.Run(hours{17}).Silent(1).Run(hours{12});  // from 23:00
+  CHECK(scene.Told() == Lines{"17:45 probe silent raised watch", "24:30 probe silent raised severity act"});
+}
+
+TEST_CASE("dew forms on a rind that is colder than the air's dew point") {
+  Scene scene = Fridge(8000);
+  scene.Run(days{2});
+  scene.Told();
+  const Millis moved = scene.Since();
+  // A large wheel at 12.5 while the air warms to 14.3 at 98 %.
+  scene.Temperature([moved](Millis since) {
+    return 12.5 + std::min(1.8, Minutes(since - moved) / 20) + 0.1 * std::sin(Minutes(since));
+  });
+  scene.Humidity(Lively(98)).Run(hours{4});
+  bool dew = false;
+  for (const std::string& line : scene.Told()) dew |= line.find("condensation raised watch") != std::string::npos;
+  CHECK(dew);
+}
+
+TEST_CASE("a plant that cools more slowly than in the week before is told while the band holds") {
+  Scene scene = Fridge();
+  scene.Run(days{9});
+  CHECK(scene.Told().empty());
+  scene.Temperature([](Millis since) { return Saw(since, 16); }).Run(days{2});
+  const Lines told = scene.Told();
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].find("plant weak raised watch") != std::string::npos);
+  CHECK(scene.state.Alarms().front().why == Why::kSlowFall);
+}
+
+TEST_CASE("a humidity that sinks under its own normal is told although the band holds") {
+  Scene scene = Fridge();
+  scene.Run(days{6}).Humidity(Lively(80.5)).Run(hours{14});
+  const Lines told = scene.Told();
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].find("too dry raised watch") != std::string::npos);
+  CHECK(scene.state.Alarms().front().why == Why::kBelowNormal);
+  scene.Humidity(Lively(85)).Run(hours{20});
+  CHECK(scene.Told().size() == 1);
+}
+
+TEST_CASE("finished cheese has its own rule: over four degrees for two hours") {
+  Scene scene;
+  CaveGiven given{Scene::kFridge, {}, DayTurn{}, {}, {}};
+  given.ready_cheese = true;
+  scene.Take(given).Lay(1, Scene::kFridge, Pressed(), 250).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(Lively(3)).Humidity(Lively(85)).Run(hours{6});
+  CHECK(scene.Told().empty());
+  scene.Temperature(Lively(6)).Run(hours{3});
+  const Lines told = scene.Told();
+  for (const std::string& line : told) UNSCOPED_INFO(line);
+  REQUIRE(told.size() == 2);
+  CHECK(told[0].find("too warm raised watch") != std::string::npos);
+  CHECK(told[1].find("too warm raised severity act") != std::string::npos);
+}
+
+TEST_CASE("days that were too cold to count are named") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(Lively(1.2)).Humidity(Lively(85)).Run(days{2});
+  REQUIRE(!scene.state.Alarms().empty());
+  const Alarm alarm = scene.state.Alarms().front();
+  CHECK(alarm.kind == AlarmKind::kTooCold);
+  const Date first = DayTurn{}.DayOf(scene.At(hours{1}));
+  REQUIRE(alarm.uncounted.size() >= 2);
+  CHECK(alarm.uncounted[0] == first);
+  CHECK(alarm.uncounted[1] == first + days{1});
+}
+
+TEST_CASE("after a start it is told whether the fridge was without power or only the watch") {
+  const auto after = [](double degrees) {
+    Scene scene = Fridge();
+    scene.Run(days{1}).Take(Stopped{});
+    scene.Silent().Wait(hours{5}).Take(Started{});
+    scene.Temperature(degrees).Humidity(85).Run(minutes{3});
+    REQUIRE(!scene.decisions.empty());
+    return scene.decisions.front().alarm;
+  };
+  const Alarm calm = after(12.5), warm = after(15.1);
+  CHECK(calm.kind == AlarmKind::kUnwatched);
+  CHECK(calm.why == Why::kOnlyTheWatch);
+  CHECK(calm.severity == Severity::kHint);
+  CHECK(warm.why == Why::kWarmedMeanwhile);
+  CHECK(warm.severity == Severity::kWatch);
+  CHECK(warm.before.value_or(0) == Approx(12.5).margin(0.5));
+  CHECK(warm.value == Approx(15.1));
+  REQUIRE(warm.warmest);
+  CHECK(*warm.warmest < 15.1);
+  CHECK(*warm.warmest > 13.3);
+}
+
+TEST_CASE("a box without a probe has its wheels' temperature from the fridge around it, later than on its shelf") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Lay(1, Scene::kFridge, Pressed(), 1500).Lay(2, Scene::kBox, Pressed(), 1500);
+  scene.Temperature(Lively(12.4)).Humidity(Lively(85)).Run(days{3});
+  scene.Temperature(Lively(15)).Run(hours{3});
+  const auto shelf = scene.View(Scene::kFridge).wheels, box = scene.View(Scene::kBox).wheels;
+  REQUIRE(box.size() == 1);
+  CHECK(box[0].wheels == std::vector<WheelId>{2});
+  CHECK_FALSE(box[0].settling);
+  REQUIRE(!shelf.empty());
+  CHECK(box[0].core < 14.5);
+  CHECK(box[0].core > 12.4);
+}
+
+}  // namespace rindwatch::rules
