@@ -207,10 +207,11 @@ TEST_CASE("the watch hears of limits whose typing is undone") {
   CHECK_FALSE(Heard<rules::CaveGiven>(boxed, undo).front().temperature_limit);
 }
 
-TEST_CASE("the watch hears of wheels whose entering, move or leaving is undone, and of no cares") {
+TEST_CASE("the watch hears of wheels whose entering, move or leaving is undone, and of a care that somebody was there") {
   Boxed boxed;
   const auto wash = boxed.Do("care", Care({1, 2}, {"wash"}));
-  CHECK(boxed.book.InputsOf(wash, FactsOf(wash)).empty());
+  CHECK(Heard<rules::WheelGiven>(boxed, wash).empty());
+  CHECK(Heard<rules::KeeperTended>(boxed, wash).size() == 1);
   boxed.now += 1min;
   const auto move = boxed.Do("move", {{"wheels", Ids({1})}, {"to", NewCave("room")}});
   REQUIRE(Heard<rules::WheelGiven>(boxed, move).size() == 1);
