@@ -6,6 +6,7 @@ std::vector<std::string> PartsIn(const rules::WheelHistory& history, const std::
   std::vector<std::string> parts;
   const auto add = [&](const auto& entries) {
     for (const auto& entry : entries) {
+      if (entry.id.IsDigits()) continue;
       const std::string name = entry.id.Text();
       if (name.size() > act.size() && name[act.size()] == '/' && name.starts_with(act)) {
         parts.push_back(name.substr(act.size()));

@@ -12,6 +12,7 @@ inline rules::ActId PartOf(const std::string& act, std::size_t number) { return 
 
 // The act that a name in a history belongs to: itself, or what stands before its last stroke.
 inline rules::ActId ActOf(const rules::ActId& name) {
+  if (name.IsDigits()) return name;
   const std::string text = name.Text();
   return std::string_view(text).substr(0, text.find('/'));
 }

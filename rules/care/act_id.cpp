@@ -38,7 +38,7 @@ ActId::ActId(std::string_view text) {
 }
 
 ActId::ActId(const ActId& other) : high_(other.high_) {
-  if (IsPacked()) {
+  if (IsDigits()) {
     low_ = other.low_;
   } else if (other.text_) {
     text_ = new std::string(*other.text_);
@@ -46,7 +46,7 @@ ActId::ActId(const ActId& other) : high_(other.high_) {
 }
 
 ActId::ActId(ActId&& other) noexcept : high_(std::exchange(other.high_, 0)) {
-  if (IsPacked()) {
+  if (IsDigits()) {
     low_ = other.low_;
     other.text_ = nullptr;
   } else {
@@ -55,9 +55,9 @@ ActId::ActId(ActId&& other) noexcept : high_(std::exchange(other.high_, 0)) {
 }
 
 ActId& ActId::operator=(ActId other) noexcept {
-  if (!IsPacked()) delete text_;
+  if (!IsDigits()) delete text_;
   high_ = std::exchange(other.high_, 0);
-  if (IsPacked()) {
+  if (IsDigits()) {
     low_ = other.low_;
     other.text_ = nullptr;
   } else {
@@ -67,11 +67,11 @@ ActId& ActId::operator=(ActId other) noexcept {
 }
 
 ActId::~ActId() {
-  if (!IsPacked()) delete text_;
+  if (!IsDigits()) delete text_;
 }
 
 std::string ActId::Text() const {
-  if (!IsPacked()) return text_ ? *text_ : std::string{};
+  if (!IsDigits()) return text_ ? *text_ : std::string{};
   std::array<char, 2 * kDigits> digits{};
   WriteDigits(high_, digits.data() + kDigits);
   WriteDigits(low_, digits.data() + 2 * kDigits);
@@ -79,18 +79,18 @@ std::string ActId::Text() const {
 }
 
 std::size_t ActId::Hash() const {
-  if (IsPacked()) return static_cast<std::size_t>(high_ ^ low_ * 0x9e3779b97f4a7c15U);
+  if (IsDigits()) return static_cast<std::size_t>(high_ ^ low_ * 0x9e3779b97f4a7c15U);
   return text_ ? std::hash<std::string>{}(*text_) : 0;
 }
 
 bool operator==(const ActId& a, const ActId& b) {
   if (a.high_ != b.high_) return false;
-  if (a.IsPacked()) return a.low_ == b.low_;
+  if (a.IsDigits()) return a.low_ == b.low_;
   return a.text_ == b.text_ || (a.text_ && b.text_ && *a.text_ == *b.text_);
 }
 
 std::strong_ordering operator<=>(const ActId& a, const ActId& b) {
-  if (!a.IsPacked() || !b.IsPacked()) return a.Text() <=> b.Text();
+  if (!a.IsDigits() || !b.IsDigits()) return a.Text() <=> b.Text();
   return a.high_ != b.high_ ? a.high_ <=> b.high_ : a.low_ <=> b.low_;
 }
 

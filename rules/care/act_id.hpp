@@ -24,6 +24,8 @@ class ActId {
   ~ActId();
 
   bool Empty() const { return high_ == 0 && text_ == nullptr; }
+  // Thirty-two digits, as a phone makes them; cheap to compare, and nothing else stands behind them.
+  bool IsDigits() const { return high_ != 0; }
   std::string Text() const;
   std::size_t Hash() const;
 
@@ -31,8 +33,6 @@ class ActId {
   friend std::strong_ordering operator<=>(const ActId& a, const ActId& b);
 
  private:
-  bool IsPacked() const { return high_ != 0; }
-
   // The digits as a number; where the upper half is zero, the text itself (null: empty).
   std::uint64_t high_ = 0;
   union {
