@@ -22,8 +22,8 @@ using std::chrono::days;
 
 namespace {
 
-constexpr int kLookAheadDays = 30;
-constexpr std::size_t kNextDays = 3;
+constexpr std::chrono::days kLookAhead{30};
+constexpr std::size_t kNextCares = 3;
 
 std::string CareWords(const Words& words, const rules::Care& care) {
   std::string text;
@@ -106,11 +106,11 @@ json::array NextJson(const ApiContext& context, const WheelRow& wheel, const rul
   }
   if (!next.empty()) return next;
   const auto calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
-  for (const rules::Ahead& ahead :
-       rules::LookAhead(wheel.History(), calendar, context.now(), kLookAheadDays, kNextDays)) {
+  const rules::Date last = calendar.turn.DayOf(context.now()) + kLookAhead;
+  for (const rules::ComingCare& care : rules::ComingCares(wheel.History(), calendar, context.now(), last)) {
     next.push_back(
-        {{"kinds", KindsJson(ahead.kinds)}, {"due", DayJson(ahead.day)}, {"window_end", DayJson(ahead.day)}});
-    if (next.size() == 3) break;
+        {{"kinds", KindsJson(care.kinds)}, {"due", DayJson(care.due)}, {"window_end", DayJson(care.window_end)}});
+    if (next.size() == kNextCares) break;
   }
   return next;
 }

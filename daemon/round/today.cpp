@@ -7,25 +7,6 @@ namespace rindwatch {
 using rules::Instant;
 using rules::WheelId;
 
-namespace {
-
-// Until when nothing but an act changes what the schedule says: the hour before which something is not asked, an act
-// that a clock which stepped back has not seen yet, the end of the day.
-Instant GoodUntil(const WheelGroup& group, Instant now) {
-  const rules::DayTurn& turn = group.calendar->turn;
-  Instant until = turn.EndOf(turn.DayOf(now));
-  for (const rules::CareLine& line : group.group.schedule->lines) {
-    if (line.not_before && *line.not_before > now) until = std::min(until, *line.not_before);
-  }
-  for (const rules::CareAct& act : group.history->acts) {
-    const Instant known = std::max(act.at, act.known_from);
-    if (known > now) until = std::min(until, known);
-  }
-  return until;
-}
-
-}  // namespace
-
 void Today::Saw(const JournalLine& line, const Fact& fact) {
   if (anew_) return;
   if (fact.subject_kind == "wheel" && fact.what == "care") {
@@ -130,7 +111,7 @@ bool Today::Lay(WheelId id) {
 void Today::Schedule(Group& group, Instant now) {
   group.lying.group.schedule =
       std::make_shared<const rules::Schedule>(rules::ScheduleAt(*group.lying.history, *group.lying.calendar, now));
-  group.good_until = GoodUntil(group.lying, now);
+  group.good_until = group.lying.group.schedule->holds_until;
 }
 
 void Today::Settle(Instant now) {

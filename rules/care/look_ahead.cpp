@@ -45,7 +45,6 @@ class PerfectKeeper {
       if (!lines.empty()) see(lines);
     }
   }
-  Walk& TheWalk() { return walk_; }
 
  private:
   std::vector<CareLine> DoRound(Instant at) {
@@ -78,22 +77,6 @@ std::vector<CareKind> KindsOf(const std::vector<CareLine>& lines) {
   return kinds;
 }
 
-// What nobody does, as it becomes late day by day.
-class Neglect {
- public:
-  void See(const CareLine& line, Date day) {
-    const bool not_done = line.state == CareState::kNotDone;
-    if ((line.state != CareState::kLate && !not_done) || seen_.Has(line.kinds.front())) return;
-    for (const CareKind kind : line.kinds) seen_.Add(kind);
-    left_.push_back({line.kinds, line.due, line.window_end, day, not_done, line.care});
-  }
-  std::vector<LeftUndone> Left() && { return std::move(left_); }
-
- private:
-  KindSet seen_;
-  std::vector<LeftUndone> left_;
-};
-
 }  // namespace
 
 std::vector<Ahead> LookAhead(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, int day_count,
@@ -124,22 +107,6 @@ std::vector<ComingCare> ComingCares(const WheelHistory& wheel, const CareCalenda
     });
   }
   return coming;
-}
-
-std::vector<LeftUndone> LeftUndoneBetween(const WheelHistory& wheel, const CareCalendar& calendar, Instant from,
-                                          Date first, Date last) {
-  PerfectKeeper keeper(wheel, calendar, from);
-  for (Date day = calendar.turn.DayOf(from); day < first; day += days{1}) {
-    keeper.Live(day, [](const std::vector<CareLine>&) {});
-  }
-  Neglect neglect;
-  Walk& walk = keeper.TheWalk();
-  for (Date day = std::max(first, calendar.turn.DayOf(from)); day <= last; day += days{1}) {
-    walk.GoTo(std::max(from, calendar.turn.EndOf(day) - Millis{1}));
-    for (const CareLine& line : walk.LeftBehindToday()) neglect.See(line, day);
-    for (const CareLine& line : OnRound(walk)) neglect.See(line, day);
-  }
-  return std::move(neglect).Left();
 }
 
 std::vector<UnsettledRound> UnsettledRounds(const WheelHistory& wheel, const CareCalendar& calendar, Date first,

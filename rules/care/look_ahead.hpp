@@ -1,5 +1,5 @@
-// What comes, and what was left undone: pure functions of a wheel's history, its cave's calendar and an instant, like
-// the schedule itself.
+// What comes, and what was not written down: pure functions of a wheel's history, its cave's calendar and an instant,
+// like the schedule itself.
 #pragma once
 
 #include "rules/care/schedule.hpp"
@@ -29,21 +29,6 @@ struct ComingCare {
 };
 // Every line that he does from `from` up to the day `last`, that day with it, in the order of his doing.
 std::vector<ComingCare> ComingCares(const WheelHistory& wheel, const CareCalendar& calendar, Instant from, Date last);
-
-// A care that suffers when nobody comes.
-struct LeftUndone {
-  std::vector<CareKind> kinds;
-  Date due;
-  Date window_end;
-  Date late_from;              // the first day of the span on which it is late or given up
-  bool not_done = false;       // a once care whose stage ended
-  const Care* care = nullptr;  // null for an agreed care
-};
-// What becomes late, or is given up undone, when nothing is done from the day `first` to the day `last` (both in it),
-// after the perfect keeper's doing from `from` until the day before. Each kind once, in the order of `late_from`; what
-// was late already is late from `first`. On days that the calendar marks as away nothing becomes late.
-std::vector<LeftUndone> LeftUndoneBetween(const WheelHistory& wheel, const CareCalendar& calendar, Instant from,
-                                          Date first, Date last);
 
 // A round of the past on which cares were asked that nothing settled inside their windows.
 struct UnsettledRound {

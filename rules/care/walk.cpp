@@ -50,13 +50,6 @@ std::vector<Question> Walk::Questions() const {
   return IsGone() ? std::vector<Question>{} : QuestionsOn(ground_.known, ground_.timeline, ground_.today);
 }
 
-std::vector<CareLine> Walk::LeftBehindToday() const {
-  const std::size_t index = ground_.timeline.IndexAtOrAfter(ground_.today);
-  const std::vector<Segment>& segments = ground_.timeline.Segments();
-  if (IsGone() || index >= segments.size() || segments[index].first != ground_.today) return {};
-  return LeftBehind(ground_, index);
-}
-
 bool Walk::IsSettledUntil(CareKind kind, Instant until) const {
   const std::vector<Deed>& deeds = ground_.deeds.list;
   auto deed = std::ranges::upper_bound(deeds, ground_.asked, {}, &Deed::at);

@@ -24,8 +24,6 @@ class Walk {
   // Those of the schedule at this instant, but for what is named once or was not done.
   std::vector<CareLine> Lines() const;
   std::vector<Question> Questions() const;
-  // What the stage before left behind, on the first day of the next.
-  std::vector<CareLine> LeftBehindToday() const;
   // A doing or skip of the kind is known between this instant and another.
   bool IsSettledUntil(CareKind kind, Instant until) const;
   // Where nothing is done or answered, nothing comes on the round and no question is asked before this instant.

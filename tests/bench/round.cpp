@@ -20,6 +20,7 @@
 #include "daemon/book/book.hpp"
 #include "daemon/clock/zones.hpp"
 #include "daemon/round/round.hpp"
+#include "daemon/round/today.hpp"
 #include "rules/care/look_ahead.hpp"
 
 namespace {
@@ -251,10 +252,14 @@ void Measure(int wheels) {
   for (const WheelRow* wheel : farm.book.Wheels()) {
     if (farm.book.LifeOf(*wheel) == farm.book.LifeOf(*lives.front())) ticked.push_back(wheel->id);
   }
+  // The round that is kept up to date, before and after.
+  Today today(farm.book);
+  today.Round(now, {});
   const auto tapped = farm.MakeTick(ticked, {CareKind::kTurn}, now);
   const Cost tick = CostOf([&] {
     farm.Take(tapped);
-    rules::ScheduleAt(lives.front()->History(), calendar, now);
+    for (const Fact& fact : tapped.facts) today.Saw(tapped.line, fact);
+    today.Round(now, {});
   });
   std::printf("%7d | %6zu | %6.1f | %7.0f | %9.3f %8zu %9zu | %9.3f %8zu | %9.1f %9zu | %8.4f %6zu\n", wheels,
               lives.size(), static_cast<double>(acts) / static_cast<double>(lives.size()), bytes, schedules.millis,

@@ -10,8 +10,9 @@ cmp -s tests/package-lock.json tests/node_modules/.lock-seen || {
   (cd tests && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error >&2)
   cp tests/package-lock.json tests/node_modules/.lock-seen
 }
-build "$root" release rindwatch round-bench >&2
+build "$root" release rindwatch >&2
+build "$root" bench round-bench >&2
 build "$root" everyday mqtt-rate >&2
-build/release/bin/round-bench
+build/bench/bin/round-bench
 cd tests
 RINDWATCH_BUILD=$root/build/release exec node --import tsx bench/table.ts "${1:-100000}"

@@ -1,4 +1,4 @@
-// What comes, what is left undone when nobody comes, and what was done and not written down.
+// What comes, and what was done and not written down.
 #include "rules/care/look_ahead.hpp"
 
 #include "tests/catch.hpp"
@@ -19,21 +19,6 @@ std::string TextOf(const ComingCare& care) {
 std::vector<std::string> TextsOf(const std::vector<ComingCare>& cares) {
   std::vector<std::string> texts;
   for (const ComingCare& care : cares) texts.push_back(TextOf(care));
-  return texts;
-}
-
-std::string TextOf(const LeftUndone& left) {
-  std::string text;
-  for (const CareKind kind : left.kinds) text += std::string{ToText(kind)} + " ";
-  return text + "due " + std::to_string(NumberOf(left.due)) + " late " + std::to_string(NumberOf(left.late_from)) +
-         (left.not_done ? " not done" : "");
-}
-std::vector<std::string> LeftIn(const Wheel& wheel, int from, int first, int last) {
-  std::vector<std::string> texts;
-  for (const LeftUndone& left :
-       LeftUndoneBetween(wheel.History(), wheel.Calendar(), wheel.At(from, 12), Day(first), Day(last))) {
-    texts.push_back(TextOf(left));
-  }
   return texts;
 }
 
@@ -72,24 +57,6 @@ TEST_CASE("mornings and evenings come one by one, and what is late comes first")
   const Wheel wheel{Always({TwiceADay(kTurn), Every(3, {kWash})})};
   const auto coming = ComingCares(wheel.History(), wheel.Calendar(), wheel.At(5, 5), Day(5));
   CHECK(TextsOf(coming) == std::vector<std::string>{"5: turn 1-1-1", "5: wash 0-1-2", "5: turn 5-5-5 evening"});
-}
-
-TEST_CASE("what nobody does is late from the day after its window, each care once") {
-  Wheel wheel{Always({AWeek(2, {kWash}, {kTurn}), Every(7, {kBrush})})};
-  wheel.Do(1, {kWash, kBrush});
-  CHECK(LeftIn(wheel, 1, 2, 6) == std::vector<std::string>{});
-  CHECK(LeftIn(wheel, 1, 2, 7) == std::vector<std::string>{"wash turn due 5 late 7"});
-  CHECK(LeftIn(wheel, 1, 2, 20) == std::vector<std::string>{"wash turn due 5 late 7", "brush due 8 late 11"});
-  // The keeper is there until the day before.
-  CHECK(LeftIn(wheel, 1, 6, 9) == std::vector<std::string>{});
-}
-
-TEST_CASE("a once care whose stage ends meanwhile is given up, and away days leave nothing late") {
-  Wheel wheel{PlanOf({StageOf(1, 10, {Once(9, kSalt)}), StageOf(11, std::nullopt, {Every(2, {kTurn})})})};
-  CHECK(LeftIn(wheel, 1, 5, 12) == std::vector<std::string>{"salt due 9 late 11 not done"});
-  CHECK(LeftIn(wheel, 1, 5, 13) == std::vector<std::string>{"salt due 9 late 11 not done", "turn due 11 late 13"});
-  wheel.Away(5, 13);
-  CHECK(LeftIn(wheel, 1, 5, 13) == std::vector<std::string>{"salt due 9 late 11 not done"});
 }
 
 TEST_CASE("forgot, all fine: one late entry for each due day, counted on as if it had been done") {
