@@ -109,6 +109,15 @@ std::string RoundLotName(const Book& book, LotId lot) {
   return book.ShowsLot(lot) ? book.Lot(lot).name : std::string{};
 }
 
+// "released" only where every wheel of it was let go.
+std::string StateOf(const Book& book, const std::vector<RoundWheel>& wheels, const rules::Standing& standing) {
+  const bool released = std::ranges::all_of(wheels, [&](const RoundWheel& one) {
+    const WheelRow* wheel = book.Wheel(one.id);
+    return wheel && book.ReleaseOf(*wheel);
+  });
+  return released ? "released" : StateWord(standing);
+}
+
 std::string KeyOf(const rules::RoundLine& line) {
   const auto first = std::ranges::min(line.wheels, {}, &RoundWheel::id).id;
   std::string kinds;
@@ -145,7 +154,7 @@ json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& 
                       {"day", standing.day},
                       {"age", standing.age},
                       {"stage", standing.stage ? standing.stage->name : std::string{}},
-                      {"wheel_state", StateWord(standing)},
+                      {"wheel_state", StateOf(book, line.wheels, standing)},
                       {"kinds", KindsJson(care.kinds)},
                       {"done_kinds", KindsJson(care.done_kinds)},
                       {"skipped_kinds", KindsJson(care.skipped_kinds)},
@@ -177,7 +186,7 @@ json::object RoundQuestionJson(const ApiContext& context, const rules::Round::As
       {"lot", RoundLotName(book, ask.lot)},
       {"family", ShortFamily(*standing.plan)},
       {"day", standing.day},
-      {"wheel_state", StateWord(standing)},
+      {"wheel_state", StateOf(book, ask.wheels, standing)},
       {"kind", is_start ? "start" : "branch"},
       {"text", question.text}};
   if (!is_start) {
