@@ -28,6 +28,7 @@ void AnswerFacts(FactSheet& sheet) {
 void MoveFacts(FactSheet& sheet) {
   sheet.Caves();
   sheet.Places(fields::Object(sheet.body, "to"));
+  sheet.Starts();
 }
 
 void GoneFacts(FactSheet& sheet) { sheet.ForWheels("gone", {{"how", sheet.body.at("how")}}); }

@@ -12,6 +12,7 @@
 #include "daemon/book/judge_fault.hpp"
 #include "daemon/book/judge_house.hpp"
 #include "daemon/book/judge_law.hpp"
+#include "daemon/book/judge_move.hpp"
 #include "daemon/book/judge_plan.hpp"
 #include "daemon/book/judge_probe.hpp"
 #include "daemon/book/judge_wheels.hpp"
@@ -49,15 +50,6 @@ object JudgeUndo(const Book& book, const object& body, JournalLine& line) {
 object JudgeAnswerOfWheels(const Book& book, const object& body, JournalLine& line) {
   NameWheels(book, body, line);
   return JudgeAnswer(book, body, line);
-}
-
-object JudgeMove(const Book& book, const object& body, JournalLine& line) {
-  NameWheels(book, body, line);
-  object given;
-  GivePlace(book, fields::Object(body, "to"), "to", given);
-  line.cave = given.at("cave").to_number<std::int64_t>();
-  GiveDoorNumber(book, fields::Object(body, "to"), line, given);
-  return given;
 }
 
 object JudgeGone(const Book& book, const object& body, JournalLine& line) {

@@ -283,6 +283,27 @@ TEST_CASE("a wheel moves to a cave or to one that is made for it") {
   CHECK_THAT(keeping.Refused("move", {{"wheels", Ids({1})}, {"to", InCave(7)}}).what, Says("There is no cave 7"));
 }
 
+TEST_CASE("a move begins the part that the plan counts from it, once") {
+  Keeping keeping;
+  keeping.Do("enter", PressedWheels(2, NewCave("counter")));
+  const auto part = [&](rules::WheelId id) {
+    return rules::StandingAt(keeping.Wheel(id).History(), keeping.book.CalendarOf(1), keeping.now).part;
+  };
+  keeping.now += 1h;
+  keeping.Do("move", {{"wheels", Ids({1})}, {"to", NewCave("fridge")}});
+  CHECK(part(1) == 0);  // the plan counts from the box
+  const JournalLine boxed = keeping.Do("move", {{"wheels", Ids({1, 2})}, {"to", NewCave("box")}});
+  CHECK(part(1) == 1);
+  CHECK(part(2) == 1);
+  keeping.now += 24h;
+  keeping.Do("move", {{"wheels", Ids({2})}, {"to", NewCave("box")}});
+  const auto& starts = keeping.Wheel(2).History().starts;
+  CHECK(std::ranges::count(starts, rules::StartKind::kEnteredBox, &rules::StartEvent::kind) == 1);
+  keeping.Do("undo", {{"of", boxed.id}});
+  CHECK(part(1) == 0);
+  CHECK(keeping.book.PlaceOf(keeping.Wheel(1)).cave == 2);
+}
+
 TEST_CASE("a wheel that is gone is told how, and leaves the present") {
   Keeping keeping;
   keeping.Do("enter", PressedWheels(2, NewCave("box")));
