@@ -1,6 +1,8 @@
 #include "rules/round/line_making.hpp"
 
 #include <algorithm>
+#include <optional>
+#include <tuple>
 
 #include "rules/plans/kinds.hpp"
 
@@ -30,6 +32,21 @@ std::vector<CareKind> KindsToDo(const CareLine& care) {
   return kinds;
 }
 
+// Of the cares that share the line the one that can wait least; it speaks for all. The order of the groups makes no
+// difference; the key may be of a group that has left since.
+LineKey MostPressing(const LineKey& shared, const std::vector<const RoundGroup*>& groups) {
+  const auto wait = [](const CareLine& care) { return std::tie(care.window_end, care.due); };
+  std::optional<LineKey> most;
+  for (const RoundGroup* group : groups) {
+    for (const CareLine& care : group->schedule->lines) {
+      if (!IsShown(care) || (most && wait(care) >= wait(*most->care))) continue;
+      const LineKey own{shared.walk, group->schedule, &care};
+      if (!(own < shared) && !(shared < own)) most = own;
+    }
+  }
+  return most.value_or(shared);
+}
+
 }  // namespace
 
 Grams WeightOr(Grams weight, const Plan& plan) {
@@ -50,7 +67,8 @@ double SecondsFor(const std::vector<CareKind>& kinds, const std::vector<RoundWhe
   return seconds;
 }
 
-RoundLinePtr MakeLine(const LineKey& key, const std::vector<const RoundGroup*>& groups, Date day, const Pace& pace) {
+RoundLinePtr MakeLine(const LineKey& shared, const std::vector<const RoundGroup*>& groups, Date day, const Pace& pace) {
+  const LineKey key = MostPressing(shared, groups);
   const RoundGroup& first = *groups.front();
   const Standing& standing = key.schedule->standing;
   auto line = std::make_shared<RoundLine>();

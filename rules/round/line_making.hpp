@@ -8,7 +8,7 @@
 
 namespace rindwatch::rules {
 
-RoundLinePtr MakeLine(const LineKey& key, const std::vector<const RoundGroup*>& groups, Date day, const Pace& pace);
+RoundLinePtr MakeLine(const LineKey& shared, const std::vector<const RoundGroup*>& groups, Date day, const Pace& pace);
 RoundQuestionPtr MakeQuestion(const QuestionKey& key, const std::vector<const RoundGroup*>& groups);
 
 // What is reckoned for a wheel that was never weighed: soft families are small.

@@ -41,9 +41,18 @@ auto StandingKey(const Standing& standing) {
                     standing.past_plan);
 }
 
+// Of what is due now, or settled, nobody asks since when it could be done: wheels that were handled a day apart stand
+// together.
+bool TellsItsDay(const CareLine& care) {
+  return care.state != CareState::kDue && care.state != CareState::kDone && care.state != CareState::kSkipped;
+}
+
 auto CareKey(const CareLine& care) {
-  return std::tie(care.state, care.due, care.window_end, care.evening, care.away, care.agreed, care.kinds,
-                  care.done_kinds, care.skipped_kinds, care.settled_by, care.reason, care.not_before);
+  const bool tells = TellsItsDay(care);
+  const auto days = std::tuple(tells ? care.due : Date{}, tells ? care.window_end : Date{});
+  return std::tuple_cat(std::tie(care.state), days,
+                        std::tie(care.evening, care.away, care.agreed, care.kinds, care.done_kinds, care.skipped_kinds,
+                                 care.settled_by, care.reason, care.not_before));
 }
 
 }  // namespace

@@ -91,6 +91,25 @@ TEST_CASE("wheels that are alike share a line, whichever life they live") {
   CHECK(Of({first, second}).lines.size() == 2);
 }
 
+TEST_CASE("wheels that were handled a day apart share a line while both are due, and the nearer end speaks") {
+  const Plan plan = Always({Every(8, {kTurn})});
+  const auto done_on = [&](int day) {
+    Wheel wheel(plan, 0);
+    wheel.Do(day, {kTurn});
+    return std::make_shared<const Schedule>(wheel.On(10, 8));
+  };
+  auto late = GroupOf(1, "A1", done_on(2), {1, 2});
+  auto early = GroupOf(1, "A1", done_on(1), {3});
+  early.lot = late.lot;
+  for (const auto& groups : {std::vector{late, early}, std::vector{early, late}}) {
+    const Round round = MakeRound(Day(10), {}, groups);
+    REQUIRE(round.lines.size() == 1);
+    CHECK(round.lines.front().line->wheels.size() == 3);
+    CHECK(round.lines.front().line->care->due == Day(9));
+    CHECK(round.lines.front().line->care->window_end == Day(11));
+  }
+}
+
 TEST_CASE("what is settled stands where it stood, and a change counts while something after it is left") {
   Wheel wheel(Always({Every(1, {kTurn})}));
   wheel.Do(1, {kTurn}, 7);
