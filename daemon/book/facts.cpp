@@ -40,6 +40,12 @@ void LimitsFacts(FactSheet& sheet) {
             {{"temperature", OrNull(sheet.body, "temperature")}, {"humidity", OrNull(sheet.body, "humidity")}});
 }
 
+void WatchingFacts(FactSheet& sheet) {
+  const json::object& body = sheet.body;
+  sheet.Add("cave", fields::Whole(body, "cave"), "watching",
+            {{"settings", body.at("settings")}, {"off", body.at("off")}, {"ready_cheese", body.at("ready_cheese")}});
+}
+
 void ProbeFacts(FactSheet& sheet) {
   sheet.Caves();
   const std::int64_t probe = fields::Whole(sheet.given, "probe");
@@ -81,7 +87,7 @@ constexpr Kind kKinds[] = {
     {"split", SplitFacts},   {"band", BandFacts},     {"order", OrderFacts},        {"calendar", CalendarFacts},
     {"away", AwayFacts},     {"past", PastFacts},     {"share", ShareFacts},        {"keeper", KeeperFacts},
     {"feed", FeedFacts},     {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},
-    {"rule", RuleFacts},     {"vouch", VouchFacts},   {"release", ReleaseFacts},
+    {"rule", RuleFacts},     {"vouch", VouchFacts},   {"release", ReleaseFacts},    {"watching", WatchingFacts},
 };
 
 }  // namespace

@@ -3,6 +3,7 @@
 //   subject  what       value
 //   cave     cave       {kind, name, inside}
 //   cave     limits     {temperature: {low, high} or null, humidity: ...}
+//   cave     watching   {settings: {id: value}, off: [kind of alarm], ready_cheese}
 //   cave     shelves    {shelves}                      in walking order
 //   cave     care days  {days}                         1 Monday to 7 Sunday
 //   lot      lot        {name, plan}                   split_off: a keeper took it off another

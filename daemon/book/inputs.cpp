@@ -25,7 +25,15 @@ Input Book::WheelInput(const WheelRow& wheel) const {
 }
 
 Input Book::CaveInput(const CaveRow& cave) const {
-  return rules::CaveGiven{cave.id, cave.inside, home_, cave.limits_now.temperature, cave.limits_now.humidity};
+  const CaveWatching& watching = cave.watching_now;
+  return rules::CaveGiven{cave.id,
+                          cave.inside,
+                          home_,
+                          cave.limits_now.temperature,
+                          cave.limits_now.humidity,
+                          watching.own,
+                          watching.out_of_service,
+                          watching.ready_cheese};
 }
 
 void Book::AddProbeInputs(const ProbeRow& probe, std::vector<Input>& into) const {
@@ -49,7 +57,8 @@ void Book::AddUndoneInputs(const rules::ActId& of, std::vector<Input>& into) con
     if (probe.act == root || touched) AddProbeInputs(probe, into);
   }
   for (const auto& [id, cave] : caves_) {
-    if (std::ranges::any_of(cave.limits, is_of_root)) into.push_back(CaveInput(cave));
+    const bool touched = std::ranges::any_of(cave.limits, is_of_root) || std::ranges::any_of(cave.watching, is_of_root);
+    if (touched) into.push_back(CaveInput(cave));
   }
 }
 

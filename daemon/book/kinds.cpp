@@ -15,6 +15,7 @@
 #include "daemon/book/judge_move.hpp"
 #include "daemon/book/judge_plan.hpp"
 #include "daemon/book/judge_probe.hpp"
+#include "daemon/book/judge_watching.hpp"
 #include "daemon/book/judge_wheels.hpp"
 #include "daemon/book/naming.hpp"
 #include "daemon/book/places.hpp"
@@ -130,6 +131,7 @@ constexpr Kind kKinds[] = {
     {"out", Plain<JudgePresence>},
     {"cave", Plain<JudgeCave>},
     {"limits", Plain<JudgeLimits>},
+    {"watching", Plain<JudgeWatching>},
     {"note", Plain<JudgeNote>},
     {"hold", Plain<JudgeHold>},
     {"cut", Plain<JudgeCut>},

@@ -27,6 +27,14 @@ struct CaveLimits {
   std::optional<rules::Figure> temperature, humidity;
 };
 
+// How the watch judges a cave, beside its limits: what was changed of the usual, the kinds that are not judged, whether
+// finished cheese lies here.
+struct CaveWatching {
+  rules::OwnSettings own;
+  std::vector<rules::AlarmKind> out_of_service;
+  bool ready_cheese = false;
+};
+
 struct CaveRow {
   rules::CaveId id = 0;
   rules::ActId act;  // that made it
@@ -34,11 +42,13 @@ struct CaveRow {
   std::optional<rules::CaveId> inside;
   std::vector<Since<std::string>> names;  // in the order of the journal
   std::vector<Since<CaveLimits>> limits;
+  std::vector<Since<CaveWatching>> watching;
   std::vector<Since<std::vector<std::string>>> shelf_orders;
   std::vector<Since<std::set<unsigned>>> care_days;
   // The newest of each that no undo took away.
   std::string name;
   CaveLimits limits_now;
+  CaveWatching watching_now;
   std::vector<std::string> shelves_now;  // in walking order, as far as a keeper gave one
   std::set<unsigned> care_days_now;      // 1 Monday to 7 Sunday
 };

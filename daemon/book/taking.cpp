@@ -3,6 +3,7 @@
 
 #include "daemon/book/book.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/book/judge_watching.hpp"
 #include "daemon/book/newest.hpp"
 #include "daemon/book/parts.hpp"
 #include "daemon/book/spans.hpp"
@@ -64,6 +65,8 @@ void Book::TakeCave(const JournalLine& line, const Fact& fact) {
   CaveRow& cave = caves_[fact.subject];
   if (fact.what == "limits") {
     cave.limits.push_back({fact.from, line.id, {SpanFrom(value, "temperature"), SpanFrom(value, "humidity")}});
+  } else if (fact.what == "watching") {
+    cave.watching.push_back({fact.from, line.id, WatchingFrom(value)});
   } else if (fact.what == "cave") {
     if (cave.id == 0) cave.act = line.id;
     cave.id = fact.subject;
@@ -82,6 +85,8 @@ void Book::SettleCave(CaveRow& cave) const {
   if (name || !cave.names.empty()) cave.name = name ? name->value : cave.names.front().value;
   const auto* limits = NewestOf(*this, cave.limits, std::nullopt);
   cave.limits_now = limits ? limits->value : CaveLimits{};
+  const auto* watching = NewestOf(*this, cave.watching, std::nullopt);
+  cave.watching_now = watching ? watching->value : CaveWatching{};
   SettleWalk(cave);
 }
 

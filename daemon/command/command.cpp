@@ -11,6 +11,7 @@
 
 #include "daemon/command/check.hpp"
 #include "daemon/command/plan_verb.hpp"
+#include "daemon/command/replay_verb.hpp"
 #include "daemon/command/verbs.hpp"
 #include "daemon/trial/trial.hpp"
 #include "daemon/version.hpp"
@@ -147,11 +148,15 @@ int RunCommand(int argc, const char* const* argv) {
   SimulateCall simulate;
   RoundCall round;
   PlanCall plan;
+  ReplayVerb replay;
   AddWatchVerbs(app, shared, status);
   AddRound(app, shared, round, status);
   AddPlanVerb(
       app, plan, [&shared](CLI::App& verb) { AddConfig(&verb, shared); },
       [&shared] { return Configuration(shared).config; }, [&status] { status = 0; });
+  AddReplayVerb(
+      app, replay, [&shared](CLI::App& verb) { AddConfig(&verb, shared); },
+      [&shared] { return Configuration(shared).config; }, [&status](bool well) { status = well ? 0 : 1; });
   AddTry(app, trial, status);
   AddSimulate(app, simulate, status);
   if (argc > 1 && argv[1][0] != '-' && !HasVerb(app, argv[1])) {

@@ -70,6 +70,22 @@ class LineScan {
   sqlite::Rows rows_;
 };
 
+std::int64_t StartOf(sqlite::Database& database, const std::string& table, std::int64_t after_position,
+                     std::optional<rules::Instant> since) {
+  return since ? std::max(after_position, LastPositionBefore(database, table, *since)) : after_position;
+}
+
+boost::json::value ParseFact(const std::string& text, std::int64_t position) {
+  boost::system::error_code error;
+  boost::json::value value = boost::json::parse(text, error);
+  if (error)
+    throw StoreError("A fact of journal line " + std::to_string(position) + " holds \"" + text +
+                     "\" where JSON stood: the file was changed by something else; put back the last backup.");
+  return value;
+}
+
+}  // namespace
+
 // kept_at never goes back, so the first position of a table that was kept at or after an instant is found by halving.
 std::int64_t LastPositionBefore(sqlite::Database& database, const std::string& table, rules::Instant since) {
   sqlite::Statement at_or_after(
@@ -88,22 +104,6 @@ std::int64_t LastPositionBefore(sqlite::Database& database, const std::string& t
   return low;
 }
 
-std::int64_t StartOf(sqlite::Database& database, const std::string& table, std::int64_t after_position,
-                     std::optional<rules::Instant> since) {
-  return since ? std::max(after_position, LastPositionBefore(database, table, *since)) : after_position;
-}
-
-boost::json::value ParseFact(const std::string& text, std::int64_t position) {
-  boost::system::error_code error;
-  boost::json::value value = boost::json::parse(text, error);
-  if (error)
-    throw StoreError("A fact of journal line " + std::to_string(position) + " holds \"" + text +
-                     "\" where JSON stood: the file was changed by something else; put back the last backup.");
-  return value;
-}
-
-}  // namespace
-
 LastKept ReadLastKept(sqlite::Database& database) {
   sqlite::Statement newest(database,
                            "SELECT position, kept_at FROM (SELECT position, kept_at FROM "
@@ -118,16 +118,24 @@ LastKept ReadLastKept(sqlite::Database& database) {
 
 void ScanInputs(sqlite::Database& database, std::int64_t after_position, std::optional<rules::Instant> since,
                 const std::function<void(const Committed&)>& visit) {
+  ScanInputsWhile(database, after_position, since, [&](const Committed& kept) {
+    visit(kept);
+    return true;
+  });
+}
+
+void ScanInputsWhile(sqlite::Database& database, std::int64_t after_position, std::optional<rules::Instant> since,
+                     const std::function<bool(const Committed&)>& visit) {
   MessageScan messages(database, StartOf(database, "reading", after_position, since));
   LineScan lines(database, StartOf(database, "journal", after_position, since));
   Committed message, line;
   bool has_message = messages.Next(message), has_line = lines.Next(line);
   while (has_message || has_line) {
     if (has_message && (!has_line || message.position < line.position)) {
-      visit(message);
+      if (!visit(message)) return;
       has_message = messages.Next(message);
     } else {
-      visit(line);
+      if (!visit(line)) return;
       has_line = lines.Next(line);
     }
   }

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <functional>
 #include <optional>
+#include <string>
 
 #include "daemon/store/sqlite/database.hpp"
 #include "daemon/store/store.hpp"
@@ -21,6 +22,11 @@ LastKept ReadLastKept(sqlite::Database& database);
 // Messages and lines with a position above `after_position`, and not kept before `since`, ascending.
 void ScanInputs(sqlite::Database& database, std::int64_t after_position, std::optional<rules::Instant> since,
                 const std::function<void(const Committed&)>& visit);
+// The same, as long as `visit` answers true.
+void ScanInputsWhile(sqlite::Database& database, std::int64_t after_position, std::optional<rules::Instant> since,
+                     const std::function<bool(const Committed&)>& visit);
+// Of a table with positions, the last that was kept before an instant; 0 if none was.
+std::int64_t LastPositionBefore(sqlite::Database& database, const std::string& table, rules::Instant since);
 // The newest message or line.
 std::optional<Committed> ReadNewest(sqlite::Database& database);
 // Facts by (position, ordinal), each with its line; the line's texts are left empty.

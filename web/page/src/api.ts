@@ -316,7 +316,7 @@ export interface JournalLine {
   kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "unhang" | "note" | "move" | "gone" | "limits"
       | "alarm" | "started" | "stopped" | "cave" | "aside" | "fault" | "hold" | "cut" | "split" | "band" | "plan"
       | "plan text" | "away" | "past" | "vouch" | "release" | "rule" | "order" | "calendar" | "share" | "keeper" | "feed"
-      | "here" | "out";
+      | "here" | "out" | "watching";
   keeper?: string;
   late_entry: boolean;
   undone: boolean;
@@ -561,6 +561,8 @@ export type Act = ActBase &
     | { kind: "keeper"; name: string; leaves?: boolean }
     | { kind: "feed"; open: boolean }                                // a new secret address each time it is opened
     | { kind: "limits"; cave: number; temperature?: Span; humidity?: Span }
+    // how the watch judges a cave, the whole of it: only what differs from the usual; kinds that are not judged (no gas)
+    | { kind: "watching"; cave: number; settings: Record<string, number>; off: AlarmWord[]; ready_cheese: boolean }
     | { kind: "cave"; cave: number; name: string }
     | { kind: "note"; text: string; cave?: number; wheels?: number[] }
   );

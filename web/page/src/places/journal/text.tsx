@@ -90,6 +90,7 @@ export function textOf(l: JournalLine): Text {
     case "note": return { hand: l.text ?? "" };
     case "move": return { hand: t("journal.move", { count: wheels(l), place: place(l) }) };
     case "limits": return { hand: t("journal.limits", { place: place(l) }) };
+    case "watching": return { hand: t("journal.watching", { place: place(l) }) };
     case "started": return { print: began(l) };
     case "stopped": return { print: t("journal.stopped") };
     case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };

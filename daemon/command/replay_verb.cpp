@@ -1,0 +1,176 @@
+#include "daemon/command/replay_verb.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <boost/json.hpp>
+#include <chrono>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <stdexcept>
+
+#include "daemon/book/book.hpp"
+#include "daemon/book/fields.hpp"
+#include "daemon/clock/clocks.hpp"
+#include "daemon/command/verbs.hpp"
+#include "daemon/house/house.hpp"
+#include "daemon/replay/limits_file.hpp"
+#include "daemon/replay/report_json.hpp"
+#include "daemon/store/record.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::CaveId;
+using rules::Instant;
+
+namespace {
+
+// The caves of the database by number, as they are called now.
+std::map<CaveId, std::string> CavesIn(const std::string& database, const rules::DayTurn& home) {
+  Book book(home);
+  Record::Open(database)->ReadFacts(Instant::max(), [&](const JournalLine& line, const Fact& fact) {
+    if (fact.subject_kind == "cave" || fact.subject_kind == "act") book.Take(line, fact);
+  });
+  std::map<CaveId, std::string> caves;
+  for (const CaveRow* cave : book.Caves()) caves[cave->id] = cave->name;
+  return caves;
+}
+
+std::optional<CaveId> CaveNamedIn(const std::map<CaveId, std::string>& caves, const std::string& name) {
+  for (const auto& [id, own] : caves) {
+    if (own == name || std::to_string(id) == name) return id;
+  }
+  return std::nullopt;
+}
+
+std::string FileText(const std::string& path) {
+  std::ifstream file(path);
+  if (!file) throw std::runtime_error(fmt::format("{}: the limits cannot be read; does the file exist?", path));
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+Instant DayBegins(const std::string& text, const rules::DayTurn& home) {
+  const auto day = DayFrom(text);
+  if (!day) throw std::runtime_error(fmt::format("\"{}\" is no date; expected one such as 2026-08-25.", text));
+  return home.StartOf(*day);
+}
+
+std::vector<OtherLimits> OtherOf(const ReplayVerb& verb, const std::map<CaveId, std::string>& caves,
+                                 std::optional<CaveId> cave) {
+  std::vector<OtherLimits> all;
+  if (!verb.limits.empty()) {
+    all = ReadLimits(FileText(verb.limits), verb.limits,
+                     [&](const std::string& name) { return CaveNamedIn(caves, name); });
+  }
+  OtherLimits typed;
+  typed.cave = cave;
+  if (!verb.temperature.empty()) typed.temperature = SpanOf(verb.temperature, "temperature");
+  if (!verb.humidity.empty()) typed.humidity = SpanOf(verb.humidity, "humidity");
+  for (const std::string& setting : verb.settings) typed.settings.push_back(SettingOf(setting));
+  for (const std::string& name : verb.off) {
+    const auto kind = rules::AlarmKindFrom(name);
+    if (!kind) throw std::runtime_error(fmt::format("Nobody knows an alarm \"{}\".", name));
+    typed.off.push_back(*kind);
+  }
+  const bool any = typed.temperature || typed.humidity || !typed.settings.empty() || !typed.off.empty();
+  if (any) all.push_back(std::move(typed));
+  return all;
+}
+
+ReplayCall CallOf(const ReplayVerb& verb, const std::string& database, const rules::DayTurn& home) {
+  const std::map<CaveId, std::string> caves = CavesIn(database, home);
+  ReplayCall call;
+  if (!verb.cave.empty()) {
+    call.cave = CaveNamedIn(caves, verb.cave);
+    if (!call.cave) throw std::runtime_error(fmt::format("There is no cave \"{}\".", verb.cave));
+  }
+  // Of the readings there are: a database that was put aside is asked about its own last months.
+  const Instant last = Record::Open(database)->Last().value_or(Instant{}) + rules::Millis{1};
+  call.to = verb.to.empty() ? last : DayBegins(verb.to, home);
+  call.from = verb.from.empty() ? call.to - std::chrono::days{verb.days} : DayBegins(verb.from, home);
+  if (call.from >= call.to) throw std::runtime_error("The span is empty: --from lies after its end.");
+  call.other = OtherOf(verb, caves, call.cave);
+  call.whole = verb.whole;
+  return call;
+}
+
+std::string Local(const rules::DayTurn& home, Instant at) {
+  const auto text = rules::ToText(Instant{home.zone.ToLocal(at).time_since_epoch()});
+  return text.substr(0, 10) + " " + text.substr(11, 5);
+}
+
+void PrintAlarms(const Words& words, const std::vector<Rung>& alarms, const rules::DayTurn& home,
+                 const std::map<CaveId, std::string>& caves) {
+  for (const Rung& alarm : alarms) {
+    const auto cave = caves.find(alarm.cave);
+    fmt::print("  {}  {:<7} {}, {}{}\n", Local(home, alarm.raised), ToText(alarm.severity),
+               cave == caves.end() ? std::to_string(alarm.cave) : cave->second,
+               words.Say("alarm." + std::string(ToText(alarm.kind))),
+               alarm.called.empty() ? "" : " (" + words.Say("what." + alarm.called) + ")");
+  }
+}
+
+void PrintReport(const ReplayReport& report, const rules::DayTurn& home, const std::map<CaveId, std::string>& caves,
+                 bool changed) {
+  const Words& words = Words::English();
+  fmt::print("{}\n", words.Say("replay.span", {{"from", Local(home, report.from)},
+                                               {"to", Local(home, report.to)},
+                                               {"count", std::to_string(report.readings)}}));
+  if (changed) {
+    fmt::print("{}\n", ReplaySentence(words, report));
+  } else {
+    fmt::print("{}\n{}\n", TallySentence(words, TallyOf(report.now)),
+               words.Say(report.differences.empty() ? "replay.identical" : "replay.different"));
+    for (const std::string& line : report.differences) fmt::print("  {}\n", line);
+  }
+  PrintAlarms(words, report.now, home, caves);
+}
+
+bool RunReplay(const Config& config, const ReplayVerb& verb) {
+  if (!std::filesystem::exists(config.database))
+    throw std::runtime_error(
+        fmt::format("There is no database at {}; name the right configuration with --config.", config.database));
+  const rules::DayTurn home = HomeOf(config);
+  const ReplayCall call = CallOf(verb, config.database, home);
+  const bool changed = !call.other.empty();
+  const ReplayReport report = Replay(config.database, home, call, std::atomic<bool>{false});
+  if (verb.json)
+    fmt::print("{}\n", json::serialize(ReportJson(report, changed)));
+  else
+    PrintReport(report, home, CavesIn(config.database, home), changed);
+  return report.differences.empty();
+}
+
+}  // namespace
+
+void AddReplayVerb(CLI::App& app, ReplayVerb& call, const std::function<void(CLI::App&)>& add_config,
+                   const std::function<Config()>& config, const std::function<void(bool well)>& done) {
+  CLI::App* verb = app.add_subcommand("replay", "The rules again over stored readings: what would have rung");
+  add_config(*verb);
+  verb->add_flag("--json", call.json, "Print data as JSON, with the rates of ISA-18.2 and IEC 62682");
+  verb->add_option("--from", call.from, "First day, such as 2026-08-25");
+  verb->add_option("--to", call.to, "The day after the last (else until the newest reading)");
+  verb->add_option("--days", call.days, "Without --from: so many days back")
+      ->check(CLI::Range(1, 3660))
+      ->capture_default_str();
+  verb->add_option("--cave", call.cave, "Only this cave, by name or number");
+  verb->add_option("--temperature", call.temperature, "Try this span of temperature, such as 10-14");
+  verb->add_option("--humidity", call.humidity, "Try this span of humidity, such as 80-92");
+  verb->add_option("--set", call.settings, "Try another limit or delay: \"door: act after=30\"; may be repeated");
+  verb->add_option("--off", call.off, "Do not judge this kind of alarm: \"too damp\"; may be repeated");
+  verb->add_option("--limits", call.limits, "Try what this file says (TOML: format = 1 and a [[cave]] for each)");
+  verb->add_flag("--whole", call.whole, "Work it out from the first reading on, not from 35 days before the span");
+  verb->footer(
+      "Works beside a running daemon and changes nothing. Unchanged, it ends with 1 if the journal says "
+      "otherwise.");
+  verb->callback([&call, config, done] {
+    SetUpLog("warn");
+    done(RunReplay(config(), call));
+  });
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,215 @@
+#include "daemon/replay/replay.hpp"
+
+#include <spdlog/spdlog.h>
+
+#include <algorithm>
+#include <boost/json.hpp>
+#include <set>
+
+#include "daemon/book/book.hpp"
+#include "daemon/book/facts.hpp"
+#include "daemon/book/fields.hpp"
+#include "daemon/replay/told.hpp"
+#include "daemon/store/record.hpp"
+#include "daemon/watch/alarm_record.hpp"
+
+namespace rindwatch {
+
+using rules::Decision;
+using rules::Instant;
+using rules::Millis;
+
+namespace {
+
+// The longest span that the engine learns from: 28 days, and a week.
+constexpr Millis kLongestMemory = std::chrono::days{35};
+// An alarm of the replay stands for one of the journal if it rang while that one lasted or a little before it began.
+constexpr Millis kAhead = std::chrono::hours{6}, kAfter = std::chrono::hours{12};
+constexpr std::size_t kMostDifferences = 100;
+
+// Different names for the warmth of one event.
+bool IsOfWarmth(rules::AlarmKind kind) {
+  switch (kind) {
+    case rules::AlarmKind::kTooWarm:
+    case rules::AlarmKind::kPlantWeak:
+    case rules::AlarmKind::kDoorOpen:
+    case rules::AlarmKind::kPowerGone:
+      return true;
+    default:
+      return false;
+  }
+}
+
+bool StandsFor(const Rung& now, const Rung& then) {
+  const bool same = now.kind == then.kind && now.probe == then.probe;
+  if (now.cave != then.cave || !(same || (IsOfWarmth(now.kind) && IsOfWarmth(then.kind)))) return false;
+  return now.raised <= then.over.value_or(then.raised + kAfter) &&
+         now.over.value_or(now.raised + kAfter) >= then.since - kAhead;
+}
+
+void Put(rules::CaveGiven& given, const OtherLimits& other) {
+  if (other.cave && *other.cave != given.cave) return;
+  if (other.temperature) given.temperature_limit = other.temperature;
+  if (other.humidity) given.humidity_limit = other.humidity;
+  given.own.insert(given.own.end(), other.settings.begin(), other.settings.end());
+  given.out_of_service.insert(given.out_of_service.end(), other.off.begin(), other.off.end());
+}
+
+// Book and engine, stepped through what was kept, as the watch steps them.
+class Rehearsal {
+ public:
+  Rehearsal(const rules::DayTurn& home, const ReplayCall& call) : call_(call), book_(home) {}
+
+  RungList rung;
+  std::set<std::string> decided;  // ids of the lines that the watch would have written in the span
+  std::size_t readings = 0;
+  const Book& TheBook() const { return book_; }
+
+  void TakeFact(const JournalLine& line, const Fact& fact) {
+    try {
+      book_.Take(line, fact);
+    } catch (const std::exception&) {
+      // The watch said so when it met it, and goes on; so does its replay.
+    } catch (const ActFault&) {
+    }
+  }
+  void Begin(Instant since) {
+    for (rules::Input& input : book_.InputsOfAll()) Step(input, since);
+  }
+  void Take(const Committed& committed) {
+    if (const auto* said = std::get_if<std::vector<rules::Reading>>(&committed.what)) {
+      for (const rules::Reading& reading : *said) {
+        ++readings;
+        if (Has(reading.marks, rules::Mark::kLive)) Hear(rules::Step(engine_, reading, committed.at));
+      }
+    } else if (const auto* line = std::get_if<JournalLine>(&committed.what)) {
+      const std::vector<Fact> facts = FactsOf(*line);
+      for (const Fact& fact : facts) TakeFact(*line, fact);
+      for (rules::Input& input : book_.InputsOf(*line, facts)) Step(input, committed.at);
+    }
+  }
+  void AdvanceTo(Instant at) { Hear(rules::Advance(engine_, at)); }
+
+ private:
+  void Step(rules::Input& input, Instant at) {
+    if (auto* given = std::get_if<rules::CaveGiven>(&input)) {
+      for (const OtherLimits& other : call_.other) Put(*given, other);
+    }
+    Hear(rules::Step(engine_, input, at));
+  }
+  void Hear(const std::vector<Decision>& decisions) {
+    for (const Decision& decision : decisions) {
+      rung.Take(decision);
+      // A keeper's own line tells of these.
+      if (decision.change == Decision::Change::kTaken || decision.change == Decision::Change::kSetAside) continue;
+      const bool told = !call_.cave || decision.alarm.cave == *call_.cave;
+      if (told && decision.at >= call_.from && decision.at < call_.to) decided.insert(LineIdOf(decision));
+    }
+  }
+
+  const ReplayCall& call_;
+  Book book_;
+  rules::EngineState engine_;
+};
+
+// What the journal says that rang, and the ids of its lines in the span.
+struct Journalled {
+  RungList rung;
+  std::set<std::string> lines;
+};
+Journalled JournalledIn(Record& record, const ReplayCall& call) {
+  Journalled journalled;
+  record.ReadLines("alarm", [&](const JournalLine& line) {
+    try {
+      const Decision decision = DecisionFrom(line);
+      journalled.rung.Take(decision);
+      if (call.cave && decision.alarm.cave != *call.cave) return;
+      if (line.at >= call.from && line.at < call.to) journalled.lines.insert(line.id);
+    } catch (const std::exception& error) {
+      spdlog::warn("The journal's line {} cannot be read: {}", line.id, error.what());
+    } catch (const ActFault& fault) {
+      spdlog::warn("The journal's line {} cannot be read: {}", line.id, fault.what);
+    }
+  });
+  return journalled;
+}
+
+void NameAll(std::vector<Rung>& alarms, const Book& book) {
+  for (Rung& alarm : alarms) {
+    if (const std::string* called = book.CalledAs(alarm.id)) alarm.called = *called;
+  }
+}
+
+void Compare(ReplayReport& report) {
+  for (const Rung& then : report.then) {
+    const bool real = then.Rang() && IsReal(then.kind, then.called);
+    report.real += real;
+    bool found = false;
+    for (Rung& now : report.now) {
+      if (!StandsFor(now, then)) continue;
+      if (now.called.empty()) now.called = then.called;
+      found |= now.Rang();
+    }
+    report.real_found += real && found;
+  }
+}
+
+void AddDifferences(const std::set<std::string>& then, const std::set<std::string>& now, ReplayReport& report) {
+  std::ranges::set_symmetric_difference(then, now, std::back_inserter(report.differences));
+  if (report.differences.size() > kMostDifferences) report.differences.resize(kMostDifferences);
+}
+
+Instant BeginOf(Record& record, const ReplayCall& call) {
+  const Instant first = record.First().value_or(call.from);
+  return call.whole ? first : std::max(first, call.from - kLongestMemory);
+}
+
+}  // namespace
+
+ReplayReport Replay(const std::string& database, const rules::DayTurn& home, const ReplayCall& call,
+                    const std::atomic<bool>& stop) {
+  const auto record = Record::Open(database);
+  ReplayReport report;
+  report.from = call.from;
+  report.to = std::min(call.to, record->Last().value_or(call.to) + Millis{1});
+  report.worked_out_from = BeginOf(*record, call);
+  Rehearsal rehearsal(home, call);
+  record->ReadFacts(report.worked_out_from,
+                    [&](const JournalLine& line, const Fact& fact) { rehearsal.TakeFact(line, fact); });
+  rehearsal.Begin(report.worked_out_from);
+  record->ReadInputs(report.worked_out_from, [&](const Committed& committed) {
+    if (stop) throw ReplayStopped("The replay was stopped.");
+    if (committed.at >= call.to) return false;
+    rehearsal.Take(committed);
+    return true;
+  });
+  rehearsal.AdvanceTo(report.to - Millis{1});
+  Journalled journalled = JournalledIn(*record, call);
+  report.then = journalled.rung.Raised(call.from, call.to, call.cave);
+  report.now = rehearsal.rung.Raised(call.from, call.to, call.cave);
+  report.readings = rehearsal.readings;
+  // What the keeper called it may have been said after the span.
+  Book said(home);
+  record->ReadLines("called", [&](const JournalLine& line) {
+    for (const Fact& fact : FactsOf(line)) said.Take(line, fact);
+  });
+  NameAll(report.then, said);
+  NameAll(report.now, said);
+  Compare(report);
+  if (call.other.empty()) AddDifferences(journalled.lines, rehearsal.decided, report);
+  return report;
+}
+
+std::vector<Rung> RangIn(const std::string& database, Instant from, Instant to, std::optional<rules::CaveId> cave) {
+  const auto record = Record::Open(database);
+  const ReplayCall call{from, to, cave, {}, false};
+  std::vector<Rung> rang = JournalledIn(*record, call).rung.Raised(from, to, cave);
+  Book said(rules::DayTurn{});
+  record->ReadLines("called", [&](const JournalLine& line) {
+    for (const Fact& fact : FactsOf(line)) said.Take(line, fact);
+  });
+  NameAll(rang, said);
+  return rang;
+}
+
+}  // namespace rindwatch

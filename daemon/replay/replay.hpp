@@ -1,0 +1,56 @@
+// The rules again over what was kept, with the limits in force or with others. Reads beside a running daemon and writes
+// nothing. Takes seconds for a year of readings: never in the loop's thread (`ReplayRunner` does it in its own).
+#pragma once
+
+#include <atomic>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "daemon/replay/rung.hpp"
+#include "rules/care/history.hpp"
+
+namespace rindwatch {
+
+// What is tried in place of what was in force.
+struct OtherLimits {
+  std::optional<rules::CaveId> cave;                   // none: every cave
+  std::optional<rules::Figure> temperature, humidity;  // none: as it was
+  rules::OwnSettings settings;                         // win over the cave's own of then, each by itself
+  std::vector<rules::AlarmKind> off;                   // not judged, besides those that were not
+};
+
+struct ReplayCall {
+  rules::Instant from, to;            // alarms raised in [from, to) are told
+  std::optional<rules::CaveId> cave;  // none: all
+  std::vector<OtherLimits> other;     // empty: as it was
+  // From the first reading on, however long ago; else from as far back as anything is learned.
+  bool whole = false;
+};
+
+struct ReplayReport {
+  rules::Instant from, to;
+  rules::Instant worked_out_from;  // the engine was stepped through everything since
+  std::vector<Rung> then;          // by the journal
+  std::vector<Rung> now;           // by the replay; `called` is that of the alarm that it stands for
+  // Those of `then` that the keeper called real, and how many of them the replay rings for too.
+  int real = 0, real_found = 0;
+  // Lines that the journal has and the replay does not, or the other way round; empty and nothing tried: identical.
+  std::vector<std::string> differences;
+  std::size_t readings = 0;
+};
+
+// `database` is the file's path, `home` the zone and hour of the configuration. Throws StoreError, and ReplayStopped
+// once `stop` is set.
+struct ReplayStopped : std::runtime_error {
+  using std::runtime_error::runtime_error;
+};
+ReplayReport Replay(const std::string& database, const rules::DayTurn& home, const ReplayCall& call,
+                    const std::atomic<bool>& stop);
+
+// What rang by the journal alone, without the rules: for "rang 3 times this month: 2 real, 1 door". Milliseconds.
+std::vector<Rung> RangIn(const std::string& database, rules::Instant from, rules::Instant to,
+                         std::optional<rules::CaveId> cave);
+
+}  // namespace rindwatch

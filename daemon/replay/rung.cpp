@@ -1,0 +1,88 @@
+#include "daemon/replay/rung.hpp"
+
+#include <algorithm>
+
+namespace rindwatch {
+
+using rules::AlarmKind;
+using rules::Decision;
+using rules::Severity;
+
+bool IsReal(AlarmKind kind, const std::string& called) {
+  if (called == "plant" || called == "power") return true;
+  if (called == "door") return kind == AlarmKind::kDoorOpen;
+  if (called != "probe") return false;
+  switch (kind) {
+    case AlarmKind::kProbeSilent:
+    case AlarmKind::kProbeStuck:
+    case AlarmKind::kProbeWet:
+    case AlarmKind::kProbesDisagree:
+    case AlarmKind::kBatteryLow:
+      return true;
+    default:
+      return false;
+  }
+}
+
+Tally TallyOf(const std::vector<Rung>& alarms) {
+  Tally tally;
+  for (const Rung& alarm : alarms) {
+    if (!alarm.Rang()) {
+      ++(alarm.severity == Severity::kWatch ? tally.watch : tally.hint);
+      continue;
+    }
+    ++tally.rang;
+    if (alarm.called.empty())
+      ++tally.unsaid;
+    else if (IsReal(alarm.kind, alarm.called))
+      ++tally.real;
+    else
+      ++tally.called[alarm.called];
+  }
+  return tally;
+}
+
+rules::AlarmRates RatesOf(const std::vector<Rung>& alarms, rules::Instant from, rules::Instant to) {
+  std::vector<rules::Told> told;
+  told.reserve(alarms.size());
+  for (const Rung& alarm : alarms) {
+    const std::int64_t subject = alarm.probe.value_or(alarm.cave);
+    told.push_back({std::string(rules::ToText(alarm.kind)) + " " + std::to_string(subject), alarm.severity, alarm.told,
+                    alarm.over});
+  }
+  return rules::RatesOf(told, from, to);
+}
+
+void RungList::Take(const Decision& decision) {
+  const rules::Alarm& alarm = decision.alarm;
+  const auto [found, fresh] = by_id_.try_emplace(alarm.id, alarms_.size());
+  if (fresh) {
+    Rung rung;
+    rung.id = alarm.id;
+    rung.kind = alarm.kind;
+    rung.severity = alarm.severity;
+    rung.cave = alarm.cave;
+    rung.probe = alarm.probe;
+    rung.since = alarm.since;
+    rung.raised = alarm.raised;
+    alarms_.push_back(std::move(rung));
+  }
+  Rung& rung = alarms_[found->second];
+  rung.severity = std::max(rung.severity, alarm.severity);
+  rung.extreme = alarm.extreme;
+  rung.dose = alarm.dose;
+  if (alarm.over) rung.over = alarm.over;
+  const bool asks =
+      decision.change == Decision::Change::kRaised || decision.change == Decision::Change::kRaisedSeverity;
+  if (asks) rung.told.push_back(decision.at);
+}
+
+std::vector<Rung> RungList::Raised(rules::Instant from, rules::Instant to, std::optional<rules::CaveId> cave) const {
+  std::vector<Rung> raised;
+  for (const Rung& rung : alarms_) {
+    if (rung.raised >= from && rung.raised < to && (!cave || rung.cave == *cave)) raised.push_back(rung);
+  }
+  return raised;
+}
+
+}  // namespace rindwatch

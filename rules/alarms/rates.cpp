@@ -1,0 +1,142 @@
+#include "rules/alarms/rates.hpp"
+
+#include <algorithm>
+#include <deque>
+
+namespace rindwatch::rules {
+namespace {
+
+using std::chrono::days;
+using std::chrono::hours;
+using std::chrono::minutes;
+
+constexpr Millis kPeriod = minutes{10};
+// Some texts print "10 or more": here it takes more than ten.
+constexpr std::size_t kFloodBegins = 10, kFloodEnds = 5;
+constexpr Millis kStale = hours{24};
+constexpr Millis kChatters = minutes{1};
+constexpr std::size_t kChatterTimes = 3;
+
+double Percent(double part, double whole) { return whole > 0 ? 100 * part / whole : 0; }
+
+// Every telling of the span, ascending.
+std::vector<Instant> AllTold(const std::vector<Told>& told, Instant from, Instant to) {
+  std::vector<Instant> all;
+  for (const Told& one : told) {
+    for (const Instant at : one.at) {
+      if (at >= from && at < to) all.push_back(at);
+    }
+  }
+  std::ranges::sort(all);
+  return all;
+}
+
+void CountPeriods(const std::vector<Instant>& all, Instant from, Instant to, AlarmRates& rates) {
+  const auto periods = static_cast<std::size_t>((to - from + kPeriod - Millis{1}) / kPeriod);
+  std::size_t flooded = 0;
+  for (std::size_t i = 0; i < all.size();) {
+    const auto period = (all[i] - from) / kPeriod;
+    std::size_t end = i;
+    while (end < all.size() && (all[end] - from) / kPeriod == period) ++end;
+    rates.most_in_ten_minutes = std::max(rates.most_in_ten_minutes, end - i);
+    flooded += end - i > kFloodBegins;
+    i = end;
+  }
+  rates.flooded_periods = Percent(static_cast<double>(flooded), static_cast<double>(periods));
+}
+
+// By a window of ten minutes that slides from telling to telling.
+void CountFloods(const std::vector<Instant>& all, Instant from, Instant to, AlarmRates& rates) {
+  std::deque<Instant> window;
+  std::optional<Instant> since;
+  Millis flooded{0};
+  // The flood ends when so many have left the window that fewer than five are in it.
+  const auto let_go = [&](Instant at) {
+    while (!window.empty() && window.front() + kPeriod <= at) {
+      const Instant leaves = window.front() + kPeriod;
+      window.pop_front();
+      if (since && window.size() < kFloodEnds) {
+        flooded += leaves - *since;
+        since.reset();
+      }
+    }
+  };
+  for (const Instant at : all) {
+    let_go(at);
+    window.push_back(at);
+    if (since || window.size() <= kFloodBegins) continue;
+    since = at;
+    ++rates.floods;
+  }
+  let_go(to);
+  if (since) flooded += to - *since;
+  rates.flooded_time = Percent(static_cast<double>(flooded.count()), static_cast<double>((to - from).count()));
+}
+
+void CountStale(const std::vector<Told>& told, Instant to, AlarmRates& rates) {
+  // +1 where an alarm becomes stale, -1 where it is over.
+  std::vector<std::pair<Instant, int>> changes;
+  for (const Told& one : told) {
+    if (one.at.empty()) continue;
+    const Instant over = one.over.value_or(to);
+    rates.fleeting += one.over && *one.over - one.at.front() < kChatters;
+    if (over - one.at.front() <= kStale) continue;
+    ++rates.stale;
+    changes.emplace_back(one.at.front() + kStale, 1);
+    changes.emplace_back(over, -1);
+  }
+  std::ranges::sort(changes);
+  int standing = 0;
+  for (const auto& [at, change] : changes) {
+    standing += change;
+    rates.stale_most = std::max(rates.stale_most, static_cast<std::size_t>(std::max(0, standing)));
+  }
+}
+
+// The same thing told three times within a minute, be it by one alarm or by one that came back under its name.
+void CountChattering(const std::vector<Told>& told, AlarmRates& rates) {
+  std::vector<std::pair<std::string, Instant>> all;
+  for (const Told& one : told) {
+    for (const Instant at : one.at) all.emplace_back(one.what, at);
+  }
+  std::ranges::sort(all);
+  std::string last;
+  for (std::size_t i = 0; i + kChatterTimes - 1 < all.size(); ++i) {
+    const auto& [what, at] = all[i];
+    const auto& [other, then] = all[i + kChatterTimes - 1];
+    if (what != other || then - at > kChatters || what == last) continue;
+    ++rates.chattering;
+    last = what;
+  }
+}
+
+void CountSeverities(const std::vector<Told>& told, AlarmRates& rates) {
+  double low = 0, medium = 0, high = 0;
+  for (const Told& one : told) {
+    (one.severity == Severity::kUrgent ? high : one.severity == Severity::kAct ? medium : low) += 1;
+  }
+  const double all = low + medium + high;
+  rates.low = Percent(low, all);
+  rates.medium = Percent(medium, all);
+  rates.high = Percent(high, all);
+}
+
+}  // namespace
+
+AlarmRates RatesOf(const std::vector<Told>& told, Instant from, Instant to) {
+  AlarmRates rates;
+  if (to <= from) return rates;
+  const std::vector<Instant> all = AllTold(told, from, to);
+  const double span = static_cast<double>((to - from).count());
+  rates.told = all.size();
+  rates.per_ten_minutes = static_cast<double>(all.size()) * static_cast<double>(kPeriod.count()) / span;
+  rates.per_day = static_cast<double>(all.size()) * static_cast<double>(Millis{days{1}}.count()) / span;
+  CountPeriods(all, from, to, rates);
+  CountFloods(all, from, to, rates);
+  CountStale(told, to, rates);
+  CountChattering(told, rates);
+  CountSeverities(told, rates);
+  return rates;
+}
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,180 @@
+// The rules again over what a real store kept: identical to what rang when nothing was changed, and what would have
+// rung with other limits.
+#include "daemon/replay/replay.hpp"
+
+#include "daemon/replay/report_json.hpp"
+#include "daemon/replay/runner.hpp"
+#include "tests/catch.hpp"
+#include "tests/daemon/store/support.hpp"
+#include "tests/daemon/watch/day_and_a_half.hpp"
+
+namespace rindwatch {
+namespace {
+
+using namespace testing;
+
+const std::atomic<bool> kGoOn{false};
+
+// The invented day and a half, with its mishaps, in a database of its own.
+class Lived {
+ public:
+  explicit Lived(int kill_after_each = 0) {
+    Living living(Path());
+    int n = 0;
+    for (const Happening& happening : DayAndAHalf()) {
+      living.Live(happening);
+      if (kill_after_each > 0 && ++n % kill_after_each == 0) living.Kill();
+    }
+    journal = living.House().Journal();
+  }
+  std::string Path() const { return folder_ / "rind.db"; }
+  ReplayCall Call() const {
+    return {.from = kThursday, .to = kThursday + 48h, .cave = {}, .other = {}, .whole = false};
+  }
+  ReplayReport Replayed(const ReplayCall& call) const { return Replay(Path(), Vienna(), call, kGoOn); }
+  std::vector<JournalLine> journal;
+
+ private:
+  TempFolder folder_;
+};
+
+std::vector<std::string> IdsOf(const std::vector<Rung>& alarms) {
+  std::vector<std::string> ids;
+  for (const Rung& alarm : alarms) ids.push_back(alarm.id);
+  return ids;
+}
+
+TEST_CASE("a replay with nothing changed is identical to what rang, line by line") {
+  const Lived lived;
+  const ReplayReport report = lived.Replayed(lived.Call());
+  CHECK(report.differences.empty());
+  CHECK(report.then.size() >= 3);
+  CHECK(IdsOf(report.now) == IdsOf(report.then));
+  for (std::size_t i = 0; i < report.now.size(); ++i) {
+    CAPTURE(report.now[i].id);
+    CHECK(report.now[i].severity == report.then[i].severity);
+    CHECK(report.now[i].told == report.then[i].told);
+    CHECK(report.now[i].over == report.then[i].over);
+    CHECK(report.now[i].extreme == report.then[i].extreme);
+    CHECK(report.now[i].dose == report.then[i].dose);
+    CHECK(report.now[i].called == report.then[i].called);
+  }
+}
+
+TEST_CASE("a replay of a watch that was killed again and again is identical too") {
+  const Lived lived(7);
+  CHECK(lived.Replayed(lived.Call()).differences.empty());
+}
+
+TEST_CASE("a replay can begin in the middle and end before the end") {
+  const Lived lived;
+  ReplayCall call = lived.Call();
+  call.from = kThursday + 13h;
+  call.to = kThursday + 18h;
+  const ReplayReport report = lived.Replayed(call);
+  CHECK(report.differences.empty());
+  for (const Rung& alarm : report.now) {
+    CHECK(alarm.raised >= call.from);
+    CHECK(alarm.raised < call.to);
+  }
+  CHECK(report.now.size() < lived.Replayed(lived.Call()).now.size());
+}
+
+TEST_CASE("with wider limits nothing of the air rings, and the door that was called one is not missed") {
+  const Lived lived;
+  ReplayCall call = lived.Call();
+  call.other.push_back({.cave = {},
+                        .temperature = rules::Figure{5, 30, "tried"},
+                        .humidity = rules::Figure{40, 99, "tried"},
+                        .settings = {},
+                        .off = {rules::AlarmKind::kPlantWeak, rules::AlarmKind::kCondensation}});
+  const ReplayReport report = lived.Replayed(call);
+  CHECK(TallyOf(report.then).rang > TallyOf(report.now).rang);
+  CHECK(report.real == 0);  // it was called a door
+  CHECK(report.differences.empty());
+  for (const Rung& alarm : report.now) CHECK(alarm.kind == rules::AlarmKind::kProbeSilent);
+}
+
+TEST_CASE("a setting that is tried for another cave changes nothing in this one") {
+  const Lived lived;
+  ReplayCall call = lived.Call();
+  call.other.push_back({.cave = 99,
+                        .temperature = rules::Figure{5, 30, "tried"},
+                        .humidity = {},
+                        .settings = {{"silent: watch after", 600}},
+                        .off = {}});
+  const ReplayReport report = lived.Replayed(call);
+  CHECK(IdsOf(report.now) == IdsOf(report.then));
+}
+
+TEST_CASE("what the keeper called real is looked for in the replay") {
+  TempFolder folder;
+  {
+    Living living(folder / "rind.db");
+    for (Happening happening : DayAndAHalf()) {
+      living.Live(happening);
+      if (happening.at != 6h + 2min) continue;
+      living.House().Do("called", {{"alarm", AlarmOf(living.House(), rules::AlarmKind::kTooWarm)}, {"what", "plant"}});
+    }
+  }
+  ReplayCall call{.from = kThursday, .to = kThursday + 48h, .cave = {}, .other = {}, .whole = false};
+  call.other.push_back(
+      {.cave = {}, .temperature = {}, .humidity = {}, .settings = {{"over: back inside for", 30}}, .off = {}});
+  ReplayReport report = Replay(folder / "rind.db", Vienna(), call, kGoOn);
+  CHECK(report.real == 1);
+  CHECK(report.real_found == 1);
+  CHECK(ReplaySentence(Words::English(), report).find("the one that you called real") != std::string::npos);
+  call.other[0].off = {rules::AlarmKind::kTooWarm, rules::AlarmKind::kPlantWeak, rules::AlarmKind::kDoorOpen};
+  report = Replay(folder / "rind.db", Vienna(), call, kGoOn);
+  CHECK(report.real == 1);
+  CHECK(report.real_found == 0);
+}
+
+TEST_CASE("what rang by the journal alone is told in the keeper's words") {
+  const Lived lived;
+  const std::vector<Rung> rang = RangIn(lived.Path(), kThursday, kThursday + 48h, {});
+  CHECK(IdsOf(rang) == IdsOf(lived.Replayed(lived.Call()).then));
+  const Tally tally = TallyOf(rang);
+  CHECK(tally.called.at("door") == 1);
+  const std::string sentence = TallySentence(Words::English(), tally);
+  CHECK(sentence.find("It rang ") == 0);
+  CHECK(sentence.find("1 door") != std::string::npos);
+}
+
+TEST_CASE("a replay that is stopped says so") {
+  const Lived lived;
+  const std::atomic<bool> stop{true};
+  CHECK_THROWS_AS(Replay(lived.Path(), Vienna(), lived.Call(), stop), ReplayStopped);
+}
+
+TEST_CASE("a replay runs beside the loop and is answered there") {
+  const Lived lived;
+  std::mutex mutex;
+  std::condition_variable came;
+  std::deque<std::function<void()>> posted;
+  const ReplayRunner::Post post = [&](std::function<void()> task) {
+    const std::lock_guard lock(mutex);
+    posted.push_back(std::move(task));
+    came.notify_one();
+  };
+  ReplayRunner runner(lived.Path(), Vienna(), post);
+  std::optional<ReplayRunner::Answer> answer;
+  REQUIRE(runner.Ask(lived.Call(), [&](ReplayRunner::Answer given) { answer = std::move(given); }));
+  std::unique_lock lock(mutex);
+  came.wait(lock, [&] { return !posted.empty(); });
+  posted.front()();
+  REQUIRE(answer);
+  REQUIRE(answer->report);
+  CHECK(answer->report->differences.empty());
+}
+
+TEST_CASE("the report as JSON holds both sides with their rates") {
+  const Lived lived;
+  const json::object report = ReportJson(lived.Replayed(lived.Call()), false);
+  CHECK(report.at("identical").as_bool());
+  CHECK(report.at("now").as_object().at("tally") == report.at("then").as_object().at("tally"));
+  CHECK(report.at("now").as_object().at("rates").as_object().at("floods") == 0);
+}
+
+}  // namespace
+}  // namespace rindwatch

@@ -1,0 +1,100 @@
+// The rates of an alarm system as the standards define them (tests/reference/alarm_practice.csv).
+#include "rules/alarms/rates.hpp"
+
+#include "tests/catch.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using std::chrono::days;
+using std::chrono::hours;
+using std::chrono::minutes;
+using std::chrono::seconds;
+
+const Instant kBegin = FromMillis(1'772'431'200'000);
+
+Told At(Millis since, std::optional<Millis> over = {}, std::string what = "") {
+  Told told;
+  told.what = what.empty() ? "alarm " + std::to_string(since.count()) : what;
+  told.at = {kBegin + since};
+  if (over) told.over = kBegin + *over;
+  return told;
+}
+
+std::vector<Told> Many(int count, Millis from, Millis every) {
+  std::vector<Told> told;
+  for (int i = 0; i < count; ++i) told.push_back(At(from + i * every, from + i * every + hours{1}));
+  return told;
+}
+
+TEST_CASE("one alarm each ten minutes is a rate of one, and 144 a day") {
+  const AlarmRates rates = RatesOf(Many(144, minutes{5}, minutes{10}), kBegin, kBegin + days{1});
+  CHECK(rates.per_ten_minutes == 1.0);
+  CHECK(rates.per_day == 144.0);
+  CHECK(rates.most_in_ten_minutes == 1);
+  CHECK(rates.flooded_periods == 0);
+  CHECK(rates.floods == 0);
+}
+
+TEST_CASE("ten alarms in ten minutes are no flood, eleven are one") {
+  CHECK(RatesOf(Many(10, minutes{1}, seconds{50}), kBegin, kBegin + days{1}).floods == 0);
+  const AlarmRates rates = RatesOf(Many(11, minutes{1}, seconds{50}), kBegin, kBegin + days{1});
+  CHECK(rates.floods == 1);
+  CHECK(rates.most_in_ten_minutes == 11);
+  CHECK(rates.flooded_periods == Approx(100.0 / 144));
+}
+
+TEST_CASE("a flood ends when fewer than five were told in ten minutes") {
+  // The eleventh comes after 500 s; the seventh leaves the window, and four stay, 600 s after 300 s.
+  const AlarmRates rates = RatesOf(Many(11, Millis{0}, seconds{50}), kBegin, kBegin + days{1});
+  CHECK(rates.flooded_time == Approx(100.0 * (300 + 600 - 500) / 86400));
+  // It goes on as long as five are told in each ten minutes.
+  std::vector<Told> told = Many(11, Millis{0}, seconds{50});
+  const std::vector<Told> more = Many(20, minutes{10}, seconds{100});
+  told.insert(told.end(), more.begin(), more.end());
+  CHECK(RatesOf(told, kBegin, kBegin + days{1}).floods == 1);
+}
+
+TEST_CASE("what is told three times within a minute chatters") {
+  const std::vector<Told> twice{At(seconds{0}, seconds{10}, "a"), At(seconds{30}, seconds{40}, "a")};
+  CHECK(RatesOf(twice, kBegin, kBegin + days{1}).chattering == 0);
+  std::vector<Told> thrice = twice;
+  thrice.push_back(At(seconds{60}, seconds{70}, "a"));
+  CHECK(RatesOf(thrice, kBegin, kBegin + days{1}).chattering == 1);
+  thrice.back() = At(seconds{61}, seconds{70}, "a");
+  CHECK(RatesOf(thrice, kBegin, kBegin + days{1}).chattering == 0);
+  thrice.back() = At(seconds{60}, seconds{70}, "b");
+  CHECK(RatesOf(thrice, kBegin, kBegin + days{1}).chattering == 0);
+}
+
+TEST_CASE("what stands for more than a day is stale, and how many at one time are counted") {
+  const std::vector<Told> told{At(hours{0}, hours{24}), At(hours{1}, hours{26}), At(hours{2}),
+                               At(hours{60}, hours{86})};
+  const AlarmRates rates = RatesOf(told, kBegin, kBegin + days{4});
+  CHECK(rates.stale == 3);
+  CHECK(rates.stale_most == 2);
+}
+
+TEST_CASE("what is over within a minute is fleeting") {
+  CHECK(RatesOf({At(hours{1}, hours{1} + seconds{59})}, kBegin, kBegin + days{1}).fleeting == 1);
+  CHECK(RatesOf({At(hours{1}, hours{1} + seconds{60})}, kBegin, kBegin + days{1}).fleeting == 0);
+}
+
+TEST_CASE("severities are told as shares of low, medium and high") {
+  std::vector<Told> told = Many(20, Millis{0}, hours{1});
+  for (int i = 0; i < 3; ++i) told[static_cast<std::size_t>(i)].severity = Severity::kAct;
+  told[3].severity = Severity::kUrgent;
+  told[4].severity = Severity::kHint;
+  const AlarmRates rates = RatesOf(told, kBegin, kBegin + days{1});
+  CHECK(rates.low == 80);
+  CHECK(rates.medium == 15);
+  CHECK(rates.high == 5);
+}
+
+TEST_CASE("nothing told, or an empty span, gives rates of nothing") {
+  CHECK(RatesOf(std::vector<Told>{}, kBegin, kBegin + days{1}).per_day == 0);
+  CHECK(RatesOf(Many(3, Millis{0}, hours{1}), kBegin, kBegin).told == 0);
+}
+
+}  // namespace
+}  // namespace rindwatch::rules
