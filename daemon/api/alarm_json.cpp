@@ -12,14 +12,24 @@ namespace {
 
 struct Touched {
   std::string family, cave, state;
+  const rules::Matter* matter = nullptr;  // by when it comes to them
   std::size_t count = 0;
   int hardiness = 0, age = 0;
+  double grams = 0;
 };
 
-// The wheels of an alarm by family, place and state: "6 bloomies, Box 1".
-json::array TouchedJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
+// The forecast that names the wheel; null: none does.
+const rules::Matter* MatterOf(const rules::Alarm& alarm, rules::WheelId wheel) {
+  const auto names = [wheel](const rules::Matter& matter) { return std::ranges::count(matter.wheels, wheel) > 0; };
+  const auto found = std::ranges::find_if(alarm.matters, names);
+  return found == alarm.matters.end() ? nullptr : &*found;
+}
+
+// Wheels by family, place, state and forecast: "6 bloomies, Box 1".
+std::vector<Touched> Grouped(const Book& book, const rules::Alarm& alarm, const std::vector<rules::WheelId>& wheels,
+                             rules::Instant now) {
   std::vector<Touched> groups;
-  for (const rules::WheelId id : alarm.wheels) {
+  for (const rules::WheelId id : wheels) {
     const WheelRow* wheel = book.Wheel(id);
     if (!wheel) continue;
     const Place place = book.PlaceOf(*wheel);
@@ -27,20 +37,61 @@ json::array TouchedJson(const Book& book, const rules::Alarm& alarm, rules::Inst
     const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
     const std::string family = standing.plan ? ShortFamily(*standing.plan) : "";
     const std::string where = cave ? cave->name : "", state = StateWord(book, *wheel, standing);
+    const rules::Matter* matter = MatterOf(alarm, id);
     const auto same = std::ranges::find_if(groups, [&](const Touched& group) {
-      return std::tie(group.family, group.cave, group.state) == std::tie(family, where, state);
+      return std::tie(group.family, group.cave, group.state, group.matter) == std::tie(family, where, state, matter);
     });
     if (same != groups.end())
       ++same->count;
     else
-      groups.push_back({family, where, state, 1, standing.plan ? standing.plan->hardiness : 0, standing.age});
+      groups.push_back({family, where, state, matter, 1, standing.plan ? standing.plan->hardiness : 0, standing.age,
+                        book.WeightOf(*wheel).value});
   }
   // The most delicate first, then the youngest.
   std::ranges::stable_sort(groups, {}, [](const Touched& group) { return std::tuple(group.hardiness, group.age); });
+  return groups;
+}
+
+json::object GroupJson(const Touched& group) {
+  return {{"count", group.count}, {"family", group.family}, {"cave_name", group.cave}, {"state", group.state}};
+}
+
+// Those that it touches.
+json::array TouchedJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
+  rules::Alarm plain = alarm;
+  plain.matters.clear();
+  json::array array;
+  for (const Touched& group : Grouped(book, plain, alarm.wheels, now)) array.push_back(GroupJson(group));
+  return array;
+}
+
+// A forecast is made when it rings and now and then after; what has passed since is taken off.
+rules::Millis SinceForecast(const rules::Alarm& alarm, rules::Instant now) {
+  using std::chrono::minutes;
+  const rules::Millis passed = std::max(now - alarm.raised, rules::Millis{0});
+  return passed % (passed > minutes{360} ? minutes{60} : minutes{15});
+}
+
+// Those that it touches or comes to, the first first: "6 bloomies, Box 1: in 1 to 2 h".
+json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
+  std::vector<rules::WheelId> wheels = alarm.wheels;
+  for (const rules::Matter& matter : alarm.matters) {
+    for (const rules::WheelId id : matter.wheels) {
+      if (std::ranges::count(wheels, id) == 0) wheels.push_back(id);
+    }
+  }
+  std::vector<Touched> groups = Grouped(book, alarm, wheels, now);
+  std::ranges::stable_sort(
+      groups, {}, [](const Touched& group) { return group.matter ? group.matter->soonest : rules::Millis::max(); });
+  const rules::Millis passed = SinceForecast(alarm, now);
+  const auto left = [passed](rules::Millis span) { return std::max(span - passed, rules::Millis{0}).count(); };
   json::array array;
   for (const Touched& group : groups) {
-    array.push_back(
-        {{"count", group.count}, {"family", group.family}, {"cave_name", group.cave}, {"state", group.state}});
+    json::object object = GroupJson(group);
+    if (group.grams > 0) object["grams"] = group.grams;
+    if (group.matter) object["soonest"] = left(group.matter->soonest);
+    if (group.matter && group.matter->latest) object["latest"] = left(*group.matter->latest);
+    array.push_back(std::move(object));
   }
   return array;
 }
@@ -90,8 +141,10 @@ json::array FamiliesJson(const Book& book, const std::vector<rules::WheelId>& wh
 json::array MattersJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
   json::array array;
   for (const rules::Matter& matter : alarm.matters) {
-    json::object one{{"soonest", matter.soonest.count()}, {"wheels", FamiliesJson(book, matter.wheels, now)}};
-    if (matter.latest) one["latest"] = matter.latest->count();
+    const rules::Millis passed = SinceForecast(alarm, now);
+    const auto left = [passed](rules::Millis span) { return std::max(span - passed, rules::Millis{0}).count(); };
+    json::object one{{"soonest", left(matter.soonest)}, {"wheels", FamiliesJson(book, matter.wheels, now)}};
+    if (matter.latest) one["latest"] = left(*matter.latest);
     array.push_back(std::move(one));
   }
   return array;
@@ -100,6 +153,7 @@ json::array MattersJson(const Book& book, const rules::Alarm& alarm, rules::Inst
 // What only some alarms tell.
 void AddMore(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
   if (!alarm.over && !alarm.matters.empty()) object["matters"] = MattersJson(context.book(), alarm, context.now());
+  object["concerns"] = ConcernsJson(context.book(), alarm, context.now());
   json::array uncounted;
   for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
   if (!uncounted.empty()) object["uncounted"] = std::move(uncounted);
@@ -136,6 +190,10 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   AddMore(object, context, alarm);
   if (const ProbeRow* probe = alarm.probe ? book.Probe(*alarm.probe) : nullptr) object["probe"] = probe->name;
   if (const std::string* what = book.CalledAs(alarm.id)) object["what"] = *what;
+  if (const std::string* remark = book.RemarkOn(alarm.id)) object["remark"] = *remark;
+  if (const Book::Taking* taking = book.TakenBy(alarm.id); taking && alarm.taken && !taking->keeper.empty()) {
+    object["taken_by"] = taking->keeper;
+  }
   return object;
 }
 

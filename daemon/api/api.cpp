@@ -4,10 +4,12 @@
 
 #include "daemon/api/act_desk.hpp"
 #include "daemon/api/ahead_views.hpp"
+#include "daemon/api/alarm_views.hpp"
 #include "daemon/api/book_views.hpp"
 #include "daemon/api/description.hpp"
 #include "daemon/api/health.hpp"
 #include "daemon/api/json.hpp"
+#include "daemon/api/limits_routes.hpp"
 #include "daemon/api/qualifying_json.hpp"
 #include "daemon/api/round_routes.hpp"
 #include "daemon/api/views.hpp"
@@ -61,6 +63,8 @@ void AddApi(web::Router& router, const ApiContext& context, std::function<web::S
   router.Get("/api/arriving", Plain(context, ArrivingJson));
   AddAheadRoutes(router, context);
   AddBookRoutes(router, context);
+  AddAlarmRoutes(router, context);
+  AddLimitsRoutes(router, context);
   router.Get("/api/caves", [&context](const Request&, const Answer& answer) { CavesJson(context, Sending(answer)); });
   router.Get("/api/caves/{cave}", [&context](const Request& request, const Answer& answer) {
     const auto id = IdIn(request, "cave");

@@ -2,9 +2,11 @@
 #include <map>
 #include <memory>
 
+#include "daemon/api/band_steps.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/views.hpp"
+#include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
 #include "sensors/topic_filter.hpp"
 
@@ -79,15 +81,61 @@ json::array UnsuitedJson(const Book& book, const CaveView& view) {
   return array;
 }
 
-// Rounds that touched the cave: somebody was at its door.
-json::array MarksJson(const Book& book, const CaveRow& cave, Instant from) {
+// Rounds that touched the cave: somebody was at its door. And the shapes that its air made and the watch knows.
+json::array MarksJson(const Book& book, const CaveRow& cave, const CaveView& view, Instant from, Instant to) {
   json::array marks;
   for (const JournalLine& line : book.Newest()) {
-    if (line.kind == "care" && line.cave == cave.id && line.at >= from && !book.IsUndone(line.id)) {
-      marks.push_back({{"at", ToMillis(line.at)}, {"kind", "round"}});
-    }
+    const bool here = line.kind == "care" && line.cave == cave.id && !book.IsUndone(line.id);
+    if (here && line.at >= from && line.at <= to) marks.push_back({{"at", ToMillis(line.at)}, {"kind", "round"}});
+  }
+  for (const rules::Shape& shape : view.shapes) {
+    if (shape.until < from || shape.from > to) continue;
+    marks.push_back(
+        {{"at", ToMillis(shape.from)}, {"until", ToMillis(shape.until)}, {"kind", rules::ToText(shape.kind)}});
   }
   return marks;
+}
+
+json::array AheadJson(const std::vector<rules::AirSpan>& spans, Instant now) {
+  json::array array;
+  for (const rules::AirSpan& span : spans) {
+    const auto at = now + std::chrono::duration_cast<rules::Millis>(std::chrono::duration<double>(span.seconds));
+    array.push_back({{"at", ToMillis(at)}, {"low", span.low}, {"high", span.high}});
+  }
+  return array;
+}
+
+// Gas is for people, so it shows the figure as it is read, not a mean.
+json::array GasJson(const ApiContext& context, const CaveRow& cave) {
+  const rules::Settings limits = rules::SettingsWith(cave.watching_now.own);
+  json::array array;
+  for (const ProbeRow* probe : context.book().Probes()) {
+    if (context.book().HangsIn(*probe) != cave.id || context.book().OutOfService(*probe)) continue;
+    for (const ProbeChannel& channel : probe->channels) {
+      const bool co2 = channel.kind == rules::ChannelKind::kCarbonDioxide;
+      if (!co2 && channel.kind != rules::ChannelKind::kAmmonia) continue;
+      json::object gas{{"kind", co2 ? "carbon dioxide" : "ammonia"},
+                       {"watch", co2 ? limits.co2_watch : limits.ammonia_watch},
+                       {"act", co2 ? limits.co2_act : limits.ammonia_act}};
+      const auto said = rules::LastSaid(context.watch.Engine(), channel.id, context.now());
+      gas["speaks"] = said && said->speaks;
+      if (said) gas["latest"] = said->value;
+      if (said) gas["latest_at"] = ToMillis(said->measured_at);
+      array.push_back(std::move(gas));
+    }
+  }
+  return array;
+}
+
+// Whoever is there, and what its limits leave out.
+void AddWatch(json::object& object, const ApiContext& context, const CaveRow& cave, const CaveView& view) {
+  SetAt(object, "here_until", rules::HereUntil(context.watch.Engine(), cave.id, context.now()));
+  SetAt(object, "quiet_until", view.quiet_until);
+  if (json::array gas = GasJson(context, cave); !gas.empty()) object["gas"] = std::move(gas);
+  json::array out;
+  for (const rules::AlarmKind kind : cave.watching_now.out_of_service) out.push_back(json::string(rules::ToText(kind)));
+  if (!out.empty()) object["out_of_service"] = std::move(out);
+  if (cave.watching_now.ready_cheese) object["ready_cheese"] = true;
 }
 
 json::array PointsJson(const std::vector<TracePoint>& points) {
@@ -99,31 +147,43 @@ json::array PointsJson(const std::vector<TracePoint>& points) {
 json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const CaveView& view, const Trace& trace,
                         Instant from, Instant to) {
   json::object object = CaveStateJson(context.book(), cave, view);
+  AddWatch(object, context, cave, view);
   object["boards"] = BoardsJson(context.book(), cave, to);
   object["does_not_suit"] = UnsuitedJson(context.book(), view);
   json::array gaps;
   for (const Gap& gap : trace.gaps) gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
   object["gaps"] = std::move(gaps);
-  json::object band{{"from", ToMillis(from)}};
-  SetSpan(band, "temperature", view.temperature.band);
-  SetSpan(band, "humidity", view.humidity.band);
+  const bool is_now = to >= context.now();
   object["ribbon"] = {{"from", ToMillis(from)},
                       {"to", ToMillis(to)},
                       {"temperature", PointsJson(trace.temperature)},
                       {"humidity", PointsJson(trace.humidity)},
-                      {"bands", json::array{band}},
-                      {"marks", MarksJson(context.book(), cave, from)}};
+                      {"bands", is_now ? context.bands->UpToNow(context.book(), cave, view, from, to)
+                                       : BandSteps(context.book(), cave, view, from, to)},
+                      {"marks", MarksJson(context.book(), cave, view, from, to)}};
+  if (const auto cycle = rules::PlantCycleOf(context.watch.Engine(), cave.id, to); is_now && cycle) {
+    object["plant_cycle"] = {{"minutes", std::chrono::round<std::chrono::minutes>(cycle->period).count()},
+                             {"swing", cycle->swing}};
+    object["ribbon"].at("marks").as_array().push_back(
+        {{"at", ToMillis(cycle->from)}, {"until", ToMillis(to)}, {"kind", "plant cycle"}});
+  }
+  const auto ahead = is_now ? rules::AirAhead(context.watch.Engine(), cave.id, to) : std::vector<rules::AirSpan>{};
+  if (!ahead.empty()) object["ribbon"].as_object()["ahead"] = AheadJson(ahead, to);
   return object;
 }
 
-void CaveJson(const ApiContext& context, const CaveRow& cave, JsonDone done) {
-  const Instant to = context.now(), from = to - kRibbon;
+}  // namespace
+
+void CaveJson(const ApiContext& context, const CaveRow& cave, Instant to, JsonDone done) {
+  const Instant from = to - kRibbon;
   TraceOf(context, cave, from, to, [context, id = cave.id, from, to, done = std::move(done)](const Trace& trace) {
     // The book may have changed while the store was asked.
     const CaveRow* row = context.book().Cave(id);
     done(row ? WithRibbon(context, *row, context.watch.View(id), trace, from, to) : json::object{});
   });
 }
+
+namespace {
 
 bool IsAir(rules::ChannelKind kind) {
   return kind == rules::ChannelKind::kTemperature || kind == rules::ChannelKind::kHumidity;
@@ -132,6 +192,7 @@ bool IsAir(rules::ChannelKind kind) {
 json::object ProbeJson(const ApiContext& context, const ProbeRow& probe) {
   json::array channels;
   bool silent = false;
+  const auto* out = context.book().OutOfService(probe);
   for (const ProbeChannel& channel : probe.channels) {
     json::object object{{"id", channel.id}, {"kind", sensors::NameOf(channel.kind)}};
     const auto said = rules::LastSaid(context.watch.Engine(), channel.id, context.now());
@@ -139,7 +200,7 @@ json::object ProbeJson(const ApiContext& context, const ProbeRow& probe) {
       object["latest"] = said->value;
       object["latest_at"] = ToMillis(said->measured_at);
     }
-    silent |= IsAir(channel.kind) && !(said && said->speaks);
+    silent |= IsAir(channel.kind) && !out && !(said && said->speaks);
     channels.push_back(std::move(object));
   }
   json::object object{{"id", probe.id},
@@ -147,6 +208,10 @@ json::object ProbeJson(const ApiContext& context, const ProbeRow& probe) {
                       {"topic", probe.route.filter},
                       {"channels", std::move(channels)},
                       {"silent", silent}};
+  if (out) {
+    object["out_of_service"] = {{"since", ToMillis(out->from)}};
+    if (!out->value.why.empty()) object["out_of_service"].as_object()["why"] = out->value.why;
+  }
   std::int64_t invalid = 0;
   if (context.broker) {
     for (const auto& [topic, count] : context.broker->Invalid().Topics()) {
@@ -193,7 +258,7 @@ void CavesJson(const ApiContext& context, JsonDone done) {
     done({{"head", HeadJson(context)}, {"caves", std::move(array)}});
   };
   for (std::size_t place = 0; place < caves.size(); ++place) {
-    CaveJson(context, *caves[place], [all, arrived, place](json::object cave) {
+    CaveJson(context, *caves[place], context.now(), [all, arrived, place](json::object cave) {
       all->caves[place] = std::move(cave);
       arrived();
     });
@@ -202,7 +267,7 @@ void CavesJson(const ApiContext& context, JsonDone done) {
 }
 
 void CavePageJson(const ApiContext& context, const CaveRow& cave, JsonDone done) {
-  CaveJson(context, cave, [context, id = cave.id, done = std::move(done)](json::object object) {
+  CaveJson(context, cave, context.now(), [context, id = cave.id, done = std::move(done)](json::object object) {
     const Book& book = context.book();
     json::array probes, journal;
     for (const ProbeRow* probe : book.Probes()) {

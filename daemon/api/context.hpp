@@ -1,8 +1,10 @@
 // What every answer is made from. References to things that live as long as the daemon; the loop's thread.
 #pragma once
 
+#include <memory>
 #include <string>
 
+#include "daemon/api/band_steps.hpp"
 #include "daemon/broker/broker_side.hpp"
 #include "daemon/config/config.hpp"
 #include "daemon/store/store.hpp"
@@ -11,6 +13,8 @@
 #include "web/events.hpp"
 
 namespace rindwatch {
+
+class ReplayRunner;
 
 struct ApiContext {
   const Config& config;
@@ -21,6 +25,8 @@ struct ApiContext {
   const Words& words;
   bool trial = false;  // invented data on a clock of its own
   bool open = false;   // anyone on the network can write
+  std::shared_ptr<BandMemory> bands = std::make_shared<BandMemory>();
+  ReplayRunner* replays = nullptr;  // null: asked by the command line
 
   const Book& book() const { return watch.TheBook(); }
   rules::Instant now() const { return watch.Now(); }

@@ -110,17 +110,22 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
   if (line.kind == "alarm") AddAlarm(book, body, object);
   if (line.kind == "take" || line.kind == "called" || line.kind == "aside") {
     AddAlarmOf(book, body, object);
-    Copy(object, body, {"what"});
+    Copy(object, body, {"what", "until"});
+    if (const std::string remark = fields::TextOr(body, "remark", ""); !remark.empty()) object["text"] = remark;
   }
   if (line.kind == "note") Copy(object, body, {"text"});
   if (line.kind == "probe") {
     Copy(object, body, {"topic"});
     object["text"] = fields::TextOr(body, "name", "");
   }
-  if (line.kind == "unhang") {
+  if (line.kind == "unhang" || line.kind == "service") {
     const ProbeRow* probe = book.Probe(fields::Whole(body, "probe"));
     if (probe) object["topic"] = probe->route.filter;
     if (probe) object["text"] = probe->name;
+  }
+  if (line.kind == "service") {
+    object["what"] = fields::TruthOr(body, "out", false) ? "out" : "back";
+    if (const std::string why = fields::TextOr(body, "why", ""); !why.empty()) object["reason"] = why;
   }
   if (line.kind == "cave") object["text"] = fields::TextOr(body, "name", "");
   if (line.kind == "started") {

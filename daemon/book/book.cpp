@@ -176,10 +176,26 @@ int Book::NextNumberOf(const rules::Plan& plan) const {
   return highest + 1;
 }
 
+const Since<ProbeService>* Book::OutOfService(const ProbeRow& probe) const {
+  const auto* newest = NewestOf(*this, probe.service, std::nullopt);
+  return newest && newest->value.out ? newest : nullptr;
+}
+
 const std::string* Book::CalledAs(const std::string& alarm) const {
   const auto found = called_.find(alarm);
   const auto* newest = found == called_.end() ? nullptr : NewestOf(*this, found->second, std::nullopt);
-  return newest ? &newest->value : nullptr;
+  return newest ? &newest->value.what : nullptr;
+}
+
+const std::string* Book::RemarkOn(const std::string& alarm) const {
+  const auto found = called_.find(alarm);
+  const auto* newest = found == called_.end() ? nullptr : NewestOf(*this, found->second, std::nullopt);
+  return newest && !newest->value.remark.empty() ? &newest->value.remark : nullptr;
+}
+
+const Book::Taking* Book::TakenBy(const std::string& alarm) const {
+  const auto found = takings_.find(alarm);
+  return found == takings_.end() ? nullptr : &found->second;
 }
 
 const std::string* Book::KeeperOf(const ActId& id) const { return notes_.KeeperOf(id); }

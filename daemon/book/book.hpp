@@ -109,8 +109,16 @@ class Book {
   bool IsUndone(const rules::ActId& id, std::optional<rules::WheelId> wheel = std::nullopt) const;
   // Of an undo: those of the act that it names, as far as they are known by now.
   std::vector<rules::WheelId> WheelsOf(const rules::ActId& id) const;
+  // Since when and why a probe is out of service; null: it serves.
+  const Since<ProbeService>* OutOfService(const ProbeRow& probe) const;
   const std::string* CalledAs(const std::string& alarm) const;  // what it was
-  const std::string* KeeperOf(const rules::ActId& id) const;    // where one is named
+  const std::string* RemarkOn(const std::string& alarm) const;  // and what was done, in the keeper's words; null: none
+  struct Taking {
+    rules::Instant at;
+    std::string keeper;  // empty where one keeps alone
+  };
+  const Taking* TakenBy(const std::string& alarm) const;      // the newest taking; null: nobody took it
+  const std::string* KeeperOf(const rules::ActId& id) const;  // where one is named
   // A taking or setting aside: the bell has stopped, which nobody can undo.
   bool IsAlarmAct(const rules::ActId& id) const { return alarm_acts_.contains(id); }
   // Every alarm as it was at its last change, by its id.
@@ -174,9 +182,13 @@ class Book {
   std::map<std::pair<std::string, int>, std::shared_ptr<const rules::Plan>> plans_;
   std::map<std::pair<std::string, int>, KeptPlan> kept_plans_;
   ActNotes notes_;
-  std::unordered_map<rules::ActId, std::vector<Undo>> undos_;                // by the act that they name
-  std::unordered_map<rules::ActId, rules::ActId> undo_of_;                   // which act an undo names
-  std::unordered_map<std::string, std::vector<Since<std::string>>> called_;  // by alarm
+  std::unordered_map<rules::ActId, std::vector<Undo>> undos_;  // by the act that they name
+  std::unordered_map<rules::ActId, rules::ActId> undo_of_;     // which act an undo names
+  struct Called {
+    std::string what, remark;
+  };
+  std::unordered_map<std::string, std::vector<Since<Called>>> called_;  // by alarm
+  std::unordered_map<std::string, Taking> takings_;                     // likewise
   std::set<rules::ActId> alarm_acts_;
   std::map<std::string, boost::json::object> alarms_;
   Settings settings_;

@@ -29,6 +29,9 @@ void FactSheet::Caves() {
     const json::object& row = cave.as_object();
     Add("cave", row.at("id").to_number<std::int64_t>(), "cave",
         {{"kind", row.at("kind")}, {"name", row.at("name")}, {"inside", OrNull(row, "inside")}});
+    if (!fields::TruthOr(row, "ready_cheese", false)) continue;
+    Add("cave", row.at("id").to_number<std::int64_t>(), "watching",
+        {{"settings", json::object{}}, {"off", json::array{}}, {"ready_cheese", true}});
   }
 }
 

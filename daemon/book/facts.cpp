@@ -62,10 +62,17 @@ void UnhangFacts(FactSheet& sheet) {
   sheet.Add("probe", fields::Whole(sheet.body, "probe"), "hangs", {{"cave", nullptr}});
 }
 
+void ServiceFacts(FactSheet& sheet) {
+  sheet.Add("probe", fields::Whole(sheet.body, "probe"), "service",
+            {{"out", sheet.body.at("out")}, {"why", OrNull(sheet.body, "why")}});
+}
+
 void TakeFacts(FactSheet& sheet) { sheet.Add("alarm", 0, "taken", {{"alarm", sheet.body.at("alarm")}}); }
 
 void CalledFacts(FactSheet& sheet) {
-  sheet.Add("alarm", 0, "called", {{"alarm", sheet.body.at("alarm")}, {"what", sheet.body.at("what")}});
+  sheet.Add(
+      "alarm", 0, "called",
+      {{"alarm", sheet.body.at("alarm")}, {"what", sheet.body.at("what")}, {"remark", OrNull(sheet.body, "remark")}});
 }
 
 void AsideFacts(FactSheet& sheet) {
@@ -80,14 +87,15 @@ struct Kind {
 };
 // Kinds that are not listed (a note, a start of the daemon) have no facts.
 constexpr Kind kKinds[] = {
-    {"care", CareFacts},     {"undo", UndoFacts},     {"answer", AnswerFacts},      {"enter", EnterFacts},
-    {"probe", ProbeFacts},   {"unhang", UnhangFacts}, {"move", MoveFacts},          {"gone", GoneFacts},
-    {"limits", LimitsFacts}, {"cave", CaveFacts},     {"take", TakeFacts},          {"called", CalledFacts},
-    {"aside", AsideFacts},   {"alarm", AlarmFacts},   {"hold", HoldFacts},          {"cut", CutFacts},
-    {"split", SplitFacts},   {"band", BandFacts},     {"order", OrderFacts},        {"calendar", CalendarFacts},
-    {"away", AwayFacts},     {"past", PastFacts},     {"share", ShareFacts},        {"keeper", KeeperFacts},
-    {"feed", FeedFacts},     {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},
-    {"rule", RuleFacts},     {"vouch", VouchFacts},   {"release", ReleaseFacts},    {"watching", WatchingFacts},
+    {"care", CareFacts},       {"undo", UndoFacts},     {"answer", AnswerFacts},      {"enter", EnterFacts},
+    {"probe", ProbeFacts},     {"unhang", UnhangFacts}, {"move", MoveFacts},          {"gone", GoneFacts},
+    {"limits", LimitsFacts},   {"cave", CaveFacts},     {"take", TakeFacts},          {"called", CalledFacts},
+    {"aside", AsideFacts},     {"alarm", AlarmFacts},   {"hold", HoldFacts},          {"cut", CutFacts},
+    {"split", SplitFacts},     {"band", BandFacts},     {"order", OrderFacts},        {"calendar", CalendarFacts},
+    {"away", AwayFacts},       {"past", PastFacts},     {"share", ShareFacts},        {"keeper", KeeperFacts},
+    {"feed", FeedFacts},       {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},
+    {"rule", RuleFacts},       {"vouch", VouchFacts},   {"release", ReleaseFacts},    {"watching", WatchingFacts},
+    {"service", ServiceFacts},
 };
 
 }  // namespace

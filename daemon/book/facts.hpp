@@ -27,6 +27,7 @@
 //   wheel    release    {override: {name, reason} or null}
 //   probe    probe      {name, topic, format, time_pointer, channels: [{id, kind, pointer, unit}]}
 //   probe    hangs      {cave or null}
+//   probe    service    {out, why}                     out: it hangs there and is not judged
 //   plan     text       {plan, version, text}          as it was when it was made or first used
 //   house    order      {caves, by_room}
 //   house    away       {from, back, caves or null}

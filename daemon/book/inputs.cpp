@@ -37,7 +37,8 @@ Input Book::CaveInput(const CaveRow& cave) const {
 }
 
 void Book::AddProbeInputs(const ProbeRow& probe, std::vector<Input>& into) const {
-  const auto cave = IsUndone(probe.act) ? std::nullopt : HangsIn(probe);
+  // What is out of service hangs nowhere as far as the watch is concerned; its readings are kept all the same.
+  const auto cave = IsUndone(probe.act) || OutOfService(probe) ? std::nullopt : HangsIn(probe);
   for (const ProbeChannel& channel : probe.known_channels) {
     const bool is_read = std::ranges::find(probe.channels, channel.id, &ProbeChannel::id) != probe.channels.end();
     into.push_back(rules::ChannelHung{channel.id, probe.id, channel.kind, is_read ? cave : std::nullopt});
@@ -52,8 +53,9 @@ void Book::AddUndoneInputs(const rules::ActId& of, std::vector<Input>& into) con
   const rules::ActId root = RootOf(of);
   const auto is_of_root = [&](const auto& since) { return since.act == root; };
   for (const auto& [id, probe] : probes_) {
-    const bool touched =
-        std::ranges::any_of(probe.hangs, is_of_root) || std::ranges::any_of(probe.described, is_of_root);
+    const bool touched = std::ranges::any_of(probe.hangs, is_of_root) ||
+                         std::ranges::any_of(probe.described, is_of_root) ||
+                         std::ranges::any_of(probe.service, is_of_root);
     if (probe.act == root || touched) AddProbeInputs(probe, into);
   }
   for (const auto& [id, cave] : caves_) {
@@ -73,7 +75,8 @@ std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fac
     if (fact.subject_kind == "wheel" && fact.what == "care" && !line.late_entry) {
       if (const auto cave = PlaceOf(wheels_.at(fact.subject)).cave) tended.insert(*cave);
     }
-    if (fact.subject_kind == "probe" && fact.what == "hangs") AddProbeInputs(probes_.at(fact.subject), inputs);
+    const bool hung = fact.subject_kind == "probe" && (fact.what == "hangs" || fact.what == "service");
+    if (hung) AddProbeInputs(probes_.at(fact.subject), inputs);
     if (fact.subject_kind == "act") AddUndoneInputs(fields::Text(fact.value.as_object(), "of"), inputs);
     if (fact.subject_kind == "alarm" && fact.what == "taken") {
       inputs.push_back(rules::AlarmTaken{fields::Text(fact.value.as_object(), "alarm")});

@@ -51,6 +51,13 @@ sensors::RouteChannel ChannelFrom(const object& wanted, const ProbeRow* known, s
   return channel;
 }
 
+const ProbeRow& NamedProbe(const Book& book, const object& body) {
+  const std::int64_t id = fields::Whole(body, "probe");
+  if (const ProbeRow* probe = book.Probe(id)) return *probe;
+  throw ActFault{fmt::format("There is no probe {} in the book.", id), "probe", "a probe of the book",
+                 std::to_string(id), ""};
+}
+
 }  // namespace
 
 object JudgeProbe(const Book& book, const object& body, JournalLine& line) {
@@ -89,12 +96,14 @@ object JudgeProbe(const Book& book, const object& body, JournalLine& line) {
 }
 
 object JudgeUnhang(const Book& book, const object& body, JournalLine& line) {
-  const std::int64_t id = fields::Whole(body, "probe");
-  const ProbeRow* probe = book.Probe(id);
-  if (!probe)
-    throw ActFault{fmt::format("There is no probe {} in the book.", id), "probe", "a probe of the book",
-                   std::to_string(id), ""};
-  line.cave = book.HangsIn(*probe);
+  line.cave = book.HangsIn(NamedProbe(book, body));
+  return {};
+}
+
+object JudgeService(const Book& book, const object& body, JournalLine& line) {
+  line.cave = book.HangsIn(NamedProbe(book, body));
+  fields::Truth(body, "out");
+  fields::TextOr(body, "why", "");
   return {};
 }
 

@@ -61,7 +61,10 @@ object JudgeGone(const Book& book, const object& body, JournalLine& line) {
 
 object JudgeAlarm(const Book& book, const object& body, JournalLine& line) {
   const std::string alarm = fields::Text(body, "alarm");
-  if (line.kind == "called") fields::Text(body, "what");
+  if (line.kind == "called") {
+    fields::Text(body, "what");
+    fields::TextOr(body, "remark", "");
+  }
   if (line.kind == "aside") {
     const rules::Instant until = fields::At(body, "until");
     constexpr rules::Millis longest = std::chrono::hours{24};
@@ -122,6 +125,7 @@ constexpr Kind kKinds[] = {
     {"enter", Plain<JudgeEnter>},
     {"probe", Plain<JudgeProbe>},
     {"unhang", Plain<JudgeUnhang>},
+    {"service", Plain<JudgeService>},
     {"move", Plain<JudgeMove>},
     {"gone", Plain<JudgeGone>},
     {"take", Plain<JudgeAlarm>},

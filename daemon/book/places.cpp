@@ -64,7 +64,9 @@ CaveId NewCave(const Book& book, const json::object& wanted, const char* field, 
   std::string name = fields::TextOr(wanted, "name", "");
   if (name.empty()) name = FreeName(book, made, *kind);
   const CaveId id = book.NextCave() + static_cast<CaveId>(made.size());
-  made.push_back({{"id", id}, {"kind", word}, {"name", name}, {"inside", inside}});
+  json::object row{{"id", id}, {"kind", word}, {"name", name}, {"inside", inside}};
+  if (fields::TruthOr(wanted, "ready_cheese", false)) row["ready_cheese"] = true;
+  made.push_back(std::move(row));
   return id;
 }
 

@@ -27,6 +27,12 @@ struct CaveLimits {
   std::optional<rules::Figure> temperature, humidity;
 };
 
+// A probe that hangs where it hung but is not judged: in a salt jar, waiting for a battery.
+struct ProbeService {
+  bool out = false;
+  std::string why;
+};
+
 // How the watch judges a cave, beside its limits: what was changed of the usual, the kinds that are not judged, whether
 // finished cheese lies here.
 struct CaveWatching {
@@ -122,6 +128,7 @@ struct ProbeRow {
   sensors::Route route;
   std::vector<ProbeChannel> channels;
   std::vector<Since<std::optional<rules::CaveId>>> hangs;
+  std::vector<Since<ProbeService>> service;
 };
 
 }  // namespace rindwatch

@@ -155,6 +155,10 @@ void Book::TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact) 
 void Book::TakeProbe(const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
   ProbeRow& probe = probes_[fact.subject];
+  if (fact.what == "service") {
+    probe.service.push_back({fact.from, line.id, {fields::Truth(value, "out"), fields::TextOr(value, "why", "")}});
+    return;
+  }
   if (fact.what == "hangs") {
     probe.hangs.push_back({fact.from, line.id, MaybeId(value.at("cave"))});
     return;
@@ -226,8 +230,10 @@ void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
   if (fact.what == "change") alarms_[fields::Text(value, "alarm")] = value;
   if (fact.what == "called") {
-    called_[fields::Text(value, "alarm")].push_back({fact.from, line.id, fields::Text(value, "what")});
+    called_[fields::Text(value, "alarm")].push_back(
+        {fact.from, line.id, {fields::Text(value, "what"), fields::TextOr(value, "remark", "")}});
   }
+  if (fact.what == "taken") takings_[fields::Text(value, "alarm")] = {fact.from, line.keeper};
   if (fact.what == "taken" || fact.what == "aside") alarm_acts_.insert(line.id);
 }
 

@@ -299,15 +299,25 @@ std::string ChangeWords(const Words& words, const std::vector<rules::Change>& ch
   return Join({Join(things, ", "), mask}, "; ");
 }
 
+// "2 h 10 min", and of two days or more "21 days".
+std::string Lasting(const Words& words, std::chrono::minutes span) {
+  const auto hours = span.count() / 60, minutes = span.count() % 60;
+  if (hours >= 48) return words.Count("days", static_cast<std::size_t>((span.count() + 720) / 1440));
+  if (hours == 0) return Minutes(words, static_cast<int>(minutes));
+  return words.Say("hours.minutes", {{"hours", std::to_string(hours)}, {"minutes", std::to_string(minutes)}});
+}
+
+// "04:20", and of another day "Sat 28 04:20".
+std::string SinceWords(const Words& words, const Alarm& alarm) {
+  const Date day = std::chrono::floor<days>(alarm.since), now = std::chrono::floor<days>(alarm.since + alarm.lasts);
+  return day == now ? TimeWords(alarm.since) : ShortDay(words, day) + " " + TimeWords(alarm.since);
+}
+
 std::string AlarmWords(const Words& words, const Alarm& alarm) {
-  const auto hours = alarm.lasts.count() / 60, minutes = alarm.lasts.count() % 60;
-  const std::string lasts =
-      words.Say("hours.minutes", {{"hours", std::to_string(hours)}, {"minutes", std::to_string(minutes)}});
-  std::string text =
-      words.Say("morning.alarm", {{"cave", alarm.cave},
-                                  {"what", words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
-                                  {"time", TimeWords(alarm.since)},
-                                  {"lasts", hours > 0 ? lasts : Minutes(words, static_cast<int>(minutes))}});
+  std::string text = words.Say("morning.alarm", {{"cave", alarm.cave},
+                                                 {"what", words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
+                                                 {"time", SinceWords(words, alarm)},
+                                                 {"lasts", Lasting(words, alarm.lasts)}});
   std::vector<std::string> figures;
   if (alarm.value) figures.push_back(IsOfAir(alarm.kind) ? Temperature(*alarm.value) : Humidity(*alarm.value));
   if (alarm.band) {

@@ -11,6 +11,7 @@
 
 #include "daemon/book/fields.hpp"
 #include "daemon/broker/broker_side.hpp"
+#include "daemon/replay/runner.hpp"
 #include "daemon/serve/news.hpp"
 #include "daemon/serve/service_manager.hpp"
 #include "web/assets.hpp"
@@ -40,6 +41,7 @@ class Service {
         options_(options),
         events_(web::Events::Options{.run = std::to_string(ToMillis(house.TheClock().Wall()))}),
         broker_(config, house.TheWatch(), house.TheStore(), house.TheClock(), house.Poster()),
+        replays_(config.database, house.TheWatch().TheBook().Home(), house.Poster()),
         context_{config,
                  house.TheWatch(),
                  house.TheStore(),
@@ -47,7 +49,9 @@ class Service {
                  &events_,
                  Words::English(),
                  options.purpose == Purpose::kTrial,
-                 !IsThisMachineAlone(config.listen_address)},
+                 !IsThisMachineAlone(config.listen_address),
+                 std::make_shared<BandMemory>(),
+                 &replays_},
         assets_(web::EmbeddedPage()),
         news_(house.Loop(), house.Schedules(), house.TheWatch(), events_),
         signals_(house.Loop(), SIGINT, SIGTERM),
@@ -129,6 +133,7 @@ class Service {
   const ServeOptions& options_;
   web::Events events_;
   BrokerSide broker_;
+  ReplayRunner replays_;
   ApiContext context_;
   web::Assets assets_;
   web::Router router_;

@@ -13,6 +13,7 @@
 #include <utility>
 
 #include "daemon/simulate/command_inlet.hpp"
+#include "daemon/simulate/mischance.hpp"
 #include "daemon/simulate/speech.hpp"
 #include "sensors/mqtt/publisher.hpp"
 #include "sensors/simulated/mishap.hpp"
@@ -55,6 +56,7 @@ class Simulation {
     while (!stop.stop_requested()) {
       TellNews();
       ObeyCommands();
+      MeetMischance();
       LiveUpToNow();
       Wait();
     }
@@ -106,6 +108,11 @@ class Simulation {
       Obey(*line);
     }
     while (const auto line = lines_.Take()) Obey(*line);
+  }
+
+  void MeetMischance() {
+    if (!options_.by_chance) return;
+    for (const std::string& line : mischance_.Until(lived_.fridge.Elapsed())) Obey(line);
   }
 
   void Obey(const std::string& line) {
@@ -161,6 +168,7 @@ class Simulation {
   LivedFridge lived_;
   seconds begun_at_;               // the fridge's second at which this run's clock began
   rules::Millis begun_monotonic_;  // and what that clock showed
+  Mischance mischance_{options_.seed, begun_at_};
   const std::vector<Speech> speeches_ = DemoSpeech();
   Alert alert_;
   CommandLines lines_;

@@ -29,6 +29,7 @@ struct SimulateOptions {
   std::string client_id = "rindwatch-simulate";    // unique at the broker; "-commands" behind it names a second one
   std::string command_topic = "simulate/command";  // empty: no commands by MQTT
   int command_lines = -1;                          // a descriptor to read commands from, such as 0; below 0: none
+  bool by_chance = false;                          // mishaps befall it now and then besides
   // Sentences for the terminal, from the run's own thread: the connection, and what became of each command.
   std::function<void(std::string_view)> say;
 };

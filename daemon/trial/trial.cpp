@@ -127,6 +127,8 @@ void Announce(const TrialOptions& options, const std::string& folder, std::uint1
   fmt::print("The clock:       {:g} times as fast; fridge, keepers and cheeses are invented.\n", options.speed);
   fmt::print("The database:    {}\n", folder);
   fmt::print("The broker:      127.0.0.1:{}\n", broker_port);
+  if (!options.calm)
+    fmt::print("By chance:       a mishap every day or three of that clock; --calm leaves them out.\n");
   fmt::print("Make it misbehave, in another terminal:\n");
   for (const char* mishap :
        {"door ajar 6h", "compressor dead", "compressor mended", "probe silent Box 1 air", "power cut 2h"}) {
@@ -199,6 +201,7 @@ void RunTrial(const TrialOptions& asked) {
   simulate.clock = &clock;
   simulate.zone = house.TheWatch().TheBook().Home().zone;
   simulate.seed = options.seed;
+  simulate.by_chance = !options.calm;
   simulate.say = [](std::string_view text) { spdlog::info("The simulated fridge: {}", text); };
   clock.Run(options.speed);
   std::jthread fridge([&simulate](std::stop_token stop) { RunSimulate(simulate, stop); });

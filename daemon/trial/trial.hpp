@@ -18,6 +18,7 @@ struct TrialOptions {
   std::string zone;                   // empty: the machine's
   bool farm = false;                  // where it plays; a trial that goes on stays where it was
   bool careless = false;              // the keepers of the past forget, do in part and write things down late
+  bool calm = false;                  // nothing befalls the place but what is asked for
 };
 
 // Returns when a signal stopped it. Throws what keeps it from starting, in one sentence.

@@ -13,8 +13,8 @@ struct ChannelSaid {
   bool speaks = false;  // false: it should have said more by now
 };
 
-// What a channel of air said last, and whether it still speaks at `at`; none: nothing live was heard since it was hung,
-// it hangs nowhere, or its kind is not judged.
+// What a channel said last, and whether it still speaks at `at`; none: nothing live was heard since it was hung, or it
+// hangs nowhere.
 std::optional<ChannelSaid> LastSaid(const EngineState& state, ChannelId channel, Instant at);
 
 }  // namespace rindwatch::rules

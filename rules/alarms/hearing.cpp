@@ -54,29 +54,6 @@ void LearnWarmth(Channel& channel, std::int64_t minute, double mean, std::int64_
 // long without a fall.
 constexpr std::int64_t kSteadyRise = 40;
 
-// Minutes of a cave's air, oldest first, the last one now: of one channel that has them all.
-std::vector<double> AirOf(const Body& body, const Cave& cave, Instant from, Instant at) {
-  for (const ChannelId id : cave.temperature_channels) {
-    const Channel& channel = *body.FindChannel(id);
-    if (!channel.Speaks(at) || channel.doubt.Any()) continue;
-    const auto rises = channel.habit.legs.RisesSince();
-    if (!rises || !channel.fed || *channel.fed - *rises < kSteadyRise) continue;
-    const std::vector<std::int32_t> closed = channel.window.Closed();
-    const auto wanted = static_cast<std::size_t>(std::max<std::int64_t>(0, (at - from) / minutes{1}));
-    std::vector<double> air;
-    for (std::size_t i = closed.size() - std::min({closed.size(), wanted, kMostAir}); i < closed.size(); ++i) {
-      // A minute without a reading is as the one before it.
-      if (closed[i] != Window::kEmpty) {
-        air.push_back(closed[i] / 1e6);
-      } else if (!air.empty()) {
-        air.push_back(air.back());
-      }
-    }
-    return air;
-  }
-  return {};
-}
-
 double BelowAir(const Body& body, const Cave& cave, const ClassLags& lags, Instant at) {
   if (cave.humidity_channels.empty()) return 0;
   if (cave.humidity_now) return lags.rind.BelowAir({*cave.humidity_now}).value;
@@ -170,9 +147,31 @@ std::optional<double> WarmestOf(const Body& body, const Cave& cave, const WheelC
   return warmest;
 }
 
+std::vector<double> RisingAir(const Body& body, const Cave& cave, Instant from, Instant at) {
+  for (const ChannelId id : cave.temperature_channels) {
+    const Channel& channel = *body.FindChannel(id);
+    if (!channel.Speaks(at) || channel.doubt.Any()) continue;
+    const auto rises = channel.habit.legs.RisesSince();
+    if (!rises || !channel.fed || *channel.fed - *rises < kSteadyRise) continue;
+    const std::vector<std::int32_t> closed = channel.window.Closed();
+    const auto wanted = static_cast<std::size_t>(std::max<std::int64_t>(0, (at - from) / minutes{1}));
+    std::vector<double> air;
+    for (std::size_t i = closed.size() - std::min({closed.size(), wanted, kMostAir}); i < closed.size(); ++i) {
+      // A minute without a reading is as the one before it.
+      if (closed[i] != Window::kEmpty) {
+        air.push_back(closed[i] / 1e6);
+      } else if (!air.empty()) {
+        air.push_back(air.back());
+      }
+    }
+    return air;
+  }
+  return {};
+}
+
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at) {
   std::vector<Matter> matters;
-  const std::vector<double> air = AirOf(body, cave, excursion_since + kLeftOut, at);
+  const std::vector<double> air = RisingAir(body, cave, excursion_since + kLeftOut, at);
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
     if (!asking.band) continue;
     const auto now = WheelNowOf(body, cave, asking.kind, at);

@@ -23,6 +23,9 @@ std::optional<WheelNow> WheelNowOf(const Body& body, const Cave& cave, const Whe
 // The wheels of a class at most, if since their last minute the air had stood at `air` until `at`.
 std::optional<double> WarmestOf(const Body& body, const Cave& cave, const WheelClass& kind, double air, Instant at);
 
+// Minutes of a cave's air that has risen for a while without a fall, oldest first, the last one now: of one channel
+// that has them all. Empty if none rises.
+std::vector<double> RisingAir(const Body& body, const Cave& cave, Instant from, Instant at);
 // "How long until it matters", for each class of wheels of the cave, soonest first.
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at);
 

@@ -85,7 +85,7 @@ class Ahead {
 };
 
 struct Weighed {
-  double seconds, weight;
+  double value, weight;  // seconds, or degrees
 };
 
 double QuantileOf(const std::vector<Weighed>& sorted, double share) {
@@ -93,7 +93,7 @@ double QuantileOf(const std::vector<Weighed>& sorted, double share) {
   for (const Weighed& one : sorted) all += one.weight;
   for (const Weighed& one : sorted) {
     passed += one.weight;
-    if (passed >= share * all) return one.seconds;
+    if (passed >= share * all) return one.value;
   }
   return kNever;
 }
@@ -108,7 +108,34 @@ std::vector<Fit> Fits(std::span<const double> air) {
   return fits;
 }
 
+// How well a fit stands beside the best; nothing where it hardly counts.
+double WeightOf(const Fit& fit, double best) {
+  const double weight = std::exp(-(fit.error - best) / (2 * kDeviation * kDeviation * kLasting));
+  return weight < 1e-4 ? 0 : weight;
+}
+
 }  // namespace
+
+std::vector<AirSpan> HowFar(std::span<const double> air) {
+  if (air.size() < kLeastAir) return {};
+  if (air.size() > kMostAir) air = air.last(kMostAir);
+  const std::vector<Fit> fits = Fits(air);
+  if (fits.empty()) return {};
+  const double best = std::ranges::min_element(fits, {}, &Fit::error)->error;
+  std::vector<AirSpan> spans{{0, air.back(), air.back()}};
+  for (double seconds = 1800; seconds <= 4 * 3600; seconds += 1800) {
+    std::vector<Weighed> values;
+    for (const Fit& fit : fits) {
+      const auto& [end, now, tau] = fit.course;
+      if (const double weight = WeightOf(fit, best); weight > 0) {
+        values.push_back({end + (now - end) * std::exp(-seconds / tau), weight});
+      }
+    }
+    std::ranges::sort(values, {}, &Weighed::value);
+    spans.push_back({seconds, QuantileOf(values, 0.1), QuantileOf(values, 0.9)});
+  }
+  return spans;
+}
 
 std::optional<Outlook> HowLong(std::span<const double> air, const WheelLags& lags, const WheelFollows& follows,
                                double below, double limit) {
@@ -120,14 +147,14 @@ std::optional<Outlook> HowLong(std::span<const double> air, const WheelLags& lag
   const double best = std::ranges::min_element(fits, {}, &Fit::error)->error;
   std::vector<Weighed> times;
   for (const Fit& fit : fits) {
-    const double weight = std::exp(-(fit.error - best) / (2 * kDeviation * kDeviation * kLasting));
-    if (weight < 1e-4) continue;
+    const double weight = WeightOf(fit, best);
+    if (weight == 0) continue;
     for (const double pace : kPaces) {
       const Ahead ahead(fit.course, lags, follows, pace);
       for (const double wrong : kWrongBy) times.push_back({ahead.Crosses(limit + below - wrong), weight});
     }
   }
-  std::ranges::sort(times, {}, &Weighed::seconds);
+  std::ranges::sort(times, {}, &Weighed::value);
   const double soonest = QuantileOf(times, 0.1), latest = QuantileOf(times, 0.9);
   if (soonest == kNever) return std::nullopt;
   return Outlook{soonest, latest == kNever ? std::nullopt : std::optional{latest}};

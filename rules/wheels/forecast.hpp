@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <span>
+#include <vector>
 
 #include "rules/wheels/lags.hpp"
 
@@ -23,6 +24,14 @@ struct Outlook {
 // of 0 to 0.
 std::optional<Outlook> HowLong(std::span<const double> air, const WheelLags& lags, const WheelFollows& follows,
                                double below, double limit);
+
+// Where the air itself goes by the same courses: in so many seconds it lies between `low` and `high`, four times in
+// five.
+struct AirSpan {
+  double seconds = 0, low = 0, high = 0;
+};
+// From now, each half hour, to four hours. `air` as above; empty where too little is known of it.
+std::vector<AirSpan> HowFar(std::span<const double> air);
 
 // Farther than this nothing is said.
 inline constexpr double kFarthestOutlook = 48 * 3600;

@@ -17,7 +17,7 @@ const kName = hostname().toLowerCase();
 
 test("a dead compressor in the trial: an alarm on top of each place, taken with one tap, named with another", { skip: missing }, async (t) => {
   const port = await freePort();
-  const trial = new Running(rindwatch, ["try", "--folder", temporaryFolder(), "--port", String(port), "--speed", "240", "--days", "3", "--zone", "Europe/Vienna"]);
+  const trial = new Running(rindwatch, ["try", "--calm", "--folder", temporaryFolder(), "--port", String(port), "--speed", "240", "--days", "3", "--zone", "Europe/Vienna"]);
   const browser = await chromium.launch({ executablePath: "/usr/bin/chromium", args: [`--host-resolver-rules=MAP ${kName} 127.0.0.1`, "--disable-gpu", "--no-first-run", ...(process.getuid?.() === 0 ? ["--no-sandbox"] : [])] });
   t.after(async () => {
     await browser.close();
@@ -55,5 +55,26 @@ test("a dead compressor in the trial: an alarm on top of each place, taken with 
   await page.getByRole("button", { name: "the plant" }).tap();
   await until("named", async () => (await get("/api/caves")).head.alarms.some((a: { what?: string }) => a.what === "plant"));
   await page.getByRole("heading", { name: "It was: the plant" }).waitFor();
+  assert.deepEqual([await overflow(page), await smallTargets(page), await findings(page)], [0, [], []]);
+  await shoot(page, "trial-alarm-taken");
+  // Nothing stands between the alarm and whoever was mailed its address.
+  await page.goto(page.url());
+  await ready(page);
+  assert.match(page.url(), /\/alarms\/too-warm-\d+-\d+$/);
+  await page.getByRole("button", { name: "set aside" }).tap();
+  await page.locator(".cells.c3 button").last().tap();
+  await until("set aside", async () => (await get("/api/caves")).head.alarms.some((a: { aside_until?: number }) => a.aside_until !== undefined));
+  // Limits are tried on what the trial has lived.
+  const cave = (await get("/api/caves")).caves.find((c: { name: string }) => c.name === "Fridge").id;
+  await page.goto(`http://${kName}:${port}/caves/${cave}/limits`);
+  await ready(page);
+  await page.getByRole("button", { name: "type in another" }).first().tap();
+  for (let taps = 0; taps < 8; ++taps) await page.getByRole("button", { name: "higher" }).nth(1).tap();
+  await page.getByRole("button", { name: "try", exact: true }).tap();
+  await page.getByText(/With these limits it would have rung/).waitFor({ timeout: 120_000 });
+  assert.deepEqual([await overflow(page), await smallTargets(page), await findings(page)], [0, [], []]);
+  await shoot(page, "trial-limits");
+  await page.getByRole("button", { name: "write", exact: true }).tap();
+  await until("written", async () => (await get(`/api/caves/${cave}/limits`)).typed.temperature?.high > 14);
   assert.deepEqual(errors, []);
 });

@@ -18,7 +18,7 @@ after(async () => browser?.close());
 
 test("the trial's round is there at once, says that it is invented, and a line is signed with one tap", { skip: missing, timeout: 180_000 }, async (t) => {
   const port = await freePort();
-  const trial = new Running(rindwatch, ["try", "--folder", temporaryFolder(), "--port", String(port), "--zone", "Europe/Vienna"]);
+  const trial = new Running(rindwatch, ["try", "--calm", "--folder", temporaryFolder(), "--port", String(port), "--zone", "Europe/Vienna"]);
   t.after(() => trial.end("SIGINT"));
   await until("the trial prints its page", () => trial.ending || trial.out.includes("The page:"), 120_000);
   const { page, errors } = await openPhone(browser, { reducedMotion: "reduce" });

@@ -25,7 +25,7 @@ for (const scene of ["fridge", "farm"]) {
     const folder = temporaryFolder();
     const port = await freePort();
     const more = scene === "farm" ? ["--farm"] : [];
-    const trial = new Running(rindwatch, ["try", "--folder", folder, "--port", String(port), "--days", String(kDays), "--careless", ...more]);
+    const trial = new Running(rindwatch, ["try", "--calm", "--folder", folder, "--port", String(port), "--days", String(kDays), "--careless", ...more]);
     await until("the trial prints its page", () => trial.ending || trial.out.includes("The page:"), 300_000);
     assert.equal(trial.ending, undefined, trial.said);
 

@@ -29,7 +29,7 @@ const childrenOf = (parent: number): number[] =>
 
 async function begin(folder: string, more: string[] = []): Promise<{ trial: Running; port: number }> {
   const port = await freePort();
-  const trial = new Running(rindwatch, ["try", "--folder", folder, "--port", String(port), ...more]);
+  const trial = new Running(rindwatch, ["try", "--calm", "--folder", folder, "--port", String(port), ...more]);
   await until("the trial prints its page", () => trial.ending || trial.out.includes("The page:"), 120_000);
   assert.equal(trial.ending, undefined, trial.said);
   return { trial, port };

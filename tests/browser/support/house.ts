@@ -7,6 +7,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Act, Alarm, Cave, RoundLine, RoundQuestion } from "../../../web/page/src/api.ts";
+import * as ringing from "./alarm_scene.ts";
 import * as more from "./plans_scene.ts";
 import * as scenes from "./scene.ts";
 
@@ -28,6 +29,9 @@ export class House {
   private lines: RoundLine[];
   private asked: RoundQuestion[];
   private alarms: Alarm[];
+  private limits: ringing.Typed = { settings: {}, off: [], ready_cheese: false };
+  private here: number | undefined;
+  private looks = 0;
   private server: Server | undefined;
   private position = 200;
 
@@ -64,6 +68,8 @@ export class House {
     const url = new URL(request.url ?? "/", "http://house");
     if (url.pathname === "/api/events") return this.stream(response);
     if (url.pathname === "/api/plans/preview") return this.preview(request, response);
+    if (url.pathname.endsWith("/limits/trials")) return this.json(response, 202, { trial: 1 });
+    if (url.pathname === "/api/limits/trials/1") return this.json(response, 200, { done: ++this.looks > 1, ...(this.looks > 1 ? { from: 0, to: this.now(), then: 31, now: 4, real: 2, real_found: 2, sentence: "With these limits it would have rung 4 times instead of 31. It would have rung for all 2 that you called real." } : {}) });
     if (url.pathname === "/api/acts") return this.take(request, response);
     if (url.pathname.startsWith("/api/")) {
       const found = this.state(url);
@@ -98,7 +104,7 @@ export class House {
     const now = this.now();
     const head = scenes.head(this.scene, now, this.alarms);
     head.empty = this.scene === "empty" && this.lines.length === 0;
-    const [, , place, id] = url.pathname.split("/");
+    const [, , place, id, part] = url.pathname.split("/");
     switch (place) {
       case "round": {
         const whole = { ...scenes.round(this.scene, now, this.alarms, this.asOf(Number(url.searchParams.get("at") ?? now)), this.asked), head };
@@ -107,7 +113,14 @@ export class House {
       }
       case "faults": return { ...scenes.faults(this.scene, now), head };
       case "settings": return { ...(more.answers(url, head) as object), keepers: scenes.settings(this.scene, now).keepers };
-      case "caves": return id ? this.cave(Number(id), head) : { head, caves: scenes.caves(this.scene, now) };
+      case "caves":
+        if (part === "limits") return ringing.limitsPage(head, this.caves().find((c) => c.id === Number(id))!, this.limits);
+        return id ? this.cave(Number(id), head) : { head, caves: this.caves() };
+      case "alarms": {
+        if (!id) return ringing.alarmsPage(head, now);
+        const alarm = [...this.alarms, ...ringing.past(now)].find((a) => a.id === decodeURIComponent(id));
+        return ringing.alarmPage(head, alarm, this.caves().find((c) => c.id === alarm?.cave), scenes.journal(this.scene));
+      }
       case "wheels": {
         const all = scenes.wheels(this.scene).map((w) => more.whole(w, now));
         const one = all.find((w) => w.id === Number(id));
@@ -135,8 +148,13 @@ export class House {
     });
   }
 
+  private caves(): Cave[] {
+    const all = scenes.caves(this.scene, this.now());
+    return this.here === undefined ? all : all.map((c) => (c.id === this.here ? { ...c, here_until: this.now() + 3_600_000, quiet_until: this.now() + 3_600_000 } : c));
+  }
+
   private cave(id: number, head: unknown): unknown {
-    const cave: Cave | undefined = scenes.caves(this.scene, this.now()).find((c) => c.id === id);
+    const cave: Cave | undefined = this.caves().find((c) => c.id === id);
     if (!cave) return undefined;
     const probes = cave.temperature.watched || cave.humidity.watched
       ? [{ id: 9, name: cave.name.toLowerCase(), topic: `cellar/${cave.name.toLowerCase()}/air`, silent: false, invalid: 2, channels: [{ id: 1, kind: "temperature", latest: 12.4, latest_at: this.now() - 40_000 }, { id: 2, kind: "humidity", latest: 79, latest_at: this.now() - 40_000 }],
@@ -185,7 +203,12 @@ export class House {
     }
     if (act.kind === "answer") this.asked = this.asked.filter((q) => !q.wheels.some((w) => act.wheels.includes(w)));
     if (act.kind === "take") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, taken: now } : a));
-    if (act.kind === "called") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, what: act.what } : a));
+    if (act.kind === "called") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, what: act.what, ...(act.remark ? { remark: act.remark } : {}) } : a));
+    if (act.kind === "aside") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, aside_until: act.until } : a));
+    if (act.kind === "here") this.here = act.cave;
+    if (act.kind === "out") this.here = undefined;
+    if (act.kind === "limits") this.limits = { ...this.limits, temperature: act.temperature, humidity: act.humidity } as ringing.Typed;
+    if (act.kind === "watching") this.limits = { ...this.limits, settings: act.settings, off: act.off, ready_cheese: act.ready_cheese };
     if (act.kind === "enter") {
       this.lines.push({ key: "new", section: 1, minutes: 1, numbers: [1], two_people: false, look_first: [], held: false, cut: 0, rind: "natural and pressed", cave: 1, cave_name: "Counter", place: "Counter", wheels: [1], lot: "", family: act.plan, day: 0, age: 0, stage: "drying", wheel_state: "drying", kinds: ["turn"], done_kinds: [], skipped_kinds: [], state: "due", due: "2026-11-27", away: false, evening: false, note: "", past_plan: false });
     }

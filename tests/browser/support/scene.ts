@@ -10,7 +10,9 @@ export const kStart = Date.parse("2026-11-26T06:14:00Z");
 const kHour = 3_600_000;
 const kToday: Day = "2026-11-26";
 
-export type SceneName = "round" | "shared" | "week" | "alarm" | "questions" | "calm" | "empty" | "trial";
+import { ahead, flood } from "./alarm_scene.ts";
+
+export type SceneName = "round" | "shared" | "week" | "alarm" | "questions" | "calm" | "empty" | "trial" | "flood";
 
 const at = (hour: number, minute: number) => kStart + ((hour - 7) * 60 + (minute - 14)) * 60_000;
 const day = (back: number): Day => new Date(Date.parse(`${kToday}T00:00:00Z`) - back * 86_400_000).toISOString().slice(0, 10);
@@ -165,7 +167,8 @@ export function caves(scene: SceneName, now: number): Cave[] {
   return [
     { id: 1, kind: "fridge", name: "Fridge", state: hot ? "out of band" : "in band", temperature: channel(fridgeT, fridgeBand, { low: 12, high: 13 }, hot ? { state: "out of band", side: 1 } : {}),
       humidity: channel(fridgeH, undefined, undefined, { judged: false }), boards: [], gaps: [], does_not_suit: [],
-      ribbon: { from, to: now, temperature: fridgeT, humidity: fridgeH, bands: [{ from, temperature: fridgeBand }], marks: [{ at: at(4, 5), kind: "door" }, { at: at(6, 51), kind: "round" }] } },
+      ribbon: { from, to: now, temperature: fridgeT, humidity: fridgeH, bands: [{ from, temperature: fridgeBand }], marks: [{ at: at(4, 5), kind: "door" }, { at: at(6, 51), kind: "round" }, { at: at(22, 10) - 24 * kHour, until: at(22, 28) - 24 * kHour, kind: "defrost" }, { at: at(17, 20) - 24 * kHour, until: at(18, 30) - 24 * kHour, kind: "delivery" }],
+        ...(hot ? { ahead: ahead(now, fridgeT[fridgeT.length - 1]![1]) } : {}) } },
     { id: 2, kind: "box", name: "Box 1", inside: 1, state: "drifting", temperature: borrowed, humidity: channel(boxH, { low: 90, high: 96 }, { low: 92, high: 95 }, { state: "drifting", side: 1 }),
       boards: [{ place: "Box 1", wheels: [...wheelsOn(200, 6, "rind forming"), ...wheelsOn(210, 4, "ripening")] }], gaps: [], does_not_suit: [],
       ribbon: { ...emptyRibbon(now), humidity: boxH, bands: [{ from, humidity: { low: 90, high: 96 } }] } },
@@ -174,15 +177,21 @@ export function caves(scene: SceneName, now: number): Cave[] {
     { id: 5, kind: "room", name: "Cellar", state: "in band", temperature: channel(cellarT, { low: 10, high: 13.5 }, { low: 11, high: 12 }), humidity: channel(cellarH, { low: 82, high: 92 }, { low: 85, high: 88 }),
       boards: [{ place: "A1", wheels: wheelsOn(500, 9, "rind forming") }, { place: "A2", wheels: wheelsOn(600, 14, "ripening") }, { place: "B1", wheels: wheelsOn(700, 9, "ready") }, { place: "B3", wheels: wheelsOn(800, 18, "ready") }],
       gaps: [gap], does_not_suit: [],
-      ribbon: { from, to: now, temperature: cellarT, humidity: cellarH, bands: [{ from, temperature: { low: 10, high: 13.5 }, humidity: { low: 82, high: 92 } }], marks: [{ at: at(7, 0) - 14 * kHour, kind: "door" }] } },
+      ...(scene === "flood" ? { gas: [{ kind: "carbon dioxide" as const, latest: 16_200, latest_at: now - 60_000, speaks: true, watch: 2500, act: 5000 }, { kind: "ammonia" as const, latest: 6, latest_at: now - 60_000, speaks: true, watch: 15, act: 25 }], here_until: now + 40 * 60_000, quiet_until: now + 40 * 60_000 } : {}),
+      ribbon: { from, to: now, temperature: cellarT, humidity: cellarH, bands: [{ from, temperature: { low: 10, high: 13 }, humidity: { low: 82, high: 95 } }, { from: at(4, 0), temperature: { low: 10, high: 13.5 }, humidity: { low: 82, high: 92 } }], marks: [{ at: at(7, 0) - 14 * kHour, kind: "door" }] } },
   ];
 }
 
 export function alarms(scene: SceneName): Alarm[] {
+  if (scene === "flood") return flood(kStart);
   if (scene !== "alarm") return [];
   return [{
     id: "f".repeat(32), kind: "too warm", severity: "act", cave: 1, cave_name: "Fridge", since: at(4, 20), raised: at(4, 50), value: 16.2, extreme: 16.2, dose: 5, band: { low: 11, high: 14 },
     wheels: [{ count: 6, family: "bloomies", cave_name: "Box 1", state: "rind forming" }, { count: 4, family: "wrapped", cave_name: "Box 1", state: "ripening" }, { count: 2, family: "washed", cave_name: "Box 2", state: "ripening" }],
+    why: "band",
+    concerns: [{ count: 6, family: "bloomies", cave_name: "Box 1", state: "rind forming", grams: 250, soonest: kHour, latest: 2 * kHour },
+      { count: 4, family: "wrapped", cave_name: "Box 1", state: "ripening", grams: 250, soonest: 2 * kHour, latest: 4 * kHour },
+      { count: 2, family: "washed", cave_name: "Box 2", state: "ripening", grams: 1500, soonest: 5.8 * kHour, latest: 10.8 * kHour }],
     first: ["Shut the door.", "Listen: does the plant run? Do not open it.", "Still warm at 08:00: carry Box 1 to the cellar."], found_later: false,
   }];
 }

@@ -209,6 +209,15 @@ TEST_CASE("what is late for long is told with its date") {
   CHECK(text.find("> was due Monday 16 November. Dusty? Mask\n") != std::string::npos);
 }
 
+TEST_CASE("an alarm that stands for weeks says since which day and for how many days, not for how many hours") {
+  List list = Saturday();
+  list.alarms.front().since = At(7, 4, 0);
+  list.alarms.front().lasts = minutes{504 * 60 + 27};
+  const std::string text = Body(Words::English(), list);
+  CHECK(text.find("since Sat 7 04:00, 21 days") != std::string::npos);
+  CHECK(text.find("504 h") == std::string::npos);
+}
+
 TEST_CASE("no row is wider than 72 characters, whatever the names") {
   List list = Saturday();
   list.alarms.front().cave = "The long vaulted cellar under the old dairy";

@@ -72,6 +72,51 @@ export interface Alarm {
   before?: number;      // power, unwatched: the air before
   warmest?: number;     // and the warmest that a wheel can have become
   quiet?: boolean;      // by design, while somebody is there or the probe is wet
+  remark?: string;      // what was done about it, beside what it was
+  taken_by?: string;    // where keepers have names
+  // Those that it touches or comes to, the first first; soonest and latest as in matters.
+  concerns: { count: number; family: string; cave_name: string; state: WheelStateWord; grams?: number; soonest?: number; latest?: number }[];
+}
+
+// ---- GET /api/alarms/{id}: one alarm, standing or long over; the address that a notice links to is /alarms/{id} ----
+export interface AlarmPage {
+  head: Head;
+  alarm: Alarm;
+  cave?: Cave;          // its ribbon ends now or, of one that is over, some hours after; gone with the cave
+  journal: JournalLine[];   // the lines about it
+  of_power: boolean;    // the first of its kind: says what a watcher on the fridge's own plug cannot know
+}
+// ---- GET /api/alarms: those of the last 90 days that are over, the newest first; what stands is in the head ----
+export interface AlarmsPage {
+  head: Head;
+  past: Alarm[];
+  // How the alarms of the last month did: "It rang 3 times: 2 real, 1 door."
+  month: { cave: number; cave_name: string; rang: number; watch: number; sentence: string }[];
+}
+
+// ---- GET /api/caves/{id}/limits: every limit and delay of a cave, with where it comes from ----
+export interface LimitsPage {
+  head: Head;
+  cave: { id: number; name: string; kind: CaveKind };
+  band: { temperature?: Span; humidity?: Span };    // in force
+  typed: { temperature?: Span; humidity?: Span };   // by a keeper; none: that of the stages
+  ready_cheese: boolean;
+  rows: { id: string; unit: string; value: number; usual: number; least: number; most: number; source: string }[];
+  out_of_service: AlarmWord[];
+}
+// ---- POST /api/caves/{id}/limits/trials begins to try limits on the last three months: {trial} ----
+export interface TriedLimits { temperature?: Span; humidity?: Span; settings?: Record<string, number>; off?: AlarmWord[] }   // left out: as it was
+// ---- GET /api/limits/trials/{trial} ----
+export interface LimitsTrial {
+  done: boolean;
+  why?: string;         // nothing came of it
+  from?: Instant;
+  to?: Instant;
+  then?: number;        // how often it rang
+  now?: number;         // how often it would have
+  real?: number;
+  real_found?: number;
+  sentence?: string;
 }
 export interface Span { low: number; high: number; source?: string }
 
@@ -189,6 +234,12 @@ export interface Cave {
   gaps: { from: Instant; to: Instant }[];   // of the ribbon's span: nothing was recorded
   does_not_suit: { count: number; family: string }[];
   ribbon: Ribbon;
+  here_until?: Instant;     // somebody said "I am here"
+  quiet_until?: Instant;    // that, or a door or a tick of a moment ago
+  gas?: { kind: "carbon dioxide" | "ammonia"; latest?: number; latest_at?: Instant; speaks: boolean; watch: number; act: number }[];   // ppm
+  plant_cycle?: { minutes: number; swing: number };   // of the last hour and a half
+  out_of_service?: AlarmWord[];
+  ready_cheese?: boolean;   // finished cheese lies here: cold is the rule
 }
 export interface Channel {
   state: CaveStateWord;
@@ -220,9 +271,14 @@ export interface Ribbon {
   temperature: [Instant, number][];
   humidity: [Instant, number][];
   bands: { from: Instant; temperature?: Span; humidity?: Span }[];   // steps
-  marks: { at: Instant; kind: "round" | "door" }[];
+  // A round is a tick; the others are shapes of the air that the watch knows.
+  marks: { at: Instant; until?: Instant; kind: MarkWord }[];
+  // The temperature in the next hours if nothing changes, while it rises away from its usual.
+  ahead?: { at: Instant; low: number; high: number }[];
 }
+export type MarkWord = "round" | "door" | "defrost" | "delivery" | "your round" | "plant cycle";
 export interface Probe {
+  out_of_service?: { since: Instant; why?: string };   // it hangs here and is not judged
   id: number;
   name: string;
   topic: string;
@@ -316,7 +372,7 @@ export interface JournalLine {
   kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "unhang" | "note" | "move" | "gone" | "limits"
       | "alarm" | "started" | "stopped" | "cave" | "aside" | "fault" | "hold" | "cut" | "split" | "band" | "plan"
       | "plan text" | "away" | "past" | "vouch" | "release" | "rule" | "order" | "calendar" | "share" | "keeper" | "feed"
-      | "here" | "out" | "watching";
+      | "here" | "out" | "watching" | "service";
   keeper?: string;
   late_entry: boolean;
   undone: boolean;
@@ -345,6 +401,7 @@ export interface JournalLine {
   grams?: number;       // of a weighing
   of_count?: number;    // of a fault: how many lie there
   share_left?: number;  // of a cut
+  until?: Instant;      // of what was set aside
   version?: number;     // of a plan; `text` is its family
   days?: number[];      // care days, 1 Monday to 7 Sunday
   temperature?: Span;   // a band of their own
@@ -533,12 +590,14 @@ export type Act = ActBase &
     | { kind: "answer"; wheels: number[]; option: string }                                     // of a branch
     | EnterAct
     | { kind: "take"; alarm: string }
-    | { kind: "called"; alarm: string; what: string }      // what it was: door, defrost, delivery, plant, probe, power, other
+    // what it was: door, defrost, delivery, plant, probe, power, other; and what was done about it
+    | { kind: "called"; alarm: string; what: string; remark?: string }
     | { kind: "aside"; alarm: string; until: Instant }
     | { kind: "here"; cave: number }   // quiet for an hour in the cave and around it: door, temperature, humidity below urgent
     | { kind: "out"; cave: number }
     | ProbeAct
     | { kind: "unhang"; probe: number }
+    | { kind: "service"; probe: number; out: boolean; why?: string }   // out: it hangs there and is not judged
     | { kind: "move"; wheels: number[]; to: WhereNow }
     | { kind: "gone"; wheels: number[]; how: string; to?: string }   // eaten, sold, given, lost, not found
     // a fault at the shelf; agreed: its cares, "look again" here and at its neighbours and sisters
@@ -568,7 +627,7 @@ export type Act = ActBase &
   );
 export type WhereNow =
   | { cave: number; shelf?: string }
-  | { new: { kind: CaveKind; name?: string; inside?: number | { kind: CaveKind; name?: string } }; shelf?: string };
+  | { new: { kind: CaveKind; name?: string; inside?: number | { kind: CaveKind; name?: string }; ready_cheese?: boolean }; shelf?: string };
 export interface EnterAct {
   kind: "enter";
   plan: string;
@@ -589,8 +648,8 @@ export interface ProbeAct {
   topic: string;        // a topic filter
   format: "plain" | "json";
   time_pointer?: string;
-  channels: { kind: "temperature" | "humidity" | "wheel temperature" | "battery" | "weight"; pointer: string;
-              unit?: "celsius" | "fahrenheit" | "kelvin" | "percent" | "fraction" | "gram" | "kilogram" }[];   // none: the usual one
+  channels: { kind: "temperature" | "humidity" | "wheel temperature" | "door" | "plant power" | "carbon dioxide" | "ammonia" | "battery" | "weight"; pointer: string;
+              unit?: "open is 1" | "shut is 1" | "celsius" | "fahrenheit" | "kelvin" | "percent" | "fraction" | "gram" | "kilogram" }[];   // none: the usual one
   where: WhereNow;
 }
 export interface AckedAct { id: string; position: number; at: Instant; late_entry: boolean; wheels?: number[]; cave?: number; probe?: number }

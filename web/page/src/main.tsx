@@ -6,6 +6,7 @@ import { useCell } from "./cell";
 import { startTicking } from "./clock";
 import { openQueue, queue } from "./house/acts";
 import { askAhead, head } from "./house/answers";
+import { startBell } from "./house/bell";
 import { startEvents } from "./house/events";
 import { kSettingsPath } from "./house/keeper";
 import { layPaper } from "./paper";
@@ -22,6 +23,9 @@ import { ShortPlace } from "./places/round/short";
 import { NotAllPlace } from "./places/round/not_all";
 import { kCavesPath, CavesPlace } from "./places/caves/caves";
 import { CavePlace } from "./places/caves/cave";
+import { LimitsPlace } from "./places/caves/limits";
+import { AlarmPlace } from "./places/alarms/alarm";
+import { AlarmsPlace } from "./places/alarms/alarms";
 import { EnterPlace } from "./places/enter/enter";
 import { Broken } from "./places/broken";
 import { JournalPlace, kJournalPath, NotePlace } from "./places/journal/journal";
@@ -62,7 +66,10 @@ function Place() {
       if (one === "shelf" && two) return <FaultShelfPlace key={two} shelf={two} />;
       if (one === "wheels" && two && three) return <FaultPlace key={three} ids={two} what={three as FaultWord} />;
       return one === "wheels" && two ? <FaultGridPlace key={two} ids={two} /> : <FaultShelvesPlace />;
-    case "caves": return one ? <CavePlace key={one} id={one} /> : <CavesPlace />;
+    case "alarms": return one ? <AlarmPlace key={one} id={one} /> : <AlarmsPlace />;
+    case "caves":
+      if (one && two === "limits") return <LimitsPlace key={one} id={one} />;
+      return one ? <CavePlace key={one} id={one} /> : <CavesPlace />;
     case "wheels":
       if (one && two === "did") return <DidPlace id={one} />;
       if (one && two && kDeeds[two]) return <OfWheel key={`${one} ${two}`} id={one} draw={kDeeds[two]} />;
@@ -120,6 +127,7 @@ async function start(): Promise<void> {
   await openQueue();
   startRouting();
   startTicking();
+  startBell();
   listenToHouse();
   render(<Guarded />, document.getElementById("page")!);
 }

@@ -37,7 +37,7 @@ test("unknown says since when a probe is silent, and differs from not watched", 
 });
 
 test("an alarm says since when only beside the channel that it is about", () => {
-  const alarm = (kind: Alarm["kind"]): Alarm => ({ id: "1", kind, severity: "act", cave: 6, cave_name: "Cellar", since: Date.parse("2026-11-26T04:20:00Z"), raised: 0, wheels: [], first: [], found_later: false });
+  const alarm = (kind: Alarm["kind"]): Alarm => ({ id: "1", kind, severity: "act", cave: 6, cave_name: "Cellar", since: Date.parse("2026-11-26T04:20:00Z"), raised: 0, wheels: [], concerns: [], first: [], found_later: false });
   const damp = cave("Cellar", "out of band", channel("in band"), channel("out of band", { side: 1, band: { low: 82, high: 92 } }));
   setZone("UTC");
   assert.equal(standing(damp, [alarm("too warm")]).more, "82 to 92");

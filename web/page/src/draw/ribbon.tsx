@@ -6,6 +6,8 @@ import { addDays } from "../days";
 import { t } from "../words";
 import { bandAt, stretches, thin, type BandStep, type Gap, type Point, type Stretch } from "./trace";
 
+type Mark = RibbonData["marks"][number];
+
 interface Column {
   axis: number;
   half: number;   // from the axis to a rail
@@ -15,6 +17,7 @@ interface Column {
   points: Point[];
   steps: BandStep[];
   smears: boolean;
+  ahead: NonNullable<RibbonData["ahead"]>;
 }
 
 interface RibbonProps {
@@ -25,16 +28,19 @@ interface RibbonProps {
   alone?: -1 | 1;          // the channel in alarm alone, with room on the side that it left
   labels?: boolean;
   class?: string;
+  still?: boolean;         // of a time that is over: it ends at an hour, not now
 }
 
-const kAhead = 1.2; // hours below "now"
+const kAhead = 1.2;      // hours below "now"
+const kForeseen = 4.2;   // the same where something is foreseen and there is room for it
+const kRoomy = 300;      // px of height
 const kSmear = 8;   // px that a smear is wide
 const kMark = 13;   // a name of 13 px needs as much
 
 function columns({ data, show, alone }: RibbonProps): Column[] {
-  const temperature = { head: "°C", points: data.temperature, smears: false,
+  const temperature = { head: "°C", points: data.temperature, smears: false, ahead: data.ahead ?? [],
     steps: data.bands.map((b) => ({ from: b.from, ...(b.temperature ? { band: b.temperature } : {}) })) };
-  const humidity = { head: "%", points: data.humidity, smears: true,
+  const humidity = { head: "%", points: data.humidity, smears: true, ahead: [],
     steps: data.bands.map((b) => ({ from: b.from, ...(b.humidity ? { band: b.humidity } : {}) })) };
   if (alone) {
     const one = show === "humidity" ? humidity : temperature;
@@ -45,22 +51,70 @@ function columns({ data, show, alone }: RibbonProps): Column[] {
   return [{ ...temperature, axis: 55, half: 7.5, left: 14, right: 14 }, { ...humidity, axis: 81.5, half: 6, left: 9.5, right: 9.5 }];
 }
 
+/** Beyond the warm rail the scale goes on; where what is foreseen would leave the column it is drawn together, so that
+    its width is seen. */
+function squeezed(column: Column): number {
+  const last = column.ahead[column.ahead.length - 1];
+  const band = last && bandAt(column.steps, last.at);
+  if (!last || !band) return 1;
+  const far = ((last.high - (band.low + band.high) / 2) / Math.max(0.1, band.high - band.low)) * 2 * column.half;
+  return far > column.right ? Math.max(0.2, (column.right - column.half) / (far - column.half)) : 1;
+}
+
 /** Where a value stands across a column. Without a band the day's own middle stands on the axis. */
 function across(column: Column) {
   const values = column.points.map((p) => p[1]);
   const middle = values.length > 0 ? (Math.min(...values) + Math.max(...values)) / 2 : 0;
   const free = { low: middle - (column.smears ? 5 : 1.5), high: middle + (column.smears ? 5 : 1.5) };
+  const squeeze = squeezed(column);
   return (value: number, at: number) => {
     const held = bandAt(column.steps, at);
     const band = held ?? free;
     const width = Math.max(0.1, band.high - band.low);
-    const x = ((value - (band.low + band.high) / 2) / width) * 2 * column.half;
+    const straight = ((value - (band.low + band.high) / 2) / width) * 2 * column.half;
+    const x = straight > column.half && held ? column.half + (straight - column.half) * squeeze : straight;
     const edge = held ? 0 : column.smears ? kSmear / 2 : 1; // without rails the whole stroke stays within the reach
     return column.axis + Math.max(edge - column.left, Math.min(column.right - edge, x));
   };
 }
 
 type Down = (at: number) => number;
+
+/** The next hours: from the last value to the likely span, wider as it goes on; it crosses the rail if it may leave. */
+function Ahead({ column, y, end }: { column: Column; y: Down; end: number }) {
+  const x = across(column);
+  const spans = column.ahead.filter((a) => y(a.at) <= end);
+  if (spans.length < 2) return null;
+  const edge = (which: "low" | "high") => spans.map((a) => `${x(a[which], a.at).toFixed(1)} ${y(a.at).toFixed(1)}`);
+  return <path d={`M${edge("low").join("L")}L${edge("high").reverse().join("L")}Z`} fill="var(--ink)" fill-opacity=".16" stroke="var(--ink-2)" stroke-width="1.2" stroke-dasharray="3 2.5" />;
+}
+
+/** What the watch knows by its shape, on the left rail: a door, a defrost, warm wheels brought in, somebody's round. */
+function MarkGlyph({ mark, left, at }: { mark: Mark; left: number; at: number }) {
+  switch (mark.kind) {
+    case "door": return <path d={`M${left} ${at - 4.5}L${left - 8} ${at}L${left} ${at + 4.5}Z`} fill="var(--ink)" />;
+    case "defrost": return <path d={`M${left} ${at - 4}h-6v8h6`} stroke="var(--ink)" stroke-width="1.6" />;
+    case "delivery": return <circle cx={left - 4.5} cy={at} r="3.6" stroke="var(--ink)" stroke-width="1.6" />;
+    case "plant cycle": return <path d={`M${left - 6} ${at - 3}l3 6l3 -6`} stroke="var(--ink-2)" stroke-width="1.4" />;
+    default: return <path d={`M${left - 4} ${at}h6`} stroke="var(--ink-2)" stroke-width="2" />;
+  }
+}
+
+const markWord = (mark: Mark) => (mark.kind === "round" ? "" : t(`ribbon.${mark.kind}`));
+
+/** Names that have room: the newest first, each 13 px from the next and from now. */
+function namedMarks(marks: Mark[], y: Down, yn: number): Mark[] {
+  const named: Mark[] = [];
+  for (const mark of [...marks].sort((a, b) => b.at - a.at)) {
+    const clear = yn - y(mark.at) > kMark && y(mark.at) > 6 && named.every((n) => Math.abs(y(n.at) - y(mark.at)) > kMark);
+    if (clear && markWord(mark)) named.push(mark);
+  }
+  return named;
+}
+
+const kNameRoom = 39; // px from the edge of the glass to a mark
+const kLongName = 7;  // letters of 13 px that no longer fit by themselves
+const fitted = (name: string) => (name.length >= kLongName ? { textLength: kNameRoom, lengthAdjust: "spacingAndGlyphs" as const } : {});
 
 function Comb({ stretch, column, x, y }: { stretch: Stretch; column: Column; x: (v: number, at: number) => number; y: Down }) {
   const rail = column.axis + stretch.side * column.half;
@@ -181,35 +235,37 @@ function said({ data, show }: RibbonProps): string {
     ...(show === "humidity" ? [] : reach(data.temperature, "ribbon.temperature", 1)),
     ...(show === "temperature" ? [] : reach(data.humidity, "ribbon.humidity", 0)),
   ];
+  const last = data.ahead?.[data.ahead.length - 1];
+  if (last && show !== "humidity") parts.push(t("ribbon.ahead", { hours: Math.round((last.at - data.to) / 3_600_000), low: last.low.toFixed(1), high: last.high.toFixed(1) }));
   return t("ribbon.label", { hours: Math.round((data.to - data.from) / 3_600_000), what: parts.join(", ") || t("ribbon.nothing") });
 }
 
 export function Ribbon(props: RibbonProps) {
-  const { data, gaps, height, labels = true } = props;
+  const { data, gaps, height, labels = true, still = false } = props;
   const cols = columns(props);
   const hours = Math.max(1, (data.to - data.from) / 3_600_000);
-  const scale = height / (hours + kAhead);
+  const below = still ? 0 : data.ahead && data.ahead.length > 1 && height >= kRoomy ? kForeseen : kAhead;
+  const scale = (height - (still ? 8 : 0)) / (hours + below);
   const y: Down = (at) => ((at - data.from) / 3_600_000) * scale;
   const yn = y(data.to);
   const left = cols[0]!.axis - cols[0]!.half;
   const marks = data.marks.filter((m) => m.at > data.from && m.at < data.to);
-  const doors = labels ? marks.filter((m) => m.kind === "door" && yn - y(m.at) > kMark) : [];
+  const named = labels ? namedMarks(marks, y, yn) : [];
   return (
     <svg class={`ribbon headed ${props.class ?? ""}`} width="96" height={height} role="img" aria-label={said(props)} fill="none">
       {cols.map((column) => (
         <g key={column.head}>
           <Rails column={column} data={data} gaps={gaps} y={y} end={height} />
           <Trace column={column} gaps={gaps} y={y} step={(1.5 / scale) * 3_600_000} />
+          <Ahead column={column} y={y} end={height} />
           <text x={column.axis} y="-4" text-anchor="middle">{column.head}</text>
         </g>
       ))}
-      {labels && <Hours data={data} y={y} marks={doors.map((m) => y(m.at))} left={left} />}
-      {marks.map((m) => m.kind === "door"
-        ? <path key={m.at} d={`M${left} ${y(m.at) - 4.5}L${left - 8} ${y(m.at)}L${left} ${y(m.at) + 4.5}Z`} fill="var(--ink)" />
-        : <path key={m.at} d={`M${left - 4} ${y(m.at)}h6`} stroke="var(--ink-2)" stroke-width="2" />)}
-      {doors.map((m) => <text key={m.at} x={left - 10} y={y(m.at) + 4.5} text-anchor="end">{t("ribbon.door")}</text>)}
+      {labels && <Hours data={data} y={y} marks={named.map((m) => y(m.at))} left={left} />}
+      {marks.map((m) => <MarkGlyph key={`${m.kind} ${m.at}`} mark={m} left={left} at={y(m.at)} />)}
+      {named.map((m) => <text key={m.at} x={left - 10} y={y(m.at) + 4.5} text-anchor="end" {...fitted(markWord(m))}>{markWord(m)}</text>)}
       <path d={`M${labels ? left - 8 : left - 10} ${yn}H92`} stroke="var(--ink)" stroke-width="2" />
-      {labels && <text class="now" x={left - 12} y={yn + 4.5} text-anchor="end">{t("ribbon.now")}</text>}
+      {labels && <text class="now" x={left - 12} y={yn + 4.5} text-anchor="end">{still ? hour(data.to) : t("ribbon.now")}</text>}
     </svg>
   );
 }

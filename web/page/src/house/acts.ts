@@ -41,7 +41,11 @@ export function sign(wheels: number[], done: CareKind[], about?: string,
 }
 
 export const take = (alarm: string) => queue.add({ kind: "take", alarm });
-export const call = (alarm: string, what: string) => queue.add({ kind: "called", alarm, what });
+export const call = (alarm: string, what: string, remark = "") => queue.add({ kind: "called", alarm, what, ...(remark ? { remark } : {}) });
+/** `until` by the house's clock. */
+export const aside = (alarm: string, until: Instant) => queue.add({ kind: "aside", alarm, until });
+export const here = (cave: number) => queue.add({ kind: "here", cave });
+export const out = (cave: number) => queue.add({ kind: "out", cave });
 export const note = (text: string) => queue.add({ kind: "note", text });
 export const move = (wheels: number[], to: WhereNow) => queue.add({ kind: "move", wheels, to });
 export const gone = (wheels: number[], how: string, to?: string) => queue.add({ kind: "gone", wheels, how, ...(to ? { to } : {}) });

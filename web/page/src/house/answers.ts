@@ -19,6 +19,8 @@ const again = new Map<string, Promise<void>>();
 /** The head of the newest answer. */
 export const head = new Cell<Head | undefined>(undefined);
 let head_asked_at = -1;
+/** performance.now() when it was asked for. */
+export const headAskedAt = (): number => head_asked_at;
 
 export function cellOf<T>(path: string): Cell<Answer<T>> {
   let cell = answers.get(path);

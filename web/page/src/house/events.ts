@@ -11,7 +11,7 @@ const kCalm = 2_000;      // ms at least between two askings for readings
 // Which addresses an event makes old. Every place carries the alarms in its head.
 const kOld: Record<string, RegExp> = {
   round: /^\/api\/(round|away|ahead|returned|settings)/,
-  caves: /^\/api\/caves/,
+  caves: /^\/api\/(caves|alarms\/)/,
   wheels: /^\/api\/(wheels|plans|ahead|fit)/,
   journal: /^\/api\/(journal|caves\/)/,
   alarms: /./,

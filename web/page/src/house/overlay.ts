@@ -112,7 +112,8 @@ export function overAlarms(alarms: Alarm[], entries: Entry[]): Alarm[] {
     let shown = alarm;
     for (const { act } of entries) {
       if (act.kind === "take" && act.alarm === alarm.id) shown = { ...shown, taken: shown.taken ?? now() };
-      if (act.kind === "called" && act.alarm === alarm.id) shown = { ...shown, what: act.what };
+      if (act.kind === "called" && act.alarm === alarm.id) shown = { ...shown, what: act.what, ...(act.remark ? { remark: act.remark } : {}) };
+      if (act.kind === "aside" && act.alarm === alarm.id && act.until > now()) shown = { ...shown, aside_until: act.until };
     }
     return shown;
   });

@@ -1,11 +1,13 @@
-// Alarms on top of each place: what, since when, for which wheels; and "take it".
+// Alarms on top of each place: what, since when, for which wheels and when; and "take it". Many are folded into one line.
 import type { Alarm } from "../api";
+import { now } from "../clock";
 import { StateGlyph } from "../draw/glyphs";
-import { hour } from "../days";
 import { useCell } from "../cell";
+import { degrees } from "../figures";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
-import { t } from "../words";
+import { many, t } from "../words";
+import { alarmFigure, alarmPath, asks, clockWord, matterWord, standWord } from "./alarm_words";
 import { isBlind, isOfAir } from "./kinds";
 import { wheelsOf } from "./names";
 
@@ -16,25 +18,41 @@ function isInside({ kind, over, value, band }: Alarm): boolean {
   return touch.value.in && over === undefined && isOfAir(kind) && value !== undefined && band !== undefined && value >= band.low && value <= band.high;
 }
 
-/** A hint, and what is taken, back inside or over, stands quietly; the rest in red ink. */
+/** A hint, a question, and what is taken, set aside, back inside or over, stands quietly; the rest in red ink. */
 export function rings(alarm: Alarm): boolean {
-  return alarm.severity !== "hint" && alarm.taken === undefined && alarm.over === undefined && alarm.quiet !== true && !isInside(alarm);
+  return alarm.severity !== "hint" && alarm.taken === undefined && alarm.over === undefined && alarm.aside_until === undefined
+    && alarm.quiet !== true && !asks(alarm) && !isInside(alarm);
 }
 
 export function alarmState(alarm: Alarm) {
   if (alarm.over !== undefined || isInside(alarm)) return "in band";
-  return isBlind(alarm.kind) ? "unknown" : "out of band";
+  return isBlind(alarm.kind) || asks(alarm) ? "unknown" : "out of band";
+}
+
+/** "Fridge too warm"; of a question "Fridge: door ajar?" */
+export function alarmTitle(alarm: Alarm): string {
+  if (asks(alarm)) return t("alarm.asks", { cave: alarm.cave_name });
+  return t("alarm.title", { cave: alarm.cave_name, what: t(`alarm.${alarm.kind}`) });
+}
+
+/** What is at stake: the first wheels that it comes to and when, else the figure. */
+function stake(alarm: Alarm): string {
+  const [first, ...others] = alarm.concerns;
+  if (asks(alarm)) return alarm.value === undefined ? "" : t("alarm.asks.low", { value: degrees(alarm.value) });
+  if (!first) return alarmFigure(alarm, alarm.value);
+  const more = others.reduce((sum, group) => sum + group.count, 0);
+  const named = wheelsOf([{ count: first.count, family: first.family }]);
+  const when = matterWord(first, now());
+  if (when) return t("alarm.matters when", { wheels: named, when });
+  return t("alarm.matters", { wheels: more > 0 ? t("alarm.and more", { wheels: named, count: more }) : named });
 }
 
 function lowLine(alarm: Alarm): string {
-  if (alarm.over !== undefined) return t("alarm.over", { time: hour(alarm.over) });
-  if (alarm.taken !== undefined) return alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : t("alarm.taken", { time: hour(alarm.taken) });
+  const stands = standWord(alarm, now());
+  if (alarm.over !== undefined || alarm.aside_until !== undefined) return stands;
+  if (alarm.taken !== undefined) return alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : stands;
   if (isInside(alarm)) return t("alarm.inside");
-  const [first, ...others] = alarm.wheels;
-  if (!first) return "";
-  const more = others.reduce((sum, group) => sum + group.count, 0);
-  const wheels = wheelsOf([{ count: first.count, family: first.family }]);
-  return t("alarm.matters", { wheels: more > 0 ? t("alarm.and more", { wheels, count: more }) : wheels });
+  return stands || stake(alarm);
 }
 
 const kWhats = ["door", "defrost", "delivery", "plant", "probe", "power", "other"] as const;
@@ -45,30 +63,55 @@ export const whatWord = (what: string) => (kWhats.includes(what as WhatWord) ? t
 function Strip({ alarm }: { alarm: Alarm }) {
   useCell(touch);
   const loud = rings(alarm);
-  const title = t("alarm.title", { cave: alarm.cave_name, what: t(`alarm.${alarm.kind}`) });
+  const title = alarmTitle(alarm);
   return (
     <section class={`entry ring ${loud ? "" : "calm"}`} aria-label={title}>
       <span class="m">
         <StateGlyph state={alarmState(alarm)} side={sideOf(alarm)} size={loud ? 1.4 : 1} />
-        <b>{hour(alarm.since)}</b>
+        <b>{clockWord(alarm.since, now())}</b>
       </span>
       <span class="b">
-        <a class="what" href={`/caves/${alarm.cave}`}>
+        <a class="what" href={alarmPath(alarm)}>
           <span class="verb">{title}</span>
           <span class="low">{lowLine(alarm)}</span>
         </a>
         {alarm.taken === undefined && (
-          <button type="button" class="undo" onClick={() => take(alarm.id)}>{t("alarm.take")}<span class="sr"> {title}</span></button>
+          <button type="button" class="undo" onClick={() => take(alarm.id)}>{t(alarm.over === undefined ? "alarm.take" : "alarm.seen")}<span class="sr"> {title}</span></button>
         )}
       </span>
     </section>
   );
 }
 
-export function AlarmStrips({ alarms }: { alarms: Alarm[] }) {
+const kMost = 2; // strips on top of a place; more are one line
+
+/** Those that ring first; as many as leave room for the place. */
+export function folded(alarms: Alarm[], beside = false): { shown: Alarm[]; rest: Alarm[] } {
+  const open = alarms.filter((a) => a.over === undefined || a.taken === undefined);
+  if (beside) return { shown: open.filter((a) => rings(a) && a.severity === "urgent").slice(0, 1), rest: open.filter((a) => !(rings(a) && a.severity === "urgent")) };
+  const ordered = [...open.filter(rings), ...open.filter((a) => !rings(a))];
+  if (ordered.length <= kMost) return { shown: ordered, rest: [] };
+  return { shown: ordered.slice(0, 1), rest: ordered.slice(1) };
+}
+
+function Fold({ rest }: { rest: Alarm[] }) {
+  const untaken = rest.filter((a) => a.taken === undefined).length;
+  return (
+    <a class="entry ring calm fold" href="/alarms">
+      <span class="m" />
+      <span class="b"><span class="what"><span class="verb">{many("alarm.fold", rest.length)}</span>
+        {untaken > 0 && <span class="low">{many("alarm.fold.untaken", untaken)}</span>}</span></span>
+    </a>
+  );
+}
+
+/** `beside`: the page is about an alarm itself, so of the others only what is urgent has a strip. */
+export function AlarmStrips({ alarms, all, beside }: { alarms: Alarm[]; all?: boolean; beside?: boolean }) {
+  const { shown, rest } = all ? { shown: alarms, rest: [] } : folded(alarms, beside);
   return (
     <>
-      {alarms.filter((a) => a.over === undefined || a.taken === undefined).map((alarm) => <Strip key={alarm.id} alarm={alarm} />)}
+      {shown.map((alarm) => <Strip key={alarm.id} alarm={alarm} />)}
+      {rest.length > 0 && <Fold rest={rest} />}
     </>
   );
 }

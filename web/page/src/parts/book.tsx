@@ -1,9 +1,9 @@
 // The open book: alarms on top, the leaves, what the house says about itself, the four words at the foot.
 import type { ComponentChildren } from "preact";
 import { useEffect } from "preact/hooks";
-import type { Head } from "../api";
+import type { Alarm, Head } from "../api";
 import { useCell } from "../cell";
-import { head as newestHead } from "../house/answers";
+import { head as newestHead, headAskedAt } from "../house/answers";
 import { useEntries } from "../house/hooks";
 import { overAlarms, unknownTo } from "../house/overlay";
 import { t, type WordKey } from "../words";
@@ -47,19 +47,20 @@ interface BookProps {
   children: ComponentChildren;    // leaves
   foot?: ComponentChildren;       // what stands on the foot
   quiet?: boolean;                // no alarms on top: the page is about the alarm itself
+  without?: (alarm: Alarm) => boolean;   // those that the page itself is about
 }
 
-export function Book({ place, title, class: name = "", children, foot, quiet }: BookProps) {
+export function Book({ place, title, class: name = "", children, foot, quiet, without }: BookProps) {
   const head = useCell(newestHead);
   const entries = useEntries();
   useEffect(() => {
     document.title = t("app.title", { place: title, house: t("app.name") });
   }, [title]);
-  const alarms = overAlarms(head?.alarms ?? [], unknownTo(-1, entries));
+  const alarms = overAlarms(head?.alarms ?? [], unknownTo(headAskedAt(), entries)).filter((a) => !without?.(a));
   return (
     <>
       <main class={`book ${name}`}>
-        {!quiet && <AlarmStrips alarms={alarms} />}
+        {!quiet && <AlarmStrips alarms={alarms} beside={without !== undefined} />}
         {children}
       </main>
       {foot}

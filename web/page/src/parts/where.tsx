@@ -24,6 +24,7 @@ export function whereChoices(caves: KnownCave[]): WhereChoice[] {
     !have("fridge") && { word: t("where.box fridge"), where: fresh("box", { kind: "fridge" }), note: t("where.box fridge.low") },
     ...boxes,
     { word: t(have("fridge") ? "where.another fridge" : "where.fridge"), where: fresh("fridge") },
+    { word: t("where.ready fridge"), where: { new: { kind: "fridge", ready_cheese: true } }, note: t("where.ready fridge.low") },
     { word: t(have("room") ? "where.another room" : "where.room"), where: fresh("room") },
     !have("room") && { word: t("where.box room"), where: fresh("box", { kind: "room" }) },
   ];

@@ -4,92 +4,33 @@ import type { Alarm, Cave, CavePage, Probe, Settings, Wheels } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { hour } from "../../days";
-import { StateGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
-import { between, celsius, degrees, points, span } from "../../figures";
-import { call, queue, take, unhang } from "../../house/acts";
+import { degrees, points } from "../../figures";
+import { queue, take, unhang } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
 import { saidOf } from "../wheels/said";
 import { useEntries, useTick } from "../../house/hooks";
+import type { Entry as Entry_ } from "../../queue/entry";
 import { overAlarms, unknownTo } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { alarmState, sideOf, whats, whatWord } from "../../parts/alarms";
+import { clockWord, ppm } from "../../parts/alarm_words";
+import { AlarmStrips, alarmTitle, rings } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
-import { Cells } from "../../parts/cells";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
 import { joined, lotWord, wheelsOf } from "../../parts/names";
 import { Place, placeLook } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t, type WordKey } from "../../words";
-import { isHumid, isOfAir } from "../../parts/kinds";
+import { AlarmBody } from "../alarms/body";
 import { JournalLines } from "../journal/line";
 import { overSettings } from "../settings/over";
 import { Shelves } from "../settings/shelves";
 import { Waiting } from "../waiting";
 import { Gaps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
-import { backInside, cutOff, standing, targets } from "./standing";
-
-const figure = (alarm: Alarm, value: number) => (isHumid(alarm.kind) ? points(value) : celsius(value));
-
-function Cry({ alarm, cave }: { alarm: Alarm; cave: Cave }) {
-  const house = useCell(touch);
-  const inside = backInside(cave, alarm);
-  const blind = !house.in && alarm.over === undefined; // whether it lasts is not known
-  const quiet = alarm.over !== undefined || inside || blind;
-  const end = alarm.over ?? (blind ? house.since ?? cave.ribbon.to : now());
-  const state = blind ? "unknown" : inside ? "in band" : alarmState(alarm);
-  return (
-    <>
-      <h2 class={`cry ${quiet || alarm.severity === "hint" ? "calm" : ""}`}>
-        <StateGlyph state={state} side={sideOf(alarm)} size={quiet ? 1 : 1.6} /> {t(`alarm.cry.${alarm.kind}`)}
-      </h2>
-      {inside && <p class="word strong">{t("alarm.inside")}</p>}
-      {blind && <p class="word strong">{t("state.unknown")}</p>}
-      <p class="big">{t("alarm.since")} <b>{hour(alarm.since)}</b>, {between(alarm.since, end)}
-        {alarm.band && <>; {t("alarm.keep", { band: isHumid(alarm.kind) ? span(alarm.band, 0) : span(alarm.band) })}</>}.</p>
-      {alarm.extreme !== undefined && isOfAir(alarm.kind) && <p class="note">{t("alarm.reached", { value: figure(alarm, alarm.extreme) })}</p>}
-      {alarm.over !== undefined && <p class="note">{t("alarm.over", { time: hour(alarm.over) })}</p>}
-      {alarm.taken !== undefined && <p class="note hand">{t("alarm.taken", { time: hour(alarm.taken) })}</p>}
-      {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
-    </>
-  );
-}
-
-/** After it is taken: what it was. That label is the record of what was found. */
-function WasIt({ alarm }: { alarm: Alarm }) {
-  if (alarm.taken === undefined) return null;
-  return (
-    <>
-      <h3 class="cap">{alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : t("alarm.was")}</h3>
-      <Cells choices={whats.map((what) => ({ value: what as string, word: whatWord(what) }))} chosen={alarm.what} choose={(what) => call(alarm.id, what)} />
-    </>
-  );
-}
-
-function AlarmBody({ alarm, cave }: { alarm: Alarm; cave: Cave }) {
-  return (
-    <>
-      <Cry alarm={alarm} cave={cave} />
-      {alarm.wheels.length > 0 && alarm.over === undefined && (
-        <>
-          <h3 class="cap">{t("alarm.it matters")}</h3>
-          {alarm.wheels.map((w) => (
-            <div key={w.family + w.cave_name + w.state} class="tab"><span class="wh"><Ring state={w.state} r={7} />{wheelsOf([w])}</span></div>
-          ))}
-        </>
-      )}
-      {alarm.first.length > 0 && alarm.over === undefined && (
-        <>
-          <h3 class="cap">{t("alarm.first")}</h3>
-          <ol class="orders">{alarm.first.map((order) => <li key={order}><div>{order}</div></li>)}</ol>
-        </>
-      )}
-      <WasIt alarm={alarm} />
-    </>
-  );
-}
+import { GasFigures, Presence } from "./presence";
+import { cutOff, standing, targets } from "./standing";
 
 function ProbeEntry({ probe }: { probe: Probe }) {
   const entries = useEntries();
@@ -102,15 +43,31 @@ function ProbeEntry({ probe }: { probe: Probe }) {
       ))}
       <p class="note topic">{probe.topic}</p>
       {probe.invalid > 0 && <p class="note strong">{many("caves.invalid", probe.invalid)}{probe.invalid_last && `: ${t("caves.invalid.last", { time: hour(probe.invalid_last.at), why: probe.invalid_last.why })}`}</p>}
+      <Service probe={probe} entries={entries} />
       {gone ? <s class="hand">{t("caves.take down")}</s> : <button type="button" class="tap back" onClick={() => unhang(probe.id)}>{t("caves.take down")}<span class="sr"> {probe.name}</span></button>}
     </Entry>
   );
 }
 
-const kChannels: Record<string, 1> = { "temperature": 1, "humidity": 1, "wheel temperature": 1, "door": 1, "plant power": 1, "CO2": 1, "NH3": 1, "battery": 1, "weight": 1 };
+/** A probe that hangs there but is not judged: in a salt jar, waiting for a battery. */
+function Service({ probe, entries }: { probe: Probe; entries: Entry_[] }) {
+  const tapped = entries.filter((e) => e.state === "waiting" && e.act.kind === "service" && e.act.probe === probe.id).map((e) => (e.act as { out: boolean }).out);
+  const out = tapped.length > 0 ? tapped[tapped.length - 1] : probe.out_of_service !== undefined;
+  const say = (next: boolean) => queue.add({ kind: "service", probe: probe.id, out: next });
+  return (
+    <>
+      {out && <p class="note strong">{probe.out_of_service ? t("service.out since", { time: clockWord(probe.out_of_service.since, now()) }) : t("service.out")}</p>}
+      <button type="button" class="tap back" onClick={() => say(!out)}>{t(out ? "service.back" : "service.take out")}<span class="sr"> {probe.name}</span></button>
+    </>
+  );
+}
+
+const kChannels: Record<string, 1> = { "temperature": 1, "humidity": 1, "wheel temperature": 1, "door": 1, "plant power": 1, "carbon dioxide": 1, "ammonia": 1, "battery": 1, "weight": 1 };
 
 function reading(kind: string, value: number): string {
   if (kind.includes("temperature")) return degrees(value);
+  if (kind === "carbon dioxide" || kind === "ammonia") return t("figure.ppm", { value: ppm(value) });
+  if (kind === "door") return t(value > 0.5 ? "door.open" : "door.shut");
   return kind === "humidity" ? points(value) : String(Math.round(value * 10) / 10);
 }
 
@@ -160,6 +117,7 @@ function Standing({ cave, alarm }: { cave: Cave; alarm: Alarm | undefined }) {
     <>
       <h1 class="cols"><span class={`name ${alarm ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></h1>
       {!alarm && <StateLine standing={standing(cave)} />}
+      <GasFigures cave={cave} />
     </>
   );
 }
@@ -169,6 +127,9 @@ function Notes({ cave }: { cave: Cave }) {
   const wanted = targets(cave);
   return (
     <>
+      {cave.plant_cycle && <p class="note">{t("caves.plant cycle", { minutes: cave.plant_cycle.minutes, swing: cave.plant_cycle.swing.toFixed(1) })}</p>}
+      {cave.ready_cheese && <p class="note">{t("caves.ready cheese")}</p>}
+      {cave.out_of_service && <p class="note strong">{t("caves.out of service", { what: cave.out_of_service.map((kind) => t(`alarm.cry.${kind}`).toLowerCase()).join(", ") })}</p>}
       {wanted && <p class="note">{t("caves.target", { targets: wanted })}</p>}
       {cave.humidity.watched && !cave.humidity.judged && <p class="note">{t("caves.not judged")}</p>}
       {cave.does_not_suit.length > 0 && <p class="note strong">{t("caves.suit", { wheels: wheelsOf(cave.does_not_suit) })}</p>}
@@ -187,24 +148,27 @@ export function CavePlace({ id }: { id: string }) {
   const page = answer.value;
   if (!page) return <Waiting place="caves" path={path} answer={answer} />;
   const cave = house.in ? page.cave : cutOff(page.cave);
-  const alarms = overAlarms(page.head.alarms, unknownTo(-1, entries)).filter((a) => a.cave === cave.id);
-  const first = alarms.find((a) => a.taken === undefined) ?? alarms.find((a) => a.over === undefined) ?? alarms[0];
-  const untaken = alarms.find((a) => a.taken === undefined);
+  const alarms = overAlarms(page.head.alarms, unknownTo(answer.asked_at, entries)).filter((a) => a.cave === cave.id);
+  const untaken = alarms.find(rings) ?? alarms.find((a) => a.taken === undefined && a.aside_until === undefined);
+  const first = untaken ?? alarms.find((a) => a.over === undefined) ?? alarms[0];
+  const more = alarms.filter((a) => a !== first);
   const others = page.head.alarms.filter((a) => a.cave !== cave.id);
   return (
-    <Book place="caves" title={first ? t("alarm.title", { cave: cave.name, what: t(`alarm.${first.kind}`) }) : cave.name} class={untaken ? "withdeed" : ""} quiet={others.length === 0}
-          foot={untaken && <Deed verb={t("alarm.take")} low={t("alarm.take.low")} tap={() => take(untaken.id)} />}>
+    <Book place="caves" title={first ? alarmTitle(first) : cave.name} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.cave === cave.id}
+          foot={untaken && <Deed verb={t(untaken.over === undefined ? "alarm.take" : "alarm.seen")} low={t(untaken.over === undefined ? "alarm.take.low" : "alarm.seen.low")} tap={() => take(untaken.id)} />}>
       <section class="leaf">
         <section class="entry cave heavy">
           <div class="m">{hasRibbon(cave) && <CaveRibbon cave={cave} height={504} alarm={first?.over === undefined ? first : undefined} />}</div>
           <div class="b">
             {cut && <p class="note strong">{cut}</p>}
             <Standing cave={cave} alarm={first} />
-            {alarms.map((alarm) => <AlarmBody key={alarm.id} alarm={alarm} cave={cave} />)}
+            {first && <AlarmBody key={first.id} alarm={first} cave={cave} />}
             <Notes cave={cave} />
             <Boards cave={cave} />
           </div>
         </section>
+        <AlarmStrips alarms={more} all />
+        <Presence cave={cave} />
         <Notices />
       </section>
       <section class="leaf">
@@ -216,6 +180,8 @@ export function CavePlace({ id }: { id: string }) {
         {page.journal.length > 0 && <GroupHead b={t("caves.went")} />}
         <JournalLines lines={page.journal} today={page.head.day} />
         <ShelvesOf cave={cave.id} />
+        <WordLink href={`/caves/${cave.id}/limits`} class="noprint">{t("limits.go")}</WordLink>
+        <WordLink href="/alarms" class="noprint">{t("alarms.go")}</WordLink>
         <Rename cave={cave} />
       </section>
     </Book>

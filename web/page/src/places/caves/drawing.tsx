@@ -42,16 +42,18 @@ function shows(cave: Cave): "both" | "temperature" | "humidity" {
   return temperature ? "temperature" : "humidity";
 }
 
-export function CaveRibbon({ cave, height, alarm, labels, class: name }: { cave: Cave; height: number; alarm?: Alarm | undefined; labels?: boolean; class?: string }) {
+interface CaveRibbonProps { cave: Cave; height: number; alarm?: Alarm | undefined; labels?: boolean; class?: string; still?: boolean }
+
+export function CaveRibbon({ cave, height, alarm, labels, class: name, still }: CaveRibbonProps) {
   const house = useCell(touch);
   if (!hasRibbon(cave)) return null;
-  const to = house.in ? cave.ribbon.to : Math.max(cave.ribbon.to, now());
-  const blind: Gap[] = house.in ? [] : [{ from: Math.min(house.since ?? cave.ribbon.to, cave.ribbon.to), to }];
+  const to = house.in || still ? cave.ribbon.to : Math.max(cave.ribbon.to, now());
+  const blind: Gap[] = house.in || still ? [] : [{ from: Math.min(house.since ?? cave.ribbon.to, cave.ribbon.to), to }];
   const alone = alarm && ["too warm", "too cold", "too dry", "too damp"].includes(alarm.kind)
     ? { alone: (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1) as -1 | 1,
         show: (alarm.kind === "too dry" || alarm.kind === "too damp" ? "humidity" : "temperature") as "humidity" | "temperature" }
     : { show: shows(cave) };
-  return <Ribbon data={{ ...cave.ribbon, to }} gaps={[...cave.gaps, ...blind]} height={height} {...alone} labels={labels ?? true} class={name ?? ""} />;
+  return <Ribbon data={{ ...cave.ribbon, to }} gaps={[...cave.gaps, ...blind]} height={height} {...alone} labels={labels ?? true} class={name ?? ""} still={still ?? false} />;
 }
 
 export function Boards({ cave }: { cave: Cave }) {

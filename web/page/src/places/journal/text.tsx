@@ -3,6 +3,7 @@ import type { ComponentChildren } from "preact";
 import type { JournalLine } from "../../api";
 import { hour, keeperDay, longDate, shortDate } from "../../days";
 import { between, celsius, points } from "../../figures";
+import { clockWord, untilWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/names";
 import { many, opening, t } from "../../words";
@@ -42,7 +43,7 @@ function alarm(l: JournalLine): Text {
   const found = a.found_later ? { note: t("journal.alarm.found") } : {};
   switch (a.change) {
     case "raised":
-      if (a.kind === "probe silent") return { print: t("journal.alarm.silent", { cave, time: hour(a.since) }), ...found };
+      if (a.kind === "probe silent") return { print: t("journal.alarm.silent", { cave, time: clockWord(a.since, l.at) }), ...found };
       return { print: <><b>{t("journal.alarm.raised", { cave, what })}</b>{l.count > 0 && `, ${many("wheels.many", l.count)}`}.</>, red: a.severity !== "hint", ...found };
     case "back":
       return { print: t("journal.alarm.back", { cave, what }) };
@@ -51,16 +52,26 @@ function alarm(l: JournalLine): Text {
     default: // it became graver
       return { print: t(`journal.alarm.graver.${a.severity}`, { cave, what }) };
     case "over":
-      if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: hour(a.since), to: hour(l.at) }) };
+      if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(a.since, l.at), to: hour(l.at) }) };
       if (!isOfAir(a.kind)) return { print: t("journal.alarm.ended", { cave, what, long: between(a.since, l.at) }) };
       return { print: t("journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
   }
 }
 
+const alarmOf = (l: JournalLine) => (l.alarm ? opening(`${l.cave_name ?? ""} ${t(`alarm.${l.alarm.kind}`)}`.trim()) : "");
+
+/** What an alarm was and what was done: the record of what was put right. */
+function called(l: JournalLine): Text {
+  const what = whatWord(l.what ?? "");
+  return { hand: l.alarm ? t("journal.called of", { what, alarm: alarmOf(l) }) : t("journal.called", { what }), ...(l.text ? { note: end(l.text) } : {}) };
+}
+
 const kUnwatched = 2 * 60_000; // ms; shorter, no reading is missing: the watch was only begun anew
+const kDay = 24 * 3_600_000;
 
 function began({ unwatched: gap }: JournalLine): string {
   if (!gap || gap.to - gap.from < kUnwatched) return t("journal.started");
+  if (gap.to - gap.from > kDay) return t("journal.started.days", { long: between(gap.from, gap.to), from: clockWord(gap.from, gap.to) });
   return t("journal.started.gap", { from: hour(gap.from), to: hour(gap.to) });
 }
 
@@ -84,17 +95,18 @@ export function textOf(l: JournalLine): Text {
       return { hand: t("journal.answer", { start: opening(l.start ? t(`start.${l.start}`) : ""), ...values }), ...since };
     }
     case "take": return l.alarm ? { hand: t("journal.take", { alarm: `${l.cave_name ?? ""} ${t(`alarm.${l.alarm.kind}`)}`.trim() }) } : { hand: t("journal.take.plain") };
-    case "called": return { hand: t("journal.called", { what: whatWord(l.what ?? l.text ?? "") }) };
+    case "called": return called(l);
     case "probe": return { hand: t("journal.probe", { topic: l.topic ?? "", place: place(l) }) };
     case "unhang": return { hand: t("journal.probe.down", { topic: l.topic ?? "" }) };
     case "note": return { hand: l.text ?? "" };
     case "move": return { hand: t("journal.move", { count: wheels(l), place: place(l) }) };
     case "limits": return { hand: t("journal.limits", { place: place(l) }) };
     case "watching": return { hand: t("journal.watching", { place: place(l) }) };
+    case "service": return { hand: t(l.what === "out" ? "journal.service.out" : "journal.service.back", { name: l.text ?? "" }), ...(l.reason ? { note: l.reason } : {}) };
     case "started": return { print: began(l) };
     case "stopped": return { print: t("journal.stopped") };
     case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };
-    case "aside": return { hand: t("journal.aside") };
+    case "aside": return { hand: l.until === undefined || !l.alarm ? t("journal.aside") : t("journal.aside until", { alarm: alarmOf(l), time: untilWord(l.until, l.at) }) };
     case "here": return { hand: t("journal.here", { place: l.cave_name ?? "" }) };
     case "out": return { hand: t("journal.out", { place: l.cave_name ?? "" }) };
     default: return decided(l) ?? { print: l.text ?? "" }; // a newer house writes lines that this page does not know

@@ -20,7 +20,7 @@ type Use = ChannelKind | "time" | "unused";
 type Unit = NonNullable<ProbeAct["channels"][number]["unit"]>;
 interface Reading { use: Use; unit?: Unit }
 
-const kUses: Use[] = ["temperature", "humidity", "wheel temperature", "battery", "weight", "unused"];
+const kUses: Use[] = ["temperature", "humidity", "wheel temperature", "door", "plant power", "carbon dioxide", "ammonia", "battery", "weight", "unused"];
 
 /** A name for a probe out of its topic: the last part that is not a word for what it measures. */
 export function nameOf(topic: string): string {
@@ -31,6 +31,7 @@ export function nameOf(topic: string): string {
 function unitsOf(use: Use): Unit[] {
   if (use === "temperature" || use === "wheel temperature") return ["celsius", "fahrenheit", "kelvin"];
   if (use === "weight") return ["gram", "kilogram"];
+  if (use === "door") return ["open is 1", "shut is 1"];
   return use === "humidity" ? ["percent", "fraction"] : [];
 }
 
@@ -56,7 +57,7 @@ function readingWords({ use, unit }: Reading): string {
 /** One figure of the message: what it is taken for, and on a tap what else it could be. */
 function ValueRows({ value, reading, set, json }: ValueProps) {
   const [open, setOpen] = useState(reading.use === "unused");
-  const uses = json ? [...kUses.slice(0, 5), "time" as const, "unused" as const] : kUses;
+  const uses = json ? [...kUses.slice(0, -1), "time" as const, "unused" as const] : kUses;
   const units = unitsOf(reading.use);
   return (
     <>

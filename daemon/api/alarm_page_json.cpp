@@ -1,0 +1,141 @@
+#include <algorithm>
+
+#include "daemon/api/alarm_past.hpp"
+#include "daemon/api/alarm_views.hpp"
+#include "daemon/api/json.hpp"
+#include "daemon/replay/report_json.hpp"
+#include "web/complaint.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::Alarm;
+using rules::Instant;
+
+namespace {
+
+// After an alarm its ribbon stands where it ended, with some of what followed.
+constexpr rules::Millis kShownAfter = std::chrono::hours{6};
+constexpr rules::Millis kListed = std::chrono::days{90};
+constexpr rules::Millis kMonth = std::chrono::days{30};
+constexpr std::size_t kMostListed = 100;
+
+std::optional<Alarm> Find(const ApiContext& context, const std::string& id) {
+  const std::vector<Alarm> standing = context.watch.Engine().Alarms();
+  const auto found = std::ranges::find(standing, id, &Alarm::id);
+  return found != standing.end() ? *found : PastAlarm(context.book(), id);
+}
+
+bool IsAbout(const JournalLine& line, const std::string& id) {
+  const bool kind = line.kind == "alarm" || line.kind == "take" || line.kind == "called" || line.kind == "aside";
+  if (!kind || line.body.find(id) == std::string::npos) return false;
+  boost::system::error_code error;
+  const json::value body = json::parse(line.body, error);
+  if (error || !body.is_object()) return false;
+  const json::value* alarm = body.as_object().if_contains("alarm");
+  return alarm && alarm->is_string() && alarm->as_string() == id;
+}
+
+json::array LinesAbout(const ApiContext& context, const std::string& id) {
+  json::array lines;
+  for (const JournalLine& line : context.book().Newest()) {
+    if (IsAbout(line, id)) lines.push_back(LineJson(context, line));
+  }
+  return lines;
+}
+
+bool IsOfPower(rules::AlarmKind kind) {
+  return kind == rules::AlarmKind::kPowerGone || kind == rules::AlarmKind::kUnwatched;
+}
+
+// The first of its kind in the house says what a watcher on the fridge's own plug cannot know; later ones do not.
+bool IsFirstOfPower(const Book& book, const Alarm& alarm) {
+  if (!IsOfPower(alarm.kind)) return false;
+  return std::ranges::none_of(book.AlarmRecords(), [&](const auto& one) {
+    const auto other = PastAlarm(book, one.first);
+    return other && IsOfPower(other->kind) && other->raised < alarm.raised;
+  });
+}
+
+json::object PageJson(const ApiContext& context, const Alarm& alarm, json::object cave) {
+  json::object page{{"head", HeadJson(context)},
+                    {"alarm", AlarmJson(context, alarm)},
+                    {"journal", LinesAbout(context, alarm.id)},
+                    {"of_power", IsFirstOfPower(context.book(), alarm)}};
+  if (!cave.empty()) page["cave"] = std::move(cave);
+  return page;
+}
+
+Rung RungOf(const Book& book, const Alarm& alarm) {
+  Rung rung;
+  rung.id = alarm.id;
+  rung.kind = alarm.kind;
+  rung.severity = alarm.severity;
+  rung.cave = alarm.cave;
+  rung.since = alarm.since;
+  rung.raised = alarm.raised;
+  if (const std::string* called = book.CalledAs(alarm.id)) rung.called = *called;
+  return rung;
+}
+
+// How the alarms of the last month did, cave by cave: "It rang 3 times: 2 real, 1 door."
+json::array HealthJson(const ApiContext& context, const std::vector<Alarm>& alarms) {
+  std::map<rules::CaveId, std::vector<Rung>> by_cave;
+  for (const Alarm& alarm : alarms) {
+    if (alarm.raised >= context.now() - kMonth) by_cave[alarm.cave].push_back(RungOf(context.book(), alarm));
+  }
+  json::array array;
+  for (const CaveRow* cave : context.book().Caves()) {
+    const auto rang = by_cave.find(cave->id);
+    if (rang == by_cave.end()) continue;
+    const Tally tally = TallyOf(rang->second);
+    array.push_back({{"cave", cave->id},
+                     {"cave_name", cave->name},
+                     {"rang", tally.rang},
+                     {"watch", tally.watch},
+                     {"sentence", TallySentence(context.words, tally)}});
+  }
+  return array;
+}
+
+web::Response NoAlarm(const web::Request& request) {
+  return web::Complain(404, {.what = "There is no such alarm in the book.",
+                             .expected = "the id of one that rang",
+                             .found = request.path,
+                             .action = "Go back and look again."});
+}
+
+}  // namespace
+
+void AlarmPageJson(const ApiContext& context, const std::string& id, JsonDone done) {
+  const auto alarm = Find(context, id);
+  if (!alarm) return done({});
+  const CaveRow* cave = context.book().Cave(alarm->cave);
+  if (!cave) return done(PageJson(context, *alarm, {}));
+  const Instant to = alarm->over ? std::min(context.now(), *alarm->over + kShownAfter) : context.now();
+  CaveJson(context, *cave, to, [context, alarm = *alarm, done = std::move(done)](json::object object) {
+    // It may have been taken while the store was asked.
+    done(PageJson(context, Find(context, alarm.id).value_or(alarm), std::move(object)));
+  });
+}
+
+json::object AlarmsJson(const ApiContext& context) {
+  json::array past;
+  const std::vector<Alarm> alarms = AlarmsSince(context.book(), context.now() - kListed);
+  for (const Alarm& alarm : alarms) {
+    if (alarm.over && past.size() < kMostListed) past.push_back(AlarmJson(context, alarm));
+  }
+  return {{"head", HeadJson(context)}, {"past", std::move(past)}, {"month", HealthJson(context, alarms)}};
+}
+
+void AddAlarmRoutes(web::Router& router, const ApiContext& context) {
+  router.Get("/api/alarms",
+             [&context](const web::Request&, const web::Answer& answer) { answer(JsonResponse(AlarmsJson(context))); });
+  router.Get("/api/alarms/{alarm}", [&context](const web::Request& request, const web::Answer& answer) {
+    AlarmPageJson(context, std::string(request.Name("alarm")), [answer, request](const json::object& page) {
+      answer(page.empty() ? NoAlarm(request) : JsonResponse(page));
+    });
+  });
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,20 @@
+// What the API tells of alarms beside the head, as openapi.yaml describes it; the loop's thread.
+#pragma once
+
+#include <string>
+
+#include "daemon/api/views.hpp"
+#include "web/router.hpp"
+
+namespace rindwatch {
+
+// One alarm, standing or long over, with the cave's ribbon of its time and the lines of the journal about it. Empty if
+// there is none of this id.
+void AlarmPageJson(const ApiContext& context, const std::string& id, JsonDone done);
+// Those of the last weeks that are over.
+boost::json::object AlarmsJson(const ApiContext& context);
+
+// `context` must outlive the router.
+void AddAlarmRoutes(web::Router& router, const ApiContext& context);
+
+}  // namespace rindwatch

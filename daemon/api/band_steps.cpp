@@ -1,0 +1,165 @@
+#include "daemon/api/band_steps.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "daemon/api/json.hpp"
+#include "daemon/book/newest.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::CaveId;
+using rules::Instant;
+
+namespace {
+
+constexpr std::size_t kMostSteps = 12;
+
+// As it stood at an instant; null: nothing was said until then.
+template <typename T>
+const T* AsOf(const Book& book, const std::vector<Since<T>>& values, std::optional<rules::WheelId> wheel, Instant at) {
+  const T* newest = nullptr;
+  for (const auto* value : NotUndone(book, values, wheel)) {
+    if (value->from <= at) newest = &value->value;
+  }
+  return newest;
+}
+
+std::optional<CaveId> LayIn(const Book& book, const WheelRow& wheel, Instant at) {
+  if (book.IsUndone(wheel.act, wheel.id) || AsOf(book, wheel.gone, wheel.id, at)) return std::nullopt;
+  const Place* place = AsOf(book, wheel.places, wheel.id, at);
+  return place ? place->cave : std::nullopt;
+}
+
+// The cave and what stands in it.
+std::set<CaveId> AndWithin(const Book& book, const CaveRow& cave) {
+  std::set<CaveId> within{cave.id};
+  // A cave is inside one that came before it, so one pass in their order finds all.
+  for (const CaveRow* other : book.Caves()) {
+    if (other->inside && within.contains(*other->inside)) within.insert(other->id);
+  }
+  return within;
+}
+
+// All that a band hangs on, as it stood: equal ones make the same band.
+struct Ground {
+  struct Lying {
+    const WheelRow* wheel;
+    CaveId cave;
+    const rules::Stage* stage;
+    const OwnBand* own;
+    bool operator==(const Lying&) const = default;
+  };
+  std::vector<Lying> wheels;
+  std::vector<const CaveLimits*> limits;      // in the order of the caves
+  std::vector<const CaveWatching*> watching;  // likewise
+  bool operator==(const Ground&) const = default;
+};
+
+Ground GroundAt(const Book& book, const std::set<CaveId>& caves, Instant at) {
+  Ground ground;
+  for (const WheelRow* wheel : book.Wheels()) {
+    const auto cave = LayIn(book, *wheel, at);
+    if (!cave || !caves.contains(*cave)) continue;
+    const auto standing = rules::StandingAt(wheel->History(), book.CalendarOf(*cave), at);
+    ground.wheels.push_back({wheel, *cave, standing.stage, AsOf(book, wheel->bands, wheel->id, at)});
+  }
+  for (const CaveId id : caves) {
+    ground.limits.push_back(AsOf(book, book.Cave(id)->limits, std::nullopt, at));
+    ground.watching.push_back(AsOf(book, book.Cave(id)->watching, std::nullopt, at));
+  }
+  return ground;
+}
+
+// The rules' own word for it: a watch that hears of nothing but these wheels and limits.
+rules::CaveView ViewOf(const Book& book, const std::set<CaveId>& caves, const Ground& ground, CaveId of, Instant at) {
+  rules::EngineState state;
+  auto limits = ground.limits.begin();
+  auto watching = ground.watching.begin();
+  for (const CaveId id : caves) {
+    const CaveRow& row = *book.Cave(id);
+    const CaveLimits typed = *limits ? **limits : CaveLimits{};
+    const CaveWatching judged = *watching ? **watching : CaveWatching{};
+    ++limits;
+    ++watching;
+    const auto inside = row.inside && caves.contains(*row.inside) ? row.inside : std::nullopt;
+    rules::Step(state,
+                rules::CaveGiven{id, inside, book.Home(), typed.temperature, typed.humidity, judged.own,
+                                 judged.out_of_service, judged.ready_cheese},
+                at);
+  }
+  for (const Ground::Lying& lying : ground.wheels) {
+    const rules::WheelHistory& all = lying.wheel->History();
+    rules::WheelGiven given{lying.wheel->id, lying.cave, {}, book.WeightOf(*lying.wheel), {}, {}};
+    if (lying.own) given.own_temperature = lying.own->temperature;
+    if (lying.own) given.own_humidity = lying.own->humidity;
+    given.history = {all.plans, all.starts, all.branches, {}, all.undos, {}, all.entered, all.gone};
+    rules::Step(state, given, at);
+  }
+  return state.View(of, at);
+}
+
+// When it may have changed: at the turn of the day and at each line of the journal that says something of wheels.
+std::set<Instant> Moments(const Book& book, Instant from, Instant to) {
+  std::set<Instant> moments;
+  const auto add = [&](Instant at) {
+    if (from < at && at < to && moments.size() < kMostSteps) moments.insert(at);
+  };
+  for (rules::Date day = book.Home().DayOf(from); day <= book.Home().DayOf(to); day += std::chrono::days{1}) {
+    add(book.Home().StartOf(day));
+  }
+  for (const JournalLine& line : book.Newest()) {
+    const bool tells = line.kind != "care" && line.kind != "alarm" && line.kind != "take" && line.kind != "called" &&
+                       line.kind != "aside" && line.kind != "started" && line.kind != "stopped" && line.kind != "note";
+    if (tells) add(line.at);
+  }
+  return moments;
+}
+
+json::object StepJson(const rules::CaveView& view, Instant from) {
+  json::object step{{"from", ToMillis(from)}};
+  SetSpan(step, "temperature", view.temperature.band);
+  SetSpan(step, "humidity", view.humidity.band);
+  return step;
+}
+
+bool IsSame(const json::object& a, const json::object& b) {
+  const auto of = [](const json::object& step, const char* name) {
+    const json::value* band = step.if_contains(name);
+    return band ? std::pair(band->at("low").to_number<double>(), band->at("high").to_number<double>())
+                : std::pair(0.0, 0.0);
+  };
+  return of(a, "temperature") == of(b, "temperature") && of(a, "humidity") == of(b, "humidity");
+}
+
+}  // namespace
+
+json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView& now, Instant from, Instant to) {
+  const std::set<CaveId> caves = AndWithin(book, cave);
+  const Ground ground_now = GroundAt(book, caves, to);
+  std::set<Instant> moments = Moments(book, from, to);
+  moments.insert(from);
+  json::array steps;
+  std::optional<Ground> before;
+  for (const Instant at : moments) {
+    Ground ground = GroundAt(book, caves, at);
+    if (before && ground == *before) continue;
+    const json::object step = StepJson(ground == ground_now ? now : ViewOf(book, caves, ground, cave.id, at), at);
+    before = std::move(ground);
+    if (steps.empty() || !IsSame(steps.back().as_object(), step)) steps.push_back(step);
+  }
+  return steps;
+}
+
+json::array BandMemory::UpToNow(const Book& book, const CaveRow& cave, const rules::CaveView& now, Instant from,
+                                Instant to) {
+  constexpr rules::Millis kGood = std::chrono::hours{1};
+  Kept& kept = kept_[cave.id];
+  const bool fresh = !kept.steps.empty() && kept.version == book.Version() && to >= kept.at && to - kept.at < kGood &&
+                     book.Home().DayOf(to) == book.Home().DayOf(kept.at);
+  if (!fresh) kept = {book.Version(), to, BandSteps(book, cave, now, from, to)};
+  return kept.steps;
+}
+
+}  // namespace rindwatch

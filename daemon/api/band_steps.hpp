@@ -1,0 +1,34 @@
+// The band of a cave over the last hours: a stage begins with the keeper's day, wheels come and go, limits are typed.
+#pragma once
+
+#include <boost/json.hpp>
+#include <cstdint>
+#include <map>
+
+#include "daemon/book/book.hpp"
+#include "rules/alarms/engine.hpp"
+
+namespace rindwatch {
+
+// Steps from `from` on, oldest first, the last one in force now: {from, temperature, humidity}. What was said of the
+// hours before them later counts as it is known now. `now`: what the watch says of the cave.
+boost::json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView& now, rules::Instant from,
+                             rules::Instant to);
+
+// The steps up to now, worked out anew only when the book or the day has changed, or each hour: a page asks for them
+// with every reading. Loop's thread.
+class BandMemory {
+ public:
+  boost::json::array UpToNow(const Book& book, const CaveRow& cave, const rules::CaveView& now, rules::Instant from,
+                             rules::Instant to);
+
+ private:
+  struct Kept {
+    std::uint64_t version = 0;
+    rules::Instant at;
+    boost::json::array steps;
+  };
+  std::map<rules::CaveId, Kept> kept_;
+};
+
+}  // namespace rindwatch

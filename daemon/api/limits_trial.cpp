@@ -1,0 +1,70 @@
+#include "daemon/api/limits_trial.hpp"
+
+#include <cmath>
+
+#include "daemon/book/fields.hpp"
+#include "daemon/book/judge_watching.hpp"
+#include "daemon/book/naming.hpp"
+#include "daemon/book/spans.hpp"
+#include "daemon/replay/report_json.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+
+namespace {
+
+constexpr rules::Millis kTried = std::chrono::days{90};
+
+OtherLimits LimitsFrom(const ApiContext& context, const CaveRow& cave, const json::object& wanted) {
+  // Whatever may be tried may also be written, so the desk's own judge looks at it.
+  const json::value* settings = wanted.if_contains("settings");
+  const json::value* off = wanted.if_contains("off");
+  const json::object watching{{"cave", cave.id},
+                              {"settings", settings ? *settings : json::value(json::object{})},
+                              {"off", off ? *off : json::value(json::array{})},
+                              {"ready_cheese", false}};
+  JournalLine unwritten;
+  JudgeWatching(context.book(), watching, unwritten);
+  CheckSpan(wanted, "temperature", -10, 40);
+  CheckSpan(wanted, "humidity", 0, 100);
+  const CaveWatching tried = WatchingFrom(watching);
+  return {cave.id, SpanFrom(wanted, "temperature"), SpanFrom(wanted, "humidity"), tried.own, tried.out_of_service};
+}
+
+json::object ResultJson(const ApiContext& context, const ReplayRunner::Answer& answer) {
+  if (!answer.report) return {{"done", true}, {"why", answer.why}};
+  const ReplayReport& report = *answer.report;
+  return {{"done", true},
+          {"from", ToMillis(report.from)},
+          {"to", ToMillis(report.to)},
+          {"then", TallyOf(report.then).rang},
+          {"now", TallyOf(report.now).rang},
+          {"real", report.real},
+          {"real_found", report.real_found},
+          {"sentence", ReplaySentence(context.words, report)}};
+}
+
+}  // namespace
+
+std::optional<std::int64_t> LimitsTrials::Begin(const CaveRow& cave, const json::object& wanted) {
+  const rules::Instant to = context_.now();
+  ReplayCall call{to - kTried, to, cave.id, {LimitsFrom(context_, cave, wanted)}, false};
+  const std::int64_t number = last_ + 1;
+  const bool taken = runner_.Ask(std::move(call), [me = weak_from_this(), number](const ReplayRunner::Answer& answer) {
+    const auto self = me.lock();
+    if (self && self->kept_.contains(number)) self->kept_[number] = ResultJson(self->context_, answer);
+  });
+  if (!taken) return std::nullopt;
+  last_ = number;
+  kept_[number] = {{"done", false}};
+  if (kept_.size() > kMostKept) kept_.erase(kept_.begin());
+  return number;
+}
+
+const json::object* LimitsTrials::Look(std::int64_t number) const {
+  const auto found = kept_.find(number);
+  return found == kept_.end() ? nullptr : &found->second;
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,88 @@
+#include "rules/alarms/ahead.hpp"
+
+#include <algorithm>
+
+#include "rules/alarms/body.hpp"
+#include "rules/alarms/hearing.hpp"
+#include "rules/alarms/presence.hpp"
+
+namespace rindwatch::rules {
+
+std::vector<AirSpan> AirAhead(const EngineState& state, CaveId id, Instant at) {
+  const EngineState::Body& body = state.body();
+  const auto found = body.caves.find(id);
+  if (found == body.caves.end()) return {};
+  const watch::Cave& cave = found->second;
+  std::optional<Instant> since;
+  if (cave.temperature.warm.IsOpen()) since = cave.temperature.warm.Now().since;
+  for (const Alarm& alarm : body.alarms) {
+    const bool warm = alarm.kind == AlarmKind::kTooWarm && alarm.cave == id && !alarm.over;
+    if (warm) since = std::min(since.value_or(alarm.since), alarm.since);
+  }
+  return since ? HowFar(watch::RisingAir(body, cave, *since, at)) : std::vector<AirSpan>{};
+}
+
+namespace {
+
+struct Trough {
+  std::size_t minute;
+  double swing;  // of the fall that ended in it
+};
+
+// A fall counts once the air has risen again by as much as a leg of the plant's saw.
+std::vector<Trough> TroughsOf(const std::vector<std::int32_t>& minutes) {
+  std::vector<Trough> troughs;
+  std::optional<double> top;
+  double low = 0;
+  std::size_t low_at = 0;
+  for (std::size_t i = 0; i < minutes.size(); ++i) {
+    if (minutes[i] == watch::Window::kEmpty) continue;
+    const double value = minutes[i] / 1e6;
+    if (!top) top = low = value;
+    if (value < low) {
+      low = value;
+      low_at = i;
+    } else if (*top - low < watch::FallingLegs::kTurns) {
+      if (value > *top) top = low = value;
+    } else if (value - low >= watch::FallingLegs::kTurns) {
+      troughs.push_back({low_at, *top - low});
+      top = low = value;
+    }
+  }
+  return troughs;
+}
+
+}  // namespace
+
+std::optional<PlantCycle> PlantCycleOf(const EngineState& state, CaveId id, Instant at) {
+  const EngineState::Body& body = state.body();
+  const auto found = body.caves.find(id);
+  if (found == body.caves.end()) return std::nullopt;
+  for (const ChannelId channel_id : found->second.temperature_channels) {
+    const watch::Channel& channel = *body.FindChannel(channel_id);
+    if (!channel.Speaks(at) || channel.doubt.Any()) continue;
+    const std::vector<std::int32_t> closed = channel.window.Closed();
+    const std::vector<Trough> troughs = TroughsOf(closed);
+    if (troughs.size() < 3) return std::nullopt;
+    double swings = 0;
+    for (const Trough& trough : troughs) swings += trough.swing;
+    const auto span = static_cast<std::int64_t>(troughs.back().minute - troughs.front().minute);
+    const auto count = static_cast<std::int64_t>(troughs.size());
+    return PlantCycle{Millis{std::chrono::minutes{1}} * span / (count - 1), swings / static_cast<double>(count),
+                      at - std::chrono::minutes{closed.size() - troughs.front().minute}};
+  }
+  return std::nullopt;
+}
+
+std::optional<Instant> HereUntil(const EngineState& state, CaveId id, Instant at) {
+  const EngineState::Body& body = state.body();
+  if (!body.caves.contains(id)) return std::nullopt;
+  std::optional<Instant> until;
+  for (const CaveId near : watch::TogetherWith(body, id)) {
+    const auto& here = body.caves.at(near).here_until;
+    if (here && at < *here) until = std::max(until.value_or(*here), *here);
+  }
+  return until;
+}
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,28 @@
+// What the page asks of the watch beside the state of a cave: where its air may go, and who is there.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "rules/alarms/engine.hpp"
+#include "rules/wheels/forecast.hpp"
+
+namespace rindwatch::rules {
+
+// Where the air of a cave goes in the next hours if nothing changes, while it is on its way up and away from its usual.
+// Empty where nothing is foreseen: calm air, a borrowed temperature, too little heard of the rise.
+std::vector<AirSpan> AirAhead(const EngineState& state, CaveId cave, Instant at);
+
+// How a plant that switches on and off shows in the air of the last hour and a half: named, not counted.
+struct PlantCycle {
+  Millis period{0};  // from trough to trough, on average
+  double swing = 0;  // K between trough and top, on average
+  Instant from;      // the first trough that was seen
+};
+// None where the air shows no two cycles: a calm plant, a slow probe, a gap.
+std::optional<PlantCycle> PlantCycleOf(const EngineState& state, CaveId cave, Instant at);
+
+// Until when a keeper said "I am here", in this cave or where its air comes from; none: nobody did, or is out again.
+std::optional<Instant> HereUntil(const EngineState& state, CaveId cave, Instant at);
+
+}  // namespace rindwatch::rules

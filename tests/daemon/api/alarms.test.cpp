@@ -1,0 +1,270 @@
+// An alarm at its own address, from the ring to long after; the limits of a cave; who is there; what is out of service.
+#include <algorithm>
+
+#include "daemon/api/limits_routes.hpp"
+#include "daemon/replay/runner.hpp"
+#include "tests/catch.hpp"
+#include "tests/daemon/house/household.hpp"
+#include "tests/daemon/store/support.hpp"
+
+namespace rindwatch {
+namespace {
+
+using namespace testing;
+
+std::string Text(const json::object& object, const char* name) { return std::string(object.at(name).as_string()); }
+json::object Part(const json::object& object, const char* name) { return object.at(name).as_object(); }
+json::array List(const json::object& object, const char* name) { return object.at(name).as_array(); }
+std::int64_t Whole(const json::object& object, const char* name) { return object.at(name).to_number<std::int64_t>(); }
+
+// A fridge with a probe and six small wheels in it.
+struct WatchedFridge {
+  TempFolder folder;
+  Household house{folder / "rind.db", kThursday};
+
+  WatchedFridge() {
+    house.Begin();
+    house.Do("probe", AirProbe("Fridge air", "fridge/air", NewCave("fridge")));
+    json::object bloomies = PressedWheels(6, InCave(1), 8);
+    bloomies["plan"] = "bloomy";
+    bloomies["grams"] = 250;
+    house.Do("enter", bloomies);
+  }
+  void Read(double temperature, rules::Millis span) {
+    const rules::Instant end = house.Now() + span;
+    while (house.Now() < end) {
+      house.StepTo(house.Now() + 5min);
+      // A value that never moves is a probe that is stuck.
+      ++said;
+      house.Reads(temperature + 0.05 * (said % 3), 91 + said % 3);
+    }
+  }
+  int said = 0;
+  std::string Ring() {
+    Read(12, 3h);
+    Read(17, 4h);
+    const json::array alarms = Part(house.See("/api/caves"), "head").at("alarms").as_array();
+    REQUIRE_FALSE(alarms.empty());
+    return Text(alarms.front().as_object(), "id");
+  }
+  json::object Page(const std::string& id) { return house.See("/api/alarms/" + id); }
+  json::object Fridge() { return Part(house.See("/api/caves/1"), "cave"); }
+  json::object Row(const char* id) {
+    const json::array rows = List(house.See("/api/caves/1/limits"), "rows");
+    const auto row = std::ranges::find_if(rows, [&](const json::value& one) { return one.at("id").as_string() == id; });
+    REQUIRE(row != rows.end());
+    return row->as_object();
+  }
+};
+
+TEST_CASE("an alarm has a page of its own: its cave's ribbon, whom it comes to, the lines about it") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  const json::object page = fridge.Page(id);
+  const json::object alarm = Part(page, "alarm");
+  CHECK(Text(alarm, "kind") == "too warm");
+  CHECK(List(alarm, "first").size() == 3);
+  CHECK_FALSE(List(alarm, "concerns").empty());
+  CHECK(List(alarm, "concerns").front().at("grams").to_number<double>() == Approx(250));
+  CHECK(Whole(Part(page, "cave"), "id") == 1);
+  CHECK(Whole(Part(Part(page, "cave"), "ribbon"), "to") == ToMillis(fridge.house.Now()));
+  CHECK_FALSE(List(page, "journal").empty());
+  CHECK_FALSE(page.at("of_power").as_bool());
+}
+
+TEST_CASE("what is not in the book has no page") {
+  WatchedFridge fridge;
+  CHECK(fridge.house.Get("/api/alarms/too-warm-1-5").status == 404);
+  CHECK(fridge.house.Get("/api/caves/9/limits").status == 404);
+}
+
+TEST_CASE("an alarm is taken, set aside with an end and called by its name, each told on its page") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  fridge.house.Do("aside", {{"alarm", id}, {"until", ToMillis(fridge.house.Now() + 2h)}});
+  CHECK(Whole(Part(fridge.Page(id), "alarm"), "aside_until") == ToMillis(fridge.house.Now() + 2h));
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "IH"}});
+  fridge.house.Do("called", {{"alarm", id}, {"what", "plant"}, {"remark", "Defrosted by hand"}});
+  const json::object page = fridge.Page(id);
+  const json::object alarm = Part(page, "alarm");
+  CHECK(Text(alarm, "taken_by") == "IH");
+  CHECK(Text(alarm, "what") == "plant");
+  CHECK(Text(alarm, "remark") == "Defrosted by hand");
+  const json::object line = List(page, "journal").back().as_object();
+  CHECK(Text(line, "kind") == "called");
+  CHECK(Text(line, "text") == "Defrosted by hand");
+  const auto tries = [&](rules::Millis span) {
+    return fridge.house.Post(
+        fridge.house.Act("aside", {{"alarm", id}, {"until", ToMillis(fridge.house.Now() + span)}}));
+  };
+  CHECK(tries(25h).status == 422);
+  CHECK(tries(-1h).status == 422);
+}
+
+TEST_CASE("long after it is over an alarm is still at its address, with its ribbon of then, and counts in the month") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  fridge.house.Do("take", {{"alarm", id}});
+  fridge.house.Do("called", {{"alarm", id}, {"what", "door"}});
+  fridge.Read(12, 40h);
+  const auto is_it = [&](const json::value& one) { return one.at("id").as_string() == id; };
+  CHECK(std::ranges::none_of(Part(fridge.house.See("/api/caves"), "head").at("alarms").as_array(), is_it));
+  const json::object page = fridge.Page(id);
+  const json::object alarm = Part(page, "alarm");
+  CHECK(Whole(alarm, "over") < ToMillis(fridge.house.Now() - 20h));
+  CHECK(alarm.contains("taken"));
+  CHECK(alarm.at("dose").to_number<double>() > 0);
+  CHECK(alarm.at("extreme").to_number<double>() == Approx(17).margin(0.5));
+  CHECK(Whole(Part(Part(page, "cave"), "ribbon"), "to") == Whole(alarm, "over") + 6 * 3'600'000);
+  const json::object all = fridge.house.See("/api/alarms");
+  CHECK(std::ranges::count_if(List(all, "past"), is_it) == 1);
+  CHECK_THAT(Text(List(all, "month").front().as_object(), "sentence"), Says("1 door"));
+}
+
+TEST_CASE("an alarm that was taken after it was over says by whom") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  fridge.Read(12, 6h);
+  CHECK(Part(fridge.Page(id), "alarm").contains("over"));
+  CHECK_FALSE(Part(fridge.Page(id), "alarm").contains("taken"));
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "TR"}});
+  fridge.Read(12, 1h);
+  CHECK(Text(Part(fridge.Page(id), "alarm"), "taken_by") == "TR");
+}
+
+TEST_CASE("I am here quiets the cave for an hour and says until when; I am out ends it") {
+  WatchedFridge fridge;
+  fridge.Read(12, 1h);
+  CHECK_FALSE(fridge.Fridge().contains("here_until"));
+  fridge.house.Do("here", {{"cave", 1}});
+  CHECK(Whole(fridge.Fridge(), "here_until") == ToMillis(fridge.house.Now() + 1h));
+  fridge.house.Do("out", {{"cave", 1}});
+  CHECK_FALSE(fridge.Fridge().contains("here_until"));
+}
+
+TEST_CASE("gas is told as it is read, with the limits at which people must go") {
+  WatchedFridge fridge;
+  json::object probe = AirProbe("Gas", "fridge/gas", InCave(1));
+  probe["channels"] = json::array{{{"kind", "carbon dioxide"}, {"pointer", "/co2"}}};
+  fridge.house.Do("probe", probe);
+  CHECK_FALSE(List(fridge.Fridge(), "gas").front().at("speaks").as_bool());
+  fridge.house.Keep({fridge.house.Reading(3, 5200)});
+  const json::object gas = List(fridge.Fridge(), "gas").front().as_object();
+  CHECK(Text(gas, "kind") == "carbon dioxide");
+  CHECK(gas.at("latest").to_number<double>() == Approx(5200));
+  CHECK(gas.at("act").to_number<double>() == Approx(5000));
+  CHECK(gas.at("speaks").as_bool());
+}
+
+TEST_CASE("every limit is told with its usual value, its bounds and its source, and can be changed for a cave") {
+  WatchedFridge fridge;
+  CHECK(List(fridge.house.See("/api/caves/1/limits"), "rows").size() == rules::SettingRows().size());
+  const json::object usual = fridge.Row("door: act after");
+  CHECK(usual.at("value") == usual.at("usual"));
+  CHECK_FALSE(Text(usual, "source").empty());
+  fridge.house.Do(
+      "watching",
+      {{"cave", 1}, {"settings", {{"door: act after", 30}}}, {"off", json::array{"too dry"}}, {"ready_cheese", true}});
+  CHECK(fridge.Row("door: act after").at("value").to_number<double>() == Approx(30));
+  const json::object page = fridge.house.See("/api/caves/1/limits");
+  CHECK(page.at("ready_cheese").as_bool());
+  CHECK(List(page, "out_of_service").front().as_string() == "too dry");
+  CHECK(List(fridge.Fridge(), "out_of_service").front().as_string() == "too dry");
+}
+
+TEST_CASE("a fridge for finished cheese is one from the moment it is entered") {
+  WatchedFridge fridge;
+  json::object where = NewCave("fridge");
+  where.at("new").as_object()["ready_cheese"] = true;
+  fridge.house.Do("enter", PressedWheels(2, where, 80));
+  CHECK(fridge.house.See("/api/caves/2/limits").at("ready_cheese").as_bool());
+  CHECK(fridge.house.TheBook().Cave(2)->watching_now.ready_cheese);
+}
+
+TEST_CASE("a probe out of service is neither silent nor judged, and its readings are kept") {
+  WatchedFridge fridge;
+  fridge.Read(12, 1h);
+  fridge.house.Do("service", {{"probe", 1}, {"out", true}, {"why", "in the salt jar"}});
+  fridge.Read(25, 8h);
+  CHECK(Part(fridge.house.See("/api/caves"), "head").at("alarms").as_array().empty());
+  const json::object probe = List(fridge.house.See("/api/caves/1"), "probes").front().as_object();
+  CHECK(Text(Part(probe, "out_of_service"), "why") == "in the salt jar");
+  CHECK_FALSE(probe.at("silent").as_bool());
+  CHECK(Text(fridge.Fridge(), "state") == "not watched");
+  CHECK_FALSE(List(Part(fridge.Fridge(), "ribbon"), "temperature").empty());
+  fridge.house.Do("service", {{"probe", 1}, {"out", false}});
+  fridge.Read(12, 2h);
+  CHECK(Text(fridge.Fridge(), "state") == "in band");
+  CHECK(fridge.house.Post(fridge.house.Act("service", {{"probe", 7}, {"out", true}})).status == 422);
+}
+
+TEST_CASE("the band steps where it changed within the day: limits typed and taken back") {
+  WatchedFridge fridge;
+  fridge.Read(12, 2h);
+  const json::array before = List(Part(fridge.Fridge(), "ribbon"), "bands");
+  fridge.house.Do("limits", {{"cave", 1}, {"temperature", {{"low", 9}, {"high", 16}}}});
+  const rules::Instant typed = fridge.house.Now();
+  fridge.Read(12, 2h);
+  const json::array after = List(Part(fridge.Fridge(), "ribbon"), "bands");
+  REQUIRE(after.size() == before.size() + 1);
+  const json::object last = after.back().as_object();
+  CHECK(Whole(last, "from") == ToMillis(typed));
+  CHECK(Part(last, "temperature").at("high").to_number<double>() == Approx(16));
+  CHECK(Part(after[after.size() - 2].as_object(), "temperature").at("high") ==
+        Part(before.back().as_object(), "temperature").at("high"));
+}
+
+// The routes of limits again, with somebody who replays.
+struct TryingHouse : WatchedFridge {
+  ReplayRunner runner{folder / "rind.db", Vienna(), house.Poster()};
+  ApiContext context{house.Context()};
+  web::Router router;
+
+  TryingHouse() {
+    context.replays = &runner;
+    AddLimitsRoutes(router, context);
+  }
+  web::Response Ask(const char* method, const std::string& path, const std::string& body = "") {
+    web::Request request;
+    request.method = method;
+    request.path = path;
+    request.body = body;
+    std::optional<web::Response> response;
+    router.Handle(std::move(request), [&response](web::Response answer) { response = std::move(answer); });
+    return *response;
+  }
+  json::object Await(const std::string& trial) {
+    const auto guard = boost::asio::make_work_guard(house.Loop());
+    while (true) {
+      const json::object found = json::parse(Ask("GET", trial).body).as_object();
+      if (found.at("done").as_bool()) return found;
+      house.Loop().restart();
+      house.Loop().run_one();
+    }
+  }
+};
+
+TEST_CASE("limits are tried on what was kept, beside the loop, and change nothing") {
+  TryingHouse fridge;
+  const std::string id = fridge.Ring();
+  fridge.house.Do("take", {{"alarm", id}});
+  fridge.house.Do("called", {{"alarm", id}, {"what", "plant"}});
+  fridge.Read(12, 6h);
+  const web::Response begun =
+      fridge.Ask("POST", "/api/caves/1/limits/trials", R"({"temperature":{"low":5,"high":22}})");
+  REQUIRE(begun.status == 202);
+  const json::object found = fridge.Await("/api/limits/trials/1");
+  CHECK(Whole(found, "then") == 1);
+  CHECK(Whole(found, "now") == 0);
+  CHECK(Whole(found, "real") == 1);
+  CHECK(Whole(found, "real_found") == 0);
+  CHECK_FALSE(Text(found, "sentence").empty());
+  CHECK_FALSE(fridge.house.TheBook().Cave(1)->limits_now.temperature);
+  CHECK(fridge.Ask("GET", "/api/limits/trials/9").status == 404);
+  CHECK(fridge.Ask("POST", "/api/caves/1/limits/trials", R"({"settings":{"door: act after":9999}})").status == 422);
+  CHECK(fridge.Ask("POST", "/api/caves/1/limits/trials", "[]").status == 422);
+  CHECK(fridge.Ask("POST", "/api/caves/8/limits/trials", "{}").status == 404);
+}
+
+}  // namespace
+}  // namespace rindwatch

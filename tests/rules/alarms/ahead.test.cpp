@@ -1,0 +1,68 @@
+// Where the air may go, as the page draws it, and who is there.
+#include "rules/alarms/ahead.hpp"
+
+#include <cmath>
+
+#include "tests/catch.hpp"
+#include "tests/rules/alarms/scene.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+TEST_CASE("calm air foretells nothing; air on its way up a span that widens around where it goes") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Bloomy(), 250).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(12).Humidity(92).Run(days{2});
+  CHECK(AirAhead(scene.state, Scene::kFridge, scene.Now()).empty());
+  CHECK(AirAhead(scene.state, 77, scene.Now()).empty());
+  const Millis since = scene.Since();
+  // A dead plant: the air goes to 22 degrees in 4 h.
+  const auto course = [since](Millis at) {
+    return 22 - 10 * std::exp(-std::chrono::duration<double, std::ratio<3600>>(at - since).count() / 4);
+  };
+  scene.Temperature(course).Run(hours{2});
+  const std::vector<AirSpan> spans = AirAhead(scene.state, Scene::kFridge, scene.Now());
+  REQUIRE(spans.size() == 9);
+  CHECK(spans.front().low == spans.front().high);
+  for (std::size_t i = 1; i < spans.size(); ++i) {
+    CHECK(spans[i].seconds == Approx(1800.0 * static_cast<double>(i)));
+    CHECK(spans[i].low <= spans[i].high);
+    CHECK(spans[i].high - spans[i].low >= spans[i - 1].high - spans[i - 1].low);
+  }
+  const double truth = course(scene.Since() + hours{4});
+  CHECK(spans.back().low - 0.3 < truth);
+  CHECK(truth < spans.back().high + 0.3);
+}
+
+TEST_CASE("a plant's cycle is seen in the air and told by its length and its swing; calm air has none") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Bloomy(), 250).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(12).Humidity(92).Run(hours{3});
+  CHECK_FALSE(PlantCycleOf(scene.state, Scene::kFridge, scene.Now()));
+  // Down in 5 minutes, up in 15, by 1.2 degrees.
+  scene.Temperature([](Millis at) {
+    const auto minute = static_cast<double>(at / minutes{1} % 20);
+    return 12 + (minute < 5 ? 1.2 - 0.24 * minute : 0.08 * (minute - 5));
+  });
+  scene.Run(hours{3});
+  const auto cycle = PlantCycleOf(scene.state, Scene::kFridge, scene.Now());
+  REQUIRE(cycle);
+  CHECK(cycle->period == minutes{20});
+  CHECK(cycle->swing == Approx(1.2).margin(0.2));
+  CHECK_FALSE(PlantCycleOf(scene.state, Scene::kRoom, scene.Now()));
+}
+
+TEST_CASE("somebody is there until they are out, in the cave and in what shares its air") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Give(Scene::kRoom);
+  CHECK_FALSE(HereUntil(scene.state, Scene::kFridge, scene.Now()));
+  scene.Take(KeeperHere{Scene::kFridge});
+  CHECK(HereUntil(scene.state, Scene::kFridge, scene.Now()) == scene.Now() + hours{1});
+  CHECK(HereUntil(scene.state, Scene::kBox, scene.Now()) == scene.Now() + hours{1});
+  CHECK_FALSE(HereUntil(scene.state, Scene::kRoom, scene.Now()));
+  scene.Take(KeeperOut{Scene::kFridge});
+  CHECK_FALSE(HereUntil(scene.state, Scene::kFridge, scene.Now()));
+}
+
+}  // namespace
+}  // namespace rindwatch::rules

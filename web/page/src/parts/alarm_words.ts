@@ -1,0 +1,89 @@
+// An alarm in the keeper's words: how it stands, when it comes to whom, what figure it is about. Pure but for words.
+import type { Alarm, Instant } from "../api";
+import { dateOf, hour, shortDate, weekdayShort, daysBetween, addDays } from "../days";
+import { celsius, points, span } from "../figures";
+import { t } from "../words";
+import { isHumid, isOfAir } from "./kinds";
+
+const kHour = 3_600_000;
+const kMinute = 60_000;
+const kNear = 5 * kHour; // farther than this an hour on the wall says more than a count
+
+/** "04:20"; of another day "Mon 04:20", of another week "12 Nov 04:20". */
+export function clockWord(at: Instant, now: Instant): string {
+  const away = Math.abs(daysBetween(dateOf(at), dateOf(now)));
+  if (away === 0) return hour(at);
+  return `${away < 7 ? weekdayShort(dateOf(at)) : shortDate(dateOf(at))} ${hour(at)}`;
+}
+
+/** Until when: "14:00", "tomorrow 07:00". */
+export function untilWord(at: Instant, now: Instant): string {
+  return dateOf(at) === addDays(dateOf(now), 1) ? t("alarm.tomorrow", { time: hour(at) }) : clockWord(at, now);
+}
+
+/** An hour on the wall that nobody knows to the minute. */
+const aboutWord = (at: Instant, now: Instant) => clockWord(Math.round(at / (kHour / 2)) * (kHour / 2), now);
+const tens = (ms: number) => Math.max(10, Math.round(ms / (10 * kMinute)) * 10);
+const hours = (ms: number) => String(Math.round(ms / (kHour / 2)) / 2).replace(".5", "½").replace(/^0½/, "½");
+
+/** How long until it matters, always a span: "in 1 to 2 h", "13:00 to 18:00"; perhaps never. */
+export function matterWord({ soonest, latest }: { soonest?: number; latest?: number }, now: Instant): string {
+  if (soonest === undefined) return "";
+  if (soonest === 0 && latest === 0) return t("matter.now");
+  if (latest === undefined) return soonest < kNear ? t("matter.never", { time: soonest < 90 * kMinute ? t("minutes", { minutes: tens(soonest) }) : t("hours", { hours: hours(soonest) }) }) : t("matter.never at", { time: aboutWord(now + soonest, now) });
+  if (latest > kNear) return t("span", { low: aboutWord(now + soonest, now), high: aboutWord(now + latest, now) });
+  if (latest < 90 * kMinute) return soonest < 5 * kMinute ? t("matter.within", { time: t("minutes", { minutes: tens(latest) }) }) : range(tens(soonest), tens(latest), "minutes");
+  if (soonest < 15 * kMinute) return t("matter.within", { time: t("hours", { hours: hours(latest) }) });
+  return range(hours(soonest), hours(latest), "hours");
+}
+
+function range(low: string | number, high: string | number, unit: "minutes" | "hours"): string {
+  const both = low === high ? String(low) : t("span", { low, high });
+  return t("matter.in", { time: unit === "minutes" ? t("minutes", { minutes: both }) : t("hours", { hours: both }) });
+}
+
+/** The figure of an alarm in its own unit; nothing where there is none. */
+export function alarmFigure(alarm: Pick<Alarm, "kind">, value: number | undefined): string {
+  if (value === undefined) return "";
+  switch (alarm.kind) {
+    case "too warm": case "too cold": return celsius(value);
+    case "too dry": case "too damp": return points(value);
+    case "carbon dioxide": case "ammonia": return t("figure.ppm", { value: ppm(value) });
+    case "battery low": return `${Math.round(value)} %`;
+    default: return "";
+  }
+}
+
+/** "1 800": thousands apart by a thin gap. */
+export const ppm = (value: number) => String(Math.round(value)).replace(/\B(?=(\d{3})+$)/g, "\u202f");
+
+export const bandWord = (alarm: Alarm) => (alarm.band && isOfAir(alarm.kind) ? t("alarm.keep", { band: isHumid(alarm.kind) ? span(alarm.band, 0) : span(alarm.band) }) : "");
+
+/** "5.2 degree-hours"; nothing where none was counted. */
+export function doseWord(alarm: Alarm): string {
+  if (!alarm.dose || !isOfAir(alarm.kind)) return "";
+  return t(isHumid(alarm.kind) ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(alarm.dose * 10) / 10 });
+}
+
+/** Whether it asks, quietly: the air does not turn back after a round. */
+export const asks = (alarm: Alarm) => alarm.kind === "door open" && alarm.why === "after round" && alarm.over === undefined;
+
+/** Gas is for people: it is taken, and never put off. */
+export const mayAside = (alarm: Alarm) => alarm.over === undefined && alarm.kind !== "carbon dioxide" && alarm.kind !== "ammonia" && !asks(alarm);
+
+/** How it stands: "set aside until 14:00", "over 08:10, not yet seen", "taken 07:08 IH". Nothing while it rings. */
+export function standWord(alarm: Alarm, now: Instant): string {
+  if (alarm.over !== undefined) return t(alarm.taken === undefined ? "alarm.over unseen" : "alarm.over", { time: clockWord(alarm.over, now) });
+  if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });
+  if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");
+  return alarm.quiet ? t("alarm.quiet") : "";
+}
+
+/** Ends for "set aside": an hour, four, and the next morning, each as the time that it ends at. */
+export function asideEnds(now: Instant, morning: Instant): Instant[] {
+  const quarter = 15 * kMinute;
+  const ends = [now + kHour, now + 4 * kHour].map((at) => Math.ceil(at / quarter) * quarter);
+  return morning - now > 5 * kHour && morning - now < 24 * kHour ? [...ends, morning] : [...ends, Math.ceil((now + 12 * kHour) / quarter) * quarter];
+}
+
+export const alarmPath = (alarm: { id: string }) => `/alarms/${encodeURIComponent(alarm.id)}`;

@@ -1,0 +1,58 @@
+// One alarm at an address of its own, which a notice can link to: taking it works from there.
+import type { AlarmPage } from "../../api";
+import { useCell } from "../../cell";
+import { useAnswer } from "../../house/answers";
+import { useEntries, useTick } from "../../house/hooks";
+import { overAlarms, unknownTo } from "../../house/overlay";
+import { take } from "../../house/acts";
+import { touch } from "../../house/touch";
+import { alarmTitle } from "../../parts/alarms";
+import { Book, Notices } from "../../parts/book";
+import { Deed } from "../../parts/deed";
+import { Entry, GroupHead, WordLink } from "../../parts/leaf";
+import { useCutOff } from "../../parts/troubles";
+import { t } from "../../words";
+import { CaveRibbon, Figures, hasRibbon } from "../caves/drawing";
+import { cutOff } from "../caves/standing";
+import { JournalLines } from "../journal/line";
+import { Waiting } from "../waiting";
+import { AlarmBody } from "./body";
+
+export function AlarmPlace({ id }: { id: string }) {
+  const path = `/api/alarms/${encodeURIComponent(id)}`;
+  const answer = useAnswer<AlarmPage>(path);
+  const entries = useEntries();
+  const house = useCell(touch);
+  const cut = useCutOff();
+  useTick();
+  const page = answer.value;
+  if (!page) return <Waiting place="caves" path={path} answer={answer} />;
+  const alarm = overAlarms([page.alarm], unknownTo(answer.asked_at, entries))[0]!;
+  const cave = page.cave && (house.in ? page.cave : cutOff(page.cave));
+  const others = page.head.alarms.filter((a) => a.id !== alarm.id);
+  const untaken = alarm.taken === undefined;
+  return (
+    <Book place="caves" title={alarmTitle(alarm)} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.id === alarm.id}
+          foot={untaken && <Deed verb={t(alarm.over === undefined ? "alarm.take" : "alarm.seen")} low={t(alarm.over === undefined ? "alarm.take.low" : "alarm.seen.low")} tap={() => take(alarm.id)} />}>
+      <section class="leaf">
+        <section class="entry cave heavy">
+          <div class="m">{cave && hasRibbon(cave) && <CaveRibbon cave={cave} height={504} alarm={alarm} still={alarm.over !== undefined} />}</div>
+          <div class="b">
+            {cut && <p class="note strong">{cut}</p>}
+            <h1 class="cols"><span class="name in">{alarm.cave_name}</span>{cave && alarm.over === undefined && <Figures cave={cave} />}</h1>
+            <AlarmBody alarm={alarm} cave={cave} />
+          </div>
+        </section>
+        {page.of_power && <Entry><p class="note">{t("alarm.of power")}</p></Entry>}
+        <Notices />
+      </section>
+      <section class="leaf">
+        {page.journal.length > 0 && <GroupHead b={t("alarm.written")} />}
+        <JournalLines lines={page.journal} today={page.head.day} />
+        {cave && <WordLink href={`/caves/${alarm.cave}`}>{t("caves.page", { name: alarm.cave_name })}</WordLink>}
+        <WordLink href={`/caves/${alarm.cave}/limits`}>{t("limits.go")}</WordLink>
+        <WordLink href="/alarms">{t("alarms.go")}</WordLink>
+      </section>
+    </Book>
+  );
+}

@@ -1,0 +1,60 @@
+// All alarms: those that stand, and those of the last weeks with what they were.
+import type { Alarm, AlarmsPage } from "../../api";
+import { dateOf, shortDate } from "../../days";
+import { between, spoken } from "../../figures";
+import { useAnswer } from "../../house/answers";
+import { useEntries, useTick } from "../../house/hooks";
+import { overAlarms, unknownTo } from "../../house/overlay";
+import { alarmFigure, alarmPath, clockWord } from "../../parts/alarm_words";
+import { AlarmStrips, alarmTitle, whatWord } from "../../parts/alarms";
+import { Book, Notices } from "../../parts/book";
+import { Entry, EntryLink, GroupHead, TitleHead } from "../../parts/leaf";
+import { isOfAir } from "../../parts/kinds";
+import { placeLook } from "../../parts/place";
+import { joined } from "../../parts/names";
+import { many, t } from "../../words";
+import { Waiting } from "../waiting";
+
+export const kAlarmsPath = "/api/alarms";
+
+function Past({ alarm }: { alarm: Alarm }) {
+  const lasted = alarm.over === undefined ? "" : t("alarms.lasted", { long: between(alarm.since, alarm.over) });
+  const far = isOfAir(alarm.kind) && alarm.extreme !== undefined ? t("alarm.reached", { value: alarmFigure(alarm, alarm.extreme) }) : "";
+  const what = alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : t("alarms.not said");
+  return (
+    <EntryLink class="pick" href={alarmPath(alarm)} m={<span><b class="block">{shortDate(dateOf(alarm.since))}</b>{clockWord(alarm.since, alarm.since)}</span>}>
+      <span class="word">{alarmTitle(alarm)}</span>
+      <span class="note">{joined(lasted, far)}</span>
+      <span class="note">{what}{alarm.uncounted && alarm.uncounted.length > 0 && `; ${t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}`}</span>
+    </EntryLink>
+  );
+}
+
+export function AlarmsPlace() {
+  const answer = useAnswer<AlarmsPage>(kAlarmsPath);
+  const entries = useEntries();
+  useTick();
+  const page = answer.value;
+  if (!page) return <Waiting place="caves" path={kAlarmsPath} answer={answer} />;
+  const over = unknownTo(answer.asked_at, entries);
+  const standing = overAlarms(page.head.alarms, over).filter((a) => a.over === undefined || a.taken === undefined);
+  const past = overAlarms(page.past, over).filter((a) => !standing.some((s) => s.id === a.id));
+  return (
+    <Book place="caves" title={t("alarms.title")} quiet>
+      <AlarmStrips alarms={standing} all />
+      <section class="leaf">
+        <TitleHead title={t("alarms.title")} note={standing.length === 0 ? t("alarms.none") : many("alarms.standing", standing.length)} />
+        <Notices />
+      </section>
+      <section class="leaf">
+        {page.month.length > 0 && <GroupHead b={t("alarms.month")} />}
+        {page.month.map((m) => (
+          <Entry key={m.cave} m={<span class={placeLook(m.cave_name)}>{m.cave_name}</span>}><span class="word">{m.sentence}</span>{m.watch > 0 && <span class="note block">{many("alarms.month.watch", m.watch)}</span>}</Entry>
+        ))}
+        {past.length > 0 && <GroupHead b={t("alarms.past")} />}
+        {past.length === 0 && <Entry><span class="note">{t("alarms.no past")}</span></Entry>}
+        {past.map((alarm) => <Past key={alarm.id} alarm={alarm} />)}
+      </section>
+    </Book>
+  );
+}

@@ -1,0 +1,165 @@
+// One alarm as its page and its cave's page show it: what and since when, when it comes to whom, what to do first, and
+// after it: what it was, how far it went, which days it cost.
+import { useState } from "preact/hooks";
+import type { Alarm, Cave } from "../../api";
+import { useCell } from "../../cell";
+import { now } from "../../clock";
+import { dateOf, addDays, instantOf, shortDate } from "../../days";
+import { StateGlyph } from "../../draw/glyphs";
+import { Ring } from "../../draw/rings";
+import { between, celsius, degrees, spoken, weight } from "../../figures";
+import { aside, call, take } from "../../house/acts";
+import { touch } from "../../house/touch";
+import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, standWord, untilWord } from "../../parts/alarm_words";
+import { alarmState, rings, sideOf, whats, whatWord } from "../../parts/alarms";
+import { Cells } from "../../parts/cells";
+import { isOfAir } from "../../parts/kinds";
+import { joined, wheelsOf } from "../../parts/names";
+import { t } from "../../words";
+import { backInside } from "../caves/standing";
+
+function Cry({ alarm, cave }: { alarm: Alarm; cave: Cave | undefined }) {
+  const house = useCell(touch);
+  const inside = cave !== undefined && backInside(cave, alarm);
+  const blind = !house.in && alarm.over === undefined; // whether it lasts is not known
+  const quiet = !rings(alarm) || inside || blind;
+  const end = alarm.over ?? (blind ? house.since ?? now() : now());
+  const state = blind ? "unknown" : inside ? "in band" : alarmState(alarm);
+  const stands = standWord(alarm, now());
+  const band = bandWord(alarm);
+  return (
+    <>
+      <h2 class={`cry ${quiet ? "calm" : ""}`}>
+        <StateGlyph state={state} side={sideOf(alarm)} size={quiet ? 1 : 1.6} /> {asks(alarm) ? t("alarm.cry.asks") : t(`alarm.cry.${alarm.kind}`)}
+      </h2>
+      {inside && <p class="word strong">{t("alarm.inside")}</p>}
+      {blind && <p class="word strong">{t("state.unknown")}</p>}
+      {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
+      <p class="big">{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>
+      {stands && <p class={`word ${alarm.taken !== undefined || alarm.aside_until !== undefined ? "hand" : "strong"}`}>{stands}</p>}
+    </>
+  );
+}
+
+/** Why it rang, what it reached, what it gave the wheels. */
+function Facts({ alarm }: { alarm: Alarm }) {
+  const reached = isOfAir(alarm.kind) && alarm.extreme !== undefined ? t("alarm.reached", { value: alarmFigure(alarm, alarm.extreme) }) : "";
+  const dose = doseWord(alarm);
+  const figure = !isOfAir(alarm.kind) && !asks(alarm) ? alarmFigure(alarm, alarm.value) : "";
+  return (
+    <>
+      {(reached || dose) && <p class="note">{[reached, dose].filter(Boolean).join(", ")}.</p>}
+      {figure && <p class="word strong">{figure}</p>}
+      {alarm.probe && <p class="word">{alarm.probe}</p>}
+      {alarm.why && alarm.why !== "band" && !asks(alarm) && <p class="note">{t(`why.${alarm.why}`)}</p>}
+      {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
+      {alarm.uncounted && alarm.uncounted.length > 0 && <p class="note strong">{t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}</p>}
+      <Meanwhile alarm={alarm} />
+    </>
+  );
+}
+
+/** From both edges of a time that nobody watched: how the air was, how it came to be, what a wheel can have become. */
+function Meanwhile({ alarm }: { alarm: Alarm }) {
+  if (alarm.kind !== "unwatched" && alarm.kind !== "power gone") return null;
+  const { before, value, warmest } = alarm;
+  const after = alarm.kind === "unwatched" ? value : undefined;
+  return (
+    <>
+      {before !== undefined && after !== undefined && <p class="word">{t("alarm.edges", { before: celsius(before), after: celsius(after) })}</p>}
+      {before !== undefined && after === undefined && <p class="word">{t("alarm.edge", { before: celsius(before) })}</p>}
+      {warmest !== undefined && <p class="word">{t("alarm.warmest", { value: celsius(warmest) })}</p>}
+    </>
+  );
+}
+
+function Concerns({ alarm }: { alarm: Alarm }) {
+  if (alarm.concerns.length === 0) return null;
+  const over = alarm.over !== undefined;
+  return (
+    <>
+      <h3 class="cap">{t(over ? "alarm.it touched" : "alarm.it matters")}</h3>
+      {alarm.concerns.map((w) => (
+        <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest}`} class="tab">
+          <span class="wh"><Ring state={w.state} r={7} />{wheelsOf([{ count: w.count, family: w.family }])}</span>
+          {!over && <span class="r">{matterWord(w, now())}</span>}
+          <span class="n">{joined(w.cave_name, w.grams !== undefined && weight(w.grams))}</span>
+        </div>
+      ))}
+    </>
+  );
+}
+
+/** The first three things to do. */
+function First({ alarm }: { alarm: Alarm }) {
+  if (alarm.first.length === 0 || alarm.over !== undefined) return null;
+  return (
+    <>
+      <h3 class="cap">{t("alarm.first")}</h3>
+      <ol class="orders">{alarm.first.map((order) => <li key={order}><div>{order}</div></li>)}</ol>
+    </>
+  );
+}
+
+/** Quiet for a while, always with an end; what gets worse rings all the same. */
+function SetAside({ alarm }: { alarm: Alarm }) {
+  const [open, setOpen] = useState(false);
+  if (!mayAside(alarm)) return null;
+  const at = now();
+  const morning = instantOf(addDays(dateOf(at), 1), 7);
+  const ends = asideEnds(at, instantOf(dateOf(at), 7) > at ? instantOf(dateOf(at), 7) : morning);
+  if (!open) return <button type="button" class="tap back" aria-expanded={false} onClick={() => setOpen(true)}>{t("alarm.aside.do")}</button>;
+  return (
+    <>
+      <h3 class="cap">{t("alarm.aside.head")}</h3>
+      <Cells columns={3} choices={ends.map((end) => ({ value: end, word: untilWord(end, at) }))} chosen={alarm.aside_until}
+             choose={(end) => { aside(alarm.id, end); setOpen(false); }} />
+      <p class="note">{t("alarm.aside.low")}</p>
+    </>
+  );
+}
+
+/** After it is taken: what it was and what was done. Both are kept in the journal: the record of what was put right. */
+function WasIt({ alarm }: { alarm: Alarm }) {
+  const [said, setSaid] = useState<string>();
+  if (alarm.taken === undefined) return null;
+  const remark = said ?? alarm.remark ?? "";
+  const changed = said !== undefined && said.trim() !== (alarm.remark ?? "");
+  return (
+    <>
+      <h3 class="cap">{alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : t("alarm.was")}</h3>
+      <Cells choices={whats.map((what) => ({ value: what as string, word: whatWord(what) }))} chosen={alarm.what} choose={(what) => call(alarm.id, what, remark.trim())} />
+      {alarm.what && (
+        <form onSubmit={(e) => { e.preventDefault(); call(alarm.id, alarm.what!, remark.trim()); setSaid(undefined); }}>
+          <label class="note strong block" for={`remark-${alarm.id}`}>{t("alarm.remark")}</label>
+          <input id={`remark-${alarm.id}`} class="field" maxLength={400} value={remark} placeholder={t("alarm.remark.hint")} autocomplete="off" onInput={(e) => setSaid(e.currentTarget.value)} />
+          {changed && <button type="submit" class="tap back">{t("alarm.remark.do")}</button>}
+        </form>
+      )}
+    </>
+  );
+}
+
+/** The answers to "door ajar?": each takes it and says what it was. */
+function Answers({ alarm }: { alarm: Alarm }) {
+  if (!asks(alarm) || alarm.taken !== undefined) return null;
+  const answer = (what: string) => {
+    take(alarm.id);
+    call(alarm.id, what, "");
+  };
+  return <Cells choices={[{ value: "door", word: t("alarm.asks.shut") }, { value: "other", word: t("alarm.asks.was shut") }]} choose={answer} />;
+}
+
+export function AlarmBody({ alarm, cave }: { alarm: Alarm; cave: Cave | undefined }) {
+  return (
+    <>
+      <Cry alarm={alarm} cave={cave} />
+      <Answers alarm={alarm} />
+      <Facts alarm={alarm} />
+      <Concerns alarm={alarm} />
+      <First alarm={alarm} />
+      <WasIt alarm={alarm} />
+      <SetAside alarm={alarm} />
+    </>
+  );
+}

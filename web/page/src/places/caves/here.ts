@@ -1,0 +1,15 @@
+// Whether somebody is at a cave, as this phone knows it. Pure.
+import type { Cave, Instant } from "../../api";
+import { instantOfStamp, now } from "../../clock";
+import type { Entry } from "../../queue/entry";
+
+const kAnHour = 3_600_000;
+
+/** Until when; what was tapped and is not answered yet counts. */
+export function hereUntil(cave: Pick<Cave, "id" | "here_until">, entries: Entry[]): Instant | undefined {
+  const known = cave.here_until !== undefined && cave.here_until > now() ? cave.here_until : undefined;
+  return entries.filter((e) => e.state === "waiting").reduce((until: Instant | undefined, { act }) => {
+    if (act.kind === "here" && act.cave === cave.id) return instantOfStamp(act.tapped_at) + kAnHour;
+    return act.kind === "out" && act.cave === cave.id ? undefined : until;
+  }, known);
+}

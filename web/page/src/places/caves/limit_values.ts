@@ -1,0 +1,109 @@
+// Limits as figures with their units, and what this phone has changed of them. Pure but for words.
+import type { AlarmWord, LimitsPage, Span, TriedLimits } from "../../api";
+import { lasting } from "../../figures";
+import { ppm } from "../../parts/alarm_words";
+import type { Entry } from "../../queue/entry";
+import { t } from "../../words";
+
+export type Row = LimitsPage["rows"][number];
+
+/** All that is typed for a cave. */
+export interface Typed {
+  temperature?: Span;
+  humidity?: Span;
+  settings: Record<string, number>;   // only what differs from the usual
+  off: AlarmWord[];
+  ready_cheese: boolean;
+}
+
+const plain = (value: number) => String(Math.round(value * 1000) / 1000).replace("-", "−");
+
+/** "1 h", "1.5°", "22:00", "78 %". */
+export function limitWord({ unit }: Pick<Row, "unit">, value: number): string {
+  switch (unit) {
+    case "min": return lasting(value * 60_000);
+    case "K": return t("unit.kelvin", { value: plain(value) });
+    case "K h": return t("unit.degree-hours", { value: plain(value) });
+    case "points": return t("unit.points", { value: plain(value) });
+    case "times": return t("unit.times", { value: plain(value) });
+    case "share": return `${Math.round(value * 100)} %`;
+    case "ppm": return t("figure.ppm", { value: ppm(value) });
+    case "o'clock": return `${String(Math.floor(value)).padStart(2, "0")}:${String(Math.round((value % 1) * 60)).padStart(2, "0")}`;
+    default: return `${plain(value)}\u00a0${unit}`;
+  }
+}
+
+/** By how much one tap changes it. */
+export function limitStep(row: Pick<Row, "unit" | "usual">, value = row.usual): number {
+  switch (row.unit) {
+    case "min": return value < 60 ? 5 : value < 240 ? 15 : 60;
+    case "K": return row.usual <= 1 ? 0.1 : 0.5;
+    case "share": return 0.02;
+    case "times": return 0.1;
+    case "ppm": return row.usual > 100 ? 100 : 1;
+    case "o'clock": case "°C": return 0.5;
+    case "%": return row.usual > 90 ? 0.5 : 1;
+    default: return 1;
+  }
+}
+
+export const groupOf = (row: Pick<Row, "id">) => row.id.slice(0, row.id.indexOf(":"));
+
+/** Rows under the heads that they share, in their order. */
+export function grouped(rows: Row[]): { group: string; rows: Row[] }[] {
+  const groups: { group: string; rows: Row[] }[] = [];
+  for (const row of rows) {
+    const last = groups[groups.length - 1];
+    if (last?.group === groupOf(row)) last.rows.push(row);
+    else groups.push({ group: groupOf(row), rows: [row] });
+  }
+  return groups;
+}
+
+const bare = ({ low, high }: Span): Span => ({ low, high });
+
+export function typedOf(page: LimitsPage): Typed {
+  const { temperature, humidity } = page.typed;
+  return {
+    ...(temperature ? { temperature: bare(temperature) } : {}), ...(humidity ? { humidity: bare(humidity) } : {}),
+    settings: Object.fromEntries(page.rows.filter((row) => row.value !== row.usual).map((row) => [row.id, row.value])),
+    off: page.out_of_service, ready_cheese: page.ready_cheese,
+  };
+}
+
+/** The page as it will be once what was tapped is known to the house. */
+export function overLimits(page: LimitsPage, entries: Entry[]): LimitsPage {
+  return entries.reduce((shown, { act }): LimitsPage => {
+    if (act.kind === "limits" && act.cave === page.cave.id) {
+      return { ...shown, typed: { ...(act.temperature ? { temperature: act.temperature } : {}), ...(act.humidity ? { humidity: act.humidity } : {}) } };
+    }
+    if (act.kind !== "watching" || act.cave !== page.cave.id) return shown;
+    return { ...shown, ready_cheese: act.ready_cheese, out_of_service: act.off, rows: shown.rows.map((row) => ({ ...row, value: act.settings[row.id] ?? row.usual })) };
+  }, page);
+}
+
+/** The same limits, with one of them changed; the usual value is no change. */
+export function withSetting(typed: Typed, row: Pick<Row, "id" | "usual">, value: number): Typed {
+  const { [row.id]: _, ...others } = typed.settings;
+  return { ...typed, settings: value === row.usual ? others : { ...others, [row.id]: value } };
+}
+
+const spans = (l: Typed) => JSON.stringify([l.temperature, l.humidity]);
+const watching = (l: Typed) => JSON.stringify([Object.entries(l.settings).sort(([a], [b]) => (a < b ? -1 : 1)), [...l.off].sort(), l.ready_cheese]);
+
+/** What of it has to be written: the spans, the rest, or neither. */
+export const changes = (draft: Typed, written: Typed) => ({ spans: spans(draft) !== spans(written), watching: watching(draft) !== watching(written) });
+
+/** What a trial is told: only what is to differ from what was in force. What goes back to the wheels' own band, or is
+    judged again, cannot be tried. Undefined: nothing is left to try. */
+export function tried(draft: Typed, written: Typed, rows: Row[]): TriedLimits | undefined {
+  const settings = Object.fromEntries(rows.filter((row) => (draft.settings[row.id] ?? row.usual) !== row.value).map((row) => [row.id, draft.settings[row.id] ?? row.usual]));
+  const off = draft.off.filter((kind) => !written.off.includes(kind));
+  const differs = (a: Span | undefined, b: Span | undefined) => a !== undefined && JSON.stringify(a) !== JSON.stringify(b);
+  const limits: TriedLimits = {
+    ...(differs(draft.temperature, written.temperature) ? { temperature: draft.temperature! } : {}),
+    ...(differs(draft.humidity, written.humidity) ? { humidity: draft.humidity! } : {}),
+    ...(Object.keys(settings).length > 0 ? { settings } : {}), ...(off.length > 0 ? { off } : {}),
+  };
+  return Object.keys(limits).length > 0 ? limits : undefined;
+}

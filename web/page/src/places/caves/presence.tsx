@@ -1,0 +1,64 @@
+// "I am here" and "I am out": whoever is at the cave is not rung for its door and its air. Gas is never quieted: its
+// figure stands large, and a phone that was allowed to sounds at once.
+import type { Cave } from "../../api";
+import { useCell } from "../../cell";
+import { now } from "../../clock";
+import { here, out } from "../../house/acts";
+import { bell, hush, mayRing, ringing } from "../../house/bell";
+import { useEntries } from "../../house/hooks";
+import { clockWord, ppm } from "../../parts/alarm_words";
+import { Entry } from "../../parts/leaf";
+import { t } from "../../words";
+import { hereUntil } from "./here";
+
+type Gas = NonNullable<Cave["gas"]>[number];
+
+const loudness = (gas: Gas) => (gas.latest === undefined || !gas.speaks ? "unknown" : gas.latest >= gas.act ? "act" : gas.latest >= gas.watch ? "watch" : "low");
+
+function GasFigure({ gas, large }: { gas: Gas; large: boolean }) {
+  const state = loudness(gas);
+  const known = state !== "unknown";
+  return (
+    <div class={`gas ${large ? "large" : ""} ${state === "act" || state === "watch" ? "bad" : ""}`} role={state === "act" ? "alert" : undefined}>
+      <b class="figure">{known ? ppm(gas.latest!) : "–"}</b>
+      <span class="unit">ppm {t(`gas.${gas.kind}`)}</span>
+      <p class="note">{known ? t(`gas.${state}`, { watch: ppm(gas.watch), act: ppm(gas.act) }) : t("gas.unknown")}</p>
+    </div>
+  );
+}
+
+/** Sound needs a tap of the keeper's own: without one no phone makes any. */
+function Bell() {
+  const allowed = useCell(mayRing);
+  const sounds = useCell(ringing);
+  if (sounds) return <button type="button" class="tap back" onClick={hush}>{t("bell.hush")}</button>;
+  return allowed ? <p class="note">{t("bell.ready")}</p> : <button type="button" class="tap back" onClick={bell}>{t("bell.allow")}</button>;
+}
+
+export function GasFigures({ cave }: { cave: Cave }) {
+  const entries = useEntries();
+  if (!cave.gas) return null;
+  const large = hereUntil(cave, entries) !== undefined || cave.gas.some((g) => loudness(g) === "act" || loudness(g) === "watch");
+  return (
+    <>
+      {cave.gas.map((gas) => <GasFigure key={gas.kind} gas={gas} large={large} />)}
+      <Bell />
+    </>
+  );
+}
+
+export function Presence({ cave }: { cave: Cave }) {
+  const entries = useEntries();
+  const until = hereUntil(cave, entries);
+  if (cave.state === "not watched" && !cave.gas) return null;
+  const quiet = cave.quiet_until !== undefined && cave.quiet_until > now() ? cave.quiet_until : undefined;
+  return (
+    <Entry class="full presence" m={until !== undefined && <span class="hand strong">{clockWord(until, now())}</span>}>
+      <span class="cells c2">
+        <button type="button" class={until !== undefined ? "on" : undefined} aria-pressed={until !== undefined} onClick={() => { if (cave.gas) bell(); here(cave.id); }}>{t("here.here")}</button>
+        <button type="button" onClick={() => out(cave.id)} disabled={until === undefined}>{t("here.out")}</button>
+      </span>
+      <p class="note pad">{until !== undefined ? t("here.until", { time: clockWord(until, now()) }) : quiet ? t("here.quiet", { time: clockWord(quiet, now()) }) : t("here.low")}</p>
+    </Entry>
+  );
+}

@@ -1,0 +1,73 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import type { Alarm } from "../src/api.ts";
+import { setZone } from "../src/days.ts";
+import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ppm, standWord, untilWord } from "../src/parts/alarm_words.ts";
+import { folded, rings } from "../src/parts/alarms.tsx";
+
+setZone("Europe/Vienna");
+const kHour = 3_600_000;
+const now = Date.parse("2026-11-26T06:14:00Z"); // 07:14 on the wall
+const alarm = (more: Partial<Alarm> = {}): Alarm => ({ id: "too-warm-1-5", kind: "too warm", severity: "act", cave: 1, cave_name: "Fridge", since: now - kHour, raised: now, wheels: [], concerns: [], first: [], found_later: false, ...more });
+
+test("how long until it matters is always a span, in counts when near and by the wall when far", () => {
+  assert.equal(matterWord({ soonest: kHour, latest: 2 * kHour }, now), "in 1 to 2 h");
+  assert.equal(matterWord({ soonest: 1.5 * kHour, latest: 3.1 * kHour }, now), "in 1½ to 3 h");
+  assert.equal(matterWord({ soonest: 0.3 * kHour, latest: 0.8 * kHour }, now), "in 20 to 50 min");
+  assert.equal(matterWord({ soonest: 0, latest: 2 * kHour }, now), "within 2 h");
+  assert.equal(matterWord({ soonest: 0, latest: 0.5 * kHour }, now), "within 30 min");
+  assert.equal(matterWord({ soonest: 5.8 * kHour, latest: 10.8 * kHour }, now), "13:00 to 18:00");
+  assert.equal(matterWord({ soonest: 6 * kHour, latest: 26 * kHour }, now), "13:00 to Fri 09:00");
+  assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2 h or never");
+  assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
+  assert.equal(matterWord({}, now), "", "nothing is foreseen");
+});
+
+test("an hour of another day says which day", () => {
+  assert.equal(clockWord(now, now), "07:14");
+  assert.equal(clockWord(now - 20 * kHour, now), "Wed 11:14");
+  assert.equal(clockWord(now - 21 * 24 * kHour, now), "5 Nov 07:14");
+  assert.equal(untilWord(now + 24 * kHour, now), "tomorrow 07:14");
+});
+
+test("how an alarm stands is said in the keeper's words", () => {
+  assert.equal(standWord(alarm(), now), "", "it rings");
+  assert.equal(standWord(alarm({ taken: now, taken_by: "IH" }), now), "taken 07:14 IH");
+  assert.equal(standWord(alarm({ aside_until: now + 4 * kHour }), now), "set aside until 11:14");
+  assert.equal(standWord(alarm({ over: now }), now), "over 07:14, not yet seen");
+  assert.equal(standWord(alarm({ over: now, taken: now }), now), "over 07:14");
+  assert.equal(standWord(alarm({ quiet: true }), now), "quiet while somebody is there");
+});
+
+test("what is taken, set aside, quiet, over, a hint or a question does not ring", () => {
+  assert.ok(rings(alarm()));
+  for (const more of [{ taken: now }, { aside_until: now + kHour }, { quiet: true }, { over: now }, { severity: "hint" as const }, { kind: "door open" as const, why: "after round" as const }]) assert.ok(!rings(alarm(more)), JSON.stringify(more));
+  assert.ok(rings(alarm({ kind: "door open", why: "contact" })), "a door that its contact calls open is no question");
+  assert.ok(asks(alarm({ kind: "door open", why: "after round" })));
+});
+
+test("setting aside always has an end, within a day; gas is never put off", () => {
+  const morning = Date.parse("2026-11-27T06:00:00Z");
+  for (const end of asideEnds(now, morning)) assert.ok(end > now && end - now < 24 * kHour);
+  assert.deepEqual(asideEnds(now, morning).map((end) => untilWord(end, now)), ["08:15", "11:15", "tomorrow 07:00"]);
+  assert.equal(asideEnds(now, now + kHour).length, 3, "the morning is near: half a day instead");
+  assert.ok(mayAside(alarm()));
+  assert.ok(!mayAside(alarm({ kind: "carbon dioxide" })));
+  assert.ok(!mayAside(alarm({ over: now })));
+});
+
+test("many alarms are folded: the loudest has its strip, the others one line", () => {
+  const many = [alarm({ id: "a", taken: now }), alarm({ id: "b" }), alarm({ id: "c", over: now }), alarm({ id: "d", over: now, taken: now })];
+  assert.deepEqual([folded(many).shown.map((a) => a.id), folded(many).rest.map((a) => a.id)], [["b"], ["a", "c"]]);
+  assert.equal(folded(many.slice(0, 2)).rest.length, 0);
+  assert.deepEqual(folded([...many, alarm({ id: "u", severity: "urgent" })], true).shown.map((a) => a.id), ["u"], "beside another alarm only what is urgent");
+});
+
+test("figures in the unit of the kind", () => {
+  assert.equal(ppm(16_200), "16\u202f200");
+  assert.equal(ppm(950), "950");
+  assert.equal(alarmFigure({ kind: "carbon dioxide" }, 5200), "5\u202f200 ppm");
+  assert.equal(alarmFigure({ kind: "too warm" }, 16.21), "16.2\u00a0°C");
+  assert.equal(alarmFigure({ kind: "probe silent" }, 12), "");
+  assert.equal(alarmPath({ id: "too-warm-1-5" }), "/alarms/too-warm-1-5");
+});

@@ -1,0 +1,60 @@
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { test } from "node:test";
+import words from "../../words/en.json" with { type: "json" };
+import type { LimitsPage } from "../src/api.ts";
+import type { Entry } from "../src/queue/entry.ts";
+import { changes, grouped, limitStep, limitWord, overLimits, tried, typedOf, withSetting } from "../src/places/caves/limit_values.ts";
+
+const row = (id: string, unit: string, usual: number, value = usual) => ({ id, unit, usual, value, least: 0, most: 1000, source: "common practice, no source" });
+const page = (more: Partial<LimitsPage> = {}): LimitsPage => ({
+  head: undefined as never, cave: { id: 1, name: "Fridge", kind: "fridge" }, band: {}, typed: {}, ready_cheese: false, out_of_service: [],
+  rows: [row("too warm: watch after", "min", 60), row("too warm: act beyond the band by", "K", 1.5, 2), row("night: from", "o'clock", 22)], ...more,
+});
+
+test("each limit and each group of the program has its words, and why it is so", () => {
+  const source = readFileSync(fileURLToPath(new URL("../../../rules/alarms/settings.cpp", import.meta.url)), "utf8");
+  const ids = [...source.matchAll(/\{"([^"]+)",\s*&S::/g)].map((m) => m[1]!);
+  assert.ok(ids.length > 60);
+  for (const id of ids) {
+    for (const key of [`limit.${id}`, `limit.${id}.low`, `limits.group.${id.slice(0, id.indexOf(":"))}`]) assert.ok(key in words, key);
+  }
+});
+
+test("a limit is said in its unit and goes in steps of its size", () => {
+  assert.equal(limitWord({ unit: "min" }, 90), "1 h 30 min");
+  assert.equal(limitWord({ unit: "K" }, 1.5), "1.5°");
+  assert.equal(limitWord({ unit: "share" }, 0.78), "78 %");
+  assert.equal(limitWord({ unit: "o'clock" }, 6.5), "06:30");
+  assert.equal(limitWord({ unit: "ppm" }, 15_000), "15\u202f000 ppm");
+  assert.deepEqual([limitStep({ unit: "min", usual: 45 }), limitStep({ unit: "min", usual: 1440 }), limitStep({ unit: "K", usual: 0.3 })], [5, 60, 0.1]);
+});
+
+test("what is typed is what differs from the usual; the usual value again is no change", () => {
+  const written = typedOf(page());
+  assert.deepEqual(written.settings, { "too warm: act beyond the band by": 2 });
+  const draft = withSetting(written, { id: "too warm: act beyond the band by", usual: 1.5 }, 1.5);
+  assert.deepEqual(draft.settings, {});
+  assert.deepEqual(changes(draft, written), { spans: false, watching: true });
+  assert.deepEqual(changes({ ...written, temperature: { low: 10, high: 13 } }, written), { spans: true, watching: false });
+  assert.deepEqual(changes({ ...written }, written), { spans: false, watching: false });
+});
+
+test("a trial is told what is to differ, also what goes back to the usual", () => {
+  const written = typedOf(page());
+  assert.equal(tried(written, written, page().rows), undefined);
+  assert.deepEqual(tried({ ...written, settings: {} }, written, page().rows), { settings: { "too warm: act beyond the band by": 1.5 } });
+  assert.deepEqual(tried({ ...written, off: ["too dry"], humidity: { low: 70, high: 90 } }, written, page().rows), { humidity: { low: 70, high: 90 }, off: ["too dry"] });
+});
+
+test("rows stand under the heads that they share", () => {
+  assert.deepEqual(grouped(page().rows).map((g) => [g.group, g.rows.length]), [["too warm", 2], ["night", 1]]);
+});
+
+test("what this phone has written is shown before the house answers", () => {
+  const tapped: Entry[] = [{ act: { id: "a".repeat(32), tapped_at: 0, kind: "watching", cave: 1, settings: { "night: from": 21 }, off: ["too dry"], ready_cheese: true }, state: "waiting" } as unknown as Entry];
+  const shown = overLimits(page(), tapped);
+  assert.deepEqual([shown.ready_cheese, shown.out_of_service, shown.rows.map((r) => r.value)], [true, ["too dry"], [60, 1.5, 21]]);
+  assert.deepEqual(overLimits(page({ cave: { id: 2, name: "Cellar", kind: "room" } }), tapped).rows[1]!.value, 2);
+});
