@@ -112,9 +112,8 @@ function namedMarks(marks: Mark[], y: Down, yn: number): Mark[] {
   return named;
 }
 
-const kNameRoom = 39; // px from the edge of the glass to a mark
-const kLongName = 7;  // letters of 13 px that no longer fit by themselves
-const fitted = (name: string) => (name.length >= kLongName ? { textLength: kNameRoom, lengthAdjust: "spacingAndGlyphs" as const } : {});
+const kLongName = 7; // letters of 13 px that no longer fit by themselves between the edge of the glass and a mark
+const fitted = (name: string, room: number) => (name.length >= kLongName ? { textLength: room, lengthAdjust: "spacingAndGlyphs" as const } : {});
 
 function Comb({ stretch, column, x, y }: { stretch: Stretch; column: Column; x: (v: number, at: number) => number; y: Down }) {
   const rail = column.axis + stretch.side * column.half;
@@ -263,7 +262,7 @@ export function Ribbon(props: RibbonProps) {
       ))}
       {labels && <Hours data={data} y={y} marks={named.map((m) => y(m.at))} left={left} />}
       {marks.map((m) => <MarkGlyph key={`${m.kind} ${m.at}`} mark={m} left={left} at={y(m.at)} />)}
-      {named.map((m) => <text key={m.at} x={left - 10} y={y(m.at) + 4.5} text-anchor="end" {...fitted(markWord(m))}>{markWord(m)}</text>)}
+      {named.map((m) => <text key={m.at} x={left - 10} y={y(m.at) + 4.5} text-anchor="end" {...fitted(markWord(m), left - 12)}>{markWord(m)}</text>)}
       <path d={`M${labels ? left - 8 : left - 10} ${yn}H92`} stroke="var(--ink)" stroke-width="2" />
       {labels && <text class="now" x={left - 12} y={yn + 4.5} text-anchor="end">{still ? hour(data.to) : t("ribbon.now")}</text>}
     </svg>

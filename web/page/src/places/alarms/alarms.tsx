@@ -38,12 +38,14 @@ export function AlarmsPlace() {
   if (!page) return <Waiting place="caves" path={kAlarmsPath} answer={answer} />;
   const over = unknownTo(answer.asked_at, entries);
   const standing = overAlarms(page.head.alarms, over).filter((a) => a.over === undefined || a.taken === undefined);
+  const lasting = standing.filter((a) => a.over === undefined).length;
+  const unseen = standing.length - lasting;
   const past = overAlarms(page.past, over).filter((a) => !standing.some((s) => s.id === a.id));
   return (
     <Book place="caves" title={t("alarms.title")} quiet>
       <AlarmStrips alarms={standing} all />
       <section class="leaf">
-        <TitleHead title={t("alarms.title")} note={standing.length === 0 ? t("alarms.none") : many("alarms.standing", standing.length)} />
+        <TitleHead title={t("alarms.title")} note={[lasting === 0 ? t("alarms.none") : many("alarms.standing", lasting), unseen > 0 && many("alarms.unseen", unseen)].filter(Boolean).join(" ")} />
         <Notices />
       </section>
       <section class="leaf">

@@ -149,16 +149,18 @@ export function CavePlace({ id }: { id: string }) {
   if (!page) return <Waiting place="caves" path={path} answer={answer} />;
   const cave = house.in ? page.cave : cutOff(page.cave);
   const alarms = overAlarms(page.head.alarms, unknownTo(answer.asked_at, entries)).filter((a) => a.cave === cave.id);
-  const untaken = alarms.find(rings) ?? alarms.find((a) => a.taken === undefined && a.aside_until === undefined);
-  const first = untaken ?? alarms.find((a) => a.over === undefined) ?? alarms[0];
+  // What is over stands below with its "seen": the cave itself comes first again.
+  const lasting = alarms.filter((a) => a.over === undefined);
+  const untaken = lasting.find(rings) ?? lasting.find((a) => a.taken === undefined && a.aside_until === undefined);
+  const first = untaken ?? lasting[0];
   const more = alarms.filter((a) => a !== first);
   const others = page.head.alarms.filter((a) => a.cave !== cave.id);
   return (
     <Book place="caves" title={first ? alarmTitle(first) : cave.name} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.cave === cave.id}
-          foot={untaken && <Deed verb={t(untaken.over === undefined ? "alarm.take" : "alarm.seen")} low={t(untaken.over === undefined ? "alarm.take.low" : "alarm.seen.low")} tap={() => take(untaken.id)} />}>
+          foot={untaken && <Deed verb={t("alarm.take")} low={t("alarm.take.low")} tap={() => take(untaken.id)} />}>
       <section class="leaf">
         <section class="entry cave heavy">
-          <div class="m">{hasRibbon(cave) && <CaveRibbon cave={cave} height={504} alarm={first?.over === undefined ? first : undefined} />}</div>
+          <div class="m">{hasRibbon(cave) && <CaveRibbon cave={cave} height={504} alarm={first} />}</div>
           <div class="b">
             {cut && <p class="note strong">{cut}</p>}
             <Standing cave={cave} alarm={first} />
