@@ -14,6 +14,9 @@ using rules::CaveState;
 
 namespace {
 
+// More alarms than these are counted: a flood is one thing to say.
+constexpr std::size_t kMostTold = 2;
+
 // "Tuesday, A2."; what comes later today by its hour.
 std::string NextWords(const ApiContext& context, const Outlook& outlook) {
   const auto say = [&](const std::string& when, const rules::RoundPlace& place) {
@@ -53,12 +56,21 @@ std::string RoundSentence(const ApiContext& context) {
   return text;
 }
 
+// "04:20", and of another day "Saturday 28 November 10:45".
+std::string SinceWord(const ApiContext& context, rules::Instant at) {
+  const auto date = [&](rules::Instant of) {
+    return std::chrono::floor<std::chrono::days>(context.book().Home().zone.ToLocal(of));
+  };
+  const std::string time = TimeWord(context.book(), at);
+  return date(at) == date(context.now()) ? time : DayWord(context, date(at)) + " " + time;
+}
+
 std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) {
   const CaveRow* cave = context.book().Cave(alarm.cave);
   const std::string key = alarm.over ? "sentence.alarm.over" : "sentence.alarm";
   return context.words.Say(key, {{"cave", cave ? cave->name : ""},
                                  {"what", context.words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
-                                 {"time", TimeWord(context.book(), alarm.since)}});
+                                 {"time", SinceWord(context, alarm.since)}});
 }
 
 // Caves that drift or of which nothing is known, unless an alarm says so already.
@@ -108,9 +120,17 @@ std::string SentenceOf(const ApiContext& context) {
     if (!text.empty()) text += " ";
     text += sentence;
   };
+  std::size_t told = 0, more = 0;
   for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) {
-    if (alarm.severity >= rules::Severity::kWatch) add(AlarmSentence(context, alarm));
+    if (alarm.severity < rules::Severity::kWatch) continue;
+    if (told == kMostTold) {
+      ++more;
+    } else {
+      add(AlarmSentence(context, alarm));
+      ++told;
+    }
   }
+  if (more > 0) add(context.words.Count("sentence.alarms more", more));
   add(RoundSentence(context));
   for (const CaveRow* cave : context.book().Caves()) add(CaveSentence(context, *cave));
   return text;
