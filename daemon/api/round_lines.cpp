@@ -171,14 +171,20 @@ json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& 
   return object;
 }
 
+std::string QuestionText(const Words& words, const rules::Question& question) {
+  if (!question.text.empty()) return question.text;
+  return words.Say("question." + std::string(rules::ToText(question.start)));
+}
+
 json::object RoundQuestionJson(const ApiContext& context, const rules::Round::Ask& at, Date day) {
   const Book& book = context.book();
   const rules::RoundQuestion& ask = *at.question;
   const rules::Question& question = *ask.question;
   const rules::Standing& standing = ask.schedule->standing;
   const bool is_start = question.kind == rules::Question::Kind::kStart;
+  const std::string text = QuestionText(context.words, question);
   json::object object{
-      {"key", fmt::format("{}-{}", std::ranges::min(ask.wheels, {}, &RoundWheel::id).id, question.text)},
+      {"key", fmt::format("{}-{}", std::ranges::min(ask.wheels, {}, &RoundWheel::id).id, text)},
       {"section", at.section},
       {"cave", ask.place.cave},
       {"place", PlaceName(book, ask.place)},
@@ -188,7 +194,7 @@ json::object RoundQuestionJson(const ApiContext& context, const rules::Round::As
       {"day", standing.day},
       {"wheel_state", StateOf(book, ask.wheels, standing)},
       {"kind", is_start ? "start" : "branch"},
-      {"text", question.text}};
+      {"text", text}};
   if (!is_start) {
     json::array options;
     for (const std::string& option : question.options) options.push_back(json::string(option));

@@ -19,6 +19,8 @@ boost::json::object BringJson(const rules::Bring& bring, const rules::Round& rou
 
 std::string PlaceName(const Book& book, const rules::RoundPlace& place);
 std::string RoundLotName(const Book& book, LotId lot);
+// The plan's own words; where a care begins the part and the plan has none: "Pierced?"
+std::string QuestionText(const Words& words, const rules::Question& question);
 // "now 2 times a week", "from tomorrow 2 times a week".
 std::string CadenceNews(const Words& words, const rules::NewCadence& news);
 double MinutesOf(double seconds);

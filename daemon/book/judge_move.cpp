@@ -31,18 +31,24 @@ CaveKind KindGiven(const Book& book, const json::object& given) {
   return CaveKind::kRoom;
 }
 
-bool IsArrival(StartKind start, std::optional<CaveKind> from, CaveKind to) {
-  const auto ripens = [](std::optional<CaveKind> kind) { return kind && *kind != CaveKind::kCounter; };
-  if (start == StartKind::kEnteredBox) return to == CaveKind::kBox && from != CaveKind::kBox;
-  return start == StartKind::kEnteredCave && ripens(to) && !ripens(from);
+bool IsAsked(const rules::Schedule& schedule, StartKind start) {
+  return std::ranges::any_of(schedule.questions, [&](const rules::Question& question) {
+    return question.kind == rules::Question::Kind::kStart && question.start == start;
+  });
 }
 
-// The start that the wheel waits for, if the plan has a part still to begin.
-std::optional<StartKind> AwaitedStart(const Book& book, const WheelRow& wheel, const JournalLine& line) {
-  const auto cave = book.PlaceOf(wheel).cave;
-  const auto standing = rules::StandingAt(wheel.History(), book.CalendarOf(cave), line.at);
+// A box is what the plan means by one. Many a room is a cave, and some a place to dry on: that move is an answer only
+// where the round asks already.
+std::optional<StartKind> BegunByArrival(const Book& book, const WheelRow& wheel, CaveKind to, const JournalLine& line) {
+  const auto& calendar = book.CalendarOf(book.PlaceOf(wheel).cave);
+  const rules::Schedule schedule = rules::ScheduleAt(wheel.History(), calendar, line.at);
+  const rules::Standing& standing = schedule.standing;
   if (!standing.plan || standing.part + 1 >= standing.plan->parts.size()) return std::nullopt;
-  return standing.plan->parts[standing.part + 1].start;
+  const StartKind start = standing.plan->parts[standing.part + 1].start;
+  const auto from = KindAt(book, wheel);
+  const bool into_box = start == StartKind::kEnteredBox && to == CaveKind::kBox && from != CaveKind::kBox;
+  const bool off_counter = start == StartKind::kEnteredCave && to != CaveKind::kCounter && from == CaveKind::kCounter;
+  return into_box || (off_counter && IsAsked(schedule, start)) ? std::optional(start) : std::nullopt;
 }
 
 void GiveArrivals(const Book& book, const JournalLine& line, json::object& given) {
@@ -50,8 +56,7 @@ void GiveArrivals(const Book& book, const JournalLine& line, json::object& given
   std::map<StartKind, json::array> arrived;
   for (const rules::WheelId id : line.wheels) {
     const WheelRow& wheel = *book.Wheel(id);
-    const auto start = AwaitedStart(book, wheel, line);
-    if (start && IsArrival(*start, KindAt(book, wheel), to)) arrived[*start].push_back(id);
+    if (const auto start = BegunByArrival(book, wheel, to, line)) arrived[*start].push_back(id);
   }
   json::array begins;
   for (auto& [start, wheels] : arrived) {

@@ -54,7 +54,7 @@ Question QuestionOf(const Words& words, const Book& book, const rules::RoundQues
   const rules::Standing& standing = ask.schedule->standing;
   Question told;
   told.place = PlaceName(book, ask.place);
-  told.text = ask.question->text;
+  told.text = QuestionText(words, *ask.question);
   told.lot = RoundLotName(book, ask.lot);
   told.family = ShortFamily(*standing.plan);
   told.day = standing.day;

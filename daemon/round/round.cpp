@@ -2,11 +2,10 @@
 
 #include <algorithm>
 
-#include "rules/plans/kinds.hpp"
+#include "rules/care/look_ahead.hpp"
 
 namespace rindwatch {
 
-using rules::Ahead;
 using rules::CareLine;
 using rules::Date;
 using rules::Instant;
@@ -20,28 +19,27 @@ rules::Round Work(Date day, const rules::RoundHabits& habits, const WheelsLying&
   return rules::MakeRound(day, habits, std::move(groups));
 }
 
-const rules::Care* CareAsking(const rules::Standing& standing, rules::CareKind kind) {
-  if (!standing.stage) return nullptr;
-  const auto found = std::ranges::find_if(standing.stage->cares,
-                                          [&](const rules::Care& care) { return rules::Contains(care.kinds, kind); });
-  return found == standing.stage->cares.end() ? nullptr : &*found;
+bool IsOf(const rules::Stage* stage, const rules::Care* care) {
+  return stage && std::ranges::any_of(stage->cares, [&](const rules::Care& one) { return &one == care; });
 }
 
 // The lines of a day as they will read if everything is done until then.
-Schedule ExpectedSchedule(const WheelGroup& group, const std::vector<Ahead>& ahead, Date day, Instant morning) {
+Schedule ExpectedSchedule(const WheelGroup& group, Instant now, Date day, Instant morning) {
   Schedule schedule;
   schedule.standing = rules::StandingAt(*group.history, *group.calendar, morning);
-  for (const Ahead& on : ahead) {
-    if (on.day != day) continue;
-    CareLine line;
-    for (const rules::CareKind kind : on.kinds) {
-      if (!rules::Contains(line.kinds, kind)) line.kinds.push_back(kind);
-    }
-    line.state = rules::CareState::kDue;
-    line.due = line.window_end = day;
-    line.care = CareAsking(schedule.standing, line.kinds.front());
+  for (rules::ComingCare& care : rules::ComingCares(*group.history, *group.calendar, now, day)) {
+    if (care.day != day) continue;
     // Answers that the book does not hold yet will have led it into another part: on which day of it is not known.
-    if (!line.care) schedule.standing.stage = nullptr;
+    if (care.care && !IsOf(schedule.standing.stage, care.care)) schedule.standing.stage = nullptr;
+    CareLine line;
+    line.kinds = std::move(care.kinds);
+    line.state = rules::CareState::kDue;
+    line.opens = care.opens;
+    line.due = care.due;
+    line.window_end = care.window_end;
+    line.evening = care.evening;
+    line.agreed = care.agreed;
+    line.care = care.care;
     schedule.lines.push_back(std::move(line));
   }
   return schedule;
@@ -68,14 +66,11 @@ DayRound ExpectedRound(const Book& book, Instant now, Date day, const rules::Pac
   round.asked = book.Home().zone.FirstInstantAtOrAfter(rules::LocalTime{day} + std::chrono::hours{7});
   WheelsLying lying = GatherAt(book, now);
   ScheduleAll(lying, now);
-  const int day_count = static_cast<int>((day - book.Home().DayOf(now)).count()) + 1;
-  LivesAhead ahead;
   std::map<const Schedule*, std::shared_ptr<const Schedule>> made;
   for (WheelGroup& group : lying.groups) {
     auto& schedule = made[group.group.schedule.get()];
     if (!schedule) {
-      schedule =
-          std::make_shared<const Schedule>(ExpectedSchedule(group, ahead.Of(group, now, day_count), day, round.asked));
+      schedule = std::make_shared<const Schedule>(ExpectedSchedule(group, now, day, round.asked));
     }
     group.group.schedule = schedule;
   }

@@ -138,4 +138,12 @@ std::vector<Item> AgreedItems(const Ground& ground, const std::vector<Item>& sta
   return items;
 }
 
+KindSet WaitingKinds(const std::vector<Item>& items) {
+  KindSet waiting;
+  for (const Item& item : items) {
+    if (item.verdict.pending) waiting = waiting.With(item.kinds);
+  }
+  return waiting;
+}
+
 }  // namespace rindwatch::rules

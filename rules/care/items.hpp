@@ -54,6 +54,8 @@ class StageCount {
 
 // The cares of a segment at a moment.
 std::vector<Item> ItemsOf(const Ground& ground, std::size_t index, const Moment& moment);
+// The kinds that are asked for, today or later.
+KindSet WaitingKinds(const std::vector<Item>& items);
 // What keepers agreed at a fault.
 std::vector<Item> AgreedItems(const Ground& ground, const std::vector<Item>& stage);
 

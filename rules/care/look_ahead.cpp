@@ -29,7 +29,7 @@ std::vector<CareLine> OnRound(const Walk& walk) {
 }
 
 // Does every line at each round, then answers every question on its first day: a start with yes, a branch with its
-// default.
+// default. Does nothing on the days that the calendar marks as away.
 class PerfectKeeper {
  public:
   PerfectKeeper(const WheelHistory& wheel, const CareCalendar& calendar, Instant from)
@@ -38,6 +38,7 @@ class PerfectKeeper {
   // `see` hears the lines of each round of the day that has any. Days ascend.
   template <typename See>
   void Live(Date day, See see) {
+    if (walk_.TheGround().AbsenceOn(day)) return;  // nobody comes; what waits is counted from the return
     for (const hours hour : kRounds) {
       const Instant at = RoundOf(calendar_, day, hour);
       if (at < from_ || at < next_) continue;

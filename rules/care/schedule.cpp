@@ -40,7 +40,6 @@ void NameWhatWasLeft(const Ground& ground, Schedule& schedule) {
   if (index < segments.size() && segments[index].first == ground.today) {
     std::ranges::move(LeftBehind(ground, index), std::back_inserter(schedule.lines));
   }
-  schedule.not_done = NotDoneBefore(ground, index);
 }
 
 bool IsAhead(const CareLine& line) { return line.state == CareState::kNotYet || line.state == CareState::kOpen; }
@@ -111,11 +110,16 @@ Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Ins
   std::ranges::move(AgreedItems(ground, items), std::back_inserter(items));
   schedule.lines = LinesOf(ground, items);
   NameWhatWasLeft(ground, schedule);
-  schedule.questions = QuestionsOn(ground.known, ground.timeline, ground.today);
+  schedule.questions = QuestionsOn(ground.known, ground.timeline, ground.today, WaitingKinds(items));
   schedule.next_change = NextChange(ground, schedule);
   schedule.holds_until = HoldsUntil(ground, items);
   if (schedule.standing.gone) KeepSettled(schedule);
   return schedule;
+}
+
+std::vector<CareLine> NotDoneAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked) {
+  const Ground ground(wheel, calendar, asked);
+  return NotDoneBefore(ground, ground.timeline.IndexAtOrAfter(ground.today));
 }
 
 }  // namespace rindwatch::rules

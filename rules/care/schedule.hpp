@@ -76,7 +76,6 @@ struct Schedule {
   // today has a line for the doing and a line for the next due day). Then cares agreed at a fault, and what the stage
   // before left behind, on the one day on which it is named.
   std::vector<CareLine> lines;
-  std::vector<CareLine> not_done;  // all once cares that ended undone, for the wheel's page
   std::vector<Question> questions;
   // Without a new act or answer nothing comes on the round before this day that is not on it today, but for a care that
   // waits for its hour; none: never.
@@ -88,6 +87,9 @@ struct Schedule {
 
 // The asked day's schedule as known at `asked`. Deterministic; the order of acts in the history does not matter.
 Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
+
+// Every once care whose stage ended undone until then, for the wheel's page.
+std::vector<CareLine> NotDoneAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
 
 // Only where the wheel stands; cheap, for bands and drawings.
 Standing StandingAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);

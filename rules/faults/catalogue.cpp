@@ -173,7 +173,7 @@ std::vector<FaultAdvice> Catalogue() {
        .rinds = {kNaturalAndPressed},
        .from_age = kMiteAge,
        .words = "mite dust.old",
-       .then = {{7, kBrush, kBrush}, {7, kOil, kTurn}},
+       .then = {{7, kBrush, kBrush}, {7, kOil}},
        .look_again_days = 2,
        .apart = true,
        .mask = true,

@@ -35,24 +35,39 @@ bool IsMoreDelicate(const FitGuest& a, const FitGuest& b) {
   return a.hardiness != b.hardiness ? a.hardiness < b.hardiness : a.age < b.age;
 }
 
+void AddCost(FitCost cost, std::vector<FitCost>& costs) {
+  const auto same = std::ranges::find_if(costs, [&](const FitCost& other) {
+    return other.family == cost.family && other.channel == cost.channel && other.side == cost.side &&
+           other.newcomer == cost.newcomer;
+  });
+  if (same == costs.end()) return costs.push_back(std::move(cost));
+  same->count += cost.count;
+  same->by = std::max(same->by, cost.by);
+}
+
+// What it costs a guest if the band of another rules; none: both can be kept.
+std::optional<FitCost> CostUnder(const Figure& rule, const FitGuest& guest, const Figure& band, FitChannel channel) {
+  const double above = rule.low - band.high, below = band.low - rule.high;
+  if (above <= 0 && below <= 0) return std::nullopt;
+  return FitCost{guest.family, guest.count, channel, above > 0 ? 1 : -1, std::max(above, below), false};
+}
+
 void AddCosts(const FitGuest& newcomer, const Asked& asked, FitChannel channel, std::vector<FitCost>& costs) {
-  const auto ruling =
-      std::ranges::min_element(asked, [](const auto& a, const auto& b) { return IsMoreDelicate(*a.first, *b.first); });
-  const Figure& rule = *ruling->second;
-  for (const auto& [guest, band] : asked) {
-    const double above = rule.low - band->high, below = band->low - rule.high;
-    if (above <= 0 && below <= 0) continue;
-    FitCost cost{guest->family, guest->count, channel, above > 0 ? 1 : -1, std::max(above, below), guest == &newcomer};
-    const auto same = std::ranges::find_if(costs, [&](const FitCost& other) {
-      return other.family == cost.family && other.channel == channel && other.side == cost.side &&
-             other.newcomer == cost.newcomer;
-    });
-    if (same == costs.end()) {
-      costs.push_back(std::move(cost));
-    } else {
-      same->count += cost.count;
-      same->by = std::max(same->by, cost.by);
-    }
+  const auto add = [&](const auto& ruling, const auto& other) {
+    auto cost = CostUnder(*ruling.second, *other.first, *other.second, channel);
+    if (!cost) return false;
+    cost->newcomer = other.first == &newcomer;
+    AddCost(std::move(*cost), costs);
+    return true;
+  };
+  const auto more_delicate = [](const auto& a, const auto& b) { return IsMoreDelicate(*a.first, *b.first); };
+  Asked by_delicacy = asked;
+  std::ranges::stable_sort(by_delicacy, more_delicate);
+  bool costs_any = false;
+  for (const auto& other : by_delicacy) costs_any |= add(by_delicacy.front(), other);
+  // The most delicate quarrels with nobody: then others do, two by two, each under the more delicate of the two.
+  for (std::size_t a = 1; !costs_any && a < by_delicacy.size(); ++a) {
+    for (std::size_t b = a + 1; b < by_delicacy.size(); ++b) add(by_delicacy[a], by_delicacy[b]);
   }
 }
 

@@ -23,7 +23,7 @@ std::vector<CareKind> EachOnce(const std::vector<CareKind>& kinds) {
 
 // Wheels of one board that are done alike; age groups and lots stay apart as on the round itself.
 struct Key {
-  Walk walk;
+  WayPoint walk;
   std::vector<CareKind> kinds;
   bool operator<(const Key& other) const { return std::tie(walk, kinds) < std::tie(other.walk, other.kinds); }
 };
@@ -34,7 +34,7 @@ struct Day {
 };
 
 void Add(const GroupAhead& group, const Ahead& ahead, const RoundHabits& habits, Day& day) {
-  Key key{WalkOf(*group.group, habits.by_room), EachOnce(ahead.kinds)};
+  Key key{WayPointOf(*group.group, habits.by_room), EachOnce(ahead.kinds)};
   day.gloves.emplace(key.walk.mark, key.walk.rind);
   const std::vector<RoundWheel>& wheels = group.group->wheels;
   ComingLine& line = day.lines[std::move(key)];

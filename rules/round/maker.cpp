@@ -57,7 +57,7 @@ struct RoundMaker::Body {
     Drop(id);
     Held held{std::move(group), {}, {}};
     const std::shared_ptr<const Schedule> schedule = held.group.schedule;
-    const Walk walk = WalkOf(held.group, habits.by_room);
+    const WayPoint walk = WayPointOf(held.group, habits.by_room);
     for (const CareLine& care : schedule->lines) {
       if (!IsShown(care)) continue;
       const auto line = lines.try_emplace(LineKey{walk, schedule, &care}).first;
@@ -103,7 +103,7 @@ Round RoundMaker::Make() {
   round.lines.reserve(body_->lines.size());
   Divider divider(round.sections);
   auto ask = body_->questions.begin();
-  const auto ask_until = [&](const Walk* walk) {
+  const auto ask_until = [&](const WayPoint* walk) {
     for (; ask != body_->questions.end() && (!walk || !(*walk < ask->first.walk)); ++ask) {
       auto& made = ask->second.made;
       if (!made) made = MakeQuestion(ask->first, body_->GroupsOf(ask->second.groups));

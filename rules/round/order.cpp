@@ -57,9 +57,9 @@ auto CareKey(const CareLine& care) {
 
 }  // namespace
 
-Walk WalkOf(const RoundGroup& group, bool by_room) {
+WayPoint WayPointOf(const RoundGroup& group, bool by_room) {
   const Standing& standing = group.schedule->standing;
-  Walk walk;
+  WayPoint walk;
   walk.mark = MarkRank(group);
   walk.room = by_room ? group.place.room : 0;
   walk.rind = static_cast<int>(standing.plan->rind);

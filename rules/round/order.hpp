@@ -9,7 +9,7 @@
 namespace rindwatch::rules {
 
 // What decides over order before anything else. Ascending is working order.
-struct Walk {
+struct WayPoint {
   int mark = 0;  // 0: none; held, then faults, mite dust last
   int room = 0;  // 0 unless rooms are finished one by one
   int rind = 0;
@@ -20,13 +20,13 @@ struct Walk {
   std::string shelf_name;
   int age = 0;  // days since made
   LotId lot = 0;
-  auto operator<=>(const Walk&) const = default;
+  auto operator<=>(const WayPoint&) const = default;
 };
-Walk WalkOf(const RoundGroup& group, bool by_room);
+WayPoint WayPointOf(const RoundGroup& group, bool by_room);
 
 // Equal keys share a line. Keeps the schedule that it points into.
 struct LineKey {
-  Walk walk;
+  WayPoint walk;
   std::shared_ptr<const Schedule> schedule;
   const CareLine* care = nullptr;
 
@@ -34,7 +34,7 @@ struct LineKey {
 };
 
 struct QuestionKey {
-  Walk walk;
+  WayPoint walk;
   std::shared_ptr<const Schedule> schedule;
   const Question* question = nullptr;
 

@@ -21,8 +21,10 @@ const Wash& SimpleBrine() {
 }  // namespace
 
 std::size_t Divider::Of(const RoundLine& line) {
-  Enter({line.Rind(), line.marked ? line.mark : std::nullopt, line.marked}, line.age_group, WashOf(line));
-  Use(line);
+  const bool touched = line.care->OnRound() || line.care->Settled();
+  Enter({line.Rind(), line.marked ? line.mark : std::nullopt, line.marked}, line.age_group,
+        touched ? WashOf(line) : nullptr);
+  if (touched) Use(line);
   return sections_.size() - 1;
 }
 

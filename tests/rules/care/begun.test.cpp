@@ -40,7 +40,7 @@ TEST_CASE("what began a part is shown as done on its day and never as left undon
   wheel.Do(11, {kTurn});
   wheel.Do(12, {kWrap, kTurn});
   CHECK(RoundOf(wheel.On(12)) == "wrap done, turn done");
-  CHECK(wheel.On(13).not_done.empty());
+  CHECK(wheel.NotDoneOn(13).empty());
   CHECK(RoundOf(wheel.On(13)) == "look due");
   CHECK(DueDay(wheel.On(13), kTurn) == 19);
 }
@@ -127,4 +127,36 @@ TEST_CASE("every wheel of the library comes to its end in the hands of the perfe
     }
     CHECK(std::ranges::includes(done, asked));
   }
+}
+
+TEST_CASE("a part whose care was skipped is asked for once the plan asks for the care no more") {
+  Wheel wheel{Wrapped()};
+  wheel.Skip(12, {kWrap});
+  CHECK(wheel.On(14).questions.empty());
+  REQUIRE(wheel.On(15).questions.size() == 1);
+  const Question question = wheel.On(15).questions.front();
+  CHECK(question.kind == Question::Kind::kStart);
+  CHECK(question.start == StartKind::kWrapped);
+  CHECK(question.asked_from == Day(15));
+  CHECK(question.text.empty());
+  CHECK(wheel.On(40).questions.size() == 1);
+  wheel.Start(StartKind::kWrapped, 20, 20);
+  CHECK(wheel.On(21).questions.empty());
+  CHECK(wheel.StandsOn(21).part == 1);
+  CHECK(wheel.StandsOn(21).day == 1);
+}
+
+TEST_CASE("a wheel that came into the book after the day of its care is asked at once") {
+  Wheel wheel{Wrapped(), 30};
+  CHECK(wheel.On(30).questions.size() == 1);
+  wheel.Do(31, {kWrap});
+  CHECK(wheel.On(32).questions.empty());
+  CHECK(wheel.StandsOn(32).part == 1);
+}
+
+TEST_CASE("a plan that was chosen after its care's day asks for it") {
+  Wheel wheel{Always({Every(1, {kTurn})})};
+  wheel.Change(Wrapped(), 20);
+  CHECK(wheel.On(19).questions.empty());
+  CHECK(wheel.On(21).questions.size() == 1);
 }

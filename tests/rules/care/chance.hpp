@@ -160,7 +160,6 @@ inline std::string TextOf(const CareLine& line) {
 inline std::string TextOf(const Schedule& schedule) {
   std::string text = schedule.standing.stage ? schedule.standing.stage->name : "no stage";
   for (const CareLine& line : schedule.lines) text += '\n' + TextOf(line);
-  for (const CareLine& line : schedule.not_done) text += "\nnot done: " + TextOf(line);
   for (const Question& question : schedule.questions) text += "\n? " + question.text;
   return text;
 }

@@ -122,5 +122,5 @@ TEST_CASE("what a stage left behind is named on the first day of the next, also 
   CHECK(RoundOf(wheel.On(24)).empty());
   CHECK(RoundOf(wheel.On(25)) == "turn due, salt not done, wash retired");
   CHECK(RoundOf(wheel.On(26)) == "turn due");
-  CHECK(wheel.On(26).not_done.size() == 1);
+  CHECK(wheel.NotDoneOn(26).size() == 1);
 }

@@ -40,21 +40,21 @@ TEST_CASE("a once care left undone is named on the next stage's first day and ke
   CHECK(RoundOf(wheel.On(14)) == "wrap due");
   CHECK(RoundOf(wheel.On(15)) == "wrap not done");
   CHECK(RoundOf(wheel.On(16)).empty());
-  REQUIRE(wheel.On(40).not_done.size() == 1);
-  CHECK(wheel.On(40).not_done[0].due == Day(12));
+  REQUIRE(wheel.NotDoneOn(40).size() == 1);
+  CHECK(wheel.NotDoneOn(40)[0].due == Day(12));
   wheel.Do(14, {kWrap});
   CHECK(RoundOf(wheel.On(15)).empty());
-  CHECK(wheel.On(40).not_done.empty());
+  CHECK(wheel.NotDoneOn(40).empty());
 }
 
 TEST_CASE("in a stage without an end it stays late") {
   const Wheel wheel{Always({Once(5, kPierce)})};
   CHECK(StateOf(wheel.On(200), kPierce) == CareState::kLate);
-  CHECK(wheel.On(200).not_done.empty());
+  CHECK(wheel.NotDoneOn(200).empty());
 }
 
 TEST_CASE("a once care whose day and tolerance had passed before entry is unknown and not asked") {
-  CHECK(Wrapped(15).On(15).not_done.empty());
+  CHECK(Wrapped(15).NotDoneOn(15).empty());
   const Wheel unknown{Always({Once(5, kPierce)}), 8};
   CHECK(unknown.On(8).lines.empty());
   const Wheel known{Always({Once(5, kPierce)}), 7};
@@ -104,5 +104,5 @@ TEST_CASE("a once care that a new part overtakes before its day is not asked, an
   wheel.Calendar().care_days = {2, 3};
   wheel.Start(StartKind::kEnteredBox, 3);
   CHECK(wheel.On(4).lines.empty());
-  CHECK(wheel.On(4).not_done.empty());
+  CHECK(wheel.NotDoneOn(4).empty());
 }

@@ -142,6 +142,9 @@ class Wheel {
   Schedule On(int day, int hour = 12, int minute = 0) const {
     return ScheduleAt(history_, calendar_, At(day, hour, minute));
   }
+  std::vector<CareLine> NotDoneOn(int day, int hour = 12) const {
+    return NotDoneAt(history_, calendar_, At(day, hour));
+  }
   Standing StandsOn(int day, int hour = 12) const { return StandingAt(history_, calendar_, At(day, hour)); }
 
   WheelHistory& History() { return history_; }

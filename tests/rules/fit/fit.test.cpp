@@ -66,6 +66,36 @@ TEST_CASE("the newcomer pays where another is more delicate") {
   CHECK(fit.costs[0].newcomer);
 }
 
+TEST_CASE("others quarrel where the most delicate quarrels with nobody, the less delicate of two pays") {
+  const FitGuest young = Guest("young", 0, Band(8, 16), std::nullopt);
+  const FitGuest wrapped = Guest("wrapped", 1, Band(2.5, 11.5), std::nullopt);
+  const Fit fit = FitFor(kGrating, {young, wrapped}, false);
+  CHECK_FALSE(fit.shared.temperature);
+  REQUIRE(fit.costs.size() == 1);
+  CHECK(fit.costs[0].family == "grating");
+  CHECK(fit.costs[0].newcomer);
+  CHECK(fit.costs[0].side == -1);
+  CHECK(fit.costs[0].by == 1);
+  CHECK(fit.advice == std::vector{kOtherCave});
+}
+
+TEST_CASE("where no band is left for all, somebody pays") {
+  unsigned state = 7;
+  const auto below = [&state](unsigned n) { return (state = state * 1664525u + 1013904223u) / 65536u % n; };
+  for (int round = 0; round < 500; ++round) {
+    std::vector<FitGuest> guests;
+    for (unsigned i = 2 + below(4); i > 0; --i) {
+      const double low = below(12);
+      guests.push_back(Guest(i % 2 ? "one" : "other", static_cast<int>(below(4)), Band(low, low + 1 + below(6)), {}));
+    }
+    const FitGuest newcomer = guests.back();
+    guests.pop_back();
+    const Fit fit = FitFor(newcomer, guests, false);
+    INFO("round " << round);
+    CHECK(fit.costs.empty() == fit.shared.temperature.has_value());
+  }
+}
+
 TEST_CASE("a box cancels a quarrel over humidity, never one over temperature") {
   FitGuest boxed = kBloomy;
   boxed.same_air = false;
