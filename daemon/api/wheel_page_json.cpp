@@ -115,6 +115,16 @@ json::array NextJson(const ApiContext& context, const WheelRow& wheel, const rul
   return next;
 }
 
+// Once cares whose stage ended before they were done.
+json::array NotDoneJson(const ApiContext& context, const WheelRow& wheel) {
+  const auto& calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
+  json::array array;
+  for (const rules::CareLine& line : rules::NotDoneAt(wheel.History(), calendar, context.now())) {
+    array.push_back({{"kinds", KindsJson(line.kinds)}, {"due", DayJson(line.due)}});
+  }
+  return array;
+}
+
 json::array ExcursionsJson(const Book& book, const WheelRow& wheel) {
   json::array array;
   for (const auto& [id, record] : book.AlarmRecords()) {
@@ -184,6 +194,7 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
                       {"stages", StagesJson(context, *row, schedule.standing)},
                       {"cares", CaresJson(book, *row)},
                       {"next", NextJson(context, *row, schedule)},
+                      {"not_done", NotDoneJson(context, *row)},
                       {"climate", ClimateJson(book, all->buckets)},
                       {"excursions", ExcursionsJson(book, *row)},
                       {"cautions", std::move(cautions)},

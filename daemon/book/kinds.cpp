@@ -17,6 +17,7 @@
 #include "daemon/book/judge_probe.hpp"
 #include "daemon/book/judge_watching.hpp"
 #include "daemon/book/judge_wheels.hpp"
+#include "daemon/book/known_fields.hpp"
 #include "daemon/book/naming.hpp"
 #include "daemon/book/places.hpp"
 
@@ -164,6 +165,7 @@ object JudgeKind(const Book& book, const object& body, JournalLine& line, const 
     throw ActFault{fmt::format("Nobody knows an act of the kind \"{}\".", line.kind), "kind", "a kind of act",
                    line.kind, "Load the page anew; it may be older or newer than the daemon."};
   }
+  CheckFieldsOfAct(body, line.kind);
   return kind->judge(book, body, line, beside);
 }
 

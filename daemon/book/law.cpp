@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "daemon/book/fields.hpp"
+#include "daemon/book/known_fields.hpp"
 
 namespace rindwatch {
 
@@ -71,6 +72,7 @@ const char* FieldOf(rules::RuleFault fault) {
 }  // namespace
 
 rules::QualifyingRule RuleFrom(const object& from) {
+  CheckFields(from, "name start min_celsius min_days min_months not_counting vouching", "a rule");
   rules::QualifyingRule rule;
   rule.name = fields::Text(from, "name");
   rule.start = StartOf(from);

@@ -9,6 +9,21 @@ namespace rindwatch {
 namespace json = boost::json;
 using json::object;
 
+namespace {
+
+// What may still be said of a wheel that has left: what is known of it, and what the law asks of its past.
+bool IsForTheRecord(std::string_view kind) { return kind == "note" || kind == "rule" || kind == "vouch"; }
+
+void CheckIsHere(const Book& book, const WheelRow& wheel, const JournalLine& line) {
+  const auto gone = wheel.History().gone;
+  if (!gone || line.at < *gone || IsForTheRecord(line.kind)) return;
+  const std::string name = book.WheelName(wheel), day = ToText(book.Home().DayOf(*gone));
+  throw ActFault{fmt::format("{} has been gone since {}.", name, day), "wheels",
+                 "wheels that are here, or a time before", name, "If it is not gone, undo that in the journal."};
+}
+
+}  // namespace
+
 void NameWheels(const Book& book, const object& body, JournalLine& line) {
   line.wheels = fields::Wheels(body, "wheels");
   if (line.wheels.empty())
@@ -19,6 +34,7 @@ void NameWheels(const Book& book, const object& body, JournalLine& line) {
                      std::to_string(id), "Load the page anew; another phone may have taken it away."};
     }
   }
+  for (const rules::WheelId id : line.wheels) CheckIsHere(book, *book.Wheel(id), line);
   line.cave = book.PlaceOf(*book.Wheel(line.wheels.front())).cave;
 }
 

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "rules/plans/shown.hpp"
+#include "rules/slip.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -177,7 +178,7 @@ void Fields::NoOthers() {
     if (known_.contains(key.str())) continue;
     const std::string field = FieldOf(path_, key.str());
     faults_.Locate(field, static_cast<int>(key.source().begin.line));
-    faults_.Add(field, "is not a setting of a plan here; " + Advice(key.str(), known_));
+    faults_.Add(field, "is not a setting of a plan here; " + SlipAdvice(key.str(), known_));
   }
 }
 

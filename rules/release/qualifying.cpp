@@ -99,14 +99,6 @@ std::string_view ToText(DayProof proof) {
   return "unproven";
 }
 
-QualifyingRule UsSixtyDays() {
-  QualifyingRule rule;
-  rule.name = "60 days at 1.7 °C or more";
-  rule.min_temperature = ToCelsius(Fahrenheit{35});
-  rule.min_days = 60;
-  return rule;
-}
-
 std::optional<RuleFault> FaultOf(const QualifyingRule& rule) {
   if (rule.name.find_first_not_of(" \t\n") == std::string::npos) return RuleFault::kNoName;
   if (rule.min_months < 0 || rule.min_days < 0 || (rule.min_months == 0 && rule.min_days == 0)) {

@@ -26,10 +26,6 @@ struct QualifyingRule {
   bool operator==(const QualifyingRule&) const = default;
 };
 
-// A published one as an example: 60 days at not less than 35 degrees Fahrenheit, which is 5/3 degrees Celsius exactly
-// (US Code of Federal Regulations, title 21, part 133, as for Cheddar in 133.113, where the milk was not pasteurised).
-QualifyingRule UsSixtyDays();
-
 // What a rule contradicts itself in; none: it can be used.
 enum class RuleFault { kNoName, kNoDays, kTooManyDays, kTooManyMonths, kNoTemperature };
 std::optional<RuleFault> FaultOf(const QualifyingRule& rule);

@@ -62,6 +62,24 @@ TEST_CASE("a day that is over is shown as it ended, a day to come as it is expec
   CHECK(At(coming, "day") == "2026-03-15");
 }
 
+TEST_CASE("a day to come holds its own lines, each with its own recipe") {
+  House h;
+  h.house.Do("fault", {{"what", "slime"}, {"wheels", json::array{1}}, {"of", 3}, {"agreed", true}});
+  const rules::Date today = h.house.TheBook().Home().DayOf(kThursday);
+  bool found = false;
+  for (int ahead = 1; ahead < 5; ++ahead) {
+    const json::object coming = h.Round("?date=" + rules::ToText(today + std::chrono::days{ahead}));
+    for (const std::string& line : LinesOf(coming)) {
+      INFO(line);
+      // An agreed look is a line of its own, never part of the wash.
+      const bool looks = line.find("look") != std::string::npos;
+      found |= looks;
+      if (looks) CHECK(line == "look due");
+    }
+  }
+  CHECK(found);
+}
+
 TEST_CASE("a round as it stood knows nothing of what came after") {
   House h;
   h.house.StepTo(kThursday + 1h);

@@ -304,6 +304,37 @@ TEST_CASE("a move begins the part that the plan counts from it, once") {
   CHECK(keeping.book.PlaceOf(keeping.Wheel(1)).cave == 2);
 }
 
+TEST_CASE("a wheel that is gone goes no second time and is cared for no more, but for what was forgotten before") {
+  Keeping keeping;
+  keeping.Do("enter", PressedWheels(2, NewCave("box")));
+  keeping.now += 5h;
+  keeping.Do("gone", {{"wheels", Ids({2})}, {"how", "eaten"}});
+  keeping.now += 1h;
+  CHECK_THAT(keeping.Refused("gone", {{"wheels", Ids({2})}, {"how", "sold"}}).what, Says("has been gone since"));
+  CHECK_THAT(keeping.Refused("care", Care({1, 2}, {"turn"})).what, Says("has been gone since"));
+  json::object before = Care({2}, {"turn"});
+  before["said_at"] = ToMillis(keeping.now - 3h);
+  keeping.Do("care", before);
+  keeping.Do("note", {{"text", "a good one"}, {"wheels", Ids({2})}});
+}
+
+TEST_CASE("a field that an act does not have is said, with what it may be a slip of") {
+  Keeping keeping;
+  keeping.Do("enter", PressedWheels(1, NewCave("box")));
+  json::object care = Care({1}, {"turn"});
+  care["saidat"] = 5;
+  const auto refused = keeping.Refused("care", care);
+  CHECK(refused.field == "saidat");
+  CHECK_THAT(refused.todo, Says("did you mean \"said_at\""));
+  const json::object rule{{"name", "60 days"},
+                          {"start", "made"},
+                          {"min_temperature", 1.7},
+                          {"min_days", 60},
+                          {"not_counting", json::array{}},
+                          {"vouching", false}};
+  CHECK(keeping.Refused("rule", {{"wheels", Ids({1})}, {"rule", rule}}).field == "min_temperature");
+}
+
 TEST_CASE("a wheel that is gone is told how, and leaves the present") {
   Keeping keeping;
   keeping.Do("enter", PressedWheels(2, NewCave("box")));

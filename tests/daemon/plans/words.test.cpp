@@ -38,7 +38,7 @@ TEST_CASE("a plan is shown part by part, with its questions and its roads") {
   const std::string caution = "! Mix it fresh for each round";
   CHECK(text.find(caution) != std::string::npos);
   CHECK(text.find(caution) == text.rfind(caution));
-  CHECK(text.find("  eat young, ready 21 to 60 days:\n    as before, until it is eaten\n") != std::string::npos);
+  CHECK(text.find("  eat young, ready 21 to 60 days:\n    eaten young: days 22 to 60, ready\n") != std::string::npos);
 }
 
 TEST_CASE("alternate kinds are shown in the order in which they are asked") {

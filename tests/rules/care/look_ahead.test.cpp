@@ -53,6 +53,16 @@ TEST_CASE("a coming care has the window in which it may be done") {
         std::vector<std::string>{"3: turn 2-3-4", "5: wash turn 4-5-6", "7: turn 6-7-8", "8: wash turn 7-8-9"});
 }
 
+TEST_CASE("on days that are marked as away nobody comes, and what waited is met on the return") {
+  Wheel wheel{Always({Every(2, {kTurn})})};
+  wheel.Do(1, {kTurn});
+  wheel.Away(4, 8);
+  const auto coming = ComingCares(wheel.History(), wheel.Calendar(), wheel.At(1, 12), Day(12));
+  std::vector<int> days;
+  for (const ComingCare& care : coming) days.push_back(NumberOf(care.day));
+  CHECK(days == std::vector{3, 9, 11});
+}
+
 TEST_CASE("mornings and evenings come one by one, and what is late comes first") {
   const Wheel wheel{Always({TwiceADay(kTurn), Every(3, {kWash})})};
   const auto coming = ComingCares(wheel.History(), wheel.Calendar(), wheel.At(5, 5), Day(5));

@@ -94,7 +94,8 @@ TEST_CASE("a stage that ends later moves the beginning of the one after it, on e
   CHECK(edited.parts[1].stages[1].first_day == 11);
   CHECK(edited.parts[1].branch->options[1].stages[0].first_day == 29);
   const auto changes = Differences(Pressed(), edited);
-  REQUIRE(changes.size() == 3);
+  CHECK(edited.parts[1].branch->options[0].stages[0].first_day == 29);
+  REQUIRE(changes.size() == 4);
   CHECK(changes[1].stage == "young");
   CHECK(changes[1].was == PlanValue{StageDays{8, 21}});
   CHECK(changes[1].is == PlanValue{StageDays{11, 28}});
@@ -149,7 +150,7 @@ TEST_CASE("what cannot be is refused in words, and names the edit or the field")
        "parts[1].stages[0].temperature_band: expected low at or below high, found 15 to 9"},
       {Edit(1, 0, std::nullopt, hot), "parts[1].stages[0].temperature_band.high: expected a number from -10 to 60"},
       {Edit(1, 1, std::nullopt, LastDay(70)),
-       "parts[1].branch.options[1].stages[0].last_day: expected day 71 or later, found 60"},
+       "parts[1].branch.options[0].stages[0].last_day: expected day 71 or later, found 60"},
       {Edit(0, 0, 0, salt), "edits[0].set.salt: expected a care with a wash, found none"},
       {Edit(1, 0, std::nullopt, Every(3)), "edits[0].set.cadence: is a setting of a care"},
       {Edit(1, 0, 0, LastDay(3)), "edits[0].set.last_day: is a setting of a stage"},

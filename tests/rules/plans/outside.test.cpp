@@ -206,6 +206,6 @@ TEST_CASE("bands that reach below 35 °F are those of cold stages, and known") {
     }
   }
   CHECK(found == std::set<std::string>{"bloomy: holding", "blue: ripe", "blue: slow", "brined: kept", "brined: ripe",
-                                       "brined: ripening in brine", "washed-soft: cold, ripe",
-                                       "washed-soft: cold, washed", "washed-soft: holding"});
+                                       "brined: ripening in brine", "washed-soft: cold, dry for the paper",
+                                       "washed-soft: cold, ripe", "washed-soft: cold, washed", "washed-soft: holding"});
 }

@@ -4,6 +4,7 @@
 
 #include "rules/release/qualifying.hpp"
 #include "tests/catch.hpp"
+#include "tests/rules/release/us_rule.hpp"
 #include "tests/rules/air/table.hpp"
 
 using namespace rindwatch::rules;
@@ -48,7 +49,7 @@ TEST_CASE("every least age of 21 CFR 133 can be typed as a rule and is reached o
     }
     if (rule->min_temperature) {
       CHECK(rule->min_temperature->value * 3 == Approx(5.0).epsilon(1e-15));
-      CHECK(rule->min_temperature == UsSixtyDays().min_temperature);
+      CHECK(rule->min_temperature == testing::UsSixtyDays().min_temperature);
     }
   }
   CHECK(days_rules >= 20);

@@ -3,6 +3,7 @@
 #include <random>
 
 #include "tests/catch.hpp"
+#include "tests/rules/release/us_rule.hpp"
 
 using namespace rindwatch::rules;
 using std::chrono::days;
@@ -14,7 +15,7 @@ namespace {
 constexpr Date kMade = MakeDate(2026, 9, 26);
 
 QualifyingRule SixtyDays(bool vouching = true) {
-  QualifyingRule rule = UsSixtyDays();
+  QualifyingRule rule = testing::UsSixtyDays();
   rule.vouching = vouching;
   return rule;
 }
@@ -70,7 +71,7 @@ TEST_CASE("a rule of sixty days is full when sixty days are over, not on the six
 }
 
 TEST_CASE("the least mean of a day counts at the minimum and is missing below it: 35 degrees Fahrenheit are 5/3") {
-  CHECK(UsSixtyDays().min_temperature == Celsius{5.0 / 3.0});
+  CHECK(testing::UsSixtyDays().min_temperature == Celsius{5.0 / 3.0});
   const Date today = kMade + days{2};
   auto air = Recorded(today);
   On(air, kMade).low = Celsius{5.0 / 3.0};

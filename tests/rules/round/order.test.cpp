@@ -110,6 +110,18 @@ TEST_CASE("wheels that were handled a day apart share a line while both are due,
   }
 }
 
+TEST_CASE("what is asked no longer is touched by nobody: no gloves, no cloth, no wash for it") {
+  Plan plan = PlanOf(
+      {StageOf(1, 4, {WithRecipe(Every(1, {kWash}, {kTurn}), 3)}), StageOf(5, std::nullopt, {Every(1, {kBrush})})});
+  plan.rind = RindClass::kNaturalAndPressed;
+  Wheel retired(plan, 0);
+  const auto first = std::make_shared<const Schedule>(retired.On(5, 8));
+  const auto washed = LifeOn(5, kPressed, -40);
+  const Round round = MakeRound(Day(5), {}, {GroupOf(1, "", washed, {1}), GroupOf(2, "", first, {2})});
+  CHECK(TextOf(round).find("2 wash") != std::string::npos);
+  CHECK(TextOf(round).find("gloves") == std::string::npos);
+}
+
 TEST_CASE("what is settled stands where it stood, and a change counts while something after it is left") {
   Wheel wheel(Always({Every(1, {kTurn})}));
   wheel.Do(1, {kTurn}, 7);

@@ -355,6 +355,7 @@ export interface WheelPage {
   cares: { at: Instant; day: Day; kinds: CareKind[]; skipped: CareKind[]; reason?: string; keeper?: string;
            id: string; undone: boolean; before_watch: boolean }[];
   next: { kinds: CareKind[]; due: Day; window_end: Day }[];
+  not_done: { kinds: CareKind[]; due: Day }[];              // asked once, and its stage ended before
   climate: { day: Day; low: number; high: number }[];       // air temperature where it lay; no entry: no reading
   excursions: { kind: AlarmWord; from: Instant; to?: Instant; extreme: number; what?: string }[];
   cautions: string[];

@@ -3,7 +3,7 @@ import { test } from "node:test";
 import type { Qualifying, Wheel } from "../src/api.ts";
 import { addDays } from "../src/days.ts";
 import { gramsOf, lost } from "../src/places/wheels/scale.ts";
-import { kBlank, kPublished, ruleOf, wanting } from "../src/places/wheels/release/rule.ts";
+import { draftOf, kBlank, kPublished, ruleOf, wanting } from "../src/places/wheels/release/rule.ts";
 import { namedRule } from "../src/places/wheels/release/rule_form.tsx";
 import { folded, runsOf, weeksOf } from "../src/places/wheels/release/weeks.ts";
 import { firstOf, sisters } from "../src/places/wheels/sisters.ts";
@@ -42,11 +42,13 @@ test("days one after another are one span", () => {
   assert.deepEqual(runsOf(["2026-11-07", "2026-11-05", "2026-11-06", "2026-11-30", "2026-12-01"]), [{ from: "2026-11-05", to: "2026-11-07" }, { from: "2026-11-30", to: "2026-12-01" }]);
 });
 
-test("the published rule: 35 °F is 1.7 °C to a tenth, for 60 days; no vouching, as it knows none", () => {
+test("the published rule: 35 °F to the letter, for 60 days; no vouching, as it knows none", () => {
   // 21 CFR 133.182 (a): cured at not less than 35 °F for not less than 60 days. 35 °F by the definition of the scale:
   const celsius = (35 - 32) / 1.8;
   const rule = ruleOf(kPublished, namedRule)!;
-  assert.equal(rule.min_celsius, Math.ceil(celsius * 10) / 10); // rounded to the side of the law
+  assert.ok(Math.abs(rule.min_celsius! - celsius) < 1e-12);
+  assert.equal(draftOf(rule).degrees, "35 °F");
+  assert.equal(draftOf({ ...rule, min_celsius: 1.7 }).degrees, "1.7");
   assert.deepEqual([rule.min_days, rule.vouching, rule.start], [60, false, "made"]);
 });
 

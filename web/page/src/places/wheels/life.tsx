@@ -56,7 +56,10 @@ function pieces(page: WheelPage): Piece[] {
         {e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>}
     </>
   ) }));
-  return [...stages, ...bad].sort((a, b) => a.day - b.day);
+  const left = page.not_done.map((n): Piece => ({ key: `not done ${n.due} ${n.kinds.join()}`, day: at(n.due), ahead: false, text: (
+    <p class="note">{t("wheels.not done", { cares: careWords(n.kinds) })}</p>
+  ) }));
+  return [...stages, ...bad, ...left].sort((a, b) => a.day - b.day);
 }
 
 function NextLines({ page }: { page: WheelPage }) {
