@@ -18,11 +18,12 @@ json::array CavesJson(const Book& book) {
   return caves;
 }
 
-// Those that are over are history, not a setting.
+// Those to come, and those of the last season: a keeper looks back on them, and strikes out what was wrong.
 json::array AwayJson(const Book& book, rules::Date today) {
+  constexpr std::chrono::days kSeason{90};
   json::array array;
   for (const auto* absence : book.Absences()) {
-    if (absence->value.back <= today) continue;
+    if (absence->value.back + kSeason <= today) continue;
     array.push_back({{"act", absence->act.Text()},
                      {"from", DayJson(absence->value.from)},
                      {"back", DayJson(absence->value.back)},

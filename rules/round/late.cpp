@@ -50,8 +50,10 @@ std::string_view ToText(LookFirst look) {
 }
 
 std::vector<LookFirst> LookFirstAt(const Standing& standing, const CareLine& line, Date day) {
-  if (line.state != CareState::kLate || !standing.plan) return {};
-  const bool is_long = (day - line.due).count() >= kLong;
+  // What nobody came to is not late, but the rind was left alone all the same.
+  const bool left_alone = line.away && line.OnRound();
+  if ((line.state != CareState::kLate && !left_alone) || !standing.plan) return {};
+  const bool is_long = left_alone || (day - line.due).count() >= kLong;
   switch (standing.plan->rind) {
     case RindClass::kFreshAndWhite:
       return is_long ? std::vector{kSlimy, kStuck, kSoft} : std::vector{kSlimy, kStuck};

@@ -29,6 +29,20 @@ TEST_CASE("after so long a rind says what to look at first") {
   CHECK(LookAt(RindClass::kBlue, Every(1, {kTurn}), 0, 9) == std::vector{kSlimy, kSoft});
 }
 
+TEST_CASE("what nobody came to is no fault, but says what to look at first all the same") {
+  Wheel wheel(Always({Every(1, {kWash})}));
+  wheel.Do(1, {kWash});
+  wheel.Away(2, 8);
+  Plan washed = *wheel.History().plans.front().plan;
+  washed.rind = RindClass::kWashed;
+  wheel.History().plans.front().plan = std::make_shared<const Plan>(washed);
+  const Schedule back = wheel.On(9);
+  REQUIRE(back.lines.front().away);
+  CHECK(back.lines.front().state == CareState::kDue);
+  CHECK(LookFirstAt(back.standing, back.lines.front(), Day(9)) ==
+        std::vector{LookFirst::kSlimy, LookFirst::kStuck, LookFirst::kDry});
+}
+
 Plan DailyThenTwiceAWeek() {
   return PlanOf({StageOf(1, 7, {Every(1, {kWash}, {kTurn})}), StageOf(8, 21, {AWeek(2, {kWash}, {kTurn})}),
                  StageOf(22, std::nullopt, {AWeek(2, {kWash}, {kTurn})})});

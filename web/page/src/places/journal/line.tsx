@@ -4,6 +4,7 @@ import { daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days"
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
 import { lateText, textOf } from "./text";
+import { queue } from "../../house/acts";
 import { isBlind } from "../../parts/kinds";
 
 function Glyph({ line }: { line: JournalLine }) {
@@ -13,6 +14,9 @@ function Glyph({ line }: { line: JournalLine }) {
   const side = a.kind === "too cold" || a.kind === "too dry" ? -1 : 1;
   return <StateGlyph state={isBlind(a.kind) ? "unknown" : "out of band"} side={side} />;
 }
+
+/** Days of the past that were settled in one tap: they stand nowhere else once the round goes on. */
+const isSettled = (line: JournalLine) => line.kind === "past" && !line.undone;
 
 export function Line({ line, today }: { line: JournalLine; today: Day }) {
   const text = textOf(line);
@@ -27,6 +31,7 @@ export function Line({ line, today }: { line: JournalLine; today: Day }) {
         {text.print && (line.undone ? <s>{text.print}</s> : text.print)}
         {text.note && <span class="note"> {text.note}</span>}
         {line.late_entry && <span class="note"> {lateText(line, today)}</span>}
+        {isSettled(line) && <button type="button" class="tap back" onClick={() => queue.undo(line.id)}>{t("away.strike")}</button>}
       </div>
     </div>
   );

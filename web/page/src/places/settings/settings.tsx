@@ -114,7 +114,7 @@ function Absences({ settings }: { settings: Settings }) {
   return (
     <>
       <GroupHead b={t("settings.absences")} />
-      {settings.away.map((a) => <Entry key={a.act}><span class="word">{t("away.of", { from: weekdayDate(a.from), back: weekdayDate(a.back) })}</span></Entry>)}
+      {settings.away.filter((a) => a.back > settings.head.day).map((a) => <Entry key={a.act}><span class="word">{t("away.of", { from: weekdayDate(a.from), back: weekdayDate(a.back) })}</span></Entry>)}
       <WordLink href="/away">{t("away.go")}</WordLink>
       {settings.away.length > 0 && <WordLink href="/away/marked">{t("away.marked")}</WordLink>}
     </>
