@@ -89,16 +89,6 @@ json::object VisitJson(const AwayPlan& plan, Date day, const Works& works) {
   return {{"day", DayJson(day)}, {"minutes", rules::InWholeMinutes(seconds)}, {"lines", std::move(lines)}};
 }
 
-// With what it brings: a care that is done early names its leading kinds alone.
-std::vector<CareKind> WholeOf(const rules::CareLine& line) {
-  std::vector<CareKind> kinds = line.kinds;
-  if (!line.care) return kinds;
-  for (const CareKind kind : line.care->brings) {
-    if (!rules::Contains(kinds, kind)) kinds.push_back(kind);
-  }
-  return kinds;
-}
-
 // A box left shut is too damp, one left open too dry.
 void AddLids(const AwayPlan& plan, json::array& before) {
   for (const CaveRow* cave : plan.caves) {
@@ -138,10 +128,14 @@ json::array VisitsJson(AwayPlan& plan) {
 json::array BeforeJson(const AwayPlan& plan) {
   Works works;
   for (const LeftLife& life : plan.lives) {
+    // One wheel is in hand once: all that is to be done with it, what comes a second time in the evening included.
+    std::vector<CareKind> kinds;
     for (const rules::CareLine& line : life.left.before) {
-      // The second time of the last day is the same care.
-      if (!line.evening) AddWork(plan, life, WholeOf(line), works);
+      for (const CareKind kind : rules::WholeOf(line)) {
+        if (!rules::Contains(kinds, kind)) kinds.push_back(kind);
+      }
     }
+    if (!kinds.empty()) AddWork(plan, life, kinds, works);
   }
   json::array before;
   for (const auto& [key, work] : works) {

@@ -12,15 +12,6 @@ using std::chrono::hours;
 constexpr hours kVisit{12};  // by the clock on the wall
 constexpr days kNever{4000};
 
-std::vector<CareKind> WholeOf(const CareLine& line) {
-  std::vector<CareKind> kinds = line.kinds;
-  if (!line.care) return kinds;
-  for (const CareKind kind : line.care->brings) {
-    if (!Contains(kinds, kind)) kinds.push_back(kind);
-  }
-  return kinds;
-}
-
 bool Pending(const CareLine& line) {
   return line.OnRound() || line.state == CareState::kOpen || line.state == CareState::kNotYet;
 }

@@ -22,16 +22,6 @@ CareAct Doing(const std::vector<CareKind>& kinds, Instant at, std::size_t number
   return act;
 }
 
-// With what it brings: a line that is not yet on the round names its leading kinds alone.
-std::vector<CareKind> WholeOf(const CareLine& line) {
-  std::vector<CareKind> kinds = line.kinds;
-  if (!line.care) return kinds;
-  for (const CareKind kind : line.care->brings) {
-    if (!Contains(kinds, kind)) kinds.push_back(kind);
-  }
-  return kinds;
-}
-
 bool MayBeDone(const CareLine& line, bool early) { return line.OnRound() || (early && line.state == CareState::kOpen); }
 
 void Add(const std::vector<CareKind>& more, std::vector<CareKind>& kinds) {

@@ -6,6 +6,7 @@
 #include "rules/care/lines.hpp"
 #include "rules/care/questions.hpp"
 #include "rules/care/standing.hpp"
+#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -99,6 +100,15 @@ std::string_view ToText(CareState state) {
       return "not done";
   }
   return "unknown";
+}
+
+std::vector<CareKind> WholeOf(const CareLine& line) {
+  std::vector<CareKind> kinds = line.kinds;
+  if (!line.care) return kinds;
+  for (const CareKind kind : line.care->brings) {
+    if (!Contains(kinds, kind)) kinds.push_back(kind);
+  }
+  return kinds;
 }
 
 Schedule ScheduleAt(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked) {

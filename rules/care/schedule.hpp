@@ -60,6 +60,9 @@ struct CareLine {
   bool Settled() const { return state == CareState::kDone || state == CareState::kSkipped; }
 };
 
+// With what it brings: a line that is not on the round names its leading kinds alone.
+std::vector<CareKind> WholeOf(const CareLine& line);
+
 // A question in the round: never late, no sign line.
 struct Question {
   enum class Kind { kStart, kBranch };

@@ -11,7 +11,7 @@ namespace {
 
 using std::chrono::days;
 
-int HarmOf(CareKind kind, const Standing& standing) {
+int LossIfLate(CareKind kind, const Standing& standing) {
   const bool young = standing.stage && (standing.stage->state == WheelState::kDrying ||
                                         standing.stage->state == WheelState::kRindForming);
   switch (kind) {
@@ -107,7 +107,7 @@ class Diary {
 
 int HarmOfWaiting(const RoundLine& line) {
   int most = 0;
-  for (const CareKind kind : line.care->kinds) most = std::max(most, HarmOf(kind, line.TheStanding()));
+  for (const CareKind kind : line.care->kinds) most = std::max(most, LossIfLate(kind, line.TheStanding()));
   return line.mark == FaultKind::kSlime ? most + 2 : most;
 }
 

@@ -24,12 +24,6 @@ Wheel Kept(const Plan& plan, int today) {
   return wheel;
 }
 
-std::vector<CareKind> WholeOf(const CareLine& line) {
-  std::vector<CareKind> kinds = line.kinds;
-  if (line.care) kinds.insert(kinds.end(), line.care->brings.begin(), line.care->brings.end());
-  return kinds;
-}
-
 bool ForHelper(const CareLine& line) { return std::ranges::any_of(WholeOf(line), IsForHelper); }
 
 // Does on the visit what a helper does, the whole line counted; tells of anything that was late by then.
