@@ -28,11 +28,11 @@ function GasFigure({ gas, large }: { gas: Gas; large: boolean }) {
 }
 
 /** Sound needs a tap of the keeper's own: without one no phone makes any. */
-function Bell() {
+function Bell({ cave }: { cave: number }) {
   const allowed = useCell(mayRing);
   const sounds = useCell(ringing);
   if (sounds) return <button type="button" class="tap back" onClick={hush}>{t("bell.hush")}</button>;
-  return allowed ? <p class="note">{t("bell.ready")}</p> : <button type="button" class="tap back" onClick={bell}>{t("bell.allow")}</button>;
+  return allowed ? <p class="note">{t("bell.ready")}</p> : <button type="button" class="tap back" onClick={() => bell(cave)}>{t("bell.allow")}</button>;
 }
 
 export function GasFigures({ cave }: { cave: Cave }) {
@@ -42,7 +42,7 @@ export function GasFigures({ cave }: { cave: Cave }) {
   return (
     <>
       {cave.gas.map((gas) => <GasFigure key={gas.kind} gas={gas} large={large} />)}
-      <Bell />
+      <Bell cave={cave.id} />
     </>
   );
 }
@@ -55,7 +55,7 @@ export function Presence({ cave }: { cave: Cave }) {
   return (
     <Entry class="full presence" m={until !== undefined && <span class="hand strong">{clockWord(until, now())}</span>}>
       <span class="cells c2">
-        <button type="button" class={until !== undefined ? "on" : undefined} aria-pressed={until !== undefined} onClick={() => { if (cave.gas) bell(); here(cave.id); }}>{t("here.here")}</button>
+        <button type="button" class={until !== undefined ? "on" : undefined} aria-pressed={until !== undefined} onClick={() => { if (cave.gas) bell(cave.id); here(cave.id); }}>{t("here.here")}</button>
         <button type="button" onClick={() => out(cave.id)} disabled={until === undefined}>{t("here.out")}</button>
       </span>
       <p class="note pad">{until !== undefined ? t("here.until", { time: clockWord(until, now()) }) : quiet ? t("here.quiet", { time: clockWord(quiet, now()) }) : t("here.low")}</p>
