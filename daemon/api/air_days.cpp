@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <iterator>
 #include <memory>
+#include <tuple>
 #include <utility>
 
 #include "daemon/book/newest.hpp"
+#include "rules/wheels/lags.hpp"
 
 namespace rindwatch {
 
@@ -39,7 +41,8 @@ std::vector<rules::DayOfAir> AirOfWheel(const Book& book, const WheelRow& wheel,
                          [&](const Bucket& bucket) { return bucket.from >= span.from && bucket.from < span.to; });
   }
   const auto& turn = book.Home();
-  return DaysOfAir(quarters, turn, turn.DayOf(wheel.History().entered), turn.DayOf(now), now);
+  return DaysOfAir(FeltBy(book.WeightOf(wheel), quarters), turn, turn.DayOf(wheel.History().entered), turn.DayOf(now),
+                   now);
 }
 
 }  // namespace
@@ -56,6 +59,31 @@ std::vector<HungSpan> AirWhereItLay(const Book& book, const WheelRow& wheel, Ins
     spans.insert(spans.end(), air.begin(), air.end());
   }
   return spans;
+}
+
+std::vector<Bucket> FeltBy(rules::Grams weight, std::vector<Bucket> quarters) {
+  constexpr rules::Grams kUnknown{250};
+  std::ranges::sort(
+      quarters, [](const Bucket& a, const Bucket& b) { return std::tie(a.from, a.mean) < std::tie(b.from, b.mean); });
+  quarters.erase(std::ranges::unique(quarters, {}, &Bucket::from).begin(), quarters.end());
+  const rules::WheelLags lags(rules::UsualBody(weight.value > 0 ? weight : kUnknown), rules::RindAir{}.Film());
+  rules::WheelFollows wheel;
+  const Bucket* before = nullptr;
+  double air = 0;
+  for (Bucket& quarter : quarters) {
+    const Millis since = before ? quarter.from - before->from : Millis::max();
+    const double mean = quarter.mean;
+    if (!before || since - kQuarterHour > rules::kLongestSilence) {
+      // What it went through unrecorded is not known: the colder of both.
+      wheel = rules::WheelFollows::AtRest(before ? std::min(lags.Mean(wheel.at), mean) : mean);
+    } else {
+      wheel.Follow(lags, air, mean, static_cast<double>(since.count()) / 1000);
+    }
+    air = mean;
+    quarter.mean = lags.Mean(wheel.at);
+    before = &quarter;
+  }
+  return quarters;
 }
 
 std::vector<rules::DayOfAir> DaysOfAir(const std::vector<Bucket>& quarters, const rules::DayTurn& turn, Date first,

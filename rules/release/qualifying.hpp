@@ -37,8 +37,8 @@ struct Vouch {
   std::string name, reason;
 };
 
-// The air where a wheel lay, of one keeper's day: the least mean of a quarter of an hour, and the longest time of the
-// day in which nothing spoke.
+// How warm a wheel was on one keeper's day, by the air where it lay: its least mean of a quarter of an hour, and the
+// longest time of the day in which nothing spoke.
 struct DayOfAir {
   Date day;
   std::optional<Celsius> low;  // none: nothing was recorded

@@ -1,6 +1,8 @@
 // Quarter hours of air gathered into keeper's days.
 #include "daemon/api/air_days.hpp"
 
+#include <algorithm>
+
 #include "tests/catch.hpp"
 #include "tests/daemon/store/support.hpp"
 
@@ -48,6 +50,34 @@ TEST_CASE("the longest silence is counted, at the ends of the day too") {
   quarters.clear();
   Fill(quarters, 0h, 19h, 12);
   CHECK(Days(quarters)[0].longest_silence == 5h);
+}
+
+TEST_CASE("a wheel follows its air: a short frost does not reach it, and it stays cold when the air is warm again") {
+  std::vector<Bucket> quarters;
+  Fill(quarters, 0h, 24h, 8);
+  Fill(quarters, 24h, 25h, 0.5);
+  Fill(quarters, 25h, 48h, 8);
+  Fill(quarters, 48h, 72h, 0.5);
+  Fill(quarters, 72h, 96h, 8);
+  const auto two_kilos = FeltBy(rules::Grams{2000}, quarters);
+  const auto mean_at = [&](rules::Millis at) { return std::ranges::find(two_kilos, At(at), &Bucket::from)->mean; };
+  CHECK(mean_at(12h) == Approx(8));
+  CHECK(mean_at(25h) > 5);
+  CHECK(mean_at(71h) == Approx(0.5).margin(0.2));
+  CHECK(mean_at(72h + 15min) < 1.7);
+  CHECK(mean_at(95h) == Approx(8).margin(0.2));
+  const auto small = FeltBy(rules::Grams{250}, quarters);
+  CHECK(std::ranges::find(small, At(25h), &Bucket::from)->mean < mean_at(25h));
+}
+
+TEST_CASE("after a silence a wheel is the colder of what it was and what the air is") {
+  std::vector<Bucket> quarters;
+  Fill(quarters, 0h, 24h, 2);
+  Fill(quarters, 30h, 31h, 9);
+  Fill(quarters, 40h, 41h, 1);
+  const auto felt = FeltBy(rules::Grams{2000}, quarters);
+  CHECK(std::ranges::find(felt, At(30h), &Bucket::from)->mean == Approx(2));
+  CHECK(std::ranges::find(felt, At(40h), &Bucket::from)->mean == Approx(1));
 }
 
 TEST_CASE("a day without a reading is left out; each day stands by itself") {
