@@ -19,6 +19,7 @@ using rules::Instant;
 
 namespace {
 
+constexpr rules::Millis kStillNow = std::chrono::minutes{30};
 constexpr rules::Millis kRibbon = std::chrono::hours{24};
 
 json::object ChannelJson(const ChannelView& view) {
@@ -153,7 +154,9 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
   json::array gaps;
   for (const Gap& gap : trace.gaps) gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
   object["gaps"] = std::move(gaps);
-  const bool is_now = to >= context.now();
+  // While the store was asked the clock went on, in a trial by minutes.
+  const Instant now = context.now();
+  const bool is_now = now - to < kStillNow;
   object["ribbon"] = {{"from", ToMillis(from)},
                       {"to", ToMillis(to)},
                       {"temperature", PointsJson(trace.temperature)},
@@ -161,13 +164,13 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
                       {"bands", is_now ? context.bands->UpToNow(context.book(), cave, view, from, to)
                                        : BandSteps(context.book(), cave, view, from, to)},
                       {"marks", MarksJson(context.book(), cave, view, from, to)}};
-  if (const auto cycle = rules::PlantCycleOf(context.watch.Engine(), cave.id, to); is_now && cycle) {
+  if (const auto cycle = rules::PlantCycleOf(context.watch.Engine(), cave.id, now); is_now && cycle) {
     object["plant_cycle"] = {{"minutes", std::chrono::round<std::chrono::minutes>(cycle->period).count()},
                              {"swing", cycle->swing}};
     object["ribbon"].at("marks").as_array().push_back(
         {{"at", ToMillis(cycle->from)}, {"until", ToMillis(to)}, {"kind", "plant cycle"}});
   }
-  const auto ahead = is_now ? rules::AirAhead(context.watch.Engine(), cave.id, to) : std::vector<rules::AirSpan>{};
+  const auto ahead = is_now ? rules::AirAhead(context.watch.Engine(), cave.id, now) : std::vector<rules::AirSpan>{};
   if (!ahead.empty()) object["ribbon"].as_object()["ahead"] = AheadJson(ahead, to);
   return object;
 }

@@ -50,6 +50,9 @@ test("a dead compressor in the trial: an alarm on top of each place, taken with 
   await page.getByRole("heading", { name: "Too warm" }).waitFor();
   assert.deepEqual([await overflow(page), await smallTargets(page), await findings(page)], [0, [], []]);
   await shoot(page, "trial-alarm-cave");
+  // The air has risen for long enough to say where it may go.
+  const foreseen = async () => (await get("/api/caves")).caves.find((c: { name: string }) => c.name === "Fridge").ribbon.ahead?.length > 1;
+  await until("something is foreseen", foreseen, 60_000);
   await page.locator(".deed").tap();
   await until("taken", async () => (await get("/api/caves")).head.alarms.some((a: { taken?: number }) => a.taken !== undefined));
   await page.getByRole("button", { name: "the plant" }).tap();
