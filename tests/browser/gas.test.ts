@@ -31,6 +31,9 @@ test("a gas probe is hung from the page; its figure stands large and the phone s
   await page.goto(address(watch.port, "/probes"));
   await ready(page);
   await page.getByRole("link", { name: /cellar\/gas/ }).tap();
+  await page.getByRole("button", { name: /air temperature/ }).waitFor();
+  await page.reload();
+  await ready(page);
   await page.getByRole("button", { name: /air temperature/ }).first().tap();
   await page.getByRole("button", { name: "carbon dioxide" }).tap();
   await page.getByRole("button", { name: "Cellar", exact: true }).tap();

@@ -76,7 +76,7 @@ function Place() {
       return one ? <WheelPlace key={one} id={one} /> : <WheelsPlace />;
     case "journal": return one === "note" ? <NotePlace /> : <JournalPlace />;
     case "enter": return <EnterPlace />;
-    case "probes": return one ? <HangPlace key={one} topic={one} /> : <ArrivingPlace />;
+    case "probes": return one ? <HangPlace key={one} topic={decodeURIComponent(one)} /> : <ArrivingPlace />;
     case "plans":
       if (one === "bring") return <BringPlace />;
       if (one && two && three === "copy") return <CopyPlace key={one} id={one} version={two} />;

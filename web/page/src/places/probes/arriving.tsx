@@ -22,6 +22,9 @@ export function useArriving() {
   return answer;
 }
 
+/** A topic's slashes are written twice over: no server reads an address with one inside a part of it. */
+const topicPath = (topic: string) => `/probes/${encodeURIComponent(encodeURIComponent(topic))}`;
+
 function routedWords(topic: ArrivingTopic): string {
   if (!topic.routed) return "";
   const { probe, cave_name } = topic.routed;
@@ -53,7 +56,7 @@ export function ArrivingPlace() {
         {topics.map((topic) => (
           topic.routed
             ? <Entry key={topic.topic} m={<time class="note">{hour(topic.at)}</time>}><TopicBody topic={topic} /></Entry>
-            : <EntryLink key={topic.topic} class="pick" href={`/probes/${encodeURIComponent(topic.topic)}`} m={<time>{hour(topic.at)}</time>}><TopicBody topic={topic} /></EntryLink>
+            : <EntryLink key={topic.topic} class="pick" href={topicPath(topic.topic)} m={<time>{hour(topic.at)}</time>}><TopicBody topic={topic} /></EntryLink>
         ))}
       </section>
     </Book>
