@@ -160,8 +160,10 @@ void AddReplayVerb(CLI::App& app, ReplayVerb& call, const std::function<void(CLI
   verb->add_option("--cave", call.cave, "Only this cave, by name or number");
   verb->add_option("--temperature", call.temperature, "Try this span of temperature, such as 10-14");
   verb->add_option("--humidity", call.humidity, "Try this span of humidity, such as 80-92");
-  verb->add_option("--set", call.settings, "Try another limit or delay: \"door: act after=30\"; may be repeated");
-  verb->add_option("--off", call.off, "Do not judge this kind of alarm: \"too damp\"; may be repeated");
+  verb->add_option("--set", call.settings, "Try another limit or delay: \"door: act after=30\"; may be repeated")
+      ->allow_extra_args(false);
+  verb->add_option("--off", call.off, "Do not judge this kind of alarm: \"too damp\"; may be repeated")
+      ->allow_extra_args(false);
   verb->add_option("--limits", call.limits, "Try what this file says (TOML: format = 1 and a [[cave]] for each)");
   verb->add_flag("--whole", call.whole, "Work it out from the first reading on, not from 35 days before the span");
   verb->footer(

@@ -1,6 +1,7 @@
 // What the watch remembers. Everything here is written down by state_text, except what is marked as worked out.
 #pragma once
 
+#include <algorithm>
 #include <map>
 #include <memory>
 #include <optional>
@@ -39,6 +40,18 @@ struct Doubt {
   bool Any() const { return stuck || wet; }
 };
 
+// How long a channel is usually silent between two readings. One that speaks only when something changes has long gaps
+// in calm hours and short ones when the door opens: its silence counts from the longest of a usual day, not from the
+// last few. One that speaks at a pace of its own, and loses a message now and then, is missed by its pace.
+struct UsualGaps {
+  double typical = 0;  // milliseconds; the median, followed
+  double paced = 1;    // share of the time in gaps that are not much longer than that, over about a day
+  DayMost longest;     // minutes
+  Millis usual{0};     // none for one with a pace
+
+  void Learn(Millis gap, Instant at);
+};
+
 // One condition that is counted: its on-delay, how long it is back, and its extremes.
 struct Counter {
   Delay on;
@@ -59,6 +72,7 @@ struct Channel {
   Instant unbroken_since;        // from where on the window holds what was heard
   bool learns = true;            // false until the first reading after an absence: that gap is ours, not the probe's
   Cadence cadence;
+  UsualGaps gaps;
   Window window;
   Habit habit;
   Doubt doubt;
@@ -72,7 +86,8 @@ struct Channel {
     return kind != ChannelKind::kDoor && kind != ChannelKind::kBattery && kind != ChannelKind::kWeight;
   }
   double Latest() const { return static_cast<double>(latest) / 1000.0; }
-  Instant MissedAt() const { return *heard + cadence.MissedAfter(); }
+  Millis MissedAfter() const { return std::max(cadence.MissedAfter(), gaps.usual); }
+  Instant MissedAt() const { return *heard + MissedAfter(); }
   // What was heard at an instant that has not come yet, by a clock that was ahead, proves nothing about now.
   bool Speaks(Instant at) const { return heard && at < MissedAt() && *heard <= at + std::chrono::minutes{2}; }
   // Its window is full of what it said without a break: the air rules may lean on it.

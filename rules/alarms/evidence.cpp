@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "rules/alarms/hearing.hpp"
+#include "rules/alarms/one_event.hpp"
 #include "rules/alarms/shapes.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
@@ -66,17 +67,9 @@ Beyond WheelsBeyond(const Body& body, const Cave& cave, double margin, Instant a
   return beyond;
 }
 
-bool IsOpenActOver(Body& body, CaveId id) {
-  for (const AlarmKind kind : {AlarmKind::kTooWarm, AlarmKind::kTooCold}) {
-    const Alarm* const standing = Standing(body, kind, id);
-    if (standing && standing->severity >= Severity::kAct) return true;
-  }
-  return false;
-}
-
 // A day with an alarm of that weight is no day to learn from.
 void SpoilDay(Body& body, CaveId id, const Cave& cave) {
-  if (!IsOpenActOver(body, id)) return;
+  if (!IsIll(body, id)) return;
   for (const ChannelId channel : cave.temperature_channels) body.FindChannel(channel)->habit.spread.SpoilToday();
 }
 
@@ -84,10 +77,17 @@ void SpoilDay(Body& body, CaveId id, const Cave& cave) {
 // the wheels; before that it is told quietly.
 constexpr double kRush = 0.6;       // K within five minutes
 constexpr double kNearWheel = 0.3;  // K
+// Air that has become much drier came in from the room, through a door that stands ajar: it comes to rest, and is loud
+// only once it goes somewhere: clearly past the band, or a wheel within reach of its end. Without a plant the air
+// becomes damper, for the rinds go on drying.
+constexpr double kDriedBy = 5;                            // points
+constexpr double kClearlyPast = 0.5, kWithinReach = 0.5;  // K
 
-Severity LoudnessOf(const Excursion::Course& course, const Beyond& wheels) {
-  const bool rush = course.soon - course.began >= kRush;
-  return rush && wheels.settled && wheels.nearest < -kNearWheel ? Severity::kWatch : Severity::kAct;
+Severity LoudnessOf(const Excursion::Course& course, const Beyond& wheels, double past) {
+  if (!wheels.settled) return Severity::kAct;
+  if (course.soon - course.began >= kRush) return wheels.nearest < -kNearWheel ? Severity::kWatch : Severity::kAct;
+  const bool from_outside = course.humidity_far - course.humidity_began <= -kDriedBy;
+  return from_outside && past < kClearlyPast && wheels.nearest < -kWithinReach ? Severity::kWatch : Severity::kAct;
 }
 
 // The air of a box follows the fridge around it, late: whether that one turns is seen there.
@@ -104,7 +104,7 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
   const auto beyond = BeyondUsual(body, cave, sign, air, at);
   if (!beyond || FollowsAnother(body, id)) return std::nullopt;
   const auto ended = excursion.Take(cave.settings, *beyond, cave.humidity_now.value_or(0), at);
-  if (ended && !IsOpenActOver(body, id)) {
+  if (ended && !IsIll(body, id)) {
     excursion.Learn(*ended, at);
     if (sign > 0) NameShape(cave, *ended, at);
   }
@@ -114,7 +114,7 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
   // It has to go somewhere where it matters: not while the air itself is still within the band.
   const Figure& band = *cave.temperature_stake.band;
   if (sign > 0 ? *air.recent <= band.high : *air.recent >= band.low) return std::nullopt;
-  const Severity severity = sign > 0 ? LoudnessOf(excursion.Now(), wheels) : Severity::kWatch;
+  const Severity severity = sign > 0 ? LoudnessOf(excursion.Now(), wheels, *air.recent - band.high) : Severity::kWatch;
   return Evidence{severity, Why::kNotTurning, excursion.Now().since};
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "rules/alarms/air.hpp"
+#include "rules/alarms/one_event.hpp"
 #include "rules/alarms/thresholds.hpp"
 #include "rules/wheels/forecast.hpp"
 
@@ -42,12 +43,29 @@ void FollowAir(const Body& body, Channel& channel, std::int64_t minute, double m
   channel.fed_with = mean;
 }
 
-void LearnWarmth(Channel& channel, std::int64_t minute, double mean, std::int64_t hole) {
+// A door takes the humidity far down for an hour, and twelve of its mean with it; a wick that is dry does so little by
+// little. So no minute counts for more than this.
+constexpr double kMostOffNormal = 8;  // points
+constexpr std::size_t kDaysOfNormal = 4;
+
+void LearnDamp(Channel& channel, std::int64_t minute, double now) {
   Habit& habit = channel.habit;
-  habit.day_mean.Add(minute / 60, mean);
+  const std::int64_t hour = minute / 60;
+  // Of the hour: a plant's saw is wider than that.
+  const double mean = channel.window.Mean().value_or(now);
+  habit.humidity.RollTo(hour);
+  const auto normal = habit.humidity.NormalDays() >= kDaysOfNormal ? habit.humidity.NormalMean() : std::nullopt;
+  habit.humidity.Add(hour, normal ? std::clamp(mean, *normal - kMostOffNormal, *normal + kMostOffNormal) : mean);
+}
+
+// `ill`: what is learned of a day would be of the failure.
+void LearnWarmth(Channel& channel, std::int64_t minute, double mean, std::int64_t hole, bool ill) {
+  Habit& habit = channel.habit;
+  if (!ill) habit.day_mean.Add(minute / 60, mean);
   if (const auto recent = channel.window.Recent()) habit.spread.Add(minute / 1440, *recent);
   if (channel.cadence.Interval() > kSlowestForLegs || hole > kLongestHoleInLeg) habit.legs.Forget();
-  if (const auto rate = habit.legs.Add(minute, mean)) habit.fall_rate.Add(minute / 60, *rate);
+  const auto rate = habit.legs.Add(minute, mean);
+  if (rate && !ill) habit.fall_rate.Add(minute / 60, *rate);
 }
 
 // A plant that still cycles shows rising legs that lead nowhere: nothing is foreseen until the air has risen for this
@@ -90,9 +108,10 @@ void RollChannel(Body& body, Channel& channel, std::int64_t minute) {
   channel.window.RollTo(minute);
   if (!heard || channel.doubt.Any()) return;
   if (!channel.habit.since) channel.habit.since = EndOf(open);
-  if (channel.kind == ChannelKind::kHumidity) return channel.habit.humidity.Add(open / 60, mean);
+  if (channel.kind == ChannelKind::kHumidity) return LearnDamp(channel, open, mean);
   if (channel.kind != ChannelKind::kTemperature) return;
-  LearnWarmth(channel, open, mean, channel.fed ? open - *channel.fed : 0);
+  const bool ill = channel.cave && IsIll(body, *channel.cave);
+  LearnWarmth(channel, open, mean, channel.fed ? open - *channel.fed : 0, ill);
   FollowAir(body, channel, open, mean);
 }
 

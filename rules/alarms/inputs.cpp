@@ -25,7 +25,7 @@ bool CanBe(const Channel& channel, const Reading& reading) {
 
 // A gap that the window cannot bridge. A third of it may be a hole; a slow probe's own pace is no hole.
 bool Breaks(const Channel& channel, Millis gap) {
-  return gap > std::max<Millis>(minutes{channel.window.Minutes() / 3}, channel.cadence.MissedAfter());
+  return gap > std::max<Millis>(minutes{channel.window.Minutes() / 3}, channel.MissedAfter());
 }
 
 void BeginAnew(Channel& channel, Instant at) {
@@ -99,7 +99,10 @@ void TakeIn(Body& body, const Reading& reading, Decisions& out) {
   const Instant at = body.now;
   const bool fresh = !channel->heard || Breaks(*channel, at - *channel->heard);
   if (fresh) BeginAnew(*channel, at);
-  if (channel->heard && channel->learns) channel->cadence.Learn(at - *channel->heard);
+  if (channel->heard && channel->learns) {
+    channel->cadence.Learn(at - *channel->heard);
+    channel->gaps.Learn(at - *channel->heard, at);
+  }
   channel->learns = true;
   const std::int64_t minute = std::chrono::floor<minutes>(at).time_since_epoch() / minutes{1};
   RollChannel(body, *channel, minute);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "rules/alarms/one_event.hpp"
 #include "rules/alarms/presence.hpp"
 #include "rules/alarms/thresholds.hpp"
 
@@ -67,6 +68,7 @@ Life LifeOf(Body& body, AlarmKind kind, CaveId cave) {
 bool MayRaise(const Body& body, AlarmKind kind, CaveId cave, Severity severity, Instant at) {
   const auto found = body.caves.find(cave);
   if (found != body.caves.end() && std::ranges::count(found->second.out_of_service, kind) > 0) return false;
+  if (severity < Severity::kUrgent && IsToldByAnother(body, kind, cave)) return false;
   return !IsQuiet(body, kind, cave, severity, at);
 }
 
@@ -75,6 +77,7 @@ void Raise(Body& body, Alarm alarm, Instant at, Decisions& out) {
   alarm.id = Name(alarm);
   body.alarms.push_back(std::move(alarm));
   Tell(body, Decision::Change::kRaised, body.alarms.back(), at, out);
+  QuietWhatItTells(body, body.alarms.back(), at, out);
 }
 
 void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& out) {
@@ -87,6 +90,7 @@ void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& 
   alarm.aside_until.reset();
   alarm.suppressed = false;
   Tell(body, Decision::Change::kRaisedSeverity, alarm, at, out);
+  QuietWhatItTells(body, alarm, at, out);
 }
 
 void End(Body& body, Alarm& alarm, Instant at, Decisions& out) {

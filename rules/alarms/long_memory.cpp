@@ -27,6 +27,20 @@ std::int64_t DayMost::Longest(std::int64_t day) const {
   return longest;
 }
 
+std::int64_t DayMost::UsualMost(std::int64_t day) const {
+  std::vector<std::int64_t> days;
+  for (std::size_t back = 0; back < kDays; ++back) {
+    const std::int64_t of = day_ - static_cast<std::int64_t>(back);
+    if (of < 0 || day - of >= static_cast<std::int64_t>(kDays)) continue;
+    const std::int64_t most = most_[static_cast<std::size_t>(of) % kDays];
+    if (most > 0) days.push_back(most);
+  }
+  if (days.empty()) return 0;
+  const auto middle = days.begin() + static_cast<std::ptrdiff_t>(days.size() / 2);
+  std::ranges::nth_element(days, middle);
+  return *middle;
+}
+
 void DaySpread::Add(std::int64_t day, double value) {
   if (day > day_) {
     Close();

@@ -103,6 +103,8 @@ class DayMost {
   void Learn(std::int64_t day, std::int64_t value);
   // Over the days that lie at most 28 back.
   std::int64_t Longest(std::int64_t day) const;
+  // The median of the days that have one: what one long day alone does not move.
+  std::int64_t UsualMost(std::int64_t day) const;
 
   template <class Archive>
   void Describe(Archive& archive) {

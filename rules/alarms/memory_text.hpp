@@ -93,6 +93,10 @@ void Describe(Archive& archive, Channel& channel) {
   Field(archive, channel.unbroken_since);
   Field(archive, channel.learns);
   Describe(archive, channel.cadence);
+  Field(archive, channel.gaps.typical);
+  Field(archive, channel.gaps.paced);
+  channel.gaps.longest.Describe(archive);
+  Field(archive, channel.gaps.usual);
   Describe(archive, channel.window);
   if (channel.Judged()) Describe(archive, channel.habit, channel.kind);
   Describe(archive, channel.doubt);

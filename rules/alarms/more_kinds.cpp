@@ -99,7 +99,7 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
   }
   counter.extreme = std::min(counter.extreme, *coldest);
   counter.on.Count(beyond, kLooksEvery);
-  // Cold wheels in air that has become warm are wet: that is one event, and told as too warm.
+  // Cold wheels in air that has become warm are wet: that is one event, and told as too warm, quietly or loudly.
   if (Standing(body, AlarmKind::kTooWarm, id) && !Standing(body, AlarmKind::kCondensation, id)) return;
   Finding found{.kind = AlarmKind::kCondensation, .cave = id};
   if (counter.on.beyond >= Minutes(cave.settings.condensation_act_after)) {

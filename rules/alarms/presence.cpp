@@ -4,6 +4,7 @@
 
 #include "rules/alarms/doubts.hpp"
 #include "rules/alarms/lifecycle.hpp"
+#include "rules/alarms/one_event.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 
@@ -98,7 +99,7 @@ void EndPresence(Body& body, Instant at, Decisions& out) {
     const auto near = TogetherWith(body, alarm.cave);
     const bool here = std::ranges::any_of(near, [&](CaveId id) { return body.caves.at(id).here_until.has_value(); });
     const bool wet = alarm.kind == AlarmKind::kTooDamp && IsWetOver(body, alarm.cave);
-    if (!here && !wet) Unsuppress(body, alarm, at, out);
+    if (!here && !wet && !IsToldByAnother(body, alarm.kind, alarm.cave)) Unsuppress(body, alarm, at, out);
   }
 }
 

@@ -19,7 +19,7 @@ std::optional<Instant> QuietUntil(const Body& body, CaveId cave, Instant at);
 
 void ComeHere(Body& body, CaveId cave, Instant at, Decisions& out);
 void GoOut(Body& body, CaveId cave, Instant at, Decisions& out);
-// Ends what "I am here" had quieted, when its time is over.
+// Ends what was quiet by design - "I am here", a wet probe, an alarm that tells of it - when that is over.
 void EndPresence(Body& body, Instant at, Decisions& out);
 
 }  // namespace rindwatch::rules::watch

@@ -27,12 +27,23 @@ struct Duty {
   const Settings* settings = nullptr;
 };
 
+// The least of the channels that have spoken; of those that ought to, as long as none has.
+Millis MissedAfter(const Body& body, ProbeId id) {
+  std::optional<Millis> spoken, any;
+  for (const Channel& channel : body.channels) {
+    if (channel.probe != id || !channel.OughtToSpeak() || !channel.cave) continue;
+    any = std::min(any.value_or(kLongestAwaited), channel.MissedAfter());
+    if (channel.heard) spoken = std::min(spoken.value_or(kLongestAwaited), channel.MissedAfter());
+  }
+  return spoken.value_or(any.value_or(kLongestAwaited));
+}
+
 Duty DutyOf(const Body& body, ProbeId id) {
   Duty duty;
+  duty.missed_after = MissedAfter(body, id);
   for (const Channel& channel : body.channels) {
     if (channel.probe != id || !channel.OughtToSpeak() || !channel.cave) continue;
     if (!duty.cave) duty.cave = channel.cave;
-    duty.missed_after = std::min(duty.missed_after, channel.cadence.MissedAfter());
     const Cave& cave = body.caves.at(*channel.cave);
     duty.settings = &cave.settings;
     if (channel.Judged()) {

@@ -144,7 +144,7 @@ Stake Weigh(const Body& body, CaveId cave, const std::optional<Figure>& typed, C
     stake.wheels.push_back({id, wheel.Band(kind)});
     if (wheel.Band(kind)) askers.push_back({id, &wheel});
     if (!wheel.Band(kind) && !limit) continue;  // nothing is asked of the air for it: rings at most a hint
-    stake.tender |= wheel.hardiness <= kTenderUpTo;
+    stake.tender |= wheel.hardiness <= kTenderUpTo || (kind == ChannelKind::kHumidity && wheel.age < kYoungBelow);
     stake.small |= IsSmall(wheel);
   }
   std::ranges::sort(askers, MoreDelicate);

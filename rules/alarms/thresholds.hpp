@@ -40,6 +40,9 @@ inline constexpr double kTooColdToCount = 5.0 / 3.0;
 
 // Soft and blue cheese feels air first (Plan::hardiness: soft 0, blue 1, semi-hard 2, hard 3).
 inline constexpr int kTenderUpTo = 1;
+// Any rind is young in its first two weeks and cracks or grows slimy as fast as a soft one (common practice, no
+// source).
+inline constexpr int kYoungBelow = 14;  // days
 
 // Probe silent: unknown after 3 missed readings; a core of 250 g follows the air in one to two hours.
 inline constexpr int kMissedReadings = 3;

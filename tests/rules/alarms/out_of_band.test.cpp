@@ -12,7 +12,7 @@ using Lines = std::vector<std::string>;
 // A fridge with one pressed wheel, its air in the middle of the band, settled for three hours: the steps begin at 3:00.
 Scene Settled(std::shared_ptr<const Plan> plan = Pressed(), double temperature = 12.5, double humidity = 85) {
   Scene scene;
-  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, std::move(plan), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, std::move(plan), 2000, 30).Hang(Scene::kProbe, Scene::kFridge);
   scene.Temperature(temperature).Humidity(humidity).Run(hours{3});
   CHECK(scene.Told() == Lines{});
   return scene;
@@ -243,7 +243,7 @@ TEST_CASE("limits that the keeper typed win over the band, and judge an empty ca
   Scene scene;
   scene.Give(Scene::kFridge, {}, Figure{10, 20, "typed"}).Hang(Scene::kProbe, Scene::kFridge).Humidity(20);
   SECTION("with a wheel that would like it cooler") {
-    scene.Lay(1, Scene::kFridge, Pressed()).Temperature(19).Run(hours{12});
+    scene.Lay(1, Scene::kFridge, Pressed(), 0, 30).Temperature(19).Run(hours{12});
     CHECK(scene.Told() == Lines{"3:00 too dry raised watch", "5:00 too dry raised severity act"});
     CHECK(scene.View().temperature.state == CaveState::kInBand);
   }

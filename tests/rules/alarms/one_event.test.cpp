@@ -1,0 +1,200 @@
+// One event in a cave is one alarm, and what belongs to it is quiet meanwhile. Invented.
+#include "rules/alarms/one_event.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "tests/catch.hpp"
+#include "tests/rules/alarms/scene.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using Lines = std::vector<std::string>;
+
+double Minutes(Millis since) { return static_cast<double>(since / minutes{1}); }
+
+double Saw(Millis since) {
+  const double within = std::fmod(Minutes(since), 30);
+  return within < 8 ? 12.9 - 0.1 * within : 12.1 + 0.8 * (within - 8) / 22;
+}
+
+double Lively(Millis since) { return 85 + 0.3 * std::sin(Minutes(since) / 7) + 0.1 * std::sin(Minutes(since)); }
+
+Scene Fridge() {
+  Scene scene;
+  scene.own.clear();
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(Saw).Humidity(Lively);
+  scene.Run(days{6});
+  CHECK(scene.Told().empty());
+  return scene;
+}
+
+bool Raised(const Scene& scene, AlarmKind kind) {
+  return std::ranges::any_of(scene.decisions, [kind](const Decision& decision) {
+    return decision.alarm.kind == kind && decision.change == Decision::Change::kRaised;
+  });
+}
+
+// From `from` on the plant is dead, and the rinds damp the air.
+Scene& Die(Scene& scene) {
+  const Millis dead = scene.Since();
+  scene.Temperature([dead](Millis since) { return 24 - 11.6 * std::exp(-Minutes(since - dead) / 400); });
+  scene.Humidity([dead](Millis since) { return Lively(since) + 13 * (1 - std::exp(-Minutes(since - dead) / 90)); });
+  return scene;
+}
+
+}  // namespace
+
+TEST_CASE("a plant without cold is one alarm: warm, damp, wet rinds and a plant that does not keep up") {
+  Scene scene = Fridge();
+  Die(scene).Run(hours{30});
+  std::vector<AlarmKind> sound;
+  for (const Decision& decision : scene.decisions) {
+    if (decision.change == Decision::Change::kRaised && decision.alarm.severity >= Severity::kAct)
+      sound.push_back(decision.alarm.kind);
+  }
+  CHECK(sound == std::vector{AlarmKind::kTooWarm});
+  // What had been told before it is quiet by design as long as it stands.
+  int bells = 0;
+  for (const Alarm& alarm : scene.state.Alarms()) bells += alarm.Rings();
+  CHECK(bells == 1);
+}
+
+TEST_CASE("what outlasts the warmth is told when that is over") {
+  Scene scene = Fridge();
+  Die(scene).Run(hours{12});
+  scene.Temperature(Saw).Humidity([](Millis since) { return Lively(since) + 12; });
+  scene.Run(hours{30});
+  const auto over = std::ranges::find_if(scene.decisions, [](const Decision& decision) {
+    return decision.alarm.kind == AlarmKind::kTooWarm && decision.change == Decision::Change::kOver;
+  });
+  REQUIRE(over != scene.decisions.end());
+  const auto damp = std::ranges::find_if(scene.decisions, [&](const Decision& decision) {
+    return decision.alarm.kind == AlarmKind::kTooDamp && decision.at >= over->at;
+  });
+  REQUIRE(damp != scene.decisions.end());
+  CHECK(damp->alarm.severity >= Severity::kWatch);
+}
+
+TEST_CASE("a watch of the warmth alone quiets nothing") {
+  Scene scene = Fridge();
+  scene.Temperature([](Millis since) { return Saw(since) + 2.6; });
+  scene.Humidity([](Millis since) { return Lively(since) - 20; });
+  scene.Take(CaveGiven{Scene::kFridge,
+                       {},
+                       DayTurn{},
+                       {},
+                       {},
+                       {{"excursion: turns within at least", 480},
+                        {"excursion: lasts at least", 720},
+                        {"too warm: act after, harder", 2880},
+                        {"too warm: dose of the wheel, harder", 500},
+                        {"wheel: beyond its limit by", 3}}});
+  scene.Run(hours{5});
+  CHECK(Raised(scene, AlarmKind::kTooWarm));
+  CHECK(Raised(scene, AlarmKind::kTooDry));
+}
+
+TEST_CASE("a repaired plant is not called slow to cool on the day after") {
+  Scene scene = Fridge();
+  Die(scene).Run(hours{8});
+  scene.Temperature(Saw).Humidity(Lively);
+  scene.decisions.clear();
+  scene.Run(days{3});
+  CHECK(!Raised(scene, AlarmKind::kPlantWeak));
+}
+
+TEST_CASE("a door ajar in dry winter air is told quietly, the same warmth without it loudly") {
+  for (const bool door : {true, false}) {
+    CAPTURE(door);
+    Scene scene = Fridge();
+    const Millis begins = scene.Since();
+    // It comes to rest a little past the band, as a door half open does.
+    scene.Temperature([begins](Millis since) {
+      return 14.8 - 2 * std::exp(-Minutes(since - begins) / 20) + 0.02 * std::sin(Minutes(since));
+    });
+    if (door) {
+      scene.Humidity([begins](Millis since) { return 68 + 17 * std::exp(-Minutes(since - begins) / 8); });
+    }
+    scene.Run(hours{1} + minutes{10});
+    const auto loudest =
+        std::ranges::max_element(scene.decisions, {}, [](const Decision& decision) { return decision.alarm.severity; });
+    REQUIRE(loudest != scene.decisions.end());
+    CHECK(loudest->alarm.kind == AlarmKind::kTooWarm);
+    CHECK(loudest->alarm.severity == (door ? Severity::kWatch : Severity::kAct));
+  }
+}
+
+TEST_CASE("any rind is young in its first two weeks: what cracks is told after two hours") {
+  for (const int age : {5, 30}) {
+    CAPTURE(age);
+    Scene scene;
+    scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000, age).Hang(Scene::kProbe, Scene::kFridge);
+    scene.Temperature(12.5).Humidity(85).Run(hours{3});
+    scene.Humidity(70).Run(hours{4});
+    const auto act = std::ranges::find_if(
+        scene.decisions, [](const Decision& decision) { return decision.alarm.severity == Severity::kAct; });
+    CHECK((act != scene.decisions.end()) == (age == 5));
+  }
+}
+
+// ---- silence ----
+
+namespace {
+
+// A probe that reports only changes: each minute by day, each 50 minutes in the calm of the night.
+Scene& LivesByChange(Scene& scene, int days_long) {
+  for (int day = 0; day < days_long; ++day) {
+    for (int spoken = 0; spoken < 6; ++spoken) {
+      for (const int gap : {1, 2, 1, 4, 1, 3, 1, 7}) {
+        scene.Wait(minutes{gap});
+        scene.Say(11, 12.5 + 0.1 * (spoken % 3));
+      }
+    }
+    Millis left = hours{22};
+    while (left >= minutes{50}) {
+      scene.Wait(minutes{50});
+      scene.Say(11, 12.5 + 0.1 * static_cast<double>(left / minutes{50} % 3));
+      left -= minutes{50};
+    }
+  }
+  return scene;
+}
+
+}  // namespace
+
+TEST_CASE("the silence of a probe that reports only changes counts from its longest usual gap") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  LivesByChange(scene, 5);
+  scene.decisions.clear();
+  // A busy hour, so that its last gaps are short; then it is calm for as long as it usually is.
+  for (int spoken = 0; spoken < 40; ++spoken) {
+    scene.Wait(minutes{1 + spoken % 3 * 2});
+    scene.Say(11, 12.5 + 0.1 * (spoken % 3));
+  }
+  scene.Wait(minutes{55});
+  CHECK(scene.Told().empty());
+  CHECK(scene.View().temperature.state == CaveState::kInBand);
+  scene.Wait(minutes{60});
+  const Lines told = scene.Told();
+  REQUIRE(!told.empty());
+  CHECK(told.front().find("probe silent raised watch") != std::string::npos);
+}
+
+TEST_CASE("a probe with a pace that loses a message now and then is missed by its pace") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  for (int day = 0; day < 4; ++day) {
+    scene.Temperature([](Millis since) { return Saw(since); }).Run(hours{23});
+    scene.Silent().Wait(minutes{35});
+  }
+  scene.Temperature(Saw).Run(hours{1});
+  scene.decisions.clear();
+  scene.Silent().Wait(minutes{4});
+  CHECK(scene.View().temperature.state == CaveState::kUnknown);
+}
+
+}  // namespace rindwatch::rules
