@@ -4,7 +4,7 @@
 
 #include <algorithm>
 #include <boost/json.hpp>
-#include <set>
+#include <map>
 
 #include "daemon/book/book.hpp"
 #include "daemon/book/facts.hpp"
@@ -55,13 +55,16 @@ void Put(rules::CaveGiven& given, const OtherLimits& other) {
   given.out_of_service.insert(given.out_of_service.end(), other.off.begin(), other.off.end());
 }
 
+// Lines of the journal: their bodies by their ids.
+using Lines = std::map<std::string, std::string>;
+
 // Book and engine, stepped through what was kept, as the watch steps them.
 class Rehearsal {
  public:
   Rehearsal(const rules::DayTurn& home, const ReplayCall& call) : call_(call), book_(home) {}
 
   RungList rung;
-  std::set<std::string> decided;  // ids of the lines that the watch would have written in the span
+  Lines decided;  // that the watch would have written in the span
   std::size_t readings = 0;
   const Book& TheBook() const { return book_; }
 
@@ -103,8 +106,13 @@ class Rehearsal {
       // A keeper's own line tells of these.
       if (decision.change == Decision::Change::kTaken || decision.change == Decision::Change::kSetAside) continue;
       const bool told = !call_.cave || decision.alarm.cave == *call_.cave;
-      if (told && decision.at >= call_.from && decision.at < call_.to) decided.insert(LineIdOf(decision));
+      if (told && decision.at >= call_.from && decision.at < call_.to) Write(decision);
     }
+  }
+
+  // A line that is there already stays, as in the journal.
+  void Write(const Decision& decision) {
+    decided.try_emplace(LineIdOf(decision), boost::json::serialize(RecordOf(decision)));
   }
 
   const ReplayCall& call_;
@@ -115,7 +123,7 @@ class Rehearsal {
 // What the journal says that rang, and the ids of its lines in the span.
 struct Journalled {
   RungList rung;
-  std::set<std::string> lines;
+  Lines lines;
 };
 Journalled JournalledIn(Record& record, const ReplayCall& call) {
   Journalled journalled;
@@ -124,7 +132,7 @@ Journalled JournalledIn(Record& record, const ReplayCall& call) {
       const Decision decision = DecisionFrom(line);
       journalled.rung.Take(decision);
       if (call.cave && decision.alarm.cave != *call.cave) return;
-      if (line.at >= call.from && line.at < call.to) journalled.lines.insert(line.id);
+      if (line.at >= call.from && line.at < call.to) journalled.lines[line.id] = line.body;
     } catch (const std::exception& error) {
       spdlog::warn("The journal's line {} cannot be read: {}", line.id, error.what());
     } catch (const ActFault& fault) {
@@ -154,9 +162,18 @@ void Compare(ReplayReport& report) {
   }
 }
 
-void AddDifferences(const std::set<std::string>& then, const std::set<std::string>& now, ReplayReport& report) {
-  std::ranges::set_symmetric_difference(then, now, std::back_inserter(report.differences));
-  if (report.differences.size() > kMostDifferences) report.differences.resize(kMostDifferences);
+// Lines that only one of them has, or that say something else.
+void AddDifferences(const Lines& then, const Lines& now, ReplayReport& report) {
+  const auto add = [&report](const std::string& line) {
+    if (report.differences.size() < kMostDifferences) report.differences.push_back(line);
+  };
+  for (const auto& [id, body] : then) {
+    const auto same = now.find(id);
+    if (same == now.end() || same->second != body) add(id);
+  }
+  for (const auto& [id, body] : now) {
+    if (!then.contains(id)) add(id);
+  }
 }
 
 Instant BeginOf(Record& record, const ReplayCall& call) {

@@ -36,7 +36,7 @@ struct ReplayReport {
   std::vector<Rung> now;           // by the replay; `called` is that of the alarm that it stands for
   // Those of `then` that the keeper called real, and how many of them the replay rings for too.
   int real = 0, real_found = 0;
-  // Lines that the journal has and the replay does not, or the other way round; empty and nothing tried: identical.
+  // Lines that only one of journal and replay has, or that say something else; empty and nothing tried: identical.
   std::vector<std::string> differences;
   std::size_t readings = 0;
 };

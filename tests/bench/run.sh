@@ -11,8 +11,10 @@ cmp -s tests/package-lock.json tests/node_modules/.lock-seen || {
   cp tests/package-lock.json tests/node_modules/.lock-seen
 }
 build "$root" release rindwatch >&2
-build "$root" bench round-bench >&2
+build "$root" bench round-bench engine-bench replay-bench >&2
 build "$root" everyday mqtt-rate >&2
 build/bench/bin/round-bench
+build/bench/bin/engine-bench
+build/bench/bin/replay-bench
 cd tests
 RINDWATCH_BUILD=$root/build/release exec node --import tsx bench/table.ts "${1:-100000}"

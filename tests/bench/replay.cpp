@@ -1,0 +1,69 @@
+// What `rindwatch replay` costs over a real database of 20 probes that speak each 30 seconds. Prints, never asserts; the
+// processor's time, for other work may go on beside it. replay-bench [DAYS]: 10 unless said otherwise. Invented air.
+#include <fmt/format.h>
+
+#include <filesystem>
+
+#include "daemon/replay/replay.hpp"
+#include "tests/bench/invented_air.hpp"
+#include "tests/daemon/house/household.hpp"
+
+namespace rindwatch::bench {
+namespace {
+
+using namespace testing;
+using std::chrono::days;
+
+void LiveIn(const std::string& database, int day_count) {
+  Household house(database, kThursday);
+  house.Begin();
+  for (int probe = 1; probe <= kProbes; ++probe) {
+    const std::string name = fmt::format("Probe {}", probe), topic = fmt::format("probe/{}", probe);
+    house.Do("probe",
+             AirProbe(name.c_str(), topic.c_str(), probe <= kCaves ? NewCave("room") : InCave(1 + probe % kCaves)));
+  }
+  for (int cave = 1; cave <= kCaves; ++cave) house.Do("enter", PressedWheels(2, InCave(cave), 9));
+  Air air;
+  const auto turns = static_cast<std::int64_t>(days{day_count} / kEvery);
+  for (std::int64_t turn = 1; turn <= turns; ++turn) {
+    house.StepTo(kThursday + turn * kEvery);
+    std::vector<rules::Reading> all;
+    for (int probe = 1; probe <= kProbes; ++probe) {
+      // A week of trouble, so that there is something to find again.
+      const double trouble = probe % kCaves == 0 && turn % 20'160 > 17'280 ? 4 : 0;
+      all.push_back(house.Reading(probe * 2 - 1, air.Temperature(turn, probe) + trouble));
+      all.push_back(house.Reading(probe * 2, air.Humidity(turn, probe)));
+    }
+    house.Keep(std::move(all));
+  }
+  house.End();
+}
+
+void MeasureReplay(int day_count) {
+  const auto folder = std::filesystem::temp_directory_path() / fmt::format("replay-bench-{}", getpid());
+  std::filesystem::create_directories(folder);
+  const std::string database = folder / "rind.db";
+  LiveIn(database, day_count);
+  const double before = ResidentMegabytes(), began = Processor();
+  const ReplayReport report =
+      Replay(database, Vienna(),
+             {.from = kThursday, .to = kThursday + days{day_count + 1}, .cave = {}, .other = {}, .whole = true},
+             std::atomic<bool>{false});
+  const double took = Processor() - began;
+  fmt::print(
+      "replay from the database, {} probes each {} s, {} days: {} readings in {:.1f} s, {:.2f} million a second; "
+      "memory {:.1f} MB before, {:.1f} MB after; {} alarms, {}\n",
+      kProbes, kEvery.count(), day_count, report.readings, took, static_cast<double>(report.readings) / took / 1e6,
+      before, ResidentMegabytes(), report.now.size(),
+      report.differences.empty() ? "identical to the journal" : "not what the journal says");
+  std::filesystem::remove_all(folder);
+}
+
+}  // namespace
+}  // namespace rindwatch::bench
+
+int main(int count, char** words) {
+  const int day_count = count > 1 ? std::atoi(words[1]) : 10;
+  rindwatch::bench::MeasureReplay(std::max(1, day_count));
+  return 0;
+}
