@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "rules/alarms/side.hpp"
+#include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 
 namespace rindwatch::rules::watch {
@@ -100,6 +101,14 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   Follow(body, found, counter.back, at, out);
 }
 
+// A box has no plant of its own: how the fridge around it cools is seen there, if a probe hangs there.
+bool IsCooledByAnother(const Body& body, CaveId id) {
+  return std::ranges::any_of(Outwards(body, id), [&](CaveId around) {
+    const auto found = body.caves.find(around);
+    return around != id && found != body.caves.end() && !found->second.temperature_channels.empty();
+  });
+}
+
 // Runs nearly all of the last two hours, and the air warms all the same; or stands still while it warms.
 void JudgePlantPower(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   PlantWatch& plant = cave.plant;
@@ -136,7 +145,7 @@ void HearPlant(Cave& cave, double watts, Instant at) {
 void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   if (at.time_since_epoch() % kEvery != Millis{0}) return;
   const Settings& s = cave.settings;
-  if (cave.temperature_stake.band && !cave.ready_cheese) {
+  if (cave.temperature_stake.band && !cave.ready_cheese && !IsCooledByAnother(body, id)) {
     const double least = s.fall_rate_share;
     FollowSign(body, id, cave,
                {AlarmKind::kPlantWeak, Why::kSlowFall, cave.slow_fall, kSlowFallAfter,

@@ -7,7 +7,7 @@ import { run } from "../support/running.ts";
 import { rindwatch } from "../support/tree.ts";
 import { Watch } from "../support/watch.ts";
 
-const verbs = ["serve", "try", "simulate", "now", "round", "check", "plan"];
+const verbs = ["serve", "try", "simulate", "now", "round", "check", "plan", "replay"];
 
 test("help names every verb, and each verb explains itself", async () => {
   const help = await run(rindwatch, ["--help"]);

@@ -140,6 +140,23 @@ TEST_CASE("any rind is young in its first two weeks: what cracks is told after t
   }
 }
 
+TEST_CASE("a box has no plant: that its air has become warmer is told for the fridge around it") {
+  Scene scene;
+  scene.own.clear();
+  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge);
+  scene.Lay(1, Scene::kBox, Pressed(), 2000).Hang(1, Scene::kFridge).Hang(2, Scene::kBox);
+  scene.Temperature(Saw, 1).Humidity(Lively, 1).Temperature(Saw, 2).Humidity(Lively, 2).Run(days{8});
+  scene.decisions.clear();
+  const Scene::Course warmer = [](Millis since) { return Saw(since) + 0.6; };
+  scene.Temperature(warmer, 1).Temperature(warmer, 2).Run(days{2});
+  std::vector<CaveId> weak;
+  for (const Decision& decision : scene.decisions) {
+    if (decision.alarm.kind == AlarmKind::kPlantWeak && decision.change == Decision::Change::kRaised)
+      weak.push_back(decision.alarm.cave);
+  }
+  CHECK(weak == std::vector<CaveId>{Scene::kFridge});
+}
+
 // ---- silence ----
 
 namespace {
