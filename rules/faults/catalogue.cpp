@@ -12,23 +12,20 @@ constexpr std::string_view kMites =
     "Sanchez-Ramos & Castanera, J. Stored Products Research 45, 2009: at 15, 6, 4 and 2 degrees 174, 14, 11 and 1 "
     "mites "
     "on a square centimetre; a mask against the dust: an occupational asthma reference on cheese makers quoting "
-    "Allergy "
-    "1996; the days: common practice, no source";
+    "Allergy 1996; the days: common practice, no source";
 constexpr std::string_view kLateBlowing =
-    "A trial on late blowing in Valtellina Casera: every cheese ripened at 13 degrees blew, none at 8 degrees in 90 "
-    "days; it cannot be mended once it is there (Velasco et al., Cogent Food & Agriculture, 2025)";
+    "A trial on late blowing in one semi-hard alpine cheese: every cheese ripened at 13 degrees blew, none at 8 "
+    "degrees "
+    "in 90 days; it cannot be mended once it is there (Velasco et al., Cogent Food & Agriculture, 2025)";
 constexpr std::string_view kEarlyBlowing =
-    "Cheese school cards on faults: gas of coliforms or yeasts usually shows within 24 hours; the days: common "
-    "practice, "
-    "no source";
+    "Cheese school cards on faults: gas of coliforms or yeasts usually shows within 24 hours; the days: "
+    "common practice, no source";
 constexpr std::string_view kGreasy =
-    "Centre technique fromager, guide on accidents of fromagerie, 2004: a greasy film comes of cold and damp 2 to 7 "
-    "days "
-    "after unmoulding; the days of care: common practice, no source";
+    "Centre technique fromager, guide on accidents of fromagerie, 2004: a greasy film comes of cold and damp "
+    "2 to 7 days after unmoulding; the days of care: common practice, no source";
 constexpr std::string_view kMould =
-    "McGee, On Food and Cooking, 2004: what a wild mould makes can reach about 2 cm deep; the rest: common practice, "
-    "no "
-    "source";
+    "McGee, On Food and Cooking, 2004: what a wild mould makes can reach about 2 cm deep; "
+    "the rest: common practice, no source";
 constexpr std::string_view kAmmonia =
     "A trade magazine on affinage: stale air, over-ripe, wrapped too soon or too tightly; NIOSH by the Minnesota "
     "Department of Agriculture on ammonia: the nose tires of it";
