@@ -19,7 +19,8 @@ struct Bounds {
 };
 
 Window WindowAround(const Ground& ground, Date counted, int tolerance, const Bounds& bounds);
-// A care that was moved to the day of return or to an agreed date stays on it, whatever the care days.
+// A care that was moved to the day of return, or that waits for an agreed one, stays on its day, whatever the care
+// days. The agreed care itself moves with them as any other (WindowAround).
 Window FixedWindow(const Ground& ground, Date counted, int tolerance);
 
 CareState StateOn(const Ground& ground, const Window& window, Date day);

@@ -19,13 +19,13 @@ struct At {
 // afternoon by one person is about 78 s each. Ranges are taken at their middle.
 constexpr At kTurn[] = {{250, 3}, {2000, 7}, {5000, 10}, {25'000, 70}};
 constexpr At kWash[] = {{250, 8}, {2000, 30}, {8000, 60}, {35'000, 105}};
-constexpr At kBrush[] = {{250, 10}, {2000, 32}, {8000, 60}};
 constexpr At kPat[] = {{0, 5}};
 constexpr At kPierce[] = {{2000, 75}};
 constexpr At kSeal[] = {{250, 45}, {2000, 60}, {8000, 90}};  // oil, coat, wax
 constexpr At kWeigh[] = {{0, 10}};
 constexpr At kTaste[] = {{0, 210}};  // a core and its note
-// No figure of anybody's: from memory of the hand's work.
+// No figure of anybody's: from memory of the hand's work. Of brushing those at 2 and 8 kg are practitioners'.
+constexpr At kBrush[] = {{250, 10}, {2000, 32}, {8000, 60}};
 constexpr At kWipe[] = {{250, 5}, {2000, 15}, {8000, 30}};
 constexpr At kWrap[] = {{250, 20}, {2000, 45}};
 constexpr At kBandage[] = {{2000, 120}, {8000, 240}};
@@ -38,7 +38,7 @@ std::span<const At> TableOf(CareKind kind) {
       return kTurn;
     case CareKind::kWash:
     case CareKind::kRub:
-    case CareKind::kSalt:
+    case CareKind::kSalt:  // nobody's figure: taken to go over the rind as a wash does
       return kWash;
     case CareKind::kBrush:
       return kBrush;
