@@ -3,12 +3,15 @@
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
+#include "rules/alarms/ahead.hpp"
 
 namespace rindwatch {
 
 namespace json = boost::json;
 
 namespace {
+
+constexpr std::size_t kMostForeseen = 50;
 
 struct Touched {
   std::string family, cave, state;
@@ -70,6 +73,26 @@ rules::Millis SinceForecast(const rules::Alarm& alarm, rules::Instant now) {
   using std::chrono::minutes;
   const rules::Millis passed = std::max(now - alarm.raised, rules::Millis{0});
   return passed % (passed > minutes{360} ? minutes{60} : minutes{15});
+}
+
+// Of a box with a probe of its own the alarm of its fridge foresees nothing.
+rules::Alarm WithBoxes(const ApiContext& context, rules::Alarm alarm) {
+  if (alarm.kind != rules::AlarmKind::kTooWarm || alarm.over) return alarm;
+  ForecastMemory& memory = *context.forecasts;
+  const rules::Instant now = context.now();
+  auto kept = memory.find(alarm.id);
+  if (kept == memory.end() || now < kept->second.at || now - kept->second.at >= std::chrono::minutes{1}) {
+    if (memory.size() > kMostForeseen) memory.clear();
+    kept = memory.insert_or_assign(alarm.id, Foreseen{now, MattersWithin(context.watch.Engine(), alarm, now)}).first;
+  }
+  // What the alarm itself foresees is of a while ago, and what has passed since is taken off all alike.
+  const rules::Millis passed = SinceForecast(alarm, now);
+  for (rules::Matter matter : kept->second.matters) {
+    if (matter.soonest > rules::Millis{0}) matter.soonest += passed;
+    if (matter.latest) *matter.latest += passed;
+    alarm.matters.push_back(std::move(matter));
+  }
+  return alarm;
 }
 
 // Those that it touches or comes to, the first first: "6 bloomies, Box 1: in 1 to 2 h".
@@ -153,7 +176,7 @@ json::array MattersJson(const Book& book, const rules::Alarm& alarm, rules::Inst
 // What only some alarms tell.
 void AddMore(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
   if (!alarm.over && !alarm.matters.empty()) object["matters"] = MattersJson(context.book(), alarm, context.now());
-  object["concerns"] = ConcernsJson(context.book(), alarm, context.now());
+  object["concerns"] = ConcernsJson(context.book(), WithBoxes(context, alarm), context.now());
   json::array uncounted;
   for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
   if (!uncounted.empty()) object["uncounted"] = std::move(uncounted);

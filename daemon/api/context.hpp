@@ -1,6 +1,7 @@
 // What every answer is made from. References to things that live as long as the daemon; the loop's thread.
 #pragma once
 
+#include <map>
 #include <memory>
 #include <string>
 
@@ -16,6 +17,13 @@ namespace rindwatch {
 
 class ReplayRunner;
 
+// What was foreseen for wheels in boxes of their own, by alarm: worked out once a minute, not with every answer.
+struct Foreseen {
+  rules::Instant at;
+  std::vector<rules::Matter> matters;
+};
+using ForecastMemory = std::map<std::string, Foreseen>;
+
 struct ApiContext {
   const Config& config;
   Watch& watch;
@@ -26,6 +34,7 @@ struct ApiContext {
   bool trial = false;  // invented data on a clock of its own
   bool open = false;   // anyone on the network can write
   std::shared_ptr<BandMemory> bands = std::make_shared<BandMemory>();
+  std::shared_ptr<ForecastMemory> forecasts = std::make_shared<ForecastMemory>();
   ReplayRunner* replays = nullptr;  // null: asked by the command line
 
   const Book& book() const { return watch.TheBook(); }

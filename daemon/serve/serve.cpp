@@ -51,6 +51,7 @@ class Service {
                  options.purpose == Purpose::kTrial,
                  !IsThisMachineAlone(config.listen_address),
                  std::make_shared<BandMemory>(),
+                 std::make_shared<ForecastMemory>(),
                  &replays_},
         assets_(web::EmbeddedPage()),
         news_(house.Loop(), house.Schedules(), house.TheWatch(), events_),

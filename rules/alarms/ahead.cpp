@@ -5,6 +5,7 @@
 #include "rules/alarms/body.hpp"
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/presence.hpp"
+#include "rules/alarms/stake.hpp"
 
 namespace rindwatch::rules {
 
@@ -20,6 +21,19 @@ std::vector<AirSpan> AirAhead(const EngineState& state, CaveId id, Instant at) {
     if (warm) since = std::min(since.value_or(alarm.since), alarm.since);
   }
   return since ? HowFar(watch::RisingAir(body, cave, *since, at)) : std::vector<AirSpan>{};
+}
+
+std::vector<Matter> MattersWithin(const EngineState& state, const Alarm& alarm, Instant at) {
+  std::vector<Matter> matters;
+  if (alarm.kind != AlarmKind::kTooWarm || alarm.over) return matters;
+  const EngineState::Body& body = state.body();
+  for (const auto& [id, cave] : body.caves) {
+    if (id == alarm.cave || cave.temperature_channels.empty()) continue;
+    const std::vector<CaveId> outwards = watch::Outwards(body, id);
+    if (std::ranges::count(outwards, alarm.cave) == 0) continue;
+    for (Matter& matter : watch::MattersOf(body, cave, alarm.since, at)) matters.push_back(std::move(matter));
+  }
+  return matters;
 }
 
 namespace {

@@ -13,6 +13,10 @@ namespace rindwatch::rules {
 // Empty where nothing is foreseen: calm air, a borrowed temperature, too little heard of the rise.
 std::vector<AirSpan> AirAhead(const EngineState& state, CaveId cave, Instant at);
 
+// "How long until it matters" for wheels in what stands inside the alarm's cave and has a probe of its own: the alarm
+// itself tells of those that its own cave's probes reach. Only for air that is too warm and not over.
+std::vector<Matter> MattersWithin(const EngineState& state, const Alarm& alarm, Instant at);
+
 // How a plant that switches on and off shows in the air of the last hour and a half: named, not counted.
 struct PlantCycle {
   Millis period{0};  // from trough to trough, on average

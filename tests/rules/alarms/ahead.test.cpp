@@ -34,6 +34,30 @@ TEST_CASE("calm air foretells nothing; air on its way up a span that widens arou
   CHECK(truth < spans.back().high + 0.3);
 }
 
+TEST_CASE("wheels in a box with a probe of its own have a forecast of their own in the alarm of their fridge") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Lay(1, Scene::kBox, Bloomy(), 250);
+  scene.Lay(2, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge).Hang(2, Scene::kBox);
+  scene.Temperature(12).Temperature(12, 2).Humidity(85).Humidity(92, 2).Run(days{2});
+  const Millis since = scene.Since();
+  const auto course = [since](Millis at) {
+    return 22 - 10 * std::exp(-std::chrono::duration<double, std::ratio<3600>>(at - since).count() / 8);
+  };
+  scene.Temperature(course).Temperature(course, 2).Run(hours{3});
+  Alarm alarm;
+  alarm.kind = AlarmKind::kTooWarm;
+  alarm.cave = Scene::kFridge;
+  alarm.since = scene.At(since);
+  const std::vector<Matter> matters = MattersWithin(scene.state, alarm, scene.Now());
+  REQUIRE(matters.size() == 1);
+  CHECK(matters.front().wheels == std::vector<WheelId>{1});
+  alarm.cave = Scene::kRoom;
+  CHECK(MattersWithin(scene.state, alarm, scene.Now()).empty());
+  alarm.cave = Scene::kFridge;
+  alarm.over = scene.Now();
+  CHECK(MattersWithin(scene.state, alarm, scene.Now()).empty());
+}
+
 TEST_CASE("a plant's cycle is seen in the air and told by its length and its swing; calm air has none") {
   Scene scene;
   scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Bloomy(), 250).Hang(Scene::kProbe, Scene::kFridge);
