@@ -154,26 +154,10 @@ json::array ClimateJson(const Book& book, const std::vector<Bucket>& buckets) {
   return array;
 }
 
-// Which channels told the temperature of the air around the wheel, and when.
-std::vector<HungSpan> AirAround(const Book& book, const WheelRow& wheel, Instant now) {
-  std::vector<HungSpan> spans;
-  const Instant end = wheel.History().gone.value_or(now);
-  const auto places = NotUndone(book, wheel.places, wheel.id);
-  for (std::size_t n = 0; n < places.size(); ++n) {
-    const auto& place = *places[n];
-    const CaveRow* cave = place.value.cave ? book.Cave(*place.value.cave) : nullptr;
-    if (!cave) continue;
-    const Instant until = n + 1 < places.size() ? places[n + 1]->from : end;
-    const auto here = AirOf(book, *cave, place.from, until);
-    spans.insert(spans.end(), here.begin(), here.end());
-  }
-  return spans;
-}
-
 }  // namespace
 
 void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone done) {
-  const auto spans = AirAround(context.book(), wheel, context.now());
+  const auto spans = AirWhereItLay(context.book(), wheel, wheel.History().gone.value_or(context.now()));
   struct All {
     std::vector<Bucket> buckets;
     std::size_t waiting = 0;
@@ -200,6 +184,7 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
                       {"cautions", std::move(cautions)},
                       {"entered", ToMillis(row->History().entered)},
                       {"weighings", WeighingsJson(book, *row)}};
+    if (row->weight.value > 0) page["grams_at_entry"] = row->weight.value;
     AgesOf(context, {id}, [context, id, page = std::move(page), done](const QualifyingAges& ages) mutable {
       const WheelRow* ruled = context.book().Wheel(id);
       if (const auto age = ages.find(id); ruled && age != ages.end() && context.book().RuleOf(*ruled)) {

@@ -25,6 +25,8 @@ void AnswerFacts(FactSheet& sheet) {
   if (const json::object* to = fields::MaybeObject(body, "move_to")) sheet.Places(*to);
 }
 
+void LaterFacts(FactSheet& sheet) { sheet.ForWheels("later", {{"question", sheet.body.at("question")}}); }
+
 void MoveFacts(FactSheet& sheet) {
   sheet.Caves();
   sheet.Places(fields::Object(sheet.body, "to"));
@@ -95,7 +97,7 @@ constexpr Kind kKinds[] = {
     {"away", AwayFacts},       {"past", PastFacts},     {"share", ShareFacts},        {"keeper", KeeperFacts},
     {"feed", FeedFacts},       {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},
     {"rule", RuleFacts},       {"vouch", VouchFacts},   {"release", ReleaseFacts},    {"watching", WatchingFacts},
-    {"service", ServiceFacts},
+    {"service", ServiceFacts}, {"later", LaterFacts},
 };
 
 }  // namespace

@@ -63,10 +63,17 @@ struct Line {
   bool evening = false;
   bool past_plan = false;
   std::string reason;  // of a skip
-  // Of wheels that come last: their numbers from the door, and why.
+  // Of a part of a lot on its shelf: their numbers from the door.
   std::vector<int> numbers;
+  // Of wheels that come last: why.
   std::optional<rules::FaultKind> mark;
   bool held = false;
+  // Agreed at a fault of other wheels.
+  struct Found {
+    std::string what;  // a word of the faults
+    std::string place;
+  };
+  std::vector<Found> found_at;
 };
 
 struct Question {
@@ -94,8 +101,8 @@ struct Section {
 struct Wash {
   int salt_grams = 0;
   int water_ml = 0;
-  std::vector<std::pair<std::string, int>> additions;  // name and mL
-  bool operator==(const Wash&) const = default;
+  std::vector<std::pair<std::string, int>> additions{};  // name and mL
+  std::vector<std::string> places{};                     // where its wheels lie, in working order
 };
 
 struct Bring {

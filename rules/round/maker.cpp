@@ -67,6 +67,7 @@ struct RoundMaker::Body {
       held.lines.push_back(line);
     }
     for (const Question& question : schedule->questions) {
+      if (std::ranges::find(held.group.put_off, question.text) != held.group.put_off.end()) continue;
       const auto asked = questions.try_emplace(QuestionKey{walk, schedule, &question}).first;
       if (std::ranges::find(held.questions, asked) != held.questions.end()) continue;
       asked->second.Add(id);

@@ -37,7 +37,7 @@ function line({ count, ...parts }: LineParts): RoundLine {
   const first = parts.cave * 100;
   const rind = parts.rind ?? "natural and pressed";
   return {
-    section: parts.marked ? 3 : kSections.findIndex((s) => s.rind === rind), minutes: 2, numbers: Array.from({ length: count }, (_, i) => i + 1), two_people: false, look_first: [], held: false, cut: 0, rind, place: parts.place ?? parts.cave_name, wheels: Array.from({ length: count }, (_, i) => first + i), lot: "", day: 6, age: 6,
+    section: parts.marked ? 3 : kSections.findIndex((s) => s.rind === rind), minutes: 2, numbers: Array.from({ length: count }, (_, i) => i + 1), two_people: false, look_first: [], held: false, cut: 0, rind, place: parts.place ?? parts.cave_name, wheels: Array.from({ length: count }, (_, i) => first + i), lot: "", lot_here: count, day: 6, age: 6,
     stage: "", wheel_state: "rind forming", done_kinds: [], skipped_kinds: [], due: kToday, away: false, evening: false, note: "", past_plan: false,
     ...parts,
   };
@@ -72,7 +72,7 @@ export function questions(scene: SceneName): RoundQuestion[] {
 }
 
 const kBring: Round["bring"] = {
-  washes: [15.6, 15.6].map((salt_grams, i) => ({ salt_grams, water_ml: 500, total_grams: 515, percent: 3, additions: [], wheels: i ? 2 : 9, for: i ? "Box 2" : "A1", note: "" })),
+  washes: [15.6, 15.6].map((salt_grams, i) => ({ salt_grams, water_ml: 500, total_grams: 515, percent: 3, additions: [], wheels: i ? 2 : 9, places: [i ? "Box 2" : "A1"], note: "" })),
   cloths: 3, tools: ["soft brush"], two_people: false, mask: true,
 };
 const kNoBring: Round["bring"] = { washes: [], cloths: 0, tools: [], two_people: false, mask: false };
@@ -104,7 +104,7 @@ export function short(whole: Round, minutes: number): Round["short"] {
     keys.push(line.key);
   }
   const moved = open.filter((l) => !keys.includes(l.key)).map((l) => ({ key: l.key, to: "2026-11-27", window_end: "2026-11-28", leaves_window: false }));
-  return { minutes, used: Math.round(used), all: whole.minutes, keys, moved };
+  return { minutes, used: Math.round(used), all: whole.minutes, keys, moved, bring: { ...kBring, washes: kBring.washes.slice(0, 1), cloths: 1 } };
 }
 
 export function settings(scene: SceneName, now: number): Settings {

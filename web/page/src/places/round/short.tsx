@@ -19,6 +19,7 @@ import { choose } from "./little";
 import { layRound } from "./order";
 import { SectionHead } from "./section";
 import { isSettled, minutesWord, sumOf } from "./sum";
+import { BringRow } from "./top";
 import { whatWords } from "./what";
 
 const kTimes = [5, 10, 15, 20] as const;
@@ -89,6 +90,7 @@ function ShortLeaf({ round, short, lines, minutes, set }: LeafProps) {
           <p class="note">{t("short.low")}</p>
         </DayHead>
         <Times minutes={minutes} set={set} />
+        <BringRow bring={short.bring} />
         {[...laid.before, ...laid.after].map((row) => (row.kind === "section" ? <SectionHead key={`section ${row.key}`} section={row.section} />
           : row.kind === "line" ? <Slim key={row.line.key} line={row.line} today={today} /> : null))}
         <Entry class="sum2"><span class="note">{changes > 0 && many("short.changes", changes)}</span><b>{minutesWord(short.used)}</b></Entry>

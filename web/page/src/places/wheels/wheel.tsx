@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import type { WheelPage, Wheels } from "../../api";
 import { hour, keeperDay, weekdayDate } from "../../days";
 import { Ring } from "../../draw/rings";
-import { span, weight } from "../../figures";
+import { span } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
@@ -17,7 +17,7 @@ import { Waiting } from "../waiting";
 import { leftWord } from "./deeds/cut";
 import { Life } from "./life";
 import { saidOf } from "./said";
-import { lost } from "./scale";
+import { weightWords } from "./weight";
 
 const kShown = 12;
 
@@ -40,18 +40,6 @@ function Head({ page }: { page: WheelPage }) {
       </div>
     </header>
   );
-}
-
-/** "2.31 kg, 2.17 kg on Sunday: 6 % lost" */
-function weightWords(page: WheelPage): string {
-  const { weighings } = page;
-  const first = page.wheel.grams ?? weighings[0]?.grams;
-  const last = weighings[weighings.length - 1];
-  const start = first === undefined ? "" : weight(first);
-  if (!last) return start;
-  const less = lost(first, last.grams);
-  const values = { weight: weight(last.grams), day: dayWord(last.day, page.head.day), percent: Math.round(less ?? 0) };
-  return joined(start, t(less === undefined || Math.round(less) <= 0 ? "wheels.weighed" : "wheels.weighed.lost", values));
 }
 
 const bandWords = (wheel: WheelPage["wheel"]) => [wheel.own_band?.temperature && `${span(wheel.own_band.temperature)}\u00a0°C`, wheel.own_band?.humidity && `${span(wheel.own_band.humidity, 0)}\u00a0%`].filter(Boolean).join(", ");
