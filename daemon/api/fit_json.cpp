@@ -68,7 +68,7 @@ std::string SideOf(const FitCost& cost) {
 
 // "3 points too damp", "1.5 degrees too cold".
 std::string WordsOf(const Words& words, const FitCost& cost) {
-  const std::string by = cost.channel == FitChannel::kTemperature ? fmt::format("{:.1f}", cost.by)
+  const std::string by = cost.channel == FitChannel::kTemperature ? fmt::format("{:g}", std::round(cost.by * 10) / 10)
                                                                   : fmt::format("{:.0f}", std::ceil(cost.by));
   return words.Say("fit.cost." + SideOf(cost), {{"by", by}});
 }

@@ -62,10 +62,9 @@ json::array StagesJson(const ApiContext& context, const WheelRow& wheel, const r
     const Date end = last ? Date::max() : StartOfPart(context.book(), wheel, plan, part + 1, start);
     const auto add = [&](const rules::Stage& stage) {
       if (start + days{stage.first_day} >= end && part + 1 < plan.parts.size()) return;
-      json::object object = StageJson(context.words, stage, start);
-      if (!last && (!stage.last_day || start + days{*stage.last_day} >= end)) object["to"] = DayJson(end - days{1});
-      stages.push_back(std::move(object));
+      stages.push_back(StageJson(context.words, stage, start));
     };
+    const std::size_t first = stages.size();
     for (const rules::Stage& stage : plan.parts[part].stages) add(stage);
     if (const auto& branch = plan.parts[part].branch) {
       const std::string follows = standing.branch_option.empty() ? branch->default_option : standing.branch_option;
@@ -74,6 +73,8 @@ json::array StagesJson(const ApiContext& context, const WheelRow& wheel, const r
         for (const rules::Stage& stage : option.stages) add(stage);
       }
     }
+    // The part before goes on until the next begins, whatever its last stage says.
+    if (!last && stages.size() > first) stages.back().as_object()["to"] = DayJson(end - days{1});
   }
   return stages;
 }
@@ -83,13 +84,16 @@ json::array CaresJson(const Book& book, const WheelRow& wheel) {
   std::ranges::stable_sort(acts, {}, &rules::CareAct::at);
   json::array array;
   for (const rules::CareAct& act : acts) {
+    const bool before_watch = act.id.Text().starts_with(wheel.act.Text());
     json::object object{{"at", ToMillis(act.at)},
                         {"day", DayJson(book.Home().DayOf(act.at))},
                         {"kinds", KindsJson(act.done.List())},
                         {"skipped", KindsJson(act.skipped.List())},
                         {"id", ActOf(act.id).Text()},
                         {"undone", book.IsUndone(act.id, wheel.id)},
-                        {"before_watch", act.id.Text().starts_with(wheel.act.Text())}};
+                        {"before_watch", before_watch},
+                        // The word that all was fine is one act of many doings.
+                        {"not_written", !before_watch && !act.id.IsDigits()}};
     if (!act.reason.Empty()) object["reason"] = act.reason.Text();
     if (const std::string* keeper = book.KeeperOf(ActOf(act.id))) object["keeper"] = *keeper;
     array.push_back(std::move(object));

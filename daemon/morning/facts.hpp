@@ -54,6 +54,7 @@ struct Line {
   int minutes = 0;  // 0: not told
   rules::CareState state = rules::CareState::kDue;
   std::vector<CareKind> done_kinds;  // in part
+  std::vector<CareKind> skipped_kinds;
   std::optional<Date> late_since;
   std::vector<rules::LookFirst> look_first;
   std::optional<rules::NewCadence> new_cadence;

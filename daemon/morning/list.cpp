@@ -31,6 +31,7 @@ Line LineOf(const Book& book, const rules::RoundLine& line) {
   told.drying = standing.stage && standing.stage->state == rules::WheelState::kDrying;
   told.state = care.state;
   told.done_kinds = care.done_kinds;
+  told.skipped_kinds = care.skipped_kinds;
   // Under half a minute none is told.
   if (care.OnRound()) told.minutes = static_cast<int>(std::lround(line.seconds / 60));
   if (care.state == rules::CareState::kLate) told.late_since = care.late_since;

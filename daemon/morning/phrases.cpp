@@ -299,8 +299,14 @@ std::string CaredWords(const Words& words, const std::vector<CareKind>& kinds) {
 }
 
 std::string CareWords(const Words& words, const Line& line) {
-  std::string care = line.care.empty() ? KindWords(words, line.kinds) : line.care;
-  return line.state == CareState::kSkipped ? "(" + care + ")" : care;
+  if (!line.care.empty()) return line.state == CareState::kSkipped ? "(" + line.care + ")" : line.care;
+  const bool whole = line.state == CareState::kSkipped && line.done_kinds.empty();
+  std::vector<CareKind> skipped = whole ? line.kinds : line.skipped_kinds, rest;
+  std::ranges::copy_if(line.kinds, std::back_inserter(rest),
+                       [&](CareKind kind) { return !rules::Contains(skipped, kind); });
+  std::erase_if(skipped, [&](CareKind kind) { return !rules::Contains(line.kinds, kind); });
+  const std::string brackets = skipped.empty() ? std::string{} : "(" + KindWords(words, skipped) + ")";
+  return Join({brackets, KindWords(words, rest)}, ", ");
 }
 
 std::string WhatWords(const Words& words, const Line& line) {

@@ -223,7 +223,7 @@ export function wheelPage(scene: SceneName, now: number, wheel: Wheel, on: Alarm
       { name: "ripening", state: "ripening", from: back(21), to: back(59), temperature: { low: 10, high: 13 }, target_temperature: { low: 10, high: 13 }, target_humidity: { low: 88, high: 95 }, cares: ["turn every 2 days", "brush every 14"] },
       { name: "ready", state: "ready", from: back(60), to: back(150), cares: ["turn twice a week"] },
     ],
-    cares: turned.map((days, i) => ({ at: now - days * 86_400_000, day: day(days), kinds: i === 2 || i === 9 ? ["rub" as const, "turn" as const] : ["turn" as const], skipped: [], keeper: i % 3 ? "IH" : "TR", id: String(days).padStart(32, "0"), undone: i === 4, before_watch: days > 20 })),
+    cares: turned.map((days, i) => ({ at: now - days * 86_400_000, day: day(days), kinds: i === 2 || i === 9 ? ["rub" as const, "turn" as const] : ["turn" as const], skipped: [], keeper: i % 3 ? "IH" : "TR", id: String(days).padStart(32, "0"), undone: i === 4, before_watch: days > 20, not_written: false })),
     next: [{ kinds: ["turn"], due: "2026-11-28", window_end: "2026-11-29" }, { kinds: ["brush", "turn"], due: "2026-11-29", window_end: "2026-12-01" }],
     not_done: wheel.age > 20 ? [{ kinds: ["brush"], due: day(9) }] : [],
     climate: Array.from({ length: 22 }, (_, i) => i).filter((i) => i !== 14).map((i) => ({ day: day(22 - i), low: 10.7 + roll() * 0.6, high: 12 + roll() * (i === 10 ? 4 : 0.8) })),

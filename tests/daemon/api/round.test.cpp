@@ -159,7 +159,7 @@ TEST_CASE("a look at the neighbours of a fault says what was found, and where") 
   }
   REQUIRE_FALSE(look.empty());
   CHECK(look.at("found_at") == json::array{{{"what", "mite dust"}, {"place", "Box 1"}}});
-  CHECK(h.house.Get("/api/round/text").body.find("> mite dust, found at Box 1") != std::string::npos);
+  CHECK(h.house.Get("/api/round/text").body.find("  mite dust, found at Box 1") != std::string::npos);
 }
 
 TEST_CASE("a board whose name stands in two caves is told with its cave") {

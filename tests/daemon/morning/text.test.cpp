@@ -249,10 +249,10 @@ TEST_CASE("lines say in words what was done of them, what is new and what it tak
   skipped.state = rules::CareState::kSkipped;
   skipped.reason = "no paper";
   const std::string text = Body(Words::English(), list);
-  CHECK(text.find("> turned. From tomorrow twice a week") != std::string::npos);
-  CHECK(text.find("> two people") != std::string::npos);
+  CHECK(text.find("  turned. From tomorrow twice a week") != std::string::npos);
+  CHECK(text.find("  two people") != std::string::npos);
   CHECK(text.find("Box 1     (wrap)") != std::string::npos);
-  CHECK(text.find("> no paper") != std::string::npos);
+  CHECK(text.find("  no paper") != std::string::npos);
 }
 
 TEST_CASE("washes of other strength say for whom they are; those alike need not") {

@@ -356,7 +356,8 @@ export interface WheelPage {
   stages: { name: string; state: WheelStateWord; from: Day; to?: Day; temperature?: Span; humidity?: Span;
             target_temperature?: Span; target_humidity?: Span; cares: string[] }[];   // past, present, to come
   cares: { at: Instant; day: Day; kinds: CareKind[]; skipped: CareKind[]; reason?: string; keeper?: string;
-           id: string; undone: boolean; before_watch: boolean }[];
+           id: string; undone: boolean; before_watch: boolean;
+           not_written: boolean }[];   // "forgot, all fine": done on its day, at an hour that nobody said
   next: { kinds: CareKind[]; due: Day; window_end: Day }[];
   not_done: { kinds: CareKind[]; due: Day }[];              // asked once, and its stage ended before
   climate: { day: Day; low: number; high: number }[];       // air temperature where it lay; no entry: no reading

@@ -22,7 +22,7 @@ function Asked({ path, cave }: { path: string; cave: string }) {
   return (
     <Entry class="heavy" m={<span class="note strong">{cave}</span>}>
       <p class="word strong">{t("enter.fit")}</p>
-      {fit.costs.map((c) => <p key={c.family + c.channel} class="note">{t("enter.fit.cost", { count: c.count, family: kinOf(c.family, c.count), what: c.what })}</p>)}
+      {fit.costs.map((c) => <p key={c.family + c.channel} class="note">{t(c.newcomer ? "enter.fit.cost new" : "enter.fit.cost", { count: c.count, family: kinOf(c.family, c.count), what: c.what })}</p>)}
       {fit.costs.length > 0 && <p class="note">{bands ? t("enter.fit.shared", { bands }) : t("enter.fit.none")}</p>}
       {fit.advice.map((a) => <p key={a} class="note strong">{a}</p>)}
       {fit.lawful_after_ready && <p class="note strong">{t("wheels.after ready")}</p>}

@@ -16,7 +16,7 @@ import { cadenceWord } from "./cadence";
 import { open, openPlan } from "./draft";
 import { atOf, keyOf, stageOfPlan, type StageAt } from "./edits";
 import { exportPlan } from "./export";
-import { ForWhomCells, PlanFoot, wheelsFor, type ForWhom } from "./foot";
+import { ForWhomCells, newestOf, PlanFoot, wheelsFor, type ForWhom } from "./foot";
 import { usePreview, type Previewed } from "./preview";
 import { StageLeaves } from "./stage";
 import { Thirty } from "./thirty";
@@ -112,7 +112,7 @@ function PlanLeaves({ page, all, wheel, found }: PlanParts) {
   const kinds = plan.parts.flatMap((p) => [...p.stages, ...(p.branch?.options.flatMap((o) => o.stages) ?? [])]).flatMap((s) => s.cares).flatMap((c) => c.kinds);
   return (
     <Book place="wheels" title={t("plans.title", { family: plan.family })} class={edits.length > 0 ? "withdeed" : ""}
-          foot={edits.length > 0 && <PlanFoot page={page} found={found} wheels={wheelsFor(whom, page, wheel, all)} leave={own} />}>
+          foot={edits.length > 0 && <PlanFoot page={page} found={found} wheels={wheelsFor(whom, page, wheel, all)} leave={newestOf(plan.id)} />}>
       <section class="leaf">
         <TitleHead m={<RindDrawing picture={pictureOf({ id: plan.id, rind: plan.rind, cares: kinds })} />} title={plan.family}
                    note={joined(t("plan.version", { version: plan.version }), t(`rinds.${plan.rind}`), page.wheels.length > 0 && many("plans.follow", page.wheels.length))} />

@@ -11,7 +11,7 @@ import { isLong, Place, placeLook } from "../../parts/place";
 import { go } from "../../route";
 import { t } from "../../words";
 import { hold, isBounce, release } from "./held";
-import { minutesWord } from "./sum";
+import { lineMinutes } from "./sum";
 import { ofNumbers, whatWords } from "./what";
 
 /** "wash, turn" with what is done struck and what is skipped in brackets. */
@@ -75,7 +75,7 @@ function Margin({ line, signed, theirs }: { line: ShownLine; signed: boolean; th
 
 function Low({ line, struck, atHand }: { line: ShownLine; struck: boolean; atHand: boolean }) {
   const partly = line.done_kinds.length > 0 && !struck;
-  const minutes = minutesWord(line.minutes);
+  const minutes = lineMinutes(line.minutes);
   return (
     <span class="low">
       {partly && line.settled_at !== undefined

@@ -18,7 +18,7 @@ import { LineRing } from "./line";
 import { choose } from "./little";
 import { layRound } from "./order";
 import { SectionHead } from "./section";
-import { isSettled, minutesWord, sumOf } from "./sum";
+import { isSettled, lineMinutes, minutesWord, sumOf } from "./sum";
 import { BringRow } from "./top";
 import { whatWords } from "./what";
 
@@ -29,7 +29,7 @@ function Slim({ line, today }: { line: ShownLine; today: string }) {
     <Entry class="line slim" m={<Place place={line.place} ring={<LineRing line={line} />} />}>
       <span class="top"><span class="verb">{careWords(line.kinds)}</span><span class="count">{line.wheels.length}</span></span>
       {line.late_since && <span class="late"><LateGlyph />{t("round.due", { day: lateWord(line.late_since, today) })}</span>}
-      <span class="low"><span>{whatWords(line, true)}</span><span class="min">{minutesWord(line.minutes)}</span></span>
+      <span class="low"><span>{whatWords(line, true)}</span><span class="min">{lineMinutes(line.minutes)}</span></span>
     </Entry>
   );
 }

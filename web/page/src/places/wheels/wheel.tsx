@@ -100,7 +100,7 @@ function CareLine({ care }: { care: WheelPage["cares"][number] }) {
       <div class="m"><time>{weekdayDate(care.day)}</time>{care.keeper && <span class="hand">{care.keeper}</span>}</div>
       <div class="b">
         <span class="hand">{care.undone ? <s>{words}</s> : words}</span>
-        <span class="note"> {joined(care.before_watch ? t("wheels.before") : hour(care.at), care.reason, care.undone && t("journal.undone"))}</span>
+        <span class="note"> {joined(care.before_watch ? t("wheels.before") : care.not_written ? t("wheels.not written") : hour(care.at), care.reason, care.undone && t("journal.undone"))}</span>
       </div>
     </div>
   );
