@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "daemon/api/cadence_word.hpp"
+#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::morning {
 

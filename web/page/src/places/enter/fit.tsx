@@ -5,13 +5,11 @@ import { useAnswer } from "../../house/answers";
 import { Entry } from "../../parts/leaf";
 import { kinOf } from "../../parts/names";
 import { t } from "../../words";
-import type { EnterDraft } from "./draft";
+import { fitPath, type EnterDraft } from "./draft";
 
-/** Nothing where the cave is new: nobody lies there yet. */
 export function FitWarning({ draft }: { draft: EnterDraft }) {
-  const { plan, made, where } = draft;
-  if (!plan || !made || !where || !("cave" in where.where)) return null;
-  return <Asked path={`/api/fit?plan=${encodeURIComponent(plan.id)}&cave=${where.where.cave}&made=${made}`} cave={where.word} />;
+  const path = fitPath(draft);
+  return path ? <Asked path={path} cave={draft.where!.word} /> : null;
 }
 
 function Asked({ path, cave }: { path: string; cave: string }) {

@@ -81,7 +81,7 @@ function StartCells({ question, height }: AskedProps) {
     else answer({ question, height: height() }, start, value === "yes" ? undefined : value);
   };
   if (elsewhere) return <Elsewhere question={question} start={start} height={height} />;
-  return <Entry class="full tall heavy"><Cells columns={choices.length === 3 ? 3 : 2} choices={choices} choose={tap} /></Entry>;
+  return <Entry class="full tall heavy"><Cells choices={choices} choose={tap} /></Entry>;
 }
 
 function Elsewhere({ question, start, height }: { question: ShownQuestion; start: StartWord; height: () => number }) {

@@ -31,7 +31,7 @@ function doneIn(page: WheelPage, s: Stage): string {
     for (const kind of care.kinds) sums.set(caredWords([kind]), (sums.get(caredWords([kind])) ?? 0) + 1);
   }
   if (sums.size === 0 && s.to && s.to < keeperDay(page.entered)) return t("wheels.before");
-  return [...sums].map(([cared, count]) => many("wheels.times", count, { cared })).join(", ");
+  return [...sums].map(([cared, count]) => (count === 2 ? t("wheels.times twice", { cared }) : many("wheels.times", count, { cared }))).join(", ");
 }
 
 function pieces(page: WheelPage): Piece[] {
