@@ -49,7 +49,7 @@ std::string QuestionText(const Words& words, const Question& question) {
   const std::size_t after = kCare + WidthOf(question.text) + kCarePadding;
   if (after + WidthOf(what) > kWidth + 1) {
     row.At(kCare, question.text, kWidth - kCare + 1);
-    return above + row.Text() + Indented(kLot, what);
+    return above + row.Text() + Indented(kCare + 2, what);
   }
   row.At(kCare, question.text, kWidth).At(after, what, kWidth);
   return above + row.Text();

@@ -31,6 +31,16 @@ export function UndoBar({ held, sum, line }: { held: Held; sum: Left; line: Show
   );
 }
 
+/** The same away from the round, where there is no line to say more of. */
+export function UndoOnly({ held, about }: { held: Held | undefined; about: string }) {
+  if (held?.key !== about) return null;
+  const undo = () => {
+    queue.undo(held.act, held.key);
+    release();
+  };
+  return <DeedBar of={<span>{held.of}</span>} label={t("round.bar")} count={1}><button type="button" onClick={undo}>{t("round.undo")}</button></DeedBar>;
+}
+
 export function SumBar({ sum, questions }: { sum: Left; questions: number }) {
   if (sum.left === 0 && questions === 0) return null;
   return (

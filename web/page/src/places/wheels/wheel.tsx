@@ -12,6 +12,8 @@ import { caredWords, careWords, countsWords, dateWord, dayWord, joined, lotWord 
 import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { opening, t, type WordKey } from "../../words";
+import { UndoOnly } from "../round/bars";
+import { useHeld } from "../round/held";
 import { Waiting as WaitingWord } from "../round/line";
 import { Waiting } from "../waiting";
 import { leftWord } from "./deeds/cut";
@@ -131,12 +133,13 @@ export function WheelPlace({ id }: { id: string }) {
   const answer = useAnswer<WheelPage>(path);
   const all = useAnswer<Wheels>("/api/wheels").value;
   const cut = useCutOff();
+  const held = useHeld();
   const page = answer.value;
   if (!page) return <Waiting place="wheels" path={path} answer={answer} />;
   const gone = page.wheel.state === "gone";
   const alone = (all?.wheels ?? []).filter((w) => w.lot_id === page.wheel.lot_id).length < 2;
   return (
-    <Book place="wheels" title={page.wheel.name}>
+    <Book place="wheels" title={page.wheel.name} class={held?.key === "did" ? "withdeed" : ""} foot={<UndoOnly held={held} about="did" />}>
       <section class="leaf">
         <Head page={page} />
         {cut && <Entry class="trouble"><span class="strong">{cut}</span></Entry>}

@@ -10,6 +10,8 @@ import { countsWords, joined, kinOf, lotWord } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t } from "../../words";
+import { UndoOnly } from "../round/bars";
+import { useHeld } from "../round/held";
 import { nextWord } from "../round/next_of";
 import { Waiting } from "../waiting";
 import { groups, inWalkingOrder, type Group } from "./alike";
@@ -59,13 +61,14 @@ export function WheelsPlace() {
   const answer = useAnswer<Wheels>(kWheelsPath);
   const entering = useEntries().filter((e) => e.act.kind === "enter" && e.state === "waiting").length;
   const cut = useCutOff();
+  const held = useHeld();
   const page = answer.value;
   if (!page) return <Waiting place="wheels" path={kWheelsPath} answer={answer} />;
   const all = inWalkingOrder(groups(page.wheels));
   const half = Math.ceil(all.length / 2);
   const list = (part: Group[]) => part.map((group) => <GroupEntry key={group.key} group={group} today={page.head.day} />);
   return (
-    <Book place="wheels" title={t("place.wheels")}>
+    <Book place="wheels" title={t("place.wheels")} class={held?.key === "enter" ? "withdeed" : ""} foot={<UndoOnly held={held} about="enter" />}>
       <section class="leaf">
         <DayHead day={page.head.day}>
           <h1 class="say">{cut || (page.wheels.length === 0 ? t("wheels.none") : many("wheels.say", page.wheels.length))}</h1>
