@@ -133,7 +133,7 @@ TEST_CASE("wheels that are a part of a shelf are told by their numbers, on the p
 
 TEST_CASE("two strengths of one rind are told apart by the place of their wheels, on the page and in the text") {
   House h;
-  json::object old = PressedWheels(1, NewCave("room"), 40);
+  json::object old = PressedWheels(20, NewCave("room"), 40);
   old["grams"] = 8000;
   h.house.Do("enter", InTheBox(std::move(old), 30));
   const json::object round = h.Round();
