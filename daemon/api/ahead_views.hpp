@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "daemon/api/views.hpp"
+#include "rules/release/qualifying.hpp"
 #include "web/router.hpp"
 
 namespace rindwatch {

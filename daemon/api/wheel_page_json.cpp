@@ -2,6 +2,7 @@
 #include <map>
 #include <memory>
 
+#include "daemon/api/air_days.hpp"
 #include "daemon/api/cadence_word.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/qualifying_json.hpp"

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "daemon/book/fields.hpp"
+#include "rules/alarms/engine.hpp"
 
 namespace rindwatch {
 
