@@ -4,7 +4,6 @@ import type { Alarm, Cave, CavePage, Probe, Settings, Wheels } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { hour } from "../../days";
-import { Ring } from "../../draw/rings";
 import { degrees, points } from "../../figures";
 import { queue, take, unhang } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
