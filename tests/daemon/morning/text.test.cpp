@@ -259,8 +259,8 @@ TEST_CASE("washes of other strength say for whom they are; those alike need not"
   List list = Thursday();
   list.bring.washes = {{15, 361, {}, {"B1"}}, {30, 721, {{"cider", 72}}, {"W1", "W2", "W2", "W3", "W4"}}};
   CHECK(Body(Words::English(), list)
-            .find("Bring     15 g salt in 361 mL: for B1; 30 g salt in 721 mL, 72 mL cider: for W1\n"
-                  "          to W4; all in boiled, cooled water, for today;\n") != std::string::npos);
+            .find("Bring     15 g salt in 361 mL: for B1; 30 g salt in 721 mL, 72 mL cider:\n"
+                  "          for W1 to W4; all in boiled, cooled water, for today;\n") != std::string::npos);
 }
 
 TEST_CASE("a part of a shelf is told by its numbers, a lone wheel that is held by its family and day") {
