@@ -25,7 +25,11 @@ void AnswerFacts(FactSheet& sheet) {
   if (const json::object* to = fields::MaybeObject(body, "move_to")) sheet.Places(*to);
 }
 
-void LaterFacts(FactSheet& sheet) { sheet.ForWheels("later", {{"question", sheet.body.at("question")}}); }
+// A start is known by its event, since not every plan has words for it.
+void LaterFacts(FactSheet& sheet) {
+  const json::value& question = sheet.body.contains("start") ? sheet.body.at("start") : sheet.body.at("question");
+  sheet.ForWheels("later", {{"question", question}});
+}
 
 void MoveFacts(FactSheet& sheet) {
   sheet.Caves();

@@ -58,6 +58,7 @@ object JudgeAnswerOfWheels(const Book& book, const object& body, JournalLine& li
 object JudgeLater(const Book& book, const object& body, JournalLine& line) {
   NameWheels(book, body, line);
   fields::Text(body, "question");
+  fields::TextOr(body, "start", "");
   return {};
 }
 

@@ -176,6 +176,25 @@ TEST_CASE("a board whose name stands in two caves is told with its cave") {
   CHECK(h.house.Get("/api/round/text").body.find("Cellar B3") != std::string::npos);
 }
 
+TEST_CASE("what is put off is asked of nobody until the next day, and of everybody once it is taken back") {
+  House h;
+  h.house.Do("enter", PressedWheels(1, NewCave("counter"), 3));
+  const auto asked = [&h] { return h.Round().at("questions").as_array(); };
+  REQUIRE(asked().size() == 1);
+  const json::object question = asked().at(0).as_object();
+  json::object later{{"wheels", question.at("wheels")}, {"question", question.at("text")}};
+  later["start"] = question.at("start");
+  const json::object done = h.house.Do("later", later);
+  CHECK(asked().empty());
+  CHECK(h.house.Get("/api/round/text").body.find("touch?") == std::string::npos);
+  h.house.Do("undo", {{"of", done.at("id")}});
+  CHECK(asked().size() == 1);
+  h.house.Do("later", later);
+  CHECK(asked().empty());
+  h.house.StepTo(kThursday + 24h);
+  CHECK(asked().size() == 1);
+}
+
 TEST_CASE("the list as text says the same as the page") {
   House h;
   const web::Response list = h.house.Get("/api/round/text");

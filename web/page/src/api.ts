@@ -594,7 +594,7 @@ export type Act = ActBase &
     | { kind: "undo"; of: string; wheels?: number[] }
     | { kind: "answer"; wheels: number[]; start: StartWord; day?: Day; move_to?: WhereNow }   // yes
     | { kind: "answer"; wheels: number[]; option: string }                                     // of a branch
-    | { kind: "later"; wheels: number[]; question: string }   // not yet, decide later: asked again tomorrow, on every phone
+    | { kind: "later"; wheels: number[]; question: string; start?: StartWord }   // not yet, decide later: asked again tomorrow, on every phone
     | EnterAct
     | { kind: "take"; alarm: string }
     // what it was: door, defrost, delivery, plant, probe, power, other; and what was done about it

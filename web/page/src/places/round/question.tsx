@@ -29,7 +29,7 @@ function choose({ question, height }: Tapped, option: string): void {
 
 /** Asked again tomorrow, on every phone. */
 function putOff({ question, height }: Tapped): void {
-  const entry = queue.add({ kind: "later", wheels: question.wheels, question: question.text }, question.key);
+  const entry = queue.add({ kind: "later", wheels: question.wheels, question: question.text, ...(question.start ? { start: question.start } : {}) }, question.key);
   hold(question.key, t("round.said", { place: question.place, what: laterWord(question) }), entry.act.id, { height, question, later: true });
 }
 
