@@ -69,15 +69,17 @@ class LookingAhead {
     std::map<std::tuple<LotId, Date, Date, std::size_t>, std::size_t> known;
     for (const Life& life : lives_) {
       const WheelRow& first = life.First();
-      auto windows = rules::ReadyWindowsOf(first.History(), CalendarOf(life), context_.now());
+      const auto windows = rules::ReadyWindowsOf(first.History(), CalendarOf(life), context_.now());
       if (windows.empty()) continue;
-      const auto [same, is_new] =
-          known.try_emplace({first.lot, windows[0].from, windows[0].to, windows.size()}, ready_.size());
-      if (is_new) {
-        ready_.push_back(
-            {LotName(book, first), ShortFamily(*first.History().plans.back().plan), std::move(windows), {}});
+      // Wheels of one life may have been split off into another lot.
+      for (const WheelRow* wheel : life.wheels) {
+        const auto [same, is_new] =
+            known.try_emplace({wheel->lot, windows[0].from, windows[0].to, windows.size()}, ready_.size());
+        if (is_new) {
+          ready_.push_back({LotName(book, *wheel), ShortFamily(*first.History().plans.back().plan), windows, {}});
+        }
+        ready_[same->second].wheels.push_back(wheel->id);
       }
-      for (const WheelRow* wheel : life.wheels) ready_[same->second].wheels.push_back(wheel->id);
     }
   }
 

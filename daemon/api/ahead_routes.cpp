@@ -3,6 +3,7 @@
 #include "daemon/api/ahead_views.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/book/law.hpp"
 #include "web/complaint.hpp"
 
 namespace rindwatch {
@@ -80,6 +81,21 @@ AheadQuestion AheadIn(const Request& request) {
   return question;
 }
 
+rules::QualifyingRule RuleIn(const Request& request) {
+  const std::string text(request.Query("rule"));
+  boost::system::error_code error;
+  const boost::json::value rule = boost::json::parse(text, error);
+  try {
+    if (!error && rule.is_object()) return RuleFrom(rule.as_object());
+  } catch (const ActFault& fault) {
+    throw BadQuestion{{.what = fault.what, .expected = fault.expected, .found = fault.found, .field = "rule"}};
+  }
+  throw BadQuestion{{.what = "\"rule\" is a rule of qualifying age.",
+                     .expected = "an object as in the act \"rule\"",
+                     .found = text,
+                     .field = "rule"}};
+}
+
 FitQuestion FitIn(const Request& request, const ApiContext& context) {
   FitQuestion question;
   for (const auto& plan : context.book().Offered()) {
@@ -93,13 +109,14 @@ FitQuestion FitIn(const Request& request, const ApiContext& context) {
   }
   const auto cave = WholeNumber(request.Query("cave"));
   question.cave = cave ? context.book().Cave(*cave) : nullptr;
-  if (!question.cave) {
+  if (request.query.contains("cave") && !question.cave) {
     throw BadQuestion{{.what = "There is no such cave in the book.",
                        .expected = "the number of one that is there",
                        .found = std::string(request.Query("cave")),
                        .field = "cave"}};
   }
   question.made = request.query.contains("made") ? DayIn(request, "made") : context.book().Home().DayOf(context.now());
+  if (request.query.contains("rule")) question.rule = RuleIn(request);
   return question;
 }
 

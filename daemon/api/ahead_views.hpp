@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "daemon/api/views.hpp"
+#include "rules/release/qualifying.hpp"
 #include "web/router.hpp"
 
 namespace rindwatch {
@@ -31,8 +32,9 @@ boost::json::object AheadJson(const ApiContext& context, const AheadQuestion& qu
 
 struct FitQuestion {
   std::shared_ptr<const rules::Plan> plan;
-  const CaveRow* cave = nullptr;  // must be in the book
+  const CaveRow* cave = nullptr;  // of the book; null: one that is still to come, where nobody lies
   rules::Date made;
+  std::optional<rules::QualifyingRule> rule{};  // that is typed with the wheel; none: the one typed last for its plan
 };
 boost::json::object FitJson(const ApiContext& context, const FitQuestion& question);
 

@@ -24,7 +24,9 @@ const CaveRow* AwayPlan::CaveAt(const AwayPlace& place) const {
   return order < caves.size() ? caves[order] : nullptr;
 }
 
-std::string AwayPlan::NameOf(const AwayPlace& place) const { return PlaceName(CaveAt(place), place.shelf); }
+std::string AwayPlan::NameOf(const AwayPlace& place) const {
+  return PlaceName(context.book(), CaveAt(place), place.shelf);
+}
 
 std::map<AwayPlace, std::vector<const WheelRow*>> AwayPlan::PlacesOf(const LeftLife& life) const {
   const int order = static_cast<int>(std::ranges::find(caves, life.life.cave) - caves.begin());

@@ -68,26 +68,30 @@ std::string SideOf(const FitCost& cost) {
 
 // "3 points too damp", "1.5 degrees too cold".
 std::string WordsOf(const Words& words, const FitCost& cost) {
-  const std::string by = cost.channel == FitChannel::kTemperature ? fmt::format("{:.1f}", cost.by)
+  const std::string by = cost.channel == FitChannel::kTemperature ? fmt::format("{:g}", std::round(cost.by * 10) / 10)
                                                                   : fmt::format("{:.0f}", std::ceil(cost.by));
   return words.Say("fit.cost." + SideOf(cost), {{"by", by}});
 }
 
-// By the rule that was typed last for wheels of this plan: does its ready window close before the lawful day?
-bool LawfulAfterReady(const ApiContext& context, const FitQuestion& question) {
-  const Book& book = context.book();
+// That was typed last for wheels of this plan.
+std::optional<rules::QualifyingRule> LastRule(const Book& book, const FitQuestion& question) {
   const Since<std::optional<rules::QualifyingRule>>* newest = nullptr;
   for (const WheelRow* wheel : book.Wheels()) {
     const auto* rule = book.RuleOf(*wheel);
     const bool same_plan = wheel->History().plans.back().plan->id == question.plan->id;
     if (rule && same_plan && (!newest || newest->from <= rule->from)) newest = rule;
   }
+  return newest ? newest->value : std::nullopt;
+}
+
+// Does its ready window close before the lawful day?
+bool LawfulAfterReady(const ApiContext& context, const FitQuestion& question) {
+  const auto rule = question.rule ? question.rule : LastRule(context.book(), question);
   const auto ready = rules::UsualReadyWindow(*question.plan, question.made);
-  if (!newest || !ready) return false;
-  const rules::Date start =
-      question.made + std::chrono::days{rules::UsualDaysTo(*question.plan, newest->value->start).low};
-  return ClosesBeforeLawful(
-      rules::LawfulDate(*newest->value, start, rules::UsualStatesOf(*question.plan, question.made)), ready->to);
+  if (!rule || !ready) return false;
+  const rules::Date start = question.made + std::chrono::days{rules::UsualDaysTo(*question.plan, rule->start).low};
+  return ClosesBeforeLawful(rules::LawfulDate(*rule, start, rules::UsualStatesOf(*question.plan, question.made)),
+                            ready->to);
 }
 
 json::object SpanOf(const rules::Figure& figure) { return {{"low", figure.low}, {"high", figure.high}}; }
@@ -95,8 +99,11 @@ json::object SpanOf(const rules::Figure& figure) { return {{"low", figure.low}, 
 }  // namespace
 
 json::object FitJson(const ApiContext& context, const FitQuestion& question) {
-  const bool in_box = question.cave->kind == CaveKind::kBox;
-  const rules::Fit fit = rules::FitFor(Newcomer(context, question), GuestsAround(context, *question.cave), in_box);
+  rules::Fit fit;
+  if (question.cave) {
+    const bool in_box = question.cave->kind == CaveKind::kBox;
+    fit = rules::FitFor(Newcomer(context, question), GuestsAround(context, *question.cave), in_box);
+  }
   json::object shared;
   if (fit.shared.temperature) shared["temperature"] = SpanOf(*fit.shared.temperature);
   if (fit.shared.humidity) shared["humidity"] = SpanOf(*fit.shared.humidity);

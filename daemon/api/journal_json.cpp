@@ -27,13 +27,13 @@ void Copy(json::object& into, const json::object& from, std::initializer_list<co
   }
 }
 
-// Where a wheel lay then, not where it lies now.
-std::string ShelfThen(const WheelRow& wheel, rules::Instant at) {
-  std::string shelf;
+// The board on which a wheel lay then, not where it lies now; empty: on none with a name.
+std::string PlaceThen(const Book& book, const JournalLine& line, const WheelRow& wheel) {
+  Place then;
   for (const auto& place : wheel.places) {
-    if (place.from <= at) shelf = place.value.shelf;
+    if (place.from <= line.at) then = place.value;
   }
-  return shelf;
+  return then.shelf.empty() ? std::string{} : PlaceName(book, then);
 }
 
 void AddWheels(const Book& book, const JournalLine& line, json::object& into) {
@@ -43,7 +43,7 @@ void AddWheels(const Book& book, const JournalLine& line, json::object& into) {
   if (!first) return;
   into["lot"] = LotName(book, *first);
   if (const std::string family = book.FamilyOf(*first); !family.empty()) into["family"] = family;
-  if (const std::string shelf = ShelfThen(*first, line.at); !shelf.empty()) into["place"] = shelf;
+  if (const std::string place = PlaceThen(book, line, *first); !place.empty()) into["place"] = place;
 }
 
 const JournalLine* Named(const Book& book, const std::string& id) {
@@ -57,6 +57,11 @@ void AddUndone(const Book& book, const json::object& body, json::object& into) {
   if (!of) return;
   json::object undone{{"kind", of->kind}, {"at", ToMillis(of->at)}};
   Copy(undone, ObjectOf(of->body), {"done"});
+  if (const WheelRow* first = of->wheels.empty() ? nullptr : book.Wheel(of->wheels.front())) {
+    const CaveRow* cave = of->cave ? book.Cave(*of->cave) : nullptr;
+    const std::string board = PlaceThen(book, *of, *first);
+    if (!board.empty() || cave) undone["place"] = board.empty() ? cave->name : board;
+  }
   into["of"] = std::move(undone);
 }
 

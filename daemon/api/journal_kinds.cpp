@@ -36,6 +36,8 @@ void Care(const Telling& tell) {
                            {"why", fields::TextOr(*left, "why", "")}};
 }
 
+void Later(const Telling& tell) { tell.Copy("question", "text"); }
+
 void Gone(const Telling& tell) {
   tell.Copy("how", "what");
   tell.Copy("to", "text");
@@ -127,7 +129,7 @@ constexpr Kind kKinds[] = {{"care", Care},   {"gone", Gone},       {"fault", Fau
                            {"cut", Cut},     {"split", Split},     {"band", Band},   {"plan", Plan},
                            {"away", Away},   {"plan text", Plan},  {"past", Past},   {"vouch", Vouch},
                            {"rule", Rule},   {"release", Release}, {"order", Order}, {"calendar", Calendar},
-                           {"share", Share}, {"keeper", Keeper},   {"feed", Feed}};
+                           {"share", Share}, {"keeper", Keeper},   {"feed", Feed},   {"later", Later}};
 
 }  // namespace
 

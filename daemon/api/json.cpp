@@ -45,9 +45,13 @@ std::string LotName(const Book& book, const WheelRow& wheel) {
 
 std::string ShortFamily(const rules::Plan& plan) { return plan.family.substr(0, plan.family.find(',')); }
 
-std::string PlaceName(const CaveRow* cave, const std::string& shelf) {
-  if (!shelf.empty()) return shelf;
-  return cave ? cave->name : std::string{};
+std::string PlaceName(const Book& book, const CaveRow* cave, const std::string& shelf) {
+  if (shelf.empty()) return cave ? cave->name : std::string{};
+  return cave && book.IsShelfInTwoCaves(shelf) ? cave->name + " " + shelf : shelf;
+}
+
+std::string PlaceName(const Book& book, const Place& place) {
+  return PlaceName(book, place.cave ? book.Cave(*place.cave) : nullptr, place.shelf);
 }
 
 web::Response JsonResponse(const json::value& value, int status) {

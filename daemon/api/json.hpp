@@ -31,8 +31,9 @@ std::string StateWord(const Book& book, const WheelRow& wheel, const rules::Stan
 std::string LotName(const Book& book, const WheelRow& wheel);
 // The family in one word: what stands before the comma.
 std::string ShortFamily(const rules::Plan& plan);
-// The board's name, else the cave's.
-std::string PlaceName(const CaveRow* cave, const std::string& shelf);
+// The board's name, with its cave's before it where boards of two caves have that name; else the cave's.
+std::string PlaceName(const Book& book, const CaveRow* cave, const std::string& shelf);
+std::string PlaceName(const Book& book, const Place& place);
 
 web::Response JsonResponse(const boost::json::value& value, int status = 200);
 

@@ -127,6 +127,7 @@ std::string CadenceWords(const Words& words, const rules::Cadence& cadence) {
       return words.Say("cadence.every", {{"days", std::to_string(every.days)}});
     }
     std::string operator()(const rules::TimesAWeek& week) const {
+      if (week.times == 2) return words.Say("cadence.week twice");
       return words.Count("cadence.week", static_cast<std::size_t>(week.times));
     }
     std::string operator()(const rules::OnceOnDay& once) const {

@@ -45,7 +45,7 @@ json::array DoneJson(const Book& book, const AwayQuestion& question, const Span&
     if (!Asked(question, cave)) continue;
     for (const rules::CareAct& act : wheel->History().acts) {
       if (act.at < span.from || act.at >= span.to || book.IsUndone(act.id, wheel->id)) continue;
-      Line& line = lines[{act.at, act.id, PlaceName(cave, place.shelf)}];
+      Line& line = lines[{act.at, act.id, PlaceName(book, cave, place.shelf)}];
       for (const CareKind kind : act.done) {
         if (!rules::Contains(line.kinds, kind)) line.kinds.push_back(kind);
       }
@@ -77,7 +77,7 @@ json::array NotVisitedJson(const Book& book, const AwayQuestion& question, const
     for (const rules::CareLine& line : schedule.lines) {
       if (!line.OnRound() || line.due < question.from) continue;
       for (const WheelRow* wheel : life.wheels) {
-        ++lines[{line.due, PlaceName(life.cave, book.PlaceOf(*wheel).shelf), line.kinds}];
+        ++lines[{line.due, PlaceName(book, life.cave, book.PlaceOf(*wheel).shelf), line.kinds}];
       }
     }
   }

@@ -60,7 +60,7 @@ void AddNext(json::object& object, const Book& book, const Outlook& outlook, rul
   }
 }
 
-json::object ShortJson(const DayRound& round, const Outlook& outlook, int minutes) {
+json::object ShortJson(const Book& book, const DayRound& round, const Outlook& outlook, int minutes) {
   const rules::ShortRound cut =
       rules::Shorten(round.work, minutes, [&outlook](rules::Date day) { return outlook.MinutesOn(day); });
   const auto& lines = round.work.lines;
@@ -73,11 +73,9 @@ json::object ShortJson(const DayRound& round, const Outlook& outlook, int minute
                      {"window_end", DayJson(line.care->window_end)},
                      {"leaves_window", move.leaves_window}});
   }
-  return {{"minutes", minutes},
-          {"used", cut.used},
-          {"all", round.work.Minutes()},
-          {"keys", std::move(keys)},
-          {"moved", std::move(moved)}};
+  return {{"minutes", minutes},          {"used", cut.used},
+          {"all", round.work.Minutes()}, {"keys", std::move(keys)},
+          {"moved", std::move(moved)},   {"bring", BringJson(book, rules::BringFor(round.work, cut.kept))}};
 }
 
 json::array SharesJson(const Book& book, rules::Date day) {
@@ -110,11 +108,11 @@ json::object Json(const ApiContext& context, const DayRound& round, const Outloo
                       {"questions", std::move(questions)},
                       {"sections", std::move(sections)},
                       {"minutes", round.work.Minutes()},
-                      {"bring", BringJson(rules::BringFor(round.work), round.work)},
+                      {"bring", BringJson(book, rules::BringFor(round.work))},
                       {"coming", std::move(coming)},
                       {"shares", SharesJson(book, round.Day())},
                       {"open", std::move(open)}};
-  if (minutes) object["short"] = ShortJson(round, outlook, *minutes);
+  if (minutes) object["short"] = ShortJson(book, round, outlook, *minutes);
   if (outlook.quiet_since) object["quiet_since"] = DayJson(*outlook.quiet_since);
   AddNext(object, book, outlook, round.Day());
   return object;

@@ -4,16 +4,20 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <map>
 
 #include "daemon/api/cadence_word.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/wheel_summary.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/round/found_at.hpp"
 
 namespace rindwatch {
 
 namespace json = boost::json;
 using rules::CareLine;
+using rules::CaveId;
 using rules::Date;
 using rules::RoundWheel;
 using std::chrono::days;
@@ -41,6 +45,13 @@ json::array WordsJson(const Words& words) {
 
 std::string NoteOf(const CareLine& care) { return care.care ? care.care->note : std::string{}; }
 
+json::array FoundAtJson(const Book& book, const rules::RoundLine& line) {
+  json::array found;
+  for (const FaultSeen* fault : FoundAt(book, line))
+    found.push_back({{"what", fault->what}, {"place", PlaceName(book, fault->place)}});
+  return found;
+}
+
 void AddSettlement(json::object& object, const Book& book, const CareLine& care) {
   SetAt(object, "settled_at", care.settled_at);
   // What came with the entry is no act that could be undone by itself.
@@ -56,12 +67,31 @@ bool IsPlaceFor(rules::StartKind start, CaveKind kind) {
   return is_move && kind != CaveKind::kCounter;
 }
 
-json::array PlacesFor(const Book& book, rules::StartKind start) {
-  json::array where;
-  for (const CaveRow* cave : book.Caves()) {
-    if (IsPlaceFor(start, cave->kind)) where.push_back({{"cave", cave->id}, {"cave_name", cave->name}});
+// How likely a cave is the one meant: it lies there already, others of its plan do, others of its rind.
+struct Likely {
+  bool cold = false;  // a fridge, where it goes into the cold
+  bool here = false;
+  int of_plan = 0, of_rind = 0;
+  auto operator<=>(const Likely&) const = default;
+};
+
+std::map<CaveId, Likely> LikelyPlaces(const Book& book, const rules::RoundQuestion& ask) {
+  const rules::Plan& plan = *ask.schedule->standing.plan;
+  std::map<CaveId, Likely> likely;
+  for (const WheelRow* wheel : book.Wheels()) {
+    const Place place = book.PlaceOf(*wheel);
+    if (!place.cave || wheel->History().plans.empty()) continue;
+    const rules::Plan& theirs = *wheel->History().plans.back().plan;
+    Likely& cave = likely[*place.cave];
+    cave.of_plan += theirs.id == plan.id ? 1 : 0;
+    cave.of_rind += theirs.rind == plan.rind ? 1 : 0;
   }
-  return where;
+  for (const CaveRow* cave : book.Caves()) {
+    likely[cave->id].cold =
+        ask.question->start == rules::StartKind::kEnteredColdStore && cave->kind == CaveKind::kFridge;
+    likely[cave->id].here = cave->id == ask.place.cave;
+  }
+  return likely;
 }
 
 // Day 0 of the part that the plan's ready window is counted from, as known or as it usually comes.
@@ -99,10 +129,26 @@ void AddUsual(json::object& object, const rules::Standing& standing) {
 
 }  // namespace
 
+std::vector<const CaveRow*> PlacesFor(const Book& book, const rules::RoundQuestion& ask) {
+  std::vector<const CaveRow*> places;
+  for (const CaveRow* cave : book.Caves()) {
+    if (IsPlaceFor(ask.question->start, cave->kind)) places.push_back(cave);
+  }
+  if (places.size() < 2) return places;
+  auto likely = LikelyPlaces(book, ask);
+  std::ranges::stable_sort(places, std::ranges::greater{}, [&](const CaveRow* cave) { return likely[cave->id]; });
+  return places;
+}
+
 double MinutesOf(double seconds) { return std::round(seconds / 60 * 100) / 100; }
 
 std::string PlaceName(const Book& book, const rules::RoundPlace& place) {
-  return PlaceName(book.Cave(place.cave), place.shelf);
+  return PlaceName(book, book.Cave(place.cave), place.shelf);
+}
+
+int LotHere(const Book& book, const rules::RoundLine& line) {
+  const WheelRow* first = book.Wheel(line.wheels.front().id);
+  return std::max(first ? book.LotOnShelf(*first) : 0, static_cast<int>(line.wheels.size()));
 }
 
 std::string RoundLotName(const Book& book, LotId lot) {
@@ -150,6 +196,7 @@ json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& 
                       {"place", PlaceName(book, line.place)},
                       {"wheels", WheelIds(line.wheels)},
                       {"lot", RoundLotName(book, line.lot)},
+                      {"lot_here", LotHere(book, line)},
                       {"family", ShortFamily(*standing.plan)},
                       {"day", standing.day},
                       {"age", standing.age},
@@ -165,6 +212,7 @@ json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& 
                       {"note", NoteOf(care)},
                       {"past_plan", standing.past_plan}};
   if (line.mark) object["marked"] = rules::ToText(*line.mark);
+  if (json::array found = FoundAtJson(book, line); !found.empty()) object["found_at"] = std::move(found);
   if (line.new_cadence) object["new_cadence"] = CadenceNews(context.words, *line.new_cadence);
   if (care.late_since) object["late_since"] = DayJson(*care.late_since);
   AddSettlement(object, book, care);
@@ -204,7 +252,9 @@ json::object RoundQuestionJson(const ApiContext& context, const rules::Round::As
   }
   object["start"] = rules::ToText(question.start);
   AddUsual(object, standing);
-  if (json::array where = PlacesFor(book, question.start); !where.empty()) object["where"] = std::move(where);
+  json::array where;
+  for (const CaveRow* cave : PlacesFor(book, ask)) where.push_back({{"cave", cave->id}, {"cave_name", cave->name}});
+  if (!where.empty()) object["where"] = std::move(where);
   return object;
 }
 
@@ -215,19 +265,21 @@ json::object RoundSectionJson(const rules::RoundSection& section) {
           {"minutes", MinutesOf(static_cast<double>(section.seconds.count()))}};
 }
 
-json::object BringJson(const rules::Bring& bring, const rules::Round& round) {
+json::object BringJson(const Book& book, const rules::Bring& bring) {
   json::array washes;
   for (const rules::BringWash& wash : bring.washes) {
     json::array additions;
     for (const rules::MixedAddition& addition : wash.mixing.additions)
       additions.push_back({{"name", addition.name}, {"ml", std::round(addition.volume.value)}});
+    json::array places;
+    for (const rules::RoundPlace& place : wash.places) places.push_back(json::string(PlaceName(book, place)));
     washes.push_back({{"salt_grams", std::round(wash.mixing.salt.value)},
                       {"water_ml", std::round(wash.mixing.water.value)},
                       {"total_grams", std::round(wash.mixing.total.value)},
                       {"percent", wash.mixing.strength.value},
                       {"additions", std::move(additions)},
                       {"wheels", wash.wheels},
-                      {"for", rules::ToText(round.sections[wash.section].rind)},
+                      {"places", std::move(places)},
                       {"note", wash.recipe.note}});
   }
   return {{"washes", std::move(washes)},

@@ -15,12 +15,16 @@ std::string KeyOf(const rules::RoundLine& line);
 boost::json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& line);
 boost::json::object RoundQuestionJson(const ApiContext& context, const rules::Round::Ask& ask, rules::Date day);
 boost::json::object RoundSectionJson(const rules::RoundSection& section);
-boost::json::object BringJson(const rules::Bring& bring, const rules::Round& round);
+boost::json::object BringJson(const Book& book, const rules::Bring& bring);
 
 std::string PlaceName(const Book& book, const rules::RoundPlace& place);
+// Where the wheels may go if a start is answered with yes, the likeliest first; empty: they stay where they lie.
+std::vector<const CaveRow*> PlacesFor(const Book& book, const rules::RoundQuestion& ask);
 std::string RoundLotName(const Book& book, LotId lot);
 // The plan's own words; where a care begins the part and the plan has none: "Pierced?"
 std::string QuestionText(const Words& words, const rules::Question& question);
+// How many of the line's lot lie on its shelf; more than the line has: a part of them, to be told by their numbers.
+int LotHere(const Book& book, const rules::RoundLine& line);
 // "now 2 times a week", "from tomorrow 2 times a week".
 std::string CadenceNews(const Words& words, const rules::NewCadence& news);
 double MinutesOf(double seconds);

@@ -2,6 +2,7 @@
 #include <map>
 #include <memory>
 
+#include "daemon/api/air_days.hpp"
 #include "daemon/api/cadence_word.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/qualifying_json.hpp"
@@ -62,10 +63,9 @@ json::array StagesJson(const ApiContext& context, const WheelRow& wheel, const r
     const Date end = last ? Date::max() : StartOfPart(context.book(), wheel, plan, part + 1, start);
     const auto add = [&](const rules::Stage& stage) {
       if (start + days{stage.first_day} >= end && part + 1 < plan.parts.size()) return;
-      json::object object = StageJson(context.words, stage, start);
-      if (!last && (!stage.last_day || start + days{*stage.last_day} >= end)) object["to"] = DayJson(end - days{1});
-      stages.push_back(std::move(object));
+      stages.push_back(StageJson(context.words, stage, start));
     };
+    const std::size_t first = stages.size();
     for (const rules::Stage& stage : plan.parts[part].stages) add(stage);
     if (const auto& branch = plan.parts[part].branch) {
       const std::string follows = standing.branch_option.empty() ? branch->default_option : standing.branch_option;
@@ -74,6 +74,8 @@ json::array StagesJson(const ApiContext& context, const WheelRow& wheel, const r
         for (const rules::Stage& stage : option.stages) add(stage);
       }
     }
+    // The part before goes on until the next begins, whatever its last stage says.
+    if (!last && stages.size() > first) stages.back().as_object()["to"] = DayJson(end - days{1});
   }
   return stages;
 }
@@ -83,13 +85,16 @@ json::array CaresJson(const Book& book, const WheelRow& wheel) {
   std::ranges::stable_sort(acts, {}, &rules::CareAct::at);
   json::array array;
   for (const rules::CareAct& act : acts) {
+    const bool before_watch = act.id.Text().starts_with(wheel.act.Text());
     json::object object{{"at", ToMillis(act.at)},
                         {"day", DayJson(book.Home().DayOf(act.at))},
                         {"kinds", KindsJson(act.done.List())},
                         {"skipped", KindsJson(act.skipped.List())},
                         {"id", ActOf(act.id).Text()},
                         {"undone", book.IsUndone(act.id, wheel.id)},
-                        {"before_watch", act.id.Text().starts_with(wheel.act.Text())}};
+                        {"before_watch", before_watch},
+                        // The word that all was fine is one act of many doings.
+                        {"not_written", !before_watch && !act.id.IsDigits()}};
     if (!act.reason.Empty()) object["reason"] = act.reason.Text();
     if (const std::string* keeper = book.KeeperOf(ActOf(act.id))) object["keeper"] = *keeper;
     array.push_back(std::move(object));
@@ -154,26 +159,10 @@ json::array ClimateJson(const Book& book, const std::vector<Bucket>& buckets) {
   return array;
 }
 
-// Which channels told the temperature of the air around the wheel, and when.
-std::vector<HungSpan> AirAround(const Book& book, const WheelRow& wheel, Instant now) {
-  std::vector<HungSpan> spans;
-  const Instant end = wheel.History().gone.value_or(now);
-  const auto places = NotUndone(book, wheel.places, wheel.id);
-  for (std::size_t n = 0; n < places.size(); ++n) {
-    const auto& place = *places[n];
-    const CaveRow* cave = place.value.cave ? book.Cave(*place.value.cave) : nullptr;
-    if (!cave) continue;
-    const Instant until = n + 1 < places.size() ? places[n + 1]->from : end;
-    const auto here = AirOf(book, *cave, place.from, until);
-    spans.insert(spans.end(), here.begin(), here.end());
-  }
-  return spans;
-}
-
 }  // namespace
 
 void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone done) {
-  const auto spans = AirAround(context.book(), wheel, context.now());
+  const auto spans = AirWhereItLay(context.book(), wheel, wheel.History().gone.value_or(context.now()));
   struct All {
     std::vector<Bucket> buckets;
     std::size_t waiting = 0;
@@ -200,6 +189,7 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
                       {"cautions", std::move(cautions)},
                       {"entered", ToMillis(row->History().entered)},
                       {"weighings", WeighingsJson(book, *row)}};
+    if (row->weight.value > 0) page["grams_at_entry"] = row->weight.value;
     AgesOf(context, {id}, [context, id, page = std::move(page), done](const QualifyingAges& ages) mutable {
       const WheelRow* ruled = context.book().Wheel(id);
       if (const auto age = ages.find(id); ruled && age != ages.end() && context.book().RuleOf(*ruled)) {

@@ -98,7 +98,7 @@ json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, cons
                       {"family", standing.plan->family},
                       {"plan", {{"id", standing.plan->id}, {"version", standing.plan->version}}},
                       {"rind", rules::ToText(standing.plan->rind)},
-                      {"place", PlaceName(cave, place.shelf)},
+                      {"place", PlaceName(book, cave, place.shelf)},
                       {"age", standing.age},
                       {"made", DayJson(MadeOn(wheel).value_or(standing.part_start))},
                       {"counts_from",

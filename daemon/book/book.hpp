@@ -9,6 +9,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <tuple>
 #include <unordered_map>
 #include <vector>
 
@@ -61,6 +62,10 @@ class Book {
   bool ShowsLot(LotId lot) const;
   // Counted from the door on its shelf, from 1; no two wheels of a shelf have one number. 0: gone.
   int NumberOf(const WheelRow& wheel) const;
+  // How many wheels of its lot lie on its shelf, itself among them; 0: gone.
+  int LotOnShelf(const WheelRow& wheel) const;
+  // Boards of that name are in more than one cave: the name alone does not say which is meant.
+  bool IsShelfInTwoCaves(const std::string& shelf) const;
   // The next free number at the end of a shelf, `except` left out of the count.
   int NextDoorNumber(rules::CaveId cave, const std::string& shelf, const std::vector<rules::WheelId>& except) const;
 
@@ -70,6 +75,10 @@ class Book {
   const OwnBand* BandOf(const WheelRow& wheel) const;      // null: its stages'
   rules::Grams WeightOf(const WheelRow& wheel) const;      // when it was weighed last, else entered; 0: unknown
   std::vector<const Since<std::optional<Mark>>*> MarksOf(const WheelRow& wheel) const;  // each holds a mark
+  // The fault at which a care was agreed, by the care's id; null: none is known.
+  const FaultSeen* FaultOf(const rules::ActId& agreed) const;
+  // Questions that a keeper put off on that day.
+  std::vector<std::string> PutOffOn(const WheelRow& wheel, rules::Date day) const;
   // Null: no rule; else it holds one.
   const Since<std::optional<rules::QualifyingRule>>* RuleOf(const WheelRow& wheel) const;
   std::vector<rules::Vouch> VouchesOf(const WheelRow& wheel) const;
@@ -147,7 +156,7 @@ class Book {
   void TakeAgreed(WheelRow& wheel, const JournalLine& line, const Fact& fact);
   void SettleWheel(WheelRow& wheel);
   void SettleLot(WheelRow& wheel);
-  void Number(std::vector<std::pair<int, rules::WheelId>>& shelf) const;
+  void NumberShelf(std::vector<std::pair<int, rules::WheelId>>& shelf) const;
   void TakeProbe(const JournalLine& line, const Fact& fact);
   void TakeUndo(const JournalLine& line, const Fact& fact);
   void TakeAlarm(const JournalLine& line, const Fact& fact);
@@ -190,16 +199,21 @@ class Book {
   std::unordered_map<std::string, std::vector<Since<Called>>> called_;  // by alarm
   std::unordered_map<std::string, Taking> takings_;                     // likewise
   std::set<rules::ActId> alarm_acts_;
+  std::unordered_map<rules::ActId, FaultSeen> faults_;  // by the act that tells of it
   std::map<std::string, boost::json::object> alarms_;
   Settings settings_;
   mutable std::map<std::optional<rules::CaveId>, rules::CareCalendar> calendars_;  // worked out when asked
   std::uint64_t version_ = 0;
   std::deque<JournalLine> newest_;
-  struct DoorNumbers {
+  // What lies on the boards. Worked out when asked.
+  struct Boards {
     std::uint64_t version = 0;
-    std::unordered_map<rules::WheelId, int> of;
+    std::unordered_map<rules::WheelId, int> numbers;  // from the door
+    std::map<std::tuple<std::optional<rules::CaveId>, std::string, LotId>, int> lots;
+    std::map<std::string, std::set<rules::CaveId>> caves;  // by the name of a board
   };
-  mutable DoorNumbers door_numbers_;  // worked out when asked
+  const Boards& TheBoards() const;
+  mutable Boards boards_;
 };
 
 }  // namespace rindwatch

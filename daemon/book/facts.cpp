@@ -25,6 +25,12 @@ void AnswerFacts(FactSheet& sheet) {
   if (const json::object* to = fields::MaybeObject(body, "move_to")) sheet.Places(*to);
 }
 
+// A start is known by its event, since not every plan has words for it.
+void LaterFacts(FactSheet& sheet) {
+  const json::value& question = sheet.body.contains("start") ? sheet.body.at("start") : sheet.body.at("question");
+  sheet.ForWheels("later", {{"question", question}});
+}
+
 void MoveFacts(FactSheet& sheet) {
   sheet.Caves();
   sheet.Places(fields::Object(sheet.body, "to"));
@@ -95,7 +101,7 @@ constexpr Kind kKinds[] = {
     {"away", AwayFacts},       {"past", PastFacts},     {"share", ShareFacts},        {"keeper", KeeperFacts},
     {"feed", FeedFacts},       {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},
     {"rule", RuleFacts},       {"vouch", VouchFacts},   {"release", ReleaseFacts},    {"watching", WatchingFacts},
-    {"service", ServiceFacts},
+    {"service", ServiceFacts}, {"later", LaterFacts},
 };
 
 }  // namespace

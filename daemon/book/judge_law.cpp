@@ -87,8 +87,8 @@ object JudgeRule(const Book& book, const object& body, JournalLine& line) {
 
 object JudgeVouch(const Book& book, const object& body, JournalLine& line, const Beside& beside) {
   NameWheels(book, body, line);
-  const rules::Vouch vouch{line.id, fields::Day(body, "from"), fields::Day(body, "to"), fields::Text(body, "name"),
-                           fields::Text(body, "reason")};
+  const rules::Vouch vouch{line.id, fields::Day(body, "from"), fields::Day(body, "to"),
+                           fields::TextOr(body, "name", ""), fields::TextOr(body, "reason", "")};
   if (vouch.to < vouch.from) {
     throw ActFault{"The last day does not lie before the first.", "to", ToText(vouch.from) + " or later",
                    ToText(vouch.to), ""};

@@ -54,6 +54,14 @@ object JudgeAnswerOfWheels(const Book& book, const object& body, JournalLine& li
   return JudgeAnswer(book, body, line);
 }
 
+// "Decide later", "not yet": asked again on the next day.
+object JudgeLater(const Book& book, const object& body, JournalLine& line) {
+  NameWheels(book, body, line);
+  fields::Text(body, "question");
+  fields::TextOr(body, "start", "");
+  return {};
+}
+
 object JudgeGone(const Book& book, const object& body, JournalLine& line) {
   NameWheels(book, body, line);
   fields::Text(body, "how");
@@ -123,6 +131,7 @@ constexpr Kind kKinds[] = {
     {"care", Plain<JudgeCare>},
     {"undo", Plain<JudgeUndo>},
     {"answer", Plain<JudgeAnswerOfWheels>},
+    {"later", Plain<JudgeLater>},
     {"enter", Plain<JudgeEnter>},
     {"probe", Plain<JudgeProbe>},
     {"unhang", Plain<JudgeUnhang>},

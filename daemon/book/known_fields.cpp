@@ -57,6 +57,7 @@ constexpr Kind kKinds[] = {
     {"fault", "what wheels of note agreed hold"},
     {"rule", "wheels rule"},
     {"vouch", "wheels from to name reason"},
+    {"later", "wheels question start"},
     {"release", "wheels override"},
 };
 

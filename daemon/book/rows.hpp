@@ -72,6 +72,12 @@ struct Place {
   int number = 0;  // counted from the door on its shelf; 0: from before numbers were kept
 };
 
+// What was found at a shelf, and where the wheels that have it lay.
+struct FaultSeen {
+  std::string what;
+  Place place;
+};
+
 struct WheelRow {
   rules::WheelId id = 0;
   rules::ActId act;                  // that entered it
@@ -90,6 +96,7 @@ struct WheelRow {
   std::vector<Since<std::optional<rules::QualifyingRule>>> qualifying;  // none: no rule any more
   std::vector<Since<rules::Vouch>> vouches;
   std::vector<Since<Release>> releases;
+  std::vector<Since<std::string>> laters;  // questions that were put off until the next day
 
   const rules::WheelHistory& History() const;
 };

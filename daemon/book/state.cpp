@@ -3,6 +3,7 @@
 
 #include "daemon/book/book.hpp"
 #include "daemon/book/newest.hpp"
+#include "daemon/book/parts.hpp"
 
 namespace rindwatch {
 
@@ -38,6 +39,19 @@ std::vector<const Since<std::optional<Mark>>*> Book::MarksOf(const WheelRow& whe
   return marks;
 }
 
+const FaultSeen* Book::FaultOf(const rules::ActId& agreed) const {
+  const auto found = faults_.find(ActOf(agreed));
+  return found == faults_.end() ? nullptr : &found->second;
+}
+
+std::vector<std::string> Book::PutOffOn(const WheelRow& wheel, rules::Date day) const {
+  std::vector<std::string> questions;
+  for (const auto* later : NotUndone(*this, wheel.laters, wheel.id)) {
+    if (home_.DayOf(later->from) == day) questions.push_back(later->value);
+  }
+  return questions;
+}
+
 const Since<std::optional<rules::QualifyingRule>>* Book::RuleOf(const WheelRow& wheel) const {
   const auto* rule = NewestOf(*this, wheel.qualifying, wheel.id);
   return rule && rule->value ? rule : nullptr;
@@ -65,23 +79,49 @@ int Book::NextDoorNumber(CaveId cave, const std::string& shelf, const std::vecto
   return last + 1;
 }
 
-// As it was given when the wheel was put there. Where two have one number, as after an undo, the later goes to the end.
-int Book::NumberOf(const WheelRow& wheel) const {
-  if (door_numbers_.version != version_) {
-    door_numbers_ = {version_, {}};
-    std::map<std::pair<std::optional<CaveId>, std::string>, std::vector<std::pair<int, WheelId>>> shelves;
-    for (const WheelRow* one : Wheels()) {
-      const Place place = PlaceOf(*one);
-      const int given = place.number > 0 ? place.number : std::numeric_limits<int>::max();
-      shelves[{place.cave, place.shelf}].emplace_back(given, one->id);
-    }
-    for (auto& [place, wheels] : shelves) Number(wheels);
+// Numbers as they were given when the wheel was put there. Where two have one number, as after an undo, the later goes
+// to the end.
+const Book::Boards& Book::TheBoards() const {
+  if (boards_.version == version_) return boards_;
+  boards_ = {};
+  boards_.version = version_;
+  std::map<std::pair<std::optional<CaveId>, std::string>, std::vector<std::pair<int, WheelId>>> shelves;
+  for (const WheelRow* one : Wheels()) {
+    const Place place = PlaceOf(*one);
+    const int given = place.number > 0 ? place.number : std::numeric_limits<int>::max();
+    shelves[{place.cave, place.shelf}].emplace_back(given, one->id);
+    ++boards_.lots[{place.cave, place.shelf, one->lot}];
   }
-  const auto found = door_numbers_.of.find(wheel.id);
-  return found == door_numbers_.of.end() ? 0 : found->second;
+  for (auto& [place, wheels] : shelves) {
+    NumberShelf(wheels);
+    if (place.first && !place.second.empty()) boards_.caves[place.second].insert(*place.first);
+  }
+  for (const CaveRow* cave : Caves()) {
+    for (const std::string& shelf : cave->shelves_now) boards_.caves[shelf].insert(cave->id);
+  }
+  return boards_;
 }
 
-void Book::Number(std::vector<std::pair<int, WheelId>>& shelf) const {
+int Book::NumberOf(const WheelRow& wheel) const {
+  const auto& numbers = TheBoards().numbers;
+  const auto found = numbers.find(wheel.id);
+  return found == numbers.end() ? 0 : found->second;
+}
+
+int Book::LotOnShelf(const WheelRow& wheel) const {
+  const Boards& boards = TheBoards();
+  if (!boards.numbers.contains(wheel.id)) return 0;
+  const Place place = PlaceOf(wheel);
+  return boards.lots.at({place.cave, place.shelf, wheel.lot});
+}
+
+bool Book::IsShelfInTwoCaves(const std::string& shelf) const {
+  const auto& caves = TheBoards().caves;
+  const auto found = caves.find(shelf);
+  return found != caves.end() && found->second.size() > 1;
+}
+
+void Book::NumberShelf(std::vector<std::pair<int, WheelId>>& shelf) const {
   std::ranges::sort(shelf);
   int end = 0;
   for (const auto& [given, id] : shelf) {
@@ -91,7 +131,7 @@ void Book::Number(std::vector<std::pair<int, WheelId>>& shelf) const {
   for (const auto& [given, id] : shelf) {
     const bool free = given != std::numeric_limits<int>::max() && given != last;
     if (free) last = given;
-    door_numbers_.of[id] = free ? given : ++end;
+    boards_.numbers[id] = free ? given : ++end;
   }
 }
 

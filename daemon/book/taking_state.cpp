@@ -44,10 +44,15 @@ void Book::TakeState(WheelRow& wheel, const JournalLine& line, const Fact& fact)
   if (fact.what == "lot") add(wheel.lots, fields::Whole(value, "lot"));
   if (fact.what == "band") add(wheel.bands, OwnBand{SpanFrom(value, "temperature"), SpanFrom(value, "humidity")});
   if (fact.what == "weighed") add(wheel.weighings, rules::Grams{fields::Number(value, "grams")});
-  if (fact.what == "mark") add(wheel.marks, MarkFrom(value));
+  if (fact.what == "mark") {
+    add(wheel.marks, MarkFrom(value));
+    if (const auto& mark = wheel.marks.back().value)
+      faults_.try_emplace(line.id, FaultSeen{mark->what, PlaceOf(wheel)});
+  }
   if (fact.what == "rule") add(wheel.qualifying, MaybeRule(value));
   if (fact.what == "vouch") add(wheel.vouches, VouchFrom(line.id, value));
   if (fact.what == "release") add(wheel.releases, ReleaseFrom(value));
+  if (fact.what == "later") add(wheel.laters, fields::Text(value, "question"));
   if (fact.what == "agreed") TakeAgreed(wheel, line, fact);
 }
 

@@ -57,6 +57,15 @@ web::Request GetOf(const std::string& path, const Query& query) {
   return request;
 }
 
+web::Request PostOf(const std::string& path, const boost::json::object& body) {
+  web::Request request;
+  request.method = "POST";
+  request.path = path;
+  request.headers["content-type"] = "application/json";
+  request.body = boost::json::serialize(body);
+  return request;
+}
+
 // 128 random bits, as a phone makes them.
 std::string NewActId() {
   std::random_device random;
@@ -73,16 +82,16 @@ std::string AskDaemonText(const Config& config, const std::string& path, const Q
   return BodyOf(config, GetOf(path, query));
 }
 
+boost::json::object AskDaemonAbout(const Config& config, const std::string& path, const boost::json::object& asked) {
+  return boost::json::parse(BodyOf(config, PostOf(path, asked))).as_object();
+}
+
 boost::json::object SendAct(const Config& config, boost::json::object act) {
   const auto now = rules::ToMillis(RealClock().Wall());
   act["id"] = NewActId();
   act["tapped_at"] = now;
-  web::Request request;
-  request.method = "POST";
-  request.path = "/api/acts";
-  request.headers["content-type"] = "application/json";
+  web::Request request = PostOf("/api/acts", act);
   request.headers["sent-at"] = std::to_string(now);
-  request.body = boost::json::serialize(act);
   return boost::json::parse(BodyOf(config, request)).as_object();
 }
 

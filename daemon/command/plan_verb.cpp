@@ -11,6 +11,7 @@
 
 #include "daemon/api/plan_changes.hpp"
 #include "daemon/command/asking.hpp"
+#include "daemon/command/plan_ahead.hpp"
 #include "daemon/plans/file.hpp"
 #include "daemon/plans/words.hpp"
 
@@ -34,15 +35,23 @@ std::optional<int> NewestOf(const Config& config, const std::string& id) {
   return std::nullopt;
 }
 
-// The plan that a call names, as the API has it.
-json::object PageOf(const Config& config, const PlanCall& call) {
+// The version that a call names.
+int VersionOf(const Config& config, const PlanCall& call) {
   const auto newest = NewestOf(config, call.id);
   if (!newest) {
     throw std::runtime_error(
         fmt::format("There is no plan \"{}\"; \"rindwatch plan list\" shows those there are.", call.id));
   }
-  const int version = call.version > 0 ? call.version : *newest;
-  return AskDaemon(config, fmt::format("/api/plans/{}/{}", call.id, version));
+  if (call.version > *newest) {
+    throw std::runtime_error(
+        fmt::format("There is no version {} of {}; the newest is {}.", call.version, call.id, *newest));
+  }
+  return call.version > 0 ? call.version : *newest;
+}
+
+// The plan that a call names, as the API has it.
+json::object PageOf(const Config& config, const PlanCall& call) {
+  return AskDaemon(config, fmt::format("/api/plans/{}/{}", call.id, VersionOf(config, call)));
 }
 
 std::string TextOf(const json::object& page) { return Text(page.at("plan").as_object(), "text"); }
@@ -62,7 +71,7 @@ json::object ActOf(const PlanCall& call, const std::string& id, int version) {
   return act;
 }
 
-// What it changes, then the keeping of it.
+// What it changes, and the days of the wheels that are to follow it; then the keeping of it.
 void Keep(const Config& config, const PlanCall& call, const PlanFile& file) {
   const std::string& id = file.plan.id;
   const auto newest = NewestOf(config, id);
@@ -80,7 +89,16 @@ void Keep(const Config& config, const PlanCall& call, const PlanFile& file) {
       fmt::print("{}\n", ChangeWords(Words::English(), change));
     }
   }
-  json::object act = ActOf(call, id, newest.value_or(file.plan.version));
+  const int base = newest.value_or(file.plan.version);
+  if (!call.wheels.empty()) {
+    const auto ahead = AskAhead(config, id, base, file.text, call.wheels);
+    fmt::print("{}", AheadWords(Words::English(), ahead, id, file.plan.family));
+  }
+  if (call.only_show) {
+    fmt::print("Nothing was kept.\n");
+    return;
+  }
+  json::object act = ActOf(call, id, base);
   act["text"] = file.text;
   SendAct(config, std::move(act));
   fmt::print("Kept as {}, version {}.\n", id, NewestOf(config, id).value_or(1));
@@ -152,9 +170,7 @@ void ExportPlan(const Config& config, const PlanCall& call) {
 void ImportPlan(const Config& config, const PlanCall& call) { Keep(config, call, ReadPlanFile(call.file)); }
 
 void CopyPlan(const Config& config, const PlanCall& call) {
-  const auto newest = NewestOf(config, call.id);
-  const int version = call.version > 0 ? call.version : newest.value_or(1);
-  json::object act = ActOf(call, call.id, version);
+  json::object act = ActOf(call, call.id, VersionOf(config, call));
   act["copy_as"] = call.name;
   SendAct(config, std::move(act));
   for (const json::value& offer : Offers(config)) {
@@ -184,6 +200,10 @@ void EditPlan(const Config& config, const PlanCall& call) {
         fmt::format("{}\nYour text lies in {}; mend it and bring it in with \"rindwatch plan import\".", problem.what(),
                     path.string()));
   }
+  if (call.only_show) {
+    fmt::print("Your text lies in {}; bring it in with \"rindwatch plan import\".\n", path.string());
+    return;
+  }
   clear_up();
 }
 
@@ -209,6 +229,9 @@ void AddPlanVerb(CLI::App& app, PlanCall& call, const std::function<void(CLI::Ap
     verb->add_option("--wheels", call.wheels, "Numbers of the wheels that follow the new version from now on")
         ->delimiter(',');
   };
+  const auto add_only_show = [&call](CLI::App* verb) {
+    verb->add_flag("--only-show", call.only_show, "Say what it would change, and keep nothing");
+  };
   const auto add_json = [&call](CLI::App* verb) { verb->add_flag("--json", call.json, "Print data as JSON"); };
 
   add_json(add("list", "The plans of the book, each in its newest version",
@@ -224,6 +247,7 @@ void AddPlanVerb(CLI::App& app, PlanCall& call, const std::function<void(CLI::Ap
       add("import", "A plan's file as a new version of the plan that it names, or as a new plan", &ImportPlan);
   bring_in->add_option("file", call.file, "The plan's file")->required();
   add_keeping(bring_in);
+  add_only_show(bring_in);
   CLI::App* copy = add("copy", "A plan of your own, beginning as a copy", &CopyPlan);
   add_id(copy);
   copy->add_option("name", call.name, "The name of its family, such as \"Tomme of the upper barn\"")->required();
@@ -231,6 +255,7 @@ void AddPlanVerb(CLI::App& app, PlanCall& call, const std::function<void(CLI::Ap
   CLI::App* edit = add("edit", "Change a plan in the editor of $VISUAL or $EDITOR; kept as a new version", &EditPlan);
   add_id(edit);
   add_keeping(edit);
+  add_only_show(edit);
 }
 
 }  // namespace rindwatch

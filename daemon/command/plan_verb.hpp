@@ -15,7 +15,7 @@ namespace rindwatch {
 struct PlanCall {
   std::string id, file, name, keeper;
   int version = 0;  // 0: the newest
-  bool json = false, replace = false;
+  bool json = false, replace = false, only_show = false;
   std::vector<std::int64_t> wheels;  // that follow the new version from now on
 };
 

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "daemon/book/fields.hpp"
+#include "rules/alarms/engine.hpp"
 
 namespace rindwatch {
 
@@ -26,12 +27,24 @@ std::string Figures(const json::object& cave) {
   return text;
 }
 
+bool Is(const json::object& channel, const char* what) { return channel.at(what).as_bool(); }
+
+// In band by nothing but what it borrows from around it is no watch: the keeper's eye is asked for.
+std::string StateOf(const json::object& cave) {
+  const json::object& temperature = cave.at("temperature").as_object();
+  const bool own =
+      Is(cave.at("humidity").as_object(), "watched") || (Is(temperature, "watched") && !Is(temperature, "borrowed"));
+  const std::string state = Text(cave, "state");
+  return !own && state == rules::ToText(rules::CaveState::kInBand)
+             ? std::string(rules::ToText(rules::CaveState::kNotWatched))
+             : state;
+}
+
 std::string CavesText(const Words& words, const json::object& caves) {
   std::string text;
   for (const json::value& item : caves.at("caves").as_array()) {
     const json::object& cave = item.as_object();
-    text +=
-        fmt::format("{:<9} {:<15} {}\n", Text(cave, "name"), words.Say("state." + Text(cave, "state")), Figures(cave));
+    text += fmt::format("{:<9} {:<15} {}\n", Text(cave, "name"), words.Say("state." + StateOf(cave)), Figures(cave));
   }
   return text;
 }

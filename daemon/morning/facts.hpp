@@ -54,6 +54,7 @@ struct Line {
   int minutes = 0;  // 0: not told
   rules::CareState state = rules::CareState::kDue;
   std::vector<CareKind> done_kinds;  // in part
+  std::vector<CareKind> skipped_kinds;
   std::optional<Date> late_since;
   std::vector<rules::LookFirst> look_first;
   std::optional<rules::NewCadence> new_cadence;
@@ -63,10 +64,17 @@ struct Line {
   bool evening = false;
   bool past_plan = false;
   std::string reason;  // of a skip
-  // Of wheels that come last: their numbers from the door, and why.
+  // Of a part of a lot on its shelf: their numbers from the door.
   std::vector<int> numbers;
+  // Of wheels that come last: why.
   std::optional<rules::FaultKind> mark;
   bool held = false;
+  // Agreed at a fault of other wheels.
+  struct Found {
+    std::string what;  // a word of the faults
+    std::string place;
+  };
+  std::vector<Found> found_at;
 };
 
 struct Question {
@@ -94,8 +102,8 @@ struct Section {
 struct Wash {
   int salt_grams = 0;
   int water_ml = 0;
-  std::vector<std::pair<std::string, int>> additions;  // name and mL
-  bool operator==(const Wash&) const = default;
+  std::vector<std::pair<std::string, int>> additions{};  // name and mL
+  std::vector<std::string> places{};                     // where its wheels lie, in working order
 };
 
 struct Bring {

@@ -6,6 +6,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/morning/standing.hpp"
+#include "daemon/round/found_at.hpp"
 
 namespace rindwatch::morning {
 
@@ -15,6 +16,7 @@ namespace {
 
 constexpr int kNextLines = 6;
 constexpr int kDaysAhead = 7;  // of which the busiest is told
+constexpr int kShortDay = 15;  // minutes that nobody needs to plan for
 
 Line LineOf(const Book& book, const rules::RoundLine& line) {
   const rules::CareLine& care = *line.care;
@@ -29,6 +31,7 @@ Line LineOf(const Book& book, const rules::RoundLine& line) {
   told.drying = standing.stage && standing.stage->state == rules::WheelState::kDrying;
   told.state = care.state;
   told.done_kinds = care.done_kinds;
+  told.skipped_kinds = care.skipped_kinds;
   // Under half a minute none is told.
   if (care.OnRound()) told.minutes = static_cast<int>(std::lround(line.seconds / 60));
   if (care.state == rules::CareState::kLate) told.late_since = care.late_since;
@@ -43,10 +46,14 @@ Line LineOf(const Book& book, const rules::RoundLine& line) {
   if (line.marked) {
     told.mark = line.mark;
     told.held = line.held;
+  }
+  if (LotHere(book, line) > told.count) {
     for (const rules::RoundWheel& wheel : line.wheels) {
       if (wheel.number > 0) told.numbers.push_back(wheel.number);
     }
   }
+  for (const FaultSeen* fault : FoundAt(book, line))
+    told.found_at.push_back({fault->what, PlaceName(book, fault->place)});
   return told;
 }
 
@@ -58,10 +65,15 @@ Question QuestionOf(const Words& words, const Book& book, const rules::RoundQues
   told.lot = RoundLotName(book, ask.lot);
   told.family = ShortFamily(*standing.plan);
   told.day = standing.day;
-  told.answers = ask.question->options;
   if (ask.question->kind == rules::Question::Kind::kStart) {
     const bool dry = ask.question->start == rules::StartKind::kDry;
-    told.answers = {words.Say(dry ? "answer.dry" : "answer.yes"), words.Say("answer.not yet")};
+    const auto places = PlacesFor(book, ask);
+    told.answers = {!places.empty() ? words.Say("answer.into", {{"cave", places.front()->name}})
+                                    : words.Say(dry ? "answer.dry" : "answer.yes"),
+                    words.Say("answer.not yet")};
+  } else {
+    told.answers = ask.question->options;
+    told.answers.push_back(words.Say("answer.later"));
   }
   return told;
 }
@@ -97,6 +109,7 @@ Bring BringOf(const Book& book, const rules::Round& round) {
     Wash& mixed = told.washes.emplace_back();
     mixed.salt_grams = static_cast<int>(std::lround(wash.mixing.salt.value));
     mixed.water_ml = static_cast<int>(std::lround(wash.mixing.water.value));
+    for (const rules::RoundPlace& place : wash.places) mixed.places.push_back(PlaceName(book, place));
     for (const rules::MixedAddition& addition : wash.mixing.additions)
       mixed.additions.emplace_back(addition.name, static_cast<int>(std::lround(addition.volume.value)));
   }
@@ -141,7 +154,7 @@ void AddComing(const Book& book, const Outlook& outlook, List& list) {
   }
   // Worth saying where it is more than what is before the keeper now and tomorrow.
   if (!busiest) return;
-  const int most = std::max(list.minutes, list.tomorrow ? list.tomorrow->minutes : 0);
+  const int most = std::max({list.minutes, list.tomorrow ? list.tomorrow->minutes : 0, kShortDay});
   if (rules::InWholeMinutes(busiest->seconds) > most) list.busiest = ComingDayOf(book, *busiest);
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "daemon/api/cadence_word.hpp"
+#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::morning {
 
@@ -136,18 +137,47 @@ std::string NewCadenceWords(const Words& words, const Line& line) {
                    {{"cadence", cadence}});
 }
 
-std::string Numbers(const std::vector<int>& numbers) {
+// "2, 6, 7", "1 to 9, 11"
+std::string Numbers(const Words& words, std::vector<int> numbers) {
+  constexpr std::size_t kRow = 3;  // as many in a row are told by their ends
+  std::ranges::sort(numbers);
   std::vector<std::string> parts;
-  for (const int number : numbers) parts.push_back(std::to_string(number));
+  for (std::size_t i = 0, row = 1; i < numbers.size(); i += row, row = 1) {
+    while (i + row < numbers.size() && numbers[i + row] == numbers[i] + static_cast<int>(row)) ++row;
+    if (row < kRow) row = 1;
+    const std::string first = std::to_string(numbers[i]), last = std::to_string(numbers[i + row - 1]);
+    parts.push_back(row == 1 ? first : words.Say("span", {{"low", first}, {"high", last}}));
+  }
   return Join(parts, ", ");
 }
 
 std::string MarkWords(const Words& words, const Line& line) {
   std::string what = line.mark ? words.Say("fault." + std::string(rules::ToText(*line.mark))) : std::string{};
   if (line.held) what = Join({what, words.Say("round.held")}, ", ");
-  if (line.numbers.empty()) return Opening(what);
-  std::string text = words.Say("round.marked", {{"numbers", Numbers(line.numbers)}, {"what", what}});
+  return what;
+}
+
+// "lot 222, day 1, drying"; which of them, where it is a part of a shelf: "2, 6, 7: mite dust. Look again".
+std::string WheelsWords(const Words& words, const Line& line) {
+  std::vector<std::string> parts;
+  // Wheels with a fault are known by it.
+  if (line.numbers.empty() || !line.mark) {
+    parts.push_back(LotWords(words, line.lot, line.family));
+    if (line.day > 0) parts.push_back(words.Say("day.number", {{"day", std::to_string(line.day)}}));
+    if (line.drying) parts.push_back(words.Say("wheel.drying"));
+  }
+  parts.push_back(MarkWords(words, line));
+  std::string text = Join(parts, ", ");
+  if (!line.numbers.empty())
+    text = words.Say("round.marked", {{"numbers", Numbers(words, line.numbers)}, {"what", text}});
   return line.mark ? text + ". " + Opening(words.Say("fault.look again")) : text;
+}
+
+std::string FoundWords(const Words& words, const Line& line) {
+  std::vector<std::string> parts;
+  for (const Line::Found& found : line.found_at)
+    parts.push_back(words.Say("round.found at", {{"what", words.Say("fault." + found.what)}, {"place", found.place}}));
+  return Join(parts, "; ");
 }
 
 bool IsOfAir(rules::AlarmKind kind) { return kind == rules::AlarmKind::kTooWarm || kind == rules::AlarmKind::kTooCold; }
@@ -158,23 +188,52 @@ std::string Temperature(double celsius) { return fmt::format("{:.1f} °C", celsi
 // "11", "10.5"
 std::string Bound(double value) { return fmt::format("{}", value); }
 
-std::string WashWords(const Words& words, const std::vector<Wash>& washes) {
-  std::vector<std::string> parts;
-  for (std::size_t i = 0; i < washes.size();) {
-    std::size_t alike = 1;
-    while (i + alike < washes.size() && washes[i + alike] == washes[i]) ++alike;
-    const Wash& wash = washes[i];
-    std::string text =
-        words.Say("bring.salt", {{"salt", std::to_string(wash.salt_grams)},
-                                 {"water", words.Say("bring.ml", {{"ml", std::to_string(wash.water_ml)}})}});
-    for (const auto& [name, ml] : wash.additions)
-      text += ", " + words.Say("bring.addition", {{"ml", std::to_string(ml)}, {"name", name}});
-    if (alike == 2) text = words.Say("bring.twice") + " " + text;
-    if (alike > 2) text = words.Say("bring.times", {{"count", std::to_string(alike)}}) + " " + text;
-    parts.push_back(text);
-    i += alike;
+// "16 g salt in 500 mL, 8 mL cider"
+std::string MixingWords(const Words& words, const Wash& wash) {
+  const std::string water = words.Say("bring.ml", {{"ml", std::to_string(wash.water_ml)}});
+  std::string text = wash.salt_grams > 0
+                         ? words.Say("bring.salt", {{"salt", std::to_string(wash.salt_grams)}, {"water", water}})
+                         : water;
+  for (const auto& [name, ml] : wash.additions)
+    text += ", " + words.Say("bring.addition", {{"ml", std::to_string(ml)}, {"name", name}});
+  return text;
+}
+
+// "B1", "B1, B2", "B1 to B6"
+std::string PlacesWords(const Words& words, std::vector<std::string> places) {
+  constexpr std::size_t kMost = 3;
+  std::vector<std::string> each;
+  for (std::string& place : places) {
+    if (std::ranges::find(each, place) == each.end()) each.push_back(std::move(place));
   }
-  return parts.empty() ? std::string{} : words.Say("morning.boiled", {{"washes", Join(parts, "; ")}});
+  if (each.size() <= kMost) return Join(each, ", ");
+  return words.Say("span", {{"low", each.front()}, {"high", each.back()}});
+}
+
+// Those alike are said once; for whom, where there are others that could be taken for them.
+std::string WashWords(const Words& words, const std::vector<Wash>& washes) {
+  std::vector<std::pair<std::string, std::vector<const Wash*>>> mixings;
+  for (const Wash& wash : washes) {
+    const std::string mixing = MixingWords(words, wash);
+    const auto known = std::ranges::find(mixings, mixing, [](const auto& one) { return one.first; });
+    if (known == mixings.end()) {
+      mixings.push_back({mixing, {&wash}});
+    } else {
+      known->second.push_back(&wash);
+    }
+  }
+  std::vector<std::string> parts;
+  for (auto& [text, alike] : mixings) {
+    const auto count = alike.size();
+    if (count == 2) text = words.Say("bring.twice") + " " + text;
+    if (count > 2) text = words.Say("bring.times", {{"count", std::to_string(count)}}) + " " + text;
+    std::vector<std::string> places;
+    for (const Wash* wash : alike) places.push_back(PlacesWords(words, wash->places));
+    if (mixings.size() > 1) text = words.Say("bring.for", {{"mixing", text}, {"places", Join(places, ", ")}});
+    parts.push_back(text);
+  }
+  if (parts.empty()) return {};
+  return words.Say(parts.size() > 1 ? "morning.boiled.all" : "morning.boiled", {{"washes", Join(parts, "; ")}});
 }
 
 bool IsBrush(rules::Tool tool) {
@@ -241,19 +300,21 @@ std::string CaredWords(const Words& words, const std::vector<CareKind>& kinds) {
 }
 
 std::string CareWords(const Words& words, const Line& line) {
-  std::string care = line.care.empty() ? KindWords(words, line.kinds) : line.care;
-  return line.state == CareState::kSkipped ? "(" + care + ")" : care;
+  if (!line.care.empty()) return line.state == CareState::kSkipped ? "(" + line.care + ")" : line.care;
+  const bool whole = line.state == CareState::kSkipped && line.done_kinds.empty();
+  std::vector<CareKind> skipped = whole ? line.kinds : line.skipped_kinds, rest;
+  std::ranges::copy_if(line.kinds, std::back_inserter(rest),
+                       [&](CareKind kind) { return !rules::Contains(skipped, kind); });
+  std::erase_if(skipped, [&](CareKind kind) { return !rules::Contains(line.kinds, kind); });
+  const std::string brackets = skipped.empty() ? std::string{} : "(" + KindWords(words, skipped) + ")";
+  return Join({brackets, KindWords(words, rest)}, ", ");
 }
 
 std::string WhatWords(const Words& words, const Line& line) {
   if (line.state == CareState::kDone) return words.Say("text.done");
   if (line.state == CareState::kRetired) return words.Say("round.retired");
   if (line.state == CareState::kNotDone) return words.Say("round.not done");
-  if (line.mark || line.held) return MarkWords(words, line);
-  std::vector<std::string> parts{LotWords(words, line.lot, line.family)};
-  if (line.day > 0) parts.push_back(words.Say("day.number", {{"day", std::to_string(line.day)}}));
-  if (line.drying) parts.push_back(words.Say("wheel.drying"));
-  return Join(parts, ", ");
+  return WheelsWords(words, line);
 }
 
 std::string WhatWords(const Words& words, const Question& question) {
@@ -270,6 +331,7 @@ std::string NoteWords(const Words& words, const Line& line, Date today) {
   };
   if (line.late_since) add(true, words.Say("round.due", {{"day", FarDay(words, *line.late_since, today)}}));
   if (line.state != CareState::kDone) add(!line.done_kinds.empty(), CaredWords(words, line.done_kinds));
+  add(!line.found_at.empty(), FoundWords(words, line));
   add(!line.look_first.empty(), LookWords(words, line));
   add(line.new_cadence.has_value(), NewCadenceWords(words, line));
   add(line.cut > 0, words.Say("round.cut", {{"count", std::to_string(line.cut)}}));
@@ -388,7 +450,7 @@ std::string ComingWords(const Words& words, const List& list) {
     parts.push_back(words.Say("morning.tomorrow", {{"minutes", Minutes(words, list.tomorrow->minutes)}}));
   if (list.busiest) {
     parts.push_back(words.Say("morning.busiest",
-                              {{"day", Weekday(words, list.busiest->day)},
+                              {{"day", FarDay(words, list.busiest->day, list.day)},
                                {"minutes", Minutes(words, list.busiest->minutes)},
                                {"care", words.Say("care." + std::string(rules::ToText(list.busiest->kinds.front())))},
                                {"place", list.busiest->place}}));

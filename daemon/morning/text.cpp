@@ -38,7 +38,7 @@ std::string LineText(const Words& words, const Line& line, Date today) {
   if (line.minutes > 0) row.To(kMinutesEnd, words.Say("minutes", {{"minutes", std::to_string(line.minutes)}}));
   std::string text = above + row.Text();
   if (const std::string notes = NoteWords(words, line, today); !notes.empty())
-    text += Row().At(kNote, ">", 1).At(kNote + 2, notes, kWidth - kNote - 1).Text();
+    text += Row().At(kNote, line.late_since ? ">" : "", 1).At(kNote + 2, notes, kWidth - kNote - 1).Text();
   return text;
 }
 
@@ -49,7 +49,7 @@ std::string QuestionText(const Words& words, const Question& question) {
   const std::size_t after = kCare + WidthOf(question.text) + kCarePadding;
   if (after + WidthOf(what) > kWidth + 1) {
     row.At(kCare, question.text, kWidth - kCare + 1);
-    return above + row.Text() + Indented(kLot, what);
+    return above + row.Text() + Indented(kCare + 2, what);
   }
   row.At(kCare, question.text, kWidth).At(after, what, kWidth);
   return above + row.Text();

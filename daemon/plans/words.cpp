@@ -24,7 +24,7 @@ class Page {
                        {{"family", plan.family}, {"id", plan.id}, {"version", std::to_string(plan.version)}}));
     Line(0, plan.rind_words);
     if (plan.ready_days) {
-      Line(0, words_.Say("shown.ready", {{"days", Span(*plan.ready_days)}, {"start", Start(plan.ready_from)}}));
+      Line(0, words_.Say("shown.ready", {{"days", Span(*plan.ready_days)}, {"since", Since(plan.ready_from)}}));
     }
     for (const rules::Part& part : plan.parts) Add(part);
     if (!plan.cautions.empty()) text_ += "\n";
@@ -38,7 +38,7 @@ class Page {
     if (figure.low == figure.high) return low;
     return words_.Say("span", {{"low", low}, {"high", fmt::format("{:g}", figure.high)}});
   }
-  std::string Start(rules::StartKind start) const { return words_.Say("start." + std::string(rules::ToText(start))); }
+  std::string Since(rules::StartKind start) const { return words_.Say("since." + std::string(rules::ToText(start))); }
 
   // Broken between words; what follows stands under the text, not under its sign.
   void Line(std::size_t indent, const std::string& text) {
@@ -70,7 +70,7 @@ class Page {
 
   void Add(const rules::Part& part) {
     text_ += "\n";
-    std::string head = words_.Say("shown.part", {{"start", Start(part.start)}});
+    std::string head = words_.Say("shown.part", {{"since", Since(part.start)}});
     if (part.asked_from) {
       head += " " + words_.Say("shown.asked", {{"question", part.question}, {"day", std::to_string(*part.asked_from)}});
     }

@@ -71,6 +71,18 @@ bool IsHigh(const std::string& shelf) {
   return lower.find("top") != std::string::npos || lower.find("upper") != std::string::npos;
 }
 
+// What one of them waits for is still asked of the others, and stands for all in one line.
+std::vector<std::string> PutOffByAll(const Book& book, const std::vector<rules::RoundWheel>& wheels, rules::Date day) {
+  std::vector<std::string> all;
+  for (std::size_t n = 0; n < wheels.size() && (n == 0 || !all.empty()); ++n) {
+    const WheelRow* wheel = book.Wheel(wheels[n].id);
+    const auto own = wheel ? book.PutOffOn(*wheel, day) : std::vector<std::string>{};
+    if (n == 0) all = own;
+    std::erase_if(all, [&](const std::string& question) { return std::ranges::find(own, question) == own.end(); });
+  }
+  return all;
+}
+
 // Of its life: while it stays the same so does all that follows from the history.
 std::uint64_t StampOf(const WheelRow& wheel) { return wheel.life ? wheel.life->stamp : 0; }
 
@@ -169,8 +181,10 @@ RoundPlace Ways::PlaceOf(const Together& where) const {
 
 const rules::CareCalendar& Ways::CalendarOf(const Together& where) const { return WayOf(where).calendar; }
 
-WheelGroup GroupOf(const Book& book, const Ways& ways, const Together& where, std::vector<rules::RoundWheel> wheels) {
+WheelGroup GroupOf(const Book& book, const Ways& ways, const Together& where, std::vector<rules::RoundWheel> wheels,
+                   rules::Date day) {
   WheelGroup group;
+  group.group.put_off = PutOffByAll(book, wheels, day);
   group.history = &book.Wheel(wheels.front().id)->History();
   group.calendar = &ways.CalendarOf(where);
   group.group.place = ways.PlaceOf(where);
@@ -192,7 +206,8 @@ WheelsLying GatherAt(const Book& book, Instant at) {
   all.ways = std::make_unique<Ways>(book);
   for (const auto& [where, wheels] : together) all.ways->See(where);
   all.ways->Settle();
-  for (auto& [where, wheels] : together) all.groups.push_back(GroupOf(book, *all.ways, where, std::move(wheels)));
+  const rules::Date day = book.Home().DayOf(at);
+  for (auto& [where, wheels] : together) all.groups.push_back(GroupOf(book, *all.ways, where, std::move(wheels), day));
   return all;
 }
 

@@ -69,8 +69,9 @@ class Ways {
   Way nowhere_;
 };
 
-// Wheels that are together, without a schedule.
-WheelGroup GroupOf(const Book& book, const Ways& ways, const Together& where, std::vector<rules::RoundWheel> wheels);
+// Wheels that are together, on that day, without a schedule.
+WheelGroup GroupOf(const Book& book, const Ways& ways, const Together& where, std::vector<rules::RoundWheel> wheels,
+                   rules::Date day);
 
 // How all wheels lie. Good until the book takes in another fact.
 struct WheelsLying {

@@ -74,7 +74,7 @@ void Today::BeginAnew(Instant now) {
     const auto at = groups_.try_emplace(where).first;
     at->second.id = ++last_id_;
     for (const rules::RoundWheel& wheel : wheels) where_.emplace(wheel.id, at);
-    at->second.lying = GroupOf(book_, *ways_, where, std::move(wheels));
+    at->second.lying = GroupOf(book_, *ways_, where, std::move(wheels), book_.Home().DayOf(now));
     changed_.insert(where);
   }
   round_.work = {};
@@ -102,7 +102,7 @@ bool Today::Lay(WheelId id) {
   if (is_new) group.id = ++last_id_;
   std::vector<rules::RoundWheel> wheels = std::move(group.lying.group.wheels);
   wheels.push_back(lying->wheel);
-  group.lying = GroupOf(book_, *ways_, lying->where, std::move(wheels));
+  group.lying = GroupOf(book_, *ways_, lying->where, std::move(wheels), round_.Day());
   where_.emplace(id, at);
   changed_.insert(lying->where);
   return true;

@@ -1,5 +1,7 @@
 #include "daemon/trial/farm_tale.hpp"
 
+#include <algorithm>
+
 #include "daemon/simulate/speech.hpp"
 
 namespace rindwatch {
@@ -31,6 +33,7 @@ FarmTale::FarmTale(Phone& phone, rules::Instant now, std::uint64_t seed, Habits 
   });
   At(AtLocal(Today() - days{9}, 15, 10), [this] {
     Enter(kMaker, {"303", "lactic", 30, 120, 0}, CaveNamed(kMakeRoom));
+    WalkYoungRoomsFirst();
   });
   At(AtLocal(Today() - days{3}, 16, 20), [this] {
     Enter(kMaker, {"244", "natural-tomme", 18, 2000, 0}, CaveNamed(kMakeRoom));
@@ -75,6 +78,17 @@ void FarmTale::Begin() {
   }
   Enter(kMaker, {"225", "blue", 8, 1000, 4}, {{"new", {{"kind", "box"}, {"inside", air.at("cave")}}}});
   ThePhone().Act(kMaker, "note", {{"text", "Farm and keepers are invented."}});
+}
+
+// What was made last is touched before what is older.
+void FarmTale::WalkYoungRoomsFirst() {
+  json::array order;
+  for (const char* first : {kMakeRoom, kWhiteRoom}) order.push_back(CaveNamed(first).at("cave"));
+  const json::object caves = ThePhone().Get("/api/caves");
+  for (const json::value& cave : caves.at("caves").as_array()) {
+    if (std::ranges::find(order, cave.at("id")) == order.end()) order.push_back(cave.at("id"));
+  }
+  ThePhone().Act(kMaker, "order", {{"caves", std::move(order)}, {"by_room", false}});
 }
 
 // White rinds never share the room of the others.

@@ -11,6 +11,7 @@ class FarmTale : public Tale {
 
  private:
   void Begin();
+  void WalkYoungRoomsFirst();
   boost::json::object WhereTo(const boost::json::object& question) override;
   boost::json::object CaveNamed(const std::string& name);
 };

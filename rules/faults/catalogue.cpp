@@ -9,14 +9,12 @@ using enum CareKind;
 
 constexpr std::string_view kPractice = "common practice, no source";
 constexpr std::string_view kMites =
-    "Sanchez-Ramos & Castanera, J. Stored Products Research 45, 2009: at 15, 6, 4 and 2 degrees 174, 14, 11 and 1 "
-    "mites "
-    "on a square centimetre; a mask against the dust: an occupational asthma reference on cheese makers quoting "
-    "Allergy 1996; the days: common practice, no source";
+    "Sanchez-Ramos & Castanera, J. Stored Products Research 45, 2009: at 15, 6, 4 and 2 degrees 174, 14, 11 and "
+    "1 mites on a square centimetre; a mask against the dust: an occupational asthma reference on cheese makers "
+    "quoting Allergy 1996; the days: common practice, no source";
 constexpr std::string_view kLateBlowing =
-    "A trial on late blowing in one semi-hard alpine cheese: every cheese ripened at 13 degrees blew, none at 8 "
-    "degrees "
-    "in 90 days; it cannot be mended once it is there (Velasco et al., Cogent Food & Agriculture, 2025)";
+    "A trial on late blowing in one semi-hard alpine cheese: every cheese ripened at 13 degrees blew, none at "
+    "8 degrees in 90 days; it cannot be mended once it is there (Velasco et al., Cogent Food & Agriculture, 2025)";
 constexpr std::string_view kEarlyBlowing =
     "Cheese school cards on faults: gas of coliforms or yeasts usually shows within 24 hours; the days: "
     "common practice, no source";

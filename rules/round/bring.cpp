@@ -1,6 +1,7 @@
 #include "rules/round/bring.hpp"
 
 #include <algorithm>
+#include <numeric>
 #include <set>
 
 #include "rules/plans/kinds.hpp"
@@ -54,12 +55,17 @@ void AddTools(const RoundLine& line, std::set<Tool>& tools) {
 // The wheels of one mixing.
 struct Bowl {
   std::size_t section = 0;
-  std::vector<Grams> wheels;
+  std::vector<Grams> wheels{};
+  std::vector<RoundPlace> places{};
 };
+
+bool IsSame(const RoundPlace& a, const RoundPlace& b) { return a.cave == b.cave && a.shelf == b.shelf; }
 
 void AddToBowl(const Round::Line& line, std::vector<Bowl>& bowls) {
   if (!WashOf(*line.line)) return;
-  if (bowls.empty() || bowls.back().section != line.section) bowls.push_back({line.section, {}});
+  if (bowls.empty() || bowls.back().section != line.section) bowls.push_back({line.section});
+  auto& places = bowls.back().places;
+  if (places.empty() || !IsSame(places.back(), line.line->place)) places.push_back(line.line->place);
   for (const RoundWheel& wheel : line.line->wheels)
     bowls.back().wheels.push_back(WeightOr(wheel.weight, *line.line->TheStanding().plan));
 }
@@ -95,11 +101,18 @@ std::string_view ToText(Tool tool) {
 }
 
 Bring BringFor(const Round& round) {
+  std::vector<std::size_t> all(round.lines.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  return BringFor(round, all);
+}
+
+Bring BringFor(const Round& round, const std::vector<std::size_t>& lines) {
   Bring bring;
   std::set<Tool> tools;
   std::vector<Bowl> bowls;
   std::set<std::size_t> with_cloth;
-  for (const Round::Line& line : round.lines) {
+  for (const std::size_t at : lines) {
+    const Round::Line& line = round.lines[at];
     if (!line.line->care->OnRound()) continue;
     AddTools(*line.line, tools);
     AddToBowl(line, bowls);
@@ -109,7 +122,8 @@ Bring BringFor(const Round& round) {
   }
   for (const Bowl& bowl : bowls) {
     const Wash& recipe = *round.sections[bowl.section].wash;
-    bring.washes.push_back({recipe, MixFor(recipe, bowl.wheels), static_cast<int>(bowl.wheels.size()), bowl.section});
+    bring.washes.push_back(
+        {recipe, MixFor(recipe, bowl.wheels), static_cast<int>(bowl.wheels.size()), bowl.section, bowl.places});
   }
   bring.cloths = static_cast<int>(with_cloth.size());
   bring.tools.assign(tools.begin(), tools.end());

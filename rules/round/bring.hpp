@@ -20,6 +20,7 @@ struct BringWash {
   Mixing mixing;
   int wheels = 0;
   std::size_t section = 0;
+  std::vector<RoundPlace> places;  // where these wheels lie, each once, in working order
 };
 
 struct Bring {
@@ -31,5 +32,7 @@ struct Bring {
 };
 
 Bring BringFor(const Round& round);
+// For some of its lines alone, by their place in the round.
+Bring BringFor(const Round& round, const std::vector<std::size_t>& lines);
 
 }  // namespace rindwatch::rules

@@ -38,6 +38,7 @@ struct RoundGroup {
   bool held = false;
   std::shared_ptr<const Schedule> schedule;  // of the life they share; its plan must be set
   std::vector<RoundWheel> wheels;            // at least one
+  std::vector<std::string> put_off;          // questions that wait until tomorrow: a start's word, a branch's text
 };
 
 // Worked last of the whole round: what is held, and what gloves, cloth and brush would carry to other wheels.

@@ -29,6 +29,11 @@ struct Shared {
   }
 };
 
+bool IsPutOff(const Question& question, const RoundGroup& group) {
+  const std::string_view name = question.kind == Question::Kind::kStart ? ToText(question.start) : question.text;
+  return std::ranges::find(group.put_off, name) != group.put_off.end();
+}
+
 using Lines = std::map<LineKey, Shared<RoundLinePtr>>;
 using Questions = std::map<QuestionKey, Shared<RoundQuestionPtr>>;
 
@@ -67,6 +72,7 @@ struct RoundMaker::Body {
       held.lines.push_back(line);
     }
     for (const Question& question : schedule->questions) {
+      if (IsPutOff(question, held.group)) continue;
       const auto asked = questions.try_emplace(QuestionKey{walk, schedule, &question}).first;
       if (std::ranges::find(held.questions, asked) != held.questions.end()) continue;
       asked->second.Add(id);

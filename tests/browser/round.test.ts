@@ -239,13 +239,18 @@ test("a question is answered in cells, where it is a move with the place, and ca
   const cells = page.locator("[data-key='q counter'] + .full");
   await cells.getByRole("button", { name: "dry" }).tap();
   await settle(house, 1);
-  await page.getByRole("button", { name: "yes, into Box 2" }).tap();
+  await page.getByRole("button", { name: "yes, into Box 1" }).tap();
   await settle(house, 2);
-  await page.getByRole("button", { name: "decide later" }).tap();
+  const later = page.getByRole("button", { name: "decide later" });
+  assert.equal(await later.getAttribute("aria-pressed"), "false", "nothing is chosen before a tap");
+  await later.tap();
+  await settle(house, 3);
   const [dry, move] = acts(house);
   assert.ok(dry?.kind === "answer" && "start" in dry && dry.start === "dry");
   assert.ok(move?.kind === "answer" && "start" in move);
-  assert.deepEqual(move.move_to, { cave: 3 });
+  assert.deepEqual(move.move_to, { cave: 2 });
+  const put = acts(house)[2];
+  assert.ok(put?.kind === "later" && put.question === "Eat young, keep on?");
   await page.reload();
   await ready(page);
   assert.equal(await page.getByText("Eat young, keep on?").count(), 0);
@@ -285,6 +290,22 @@ test("first use: four taps and the round works", { skip: missing }, async (t) =>
   assert.ok(enter?.kind === "enter");
   assert.deepEqual({ plan: enter.plan, made: enter.made, grams: enter.grams, count: enter.count, starts: enter.starts },
     { plan: "pressed", made: "2026-11-26", grams: 2000, count: 1, starts: [] });
+  await page.getByRole("status", { name: "just signed" }).getByRole("button", { name: "undo" }).tap();
+  await settle(house, 2);
+  const [, undo] = acts(house);
+  assert.ok(undo?.kind === "undo" && undo.of === enter.id, "a slip of the thumb is no wheel in the book");
+});
+
+test("a wheel entered among others can be taken back where they stand", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "round", "/enter");
+  await page.getByRole("button", { name: "pale, pressed, bare" }).tap();
+  await page.getByRole("button", { name: "today" }).tap();
+  await page.getByRole("button", { name: "Counter" }).first().tap();
+  await page.getByRole("button", { name: "2 kg" }).tap();
+  await page.getByRole("heading", { level: 1 }).waitFor();
+  await page.getByRole("status", { name: "just signed" }).getByRole("button", { name: "undo" }).tap();
+  await settle(house, 2);
+  assert.deepEqual(acts(house).map((act) => act.kind), ["enter", "undo"]);
 });
 
 test("a wheel made before today: the later part is proposed as reckoned, changed with one tap, and the past is asked", { skip: missing }, async (t) => {

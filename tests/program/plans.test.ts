@@ -68,6 +68,34 @@ for (const running of [true, false])
       assert.equal(await said(watch, "export", "natural-tomme", "--version", "1"), library("natural-tomme"));
     });
 
+    test("who names wheels sees their next 30 days before and after, and may keep nothing", async () => {
+      const watch = await begun();
+      const file = path.join(temporaryFolder(), "mine.toml");
+      writeFileSync(file, library("natural-tomme").replaceAll("every_days = 10", "every_days = 14"));
+      const shown = await said(watch, "import", file, "--wheels", "1", "--only-show");
+      assert.match(shown, /^! .+ is Pressed semi-hard, brine-washed now; from then on it would follow .+$/m);
+      assert.match(shown, /: the next 30 days$/m);
+      assert.match(shown, /^ +before +after$/m);
+      assert.match(shown, /^ {2}\w{3} \d+ +\S+/m);
+      assert.match(shown, /^Nothing was kept\.$/m);
+      assert.ok(shown.split("\n").every((line) => [...line].length <= 200));
+      assert.match(await said(watch, "list"), /^natural-tomme +1 /m);
+      const none = await plan(watch, ["import", file, "--wheels", "1,99"]);
+      assert.match(none.err, /There is no wheel 99 in the book/);
+      assert.match(await said(watch, "list"), /^natural-tomme +1 /m);
+      const kept = await said(watch, "import", file, "--wheels", "1");
+      assert.match(kept, /: the next 30 days$[^]+^Kept as natural-tomme, version 2\.$/m);
+    });
+
+    test("a plan that is not there, or not in that version, cannot be copied", async () => {
+      const watch = await begun();
+      const none = await plan(watch, ["copy", "sealing-wax", "Mine"]);
+      assert.equal(none.status, 1);
+      assert.equal(none.err.trim(), 'There is no plan "sealing-wax"; "rindwatch plan list" shows those there are.');
+      const later = await plan(watch, ["copy", "blue", "Mine", "--version", "7"]);
+      assert.match(later.err, /There is no version 7 of blue; the newest is 1\./);
+    });
+
     test("a copy has a name of its own, and is edited in the keeper's editor", async () => {
       const watch = await begun();
       assert.match(await said(watch, "copy", "natural-tomme", "Tomme of the upper barn"), /^Kept as tomme-of-the-upper-barn, version 1\.$/m);

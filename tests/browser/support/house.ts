@@ -201,7 +201,7 @@ export class House {
         return { ...rest, state: line.late_since ? "late" : "due", done_kinds: [], skipped_kinds: [] };
       });
     }
-    if (act.kind === "answer") this.asked = this.asked.filter((q) => !q.wheels.some((w) => act.wheels.includes(w)));
+    if (act.kind === "answer" || act.kind === "later") this.asked = this.asked.filter((q) => !q.wheels.some((w) => act.wheels.includes(w)));
     if (act.kind === "take") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, taken: now } : a));
     if (act.kind === "called") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, what: act.what, ...(act.remark ? { remark: act.remark } : {}) } : a));
     if (act.kind === "aside") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, aside_until: act.until } : a));
@@ -210,7 +210,7 @@ export class House {
     if (act.kind === "limits") this.limits = { ...this.limits, temperature: act.temperature, humidity: act.humidity } as ringing.Typed;
     if (act.kind === "watching") this.limits = { ...this.limits, settings: act.settings, off: act.off, ready_cheese: act.ready_cheese };
     if (act.kind === "enter") {
-      this.lines.push({ key: "new", section: 1, minutes: 1, numbers: [1], two_people: false, look_first: [], held: false, cut: 0, rind: "natural and pressed", cave: 1, cave_name: "Counter", place: "Counter", wheels: [1], lot: "", family: act.plan, day: 0, age: 0, stage: "drying", wheel_state: "drying", kinds: ["turn"], done_kinds: [], skipped_kinds: [], state: "due", due: "2026-11-27", away: false, evening: false, note: "", past_plan: false });
+      this.lines.push({ key: "new", section: 1, minutes: 1, numbers: [1], two_people: false, look_first: [], held: false, cut: 0, rind: "natural and pressed", cave: 1, cave_name: "Counter", place: "Counter", wheels: [1], lot: "", lot_here: 1, family: act.plan, day: 0, age: 0, stage: "drying", wheel_state: "drying", kinds: ["turn"], done_kinds: [], skipped_kinds: [], state: "due", due: "2026-11-27", away: false, evening: false, note: "", past_plan: false });
     }
   }
 }

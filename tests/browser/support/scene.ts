@@ -37,7 +37,7 @@ function line({ count, ...parts }: LineParts): RoundLine {
   const first = parts.cave * 100;
   const rind = parts.rind ?? "natural and pressed";
   return {
-    section: parts.marked ? 3 : kSections.findIndex((s) => s.rind === rind), minutes: 2, numbers: Array.from({ length: count }, (_, i) => i + 1), two_people: false, look_first: [], held: false, cut: 0, rind, place: parts.place ?? parts.cave_name, wheels: Array.from({ length: count }, (_, i) => first + i), lot: "", day: 6, age: 6,
+    section: parts.marked ? 3 : kSections.findIndex((s) => s.rind === rind), minutes: 2, numbers: Array.from({ length: count }, (_, i) => i + 1), two_people: false, look_first: [], held: false, cut: 0, rind, place: parts.place ?? parts.cave_name, wheels: Array.from({ length: count }, (_, i) => first + i), lot: "", lot_here: count, day: 6, age: 6,
     stage: "", wheel_state: "rind forming", done_kinds: [], skipped_kinds: [], due: kToday, away: false, evening: false, note: "", past_plan: false,
     ...parts,
   };
@@ -72,7 +72,7 @@ export function questions(scene: SceneName): RoundQuestion[] {
 }
 
 const kBring: Round["bring"] = {
-  washes: [15.6, 15.6].map((salt_grams, i) => ({ salt_grams, water_ml: 500, total_grams: 515, percent: 3, additions: [], wheels: i ? 2 : 9, for: i ? "Box 2" : "A1", note: "" })),
+  washes: [15.6, 15.6].map((salt_grams, i) => ({ salt_grams, water_ml: 500, total_grams: 515, percent: 3, additions: [], wheels: i ? 2 : 9, places: [i ? "Box 2" : "A1"], note: "" })),
   cloths: 3, tools: ["soft brush"], two_people: false, mask: true,
 };
 const kNoBring: Round["bring"] = { washes: [], cloths: 0, tools: [], two_people: false, mask: false };
@@ -104,7 +104,7 @@ export function short(whole: Round, minutes: number): Round["short"] {
     keys.push(line.key);
   }
   const moved = open.filter((l) => !keys.includes(l.key)).map((l) => ({ key: l.key, to: "2026-11-27", window_end: "2026-11-28", leaves_window: false }));
-  return { minutes, used: Math.round(used), all: whole.minutes, keys, moved };
+  return { minutes, used: Math.round(used), all: whole.minutes, keys, moved, bring: { ...kBring, washes: kBring.washes.slice(0, 1), cloths: 1 } };
 }
 
 export function settings(scene: SceneName, now: number): Settings {
@@ -223,7 +223,7 @@ export function wheelPage(scene: SceneName, now: number, wheel: Wheel, on: Alarm
       { name: "ripening", state: "ripening", from: back(21), to: back(59), temperature: { low: 10, high: 13 }, target_temperature: { low: 10, high: 13 }, target_humidity: { low: 88, high: 95 }, cares: ["turn every 2 days", "brush every 14"] },
       { name: "ready", state: "ready", from: back(60), to: back(150), cares: ["turn twice a week"] },
     ],
-    cares: turned.map((days, i) => ({ at: now - days * 86_400_000, day: day(days), kinds: i === 2 || i === 9 ? ["rub" as const, "turn" as const] : ["turn" as const], skipped: [], keeper: i % 3 ? "IH" : "TR", id: String(days).padStart(32, "0"), undone: i === 4, before_watch: days > 20 })),
+    cares: turned.map((days, i) => ({ at: now - days * 86_400_000, day: day(days), kinds: i === 2 || i === 9 ? ["rub" as const, "turn" as const] : ["turn" as const], skipped: [], keeper: i % 3 ? "IH" : "TR", id: String(days).padStart(32, "0"), undone: i === 4, before_watch: days > 20, not_written: false })),
     next: [{ kinds: ["turn"], due: "2026-11-28", window_end: "2026-11-29" }, { kinds: ["brush", "turn"], due: "2026-11-29", window_end: "2026-12-01" }],
     not_done: wheel.age > 20 ? [{ kinds: ["brush"], due: day(9) }] : [],
     climate: Array.from({ length: 22 }, (_, i) => i).filter((i) => i !== 14).map((i) => ({ day: day(22 - i), low: 10.7 + roll() * 0.6, high: 12 + roll() * (i === 10 ? 4 : 0.8) })),

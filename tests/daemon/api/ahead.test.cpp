@@ -92,8 +92,9 @@ TEST_CASE("a question that names no day, no cave or no span is answered with wha
        {"/api/away", "/api/away?from=2026-03-13", "/api/away?from=2026-03-13&back=2026-03-13",
         "/api/away?from=2026-03-13&back=2027-03-13", "/api/away?from=soon&back=2026-03-13",
         "/api/away?from=2026-03-13&back=2026-03-15&caves=9", "/api/returned?from=2026-03-13&back=2026-03-12",
-        "/api/ahead?weeks=0", "/api/ahead?weeks=1000", "/api/ahead?wanted=never", "/api/fit", "/api/fit?plan=bloomy",
-        "/api/fit?plan=none&cave=1", "/api/fit?plan=bloomy&cave=77"}) {
+        "/api/ahead?weeks=0", "/api/ahead?weeks=1000", "/api/ahead?wanted=never", "/api/fit",
+        "/api/fit?plan=bloomy&rule=60", "/api/fit?plan=bloomy&rule={}", "/api/fit?plan=none&cave=1",
+        "/api/fit?plan=bloomy&cave=77"}) {
     CAPTURE(question);
     CHECK(cellar.house.Get(question).status == 400);
   }

@@ -141,6 +141,12 @@ TEST_CASE("a window that closes before the lawful day is told, and what is not k
   sixty["min_days"] = 90;
   cellar.house.Do("rule", {{"wheels", {3}}, {"rule", sixty}});
   CHECK(cellar.house.See("/api/fit?plan=bloomy&cave=1&made=2026-03-12").at("lawful_after_ready").as_bool());
+  // The rule that is typed with the very wheel, wherever it is to lie.
+  const std::string rule =
+      R"(&rule={"name":"60 days","start":"made","min_days":60,"not_counting":[],"vouching":false})";
+  CHECK(cellar.house.See("/api/fit?plan=lactic&made=2026-03-12" + rule).at("lawful_after_ready").as_bool());
+  CHECK_FALSE(cellar.house.See("/api/fit?plan=lactic&made=2026-03-12").at("lawful_after_ready").as_bool());
+  CHECK_FALSE(cellar.house.See("/api/fit?plan=hard-grating&made=2026-03-12" + rule).at("lawful_after_ready").as_bool());
   CHECK_FALSE(
       cellar.house.See("/api/fit?plan=pressed-semi-hard&cave=1&made=2026-03-12").at("lawful_after_ready").as_bool());
   CHECK(cellar.Qualifying(3).at("lawful_after_ready").as_bool());

@@ -122,6 +122,79 @@ TEST_CASE("days without a line are told from the first of them, until they are s
   CHECK_FALSE(h.Round().contains("quiet_since"));  // nothing is late any more
 }
 
+TEST_CASE("wheels that are a part of a shelf are told by their numbers, on the page and in the text") {
+  House h;
+  CHECK(h.Round().at("lines").at(0).at("lot_here").to_number<int>() == 3);
+  CHECK(h.house.Get("/api/round/text").body.find("lot 1, day 2") != std::string::npos);
+  h.house.Do("care", Care({2}, {"wash", "turn"}));
+  for (const json::value& line : h.Round().at("lines").as_array()) CHECK(line.at("lot_here").to_number<int>() == 3);
+  CHECK(h.house.Get("/api/round/text").body.find("1, 3: lot 1, day 2") != std::string::npos);
+}
+
+TEST_CASE("two strengths of one rind are told apart by the place of their wheels, on the page and in the text") {
+  House h;
+  json::object old = PressedWheels(20, NewCave("room"), 40);
+  old["grams"] = 8000;
+  h.house.Do("enter", InTheBox(std::move(old), 30));
+  const json::object round = h.Round();
+  const json::array& washes = round.at("bring").at("washes").as_array();
+  REQUIRE(washes.size() == 2);
+  CHECK(washes.at(0).at("places") == json::array{"Box 1"});
+  CHECK(washes.at(1).at("places") == json::array{"Cellar"});
+  const std::string text = h.house.Get("/api/round/text").body;
+  CHECK(text.find(" mL: for Box 1; ") != std::string::npos);
+  CHECK(text.find(" mL: for Cellar; all in boiled") != std::string::npos);
+}
+
+TEST_CASE("a look at the neighbours of a fault says what was found, and where") {
+  House h;
+  json::object fault{{"wheels", {2}}, {"what", "mite dust"}, {"of", 3}, {"agreed", true}};
+  h.house.Do("fault", fault);
+  json::object look;
+  for (int day = 1; day < 5 && look.empty(); ++day) {
+    h.house.StepTo(kThursday + day * 24h);
+    for (const json::value& line : h.Round().at("lines").as_array()) {
+      if (line.at("kinds") == json::array{"look"} && !line.as_object().contains("marked")) look = line.as_object();
+    }
+  }
+  REQUIRE_FALSE(look.empty());
+  CHECK(look.at("found_at") == json::array{{{"what", "mite dust"}, {"place", "Box 1"}}});
+  CHECK(h.house.Get("/api/round/text").body.find("  mite dust, found at Box 1") != std::string::npos);
+}
+
+TEST_CASE("a board whose name stands in two caves is told with its cave") {
+  House h;
+  const auto on = [](json::object where) {
+    where["shelf"] = "B3";
+    return where;
+  };
+  h.house.Do("enter", PressedWheels(1, on(NewCave("fridge")), 2));
+  const auto place = [&h] { return std::string(h.house.See("/api/wheels/4").at("wheel").at("place").as_string()); };
+  CHECK(place() == "B3");
+  h.house.Do("enter", PressedWheels(1, on(NewCave("room")), 2));
+  CHECK(place() == "Fridge B3");
+  CHECK(h.house.Get("/api/round/text").body.find("Cellar B3") != std::string::npos);
+}
+
+TEST_CASE("what is put off is asked of nobody until the next day, and of everybody once it is taken back") {
+  House h;
+  h.house.Do("enter", PressedWheels(1, NewCave("counter"), 3));
+  const auto asked = [&h] { return h.Round().at("questions").as_array(); };
+  REQUIRE(asked().size() == 1);
+  const json::object question = asked().at(0).as_object();
+  json::object later{{"wheels", question.at("wheels")}, {"question", question.at("text")}};
+  later["start"] = question.at("start");
+  const json::object done = h.house.Do("later", later);
+  CHECK(asked().empty());
+  CHECK(h.house.Get("/api/round/text").body.find("touch?") == std::string::npos);
+  h.house.Do("undo", {{"of", done.at("id")}});
+  CHECK(asked().size() == 1);
+  h.house.Do("later", later);
+  CHECK(asked().empty());
+  h.house.StepTo(kThursday + 24h);
+  CHECK(asked().size() == 1);
+}
+
 TEST_CASE("the list as text says the same as the page") {
   House h;
   const web::Response list = h.house.Get("/api/round/text");

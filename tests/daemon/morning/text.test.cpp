@@ -249,10 +249,31 @@ TEST_CASE("lines say in words what was done of them, what is new and what it tak
   skipped.state = rules::CareState::kSkipped;
   skipped.reason = "no paper";
   const std::string text = Body(Words::English(), list);
-  CHECK(text.find("> turned. From tomorrow twice a week") != std::string::npos);
-  CHECK(text.find("> two people") != std::string::npos);
+  CHECK(text.find("  turned. From tomorrow twice a week") != std::string::npos);
+  CHECK(text.find("  two people") != std::string::npos);
   CHECK(text.find("Box 1     (wrap)") != std::string::npos);
-  CHECK(text.find("> no paper") != std::string::npos);
+  CHECK(text.find("  no paper") != std::string::npos);
+}
+
+TEST_CASE("washes of other strength say for whom they are; those alike need not") {
+  List list = Thursday();
+  list.bring.washes = {{15, 361, {}, {"B1"}}, {30, 721, {{"cider", 72}}, {"W1", "W2", "W2", "W3", "W4"}}};
+  CHECK(Body(Words::English(), list)
+            .find("Bring     15 g salt in 361 mL: for B1; 30 g salt in 721 mL, 72 mL cider:\n"
+                  "          for W1 to W4; all in boiled, cooled water, for today;\n") != std::string::npos);
+}
+
+TEST_CASE("a part of a shelf is told by its numbers, a lone wheel that is held by its family and day") {
+  List list = Thursday();
+  Line& part = *list.sections[1].entries[2].line;
+  part.numbers = {7, 3, 4, 5, 9};
+  Line& held = *list.sections.back().entries.front().line;
+  held.lot.clear();
+  held.family = "Washed rind";
+  held.held = true;
+  const std::string text = Body(Words::English(), list);
+  CHECK(text.find("3 to 5, 7, 9: lot 214, day 26") != std::string::npos);
+  CHECK(text.find("Washed rind, day 17, held") != std::string::npos);
 }
 
 }  // namespace

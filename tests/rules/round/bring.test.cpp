@@ -34,6 +34,11 @@ TEST_CASE("each age group has its own wash, enough for its wheels and at least 1
   CHECK(bring.washes[1].mixing.total.value == 100);
   CHECK(bring.washes[1].mixing.salt.value == 3);
   CHECK(bring.washes[2].wheels == 2);
+  // Of two strengths that look alike it must be plain which is whose.
+  CHECK(bring.washes[0].places.size() == 1);
+  CHECK(bring.washes[0].places.front().shelf == "A1");
+  CHECK(bring.washes[1].places.front().shelf == "A2");
+  CHECK(bring.washes[2].places.front().cave == 2);
   CHECK(bring.cloths == 4);
 }
 

@@ -149,7 +149,7 @@ export interface RoundSection {
 export interface Bring {
   // One mixing for each age group that is washed: never from old to young.
   washes: { salt_grams: number; water_ml: number; total_grams: number; percent: number; additions: { name: string; ml: number }[];
-            wheels: number; for: string; note: string }[];
+            wheels: number; places: string[]; note: string }[];
   cloths: number;
   tools: ("soft brush" | "brush" | "own brush" | "needle" | "oil" | "wax" | "paper" | "scale" | "trier" | "dry boards" | "salt")[];
   two_people: boolean;  // a line of today asks for two
@@ -161,6 +161,7 @@ export interface ShortRound {
   all: number;          // of the whole round
   keys: string[];       // the lines in it, in working order
   moved: { key: string; to: Day; window_end: Day; leaves_window: boolean }[];
+  bring: Bring;         // for these lines alone
 }
 export interface RoundLine {
   key: string;          // stable while the line is the same: its element
@@ -171,6 +172,7 @@ export interface RoundLine {
   look_first: ("slimy" | "stuck" | "dry" | "dusty" | "soft")[];   // after so long
   new_cadence?: string; // announced once: "now twice a week"; of the plan's words
   marked?: FaultWord;   // what was seen; in a marked section why these wheels come last
+  found_at?: { what: FaultWord; place: string }[];   // agreed at a fault of other wheels: what was found, and where
   held: boolean;
   cut: number;          // how many of them are cut: no wash on the cut face
   rind: RindWord;
@@ -179,6 +181,7 @@ export interface RoundLine {
   place: string;        // what stands in the margin: the board's name, else the cave's
   wheels: number[];
   lot: string;          // empty where the lot does not show
+  lot_here: number;     // wheels of the lot on this shelf; more than the line's: a part of them, told by their numbers
   family: string;
   day: number;          // of the part
   age: number;
@@ -353,13 +356,15 @@ export interface WheelPage {
   stages: { name: string; state: WheelStateWord; from: Day; to?: Day; temperature?: Span; humidity?: Span;
             target_temperature?: Span; target_humidity?: Span; cares: string[] }[];   // past, present, to come
   cares: { at: Instant; day: Day; kinds: CareKind[]; skipped: CareKind[]; reason?: string; keeper?: string;
-           id: string; undone: boolean; before_watch: boolean }[];
+           id: string; undone: boolean; before_watch: boolean;
+           not_written: boolean }[];   // "forgot, all fine": done on its day, at an hour that nobody said
   next: { kinds: CareKind[]; due: Day; window_end: Day }[];
   not_done: { kinds: CareKind[]; due: Day }[];              // asked once, and its stage ended before
   climate: { day: Day; low: number; high: number }[];       // air temperature where it lay; no entry: no reading
   excursions: { kind: AlarmWord; from: Instant; to?: Instant; extreme: number; what?: string }[];
   cautions: string[];
   entered: Instant;     // before it: before the watch
+  grams_at_entry?: number;   // what it began with; the wheel's grams are those of the newest weighing
   weighings: { at: Instant; day: Day; grams: number }[];   // oldest first; undone ones left out
 }
 
@@ -373,7 +378,7 @@ export interface JournalLine {
   kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "unhang" | "note" | "move" | "gone" | "limits"
       | "alarm" | "started" | "stopped" | "cave" | "aside" | "fault" | "hold" | "cut" | "split" | "band" | "plan"
       | "plan text" | "away" | "past" | "vouch" | "release" | "rule" | "order" | "calendar" | "share" | "keeper" | "feed"
-      | "here" | "out" | "watching" | "service";
+      | "here" | "out" | "watching" | "service" | "later";
   keeper?: string;
   late_entry: boolean;
   undone: boolean;
@@ -387,7 +392,7 @@ export interface JournalLine {
   done?: CareKind[];
   skipped?: CareKind[];
   reason?: string;
-  of?: { kind: string; at: Instant; done?: CareKind[] };   // of an undo
+  of?: { kind: string; at: Instant; done?: CareKind[]; place?: string };   // of an undo
   start?: StartWord;
   day?: Day;
   option?: string;
@@ -587,8 +592,9 @@ export type Act = ActBase &
         left?: { wheels: number[]; why: string }; grams?: number    // grams: of one wheel that was weighed
         clears?: boolean }                                          // a look found that the fault is gone: its marks end
     | { kind: "undo"; of: string; wheels?: number[] }
-    | { kind: "answer"; wheels: number[]; start: StartWord; day?: Day; move_to?: WhereNow }   // yes; "not yet" is not sent
+    | { kind: "answer"; wheels: number[]; start: StartWord; day?: Day; move_to?: WhereNow }   // yes
     | { kind: "answer"; wheels: number[]; option: string }                                     // of a branch
+    | { kind: "later"; wheels: number[]; question: string; start?: StartWord }   // not yet, decide later: asked again tomorrow, on every phone
     | EnterAct
     | { kind: "take"; alarm: string }
     // what it was: door, defrost, delivery, plant, probe, power, other; and what was done about it

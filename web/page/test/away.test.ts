@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { AheadPage, AwayPlan, HelperLine, Settings } from "../src/api.ts";
 import type { Entry } from "../src/queue/entry.ts";
-import { busiestOf, itemsOf, longest, outline, partedAt, scaleFor } from "../src/places/ahead/profile.ts";
+import { becoming, busiestOf, itemsOf, longest, outline, partedAt, scaleFor } from "../src/places/ahead/profile.ts";
 import { blocksOf, columnsOf, crossing, daysOf, nameOf } from "../src/places/away/lanes.ts";
 import { stepsOf } from "../src/places/away/steps.ts";
 import { overSettings, swapped, toggled } from "../src/places/settings/over.ts";
@@ -44,7 +44,7 @@ test("the helper's steps stand once each, hands first, white before pressed befo
   ]), ["Fridge"]);
   const said = steps.map((s) => ("change" in s ? "change" : `${s.lead} ${s.text} ${s.days.length}`));
   assert.equal(said.length, 7);
-  assert.match(said[0]!, /^Wash hands/);
+  assert.match(said[0]!, /^Wash hands.*Five clean cloths lie beside them\./, "two changes, and each box its own");
   assert.match(said[1]!, /^Box 1, white cheese\. Lid off\..*Turn all 6 upside down\. Lid on, a finger open\. 2$/);
   assert.equal(said[2], "change");
   assert.match(said[3]!, /^Cellar, A2\. Turn it upside down\. 1$/);
@@ -62,6 +62,13 @@ test("the edge of the leaf: the longest day reaches as far as there is room, sho
   assert.equal(outline([-1, 10], 92, 1), "M92 0H92.0V50.00H82.0V100.00H92");
   assert.deepEqual(busiestOf(weeks[0]!.minutes), { index: 5, minutes: 200 });
   assert.equal(busiestOf([-1, 0, 0]), undefined);
+});
+
+test("what becomes ready is counted once, whatever roads it may take, and not if it is ready now", () => {
+  const ready = (wheels: number[], from: string, young = false) => ({ wheels, lot: "303", family: "Lactic", from, young });
+  const weeks = [week([], { ready: [ready([9], "2026-11-20"), ready([1, 2], "2026-11-26", true)] }), week([], { monday: "2026-11-30", ready: [ready([1, 2], "2026-12-06"), ready([9, 3], "2026-12-04")] })];
+  assert.equal(becoming(weeks, "2026-11-25"), 3);
+  assert.equal(becoming(weeks, "2026-11-26"), 1);
 });
 
 test("what a week brings stands by day, and a wanted day parts it", () => {

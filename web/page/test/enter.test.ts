@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { PlanOffer } from "../src/api.ts";
-import { actOf, askedLast, kEmpty, lastDay, proposedStarts } from "../src/places/enter/draft.ts";
+import { fitPath, actOf, askedLast, kEmpty, lastDay, proposedStarts } from "../src/places/enter/draft.ts";
 
 const plan: PlanOffer = {
   id: "pressed", version: 1, family: "pressed", rind: "natural and pressed", rind_words: "pale, pressed, bare", cares: ["turn", "wash"], cautions: [],
@@ -32,6 +32,15 @@ test("last done? is asked of turning, and of washing where the part that it is i
   assert.deepEqual(askedLast(brined, []), ["turn"]);
   assert.deepEqual(askedLast(brined, [{ start: "salted", day: "2026-11-11", reckoned: true }]), ["turn"]);
   assert.deepEqual(askedLast(brined, [{ start: "salted", day: "2026-11-11", reckoned: true }, { start: "entered box", day: "2026-11-14", reckoned: true }]), ["turn", "wash"]);
+});
+
+test("the house is asked whom a wheel suits, with the law that is typed with it, in a new cave too", () => {
+  const rule = { name: "60 days", start: "made" as const, min_days: 60, not_counting: [], vouching: false };
+  assert.equal(fitPath({ ...kEmpty, plan, made: "2026-11-26" }), "");
+  assert.equal(fitPath({ ...kEmpty, plan, made: "2026-11-26", where: { where: { cave: 2 }, word: "" } }), "/api/fit?plan=pressed&cave=2&made=2026-11-26");
+  const asked = new URL(fitPath({ ...kEmpty, plan, made: "2026-11-26", where: { where: box, word: "" }, rule }), "http://house");
+  assert.equal(asked.searchParams.has("cave"), false);
+  assert.deepEqual(JSON.parse(asked.searchParams.get("rule")!), rule);
 });
 
 test("four answers make an act, three do not", () => {

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { JournalLine } from "../src/api.ts";
 import { setZone } from "../src/days.ts";
-import { textOf } from "../src/places/journal/text.tsx";
+import { besideText, textOf } from "../src/places/journal/text.tsx";
 
 const at = Date.parse("2026-11-26T06:14:00Z");
 const line = (kind: JournalLine["kind"], more: Partial<JournalLine> = {}): JournalLine => ({ position: 1, id: "1", at, received_at: at, kind, late_entry: false, undone: false, count: 0, ...more });
@@ -46,6 +46,17 @@ test("what was decided of the house is said in the words of the book", () => {
   assert.equal(textOf(line("keeper", { text: "TR", what: "comes" })).hand, "TR keeps here from now on.");
   assert.equal(textOf(line("feed", { what: "shut" })).hand, "The calendar has no address any more.");
   assert.equal(textOf(line("share", { text: "TR", day: "2026-11-26" })).hand, "TR took a part of the round, 26 Nov.");
+});
+
+test("an undo says what and where, a choice what was chosen, and a late entry follows a full stop", () => {
+  setZone("UTC");
+  assert.equal(textOf(line("undo", { of: { kind: "care", at, done: ["turn"], place: "A2" } })).hand, "Undid 06:14: turned, A2.");
+  assert.equal(textOf(line("undo", { of: { kind: "note", at } })).hand, "Undid 06:14.");
+  assert.equal(textOf(line("answer", { option: "in the cellar", count: 1, family: "Washed rind", place: "Box 3" })).hand, "Chose “in the cellar”: 1 washed rind, Box 3.");
+  assert.equal(textOf(line("later", { text: "Eat young, keep on?", count: 2, family: "Tomme", place: "A1" })).hand, "Put off to the next day, “Eat young, keep on?”: 2 tommes, A1.");
+  const wet = line("care", { done: ["turn"], skipped: ["wash"], reason: "rind wet", count: 1, place: "A1", late_entry: true });
+  assert.equal(besideText(wet, "2026-11-26"), "(wash) skipped: rind wet. Late entry, written today 06:14.");
+  assert.equal(besideText({ ...wet, late_entry: false }, "2026-11-26"), "(wash) skipped: rind wet");
 });
 
 test("a care names what was weighed and what was left out", () => {

@@ -14,7 +14,7 @@ const now = instantOf(kDay, 9, 0);
 
 const line = (number: number, more: Partial<RoundLine> = {}): RoundLine => ({
   key: `l${number}`, section: 0, minutes: 2, numbers: [1, 2, 3, 4], two_people: false, look_first: [], held: false, cut: 0, rind: "natural and pressed", cave: 1, cave_name: "Cellar", place: `A${number}`,
-  wheels: [1, 2, 3, 4].map((w) => number * 10 + w), lot: "", family: "tomme", day: 3, age: 3, stage: "ripening", wheel_state: "ripening", kinds: ["wash", "turn"], done_kinds: [], skipped_kinds: [], state: "due",
+  wheels: [1, 2, 3, 4].map((w) => number * 10 + w), lot: "", lot_here: 4, family: "tomme", day: 3, age: 3, stage: "ripening", wheel_state: "ripening", kinds: ["wash", "turn"], done_kinds: [], skipped_kinds: [], state: "due",
   due: kDay, away: false, evening: false, note: "", past_plan: false, ...more,
 });
 const question = (more: Partial<RoundQuestion> = {}): RoundQuestion =>

@@ -30,7 +30,7 @@ test("changes of one care gather in one edit, and of two cadences the later said
   edits = changed(edits, at, 0, { tolerance: 1 });
   edits = changed(edits, at, 0, { times_a_week: 2 });
   assert.deepEqual(edits, [{ part: 1, stage: 0, care: 0, set: { tolerance: 1, times_a_week: 2 } }]);
-  assert.equal(cadenceWord(careAfter(care(), edits[0])), "2 times a week");
+  assert.equal(cadenceWord(careAfter(care(), edits[0])), "twice a week");
   assert.deepEqual(explained(edits, at, 0, " dusty ")[0]?.why, "dusty");
   assert.equal(explained(explained(edits, at, 0, "dusty"), at, 0, "")[0]?.why, undefined);
 });

@@ -6,14 +6,14 @@ import { layRound } from "../src/places/round/order.ts";
 import { washParts, toolWords } from "../src/places/round/bring.ts";
 import { keeperOf, overShares } from "../src/places/round/shares.ts";
 import { sumOf } from "../src/places/round/sum.ts";
-import { whatWords } from "../src/places/round/what.ts";
+import { numbersWords, whatWords } from "../src/places/round/what.ts";
 import { besides, great, nextWords } from "../src/places/round/sentence.ts";
 import { earlierTimes, later, onDay, sooner } from "../src/places/round/times.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { instantOf, setZone } from "../src/days.ts";
 
 const line = (key: string, more: Partial<RoundLine> = {}): RoundLine => ({
-  key, section: 0, minutes: 1, numbers: [1], two_people: false, look_first: [], held: false, cut: 0, rind: "natural and pressed", cave: 1, cave_name: "Cellar", place: key.toUpperCase(), wheels: [Number(key.slice(1))], lot: "", family: "tomme", day: 3, age: 3, stage: "ripening",
+  key, section: 0, minutes: 1, numbers: [1], two_people: false, look_first: [], held: false, cut: 0, rind: "natural and pressed", cave: 1, cave_name: "Cellar", place: key.toUpperCase(), wheels: [Number(key.slice(1))], lot: "", lot_here: more.wheels?.length ?? 1, family: "tomme", day: 3, age: 3, stage: "ripening",
   wheel_state: "ripening", kinds: ["wash", "turn"], done_kinds: [], skipped_kinds: [], state: "due", due: "2026-11-26", away: false, evening: false, note: "", past_plan: false, ...more,
 });
 const kSections: RoundSection[] = [
@@ -177,10 +177,12 @@ test("who has a line: by itself before by its room; what one takes is no other's
 });
 
 test("what to bring: mixings alike are said once, tools in a row", () => {
-  const wash = (salt_grams: number, water_ml: number, of: string) => ({ salt_grams, water_ml, total_grams: salt_grams + water_ml, percent: 3, additions: [], wheels: 3, for: of, note: "" });
-  assert.deepEqual(washParts([wash(15.6, 500, "young"), wash(16.2, 500, "old")]), [{ times: "twice", strong: "16 g salt in 500 mL", rest: "water" }]);
+  const wash = (salt_grams: number, water_ml: number, ...places: string[]) => ({ salt_grams, water_ml, total_grams: salt_grams + water_ml, percent: 3, additions: [], wheels: 3, places, note: "" });
+  assert.deepEqual(washParts([wash(15.6, 500, "A1"), wash(16.2, 500, "Box 2")]), [{ times: "twice", strong: "16 g salt in 500 mL", rest: "water" }]);
   assert.deepEqual(washParts([wash(3.55, 100, "A1"), { ...wash(0, 200, "Box 2"), additions: [{ name: "whey", ml: 2 }] }]),
-    [{ times: "", strong: "3.6 g salt in 100 mL", rest: "water (A1)" }, { times: "", strong: "200 mL", rest: "water, 2 mL whey (Box 2)" }]);
+    [{ times: "", strong: "3.6 g salt in 100 mL", rest: "water: for A1" }, { times: "", strong: "200 mL", rest: "water, 2 mL whey: for Box 2" }]);
+  assert.deepEqual(washParts([wash(15, 361, "B1", "B2", "B3", "B4"), wash(4, 96, "W5"), wash(4, 96, "W5", "W6")]).map((part) => part.rest),
+    ["water: for B1 to B4", "water: for W5, W5, W6"], "two strengths of one rind are told apart by their shelves");
   assert.equal(toolWords({ washes: [], cloths: 3, tools: ["soft brush"], two_people: false, mask: true }), "3 cloths, soft brush, mask (FFP2)");
 });
 
@@ -188,6 +190,19 @@ test("under the verb stands first what the eye must know", () => {
   assert.equal(whatWords(line("a1", { lot: "214", day: 26 })), "Tomme, lot 214, day 26");
   assert.equal(whatWords(line("a1", { late_since: "2026-11-20", look_first: ["slimy", "stuck"], note: "A damp cloth." })), "Look first: slimy? stuck? A damp cloth");
   assert.equal(whatWords(line("a1", { note: "A damp cloth." }), true), "Tomme, day 3");
-  assert.equal(whatWords(line("a1", { numbers: [7, 2, 6], wheels: [1, 2, 3], marked: "mite dust", held: true })), "2, 6, 7: mite dust. Held");
+  const three = { numbers: [7, 2, 6], wheels: [1, 2, 3], lot_here: 16 };
+  assert.equal(whatWords(line("a1", { ...three, marked: "mite dust", held: true })), "2, 6, 7: mite dust. Held");
+  assert.equal(whatWords(line("a1", { marked: "soft" })), "Tomme, day 3, soft, slumped");
   assert.equal(whatWords(line("a1", { lot: "5", new_cadence: "now twice a week", cut: 1 })), "Tomme, lot 5, day 3. 1 cut: not on the face. Now twice a week");
+  assert.equal(whatWords(line("a1", { found_at: [{ what: "mite dust", place: "A2" }] })), "Tomme, day 3. Mite dust, found at A2");
+});
+
+test("a part of a lot on its shelf is told by its numbers from the door; a whole one is not", () => {
+  const of = (numbers: number[], lot_here: number) => line("a5", { numbers, wheels: numbers, lot_here, lot: "228", day: 45 });
+  assert.equal(whatWords(of([7, 3], 16)), "3, 7: tomme, lot 228, day 45");
+  assert.equal(whatWords(of([3, 7], 2)), "Tomme, lot 228, day 45");
+  assert.equal(whatWords({ ...of([3, 7], 16), late_since: "2026-11-20", look_first: ["slimy"] }), "3, 7: Look first: slimy?");
+  assert.equal(numbersWords([12, 1, 2, 3, 4, 6, 7, 13, 14]), "1 to 4, 6, 7, 12 to 14");
+  const [gone] = overLines([of([1, 2, 3], 3)], [entry(1, "gone", { kind: "gone", wheels: [2], how: "eaten" })]);
+  assert.equal(whatWords(gone!), "Tomme, lot 228, day 45", "those that are gone are no part left out");
 });

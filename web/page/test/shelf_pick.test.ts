@@ -3,7 +3,7 @@ import { test } from "node:test";
 import type { FaultText, PlanText, Wheel } from "../src/api.ts";
 import { adviceFor, thenDays } from "../src/places/fault/advice.ts";
 import { findGroup, groupsOf, lotsOf } from "../src/places/round/groups.ts";
-import { putOff } from "../src/places/round/little.ts";
+import { bringOf, putOff } from "../src/places/round/little.ts";
 import { nextThen } from "../src/places/round/next_then.ts";
 import { numbersSaid, oneFewer, oneMore, rowsOf, spotsOf, toggled } from "../src/places/round/pick.ts";
 import { partsOf } from "../src/places/round/shares.ts";
@@ -59,10 +59,12 @@ test("what the trade does goes by rind and age; what changes stands by day", () 
 });
 
 test("a short round holds for its day alone", () => {
-  const kept = { day: "2026-11-26", minutes: 15, moved: [{ key: "a", to: "2026-11-27", window_end: "2026-11-28", leaves_window: false }] };
+  const bring = { washes: [], cloths: 1, tools: [], two_people: false, mask: false };
+  const kept = { day: "2026-11-26", minutes: 15, bring, moved: [{ key: "a", to: "2026-11-27", window_end: "2026-11-28", leaves_window: false }] };
   assert.equal(putOff(kept, "2026-11-26").get("a")?.to, "2026-11-27");
   assert.equal(putOff(kept, "2026-11-27").size, 0);
   assert.equal(putOff(undefined, "2026-11-27").size, 0);
+  assert.deepEqual([bringOf(kept, "2026-11-26"), bringOf(kept, "2026-11-27")], [bring, undefined]);
 });
 
 test("a room that is one keeper's is said as a room, else its lines", () => {

@@ -9,8 +9,9 @@ export interface ShownLine extends RoundLine {
   noted?: FaultWord;    // a fault said of some of its wheels, not answered yet
 }
 export interface ShownQuestion extends RoundQuestion {
-  answered?: { word: string; entry: Entry; waiting: boolean };
+  answered?: Answered;
 }
+export interface Answered { word: string; later: boolean; entry: Entry; waiting: boolean }
 
 /** Those that an answer asked for at `asked_at` cannot hold; what was refused changes nothing. */
 export function unknownTo(asked_at: number, entries: Entry[]): Entry[] {
@@ -67,10 +68,16 @@ export function standing(entries: Entry[]): Entry[] {
 
 const meets = (line: ShownLine, wheels: number[]) => line.wheels.some((w) => wheels.includes(w));
 
+/** The lot on its shelf is the smaller for them. */
+function without(line: ShownLine, wheels: number[]): ShownLine {
+  const left = withWheels(line, (wheel) => !wheels.includes(wheel));
+  return { ...left, lot_here: line.lot_here - (line.wheels.length - left.wheels.length) };
+}
+
 /** Wheels that are gone lie on no line; a fault that was said stands beside the line until the house knows it. */
 function laid(lines: ShownLine[], entry: Entry): ShownLine[] {
   const act = entry.act;
-  if (act.kind === "gone") return lines.map((line) => withWheels(line, (wheel) => !act.wheels.includes(wheel))).filter((line) => line.wheels.length > 0);
+  if (act.kind === "gone") return lines.map((line) => without(line, act.wheels)).filter((line) => line.wheels.length > 0);
   if (act.kind === "fault") return lines.map((line) => (meets(line, act.wheels) ? { ...line, noted: act.what } : line));
   return lines;
 }
@@ -90,15 +97,22 @@ export function overLines(lines: RoundLine[], entries: Entry[], known: Entry[] =
   return standing(entries).reduce(laid, parts);
 }
 
+/** What an act says to a question; undefined: nothing. */
+export function answeredBy(entry: Entry): Answered | undefined {
+  const { act } = entry;
+  if (act.kind !== "answer" && act.kind !== "later") return undefined;
+  const word = act.kind === "later" ? "" : "option" in act ? act.option : act.start;
+  return { word, later: act.kind === "later", entry, waiting: entry.state === "waiting" };
+}
+
 export function overQuestions(questions: RoundQuestion[], entries: Entry[]): ShownQuestion[] {
   return questions.map((question) => {
     let shown: ShownQuestion = question;
     for (const entry of entries) {
       const act = entry.act;
       if (act.kind === "undo" && act.of === shown.answered?.entry.act.id) shown = question;
-      if (act.kind !== "answer" || entry.about !== question.key) continue;
-      const word = "option" in act ? act.option : act.start;
-      shown = { ...question, answered: { word, entry, waiting: entry.state === "waiting" } };
+      const answered = answeredBy(entry);
+      if (answered && entry.about === question.key) shown = { ...question, answered };
     }
     return shown;
   });

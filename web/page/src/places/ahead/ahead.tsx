@@ -12,7 +12,7 @@ import { Entry, GroupHead, WordButton } from "../../parts/leaf";
 import { dateWord, joined, kinOf, lotWord } from "../../parts/names";
 import { many, t } from "../../words";
 import { Waiting } from "../waiting";
-import { busiestOf, itemsOf, longest, outline, partedAt, scaleFor, type Item } from "./profile";
+import { becoming, busiestOf, itemsOf, longest, outline, partedAt, scaleFor, type Item } from "./profile";
 
 const kWeeks = 9;
 const kYear = 52;
@@ -59,7 +59,7 @@ export function AheadPlace() {
 function sentence(page: AheadPage): string {
   const { wanted } = page;
   if (wanted) return joined(t("ahead.on", { day: shortDate(wanted.day), count: wanted.ready }), wanted.past > 0 && many("ahead.past", wanted.past)) + ".";
-  const count = page.weeks.flatMap((w) => w.ready).reduce((sum, r) => sum + r.wheels.length, 0);
+  const count = becoming(page.weeks, page.head.day);
   return count === 0 ? t("ahead.none") : many("ahead.become", count, { weeks: page.weeks.length });
 }
 

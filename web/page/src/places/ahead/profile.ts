@@ -34,6 +34,13 @@ export function itemsOf(week: Week): Item[] {
   return [...ready, ...eat].sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0));
 }
 
+/** How many wheels become ready after today: each once, whatever roads it may take, and none that is ready now. */
+export function becoming(weeks: Week[], today: Day): number {
+  const ready = weeks.flatMap((week) => week.ready);
+  const now = new Set(ready.filter((r) => r.from <= today).flatMap((r) => r.wheels));
+  return new Set(ready.flatMap((r) => r.wheels).filter((wheel) => !now.has(wheel))).size;
+}
+
 /** A week parted at a day: what lies before its end, and after it. */
 export function partedAt(week: Week, day: Day): { days: number; before: Item[]; after: Item[] } | undefined {
   const index = daysBetween(week.monday, day);

@@ -1,6 +1,6 @@
 // While you were away: what was done, what nobody visited (away, not late), how the caves kept, what rang.
 import type { Returned } from "../../api";
-import { daysBetween, hour, keeperDay, shortDate, weekdayDate } from "../../days";
+import { dateOf, daysBetween, hour, shortDate, weekdayDate } from "../../days";
 import { StateGlyph } from "../../draw/glyphs";
 import { between, celsius, lasting, points, span } from "../../figures";
 import { useAnswer } from "../../house/answers";
@@ -37,7 +37,7 @@ export function ReturnedPlace({ from, back }: { from: string; back: string }) {
   );
 }
 
-const said = (page: Returned) => joined(page.done.length > 0 ? many("returned.done", page.done.length) : t("returned.nothing done"), page.not_visited.length > 0 && many("returned.not visited", page.not_visited.length)) + ".";
+const said = (page: Returned) => opening(joined(page.done.length > 0 ? many("returned.done", page.done.length) : t("returned.nothing done"), page.not_visited.length > 0 && many("returned.not visited", page.not_visited.length))) + ".";
 
 function NotVisited({ page }: { page: Returned }) {
   if (page.not_visited.length === 0) return <Entry><span class="note">{t("returned.none waits")}</span></Entry>;
@@ -65,7 +65,7 @@ function Caves({ page }: { page: Returned }) {
         </Entry>
       ))}
       {page.alarms.map((alarm) => (
-        <Entry key={alarm.from} m={<><span class="strong">{shortDate(keeperDay(alarm.from))}</span><span class="note block">{hour(alarm.from)}</span></>}>
+        <Entry key={alarm.from} m={<><span class="strong">{shortDate(dateOf(alarm.from))}</span><span class="note block">{hour(alarm.from)}</span></>}>
           <span class="word bad glyphed"><StateGlyph state={alarm.kind === "probe silent" ? "unknown" : "out of band"} side={alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1} /> {t("alarm.title", { cave: alarm.cave_name, what: t(`alarm.${alarm.kind}`) })}</span>
           <span class="note block">{joined(alarm.to !== undefined && between(alarm.from, alarm.to), alarm.kind !== "probe silent" && t("alarm.reached", { value: alarm.kind === "too dry" || alarm.kind === "too damp" ? points(alarm.extreme) : celsius(alarm.extreme) }), alarm.what && t("alarm.it was", { what: whatWord(alarm.what) }))}</span>
         </Entry>
@@ -80,7 +80,7 @@ function Done({ page }: { page: Returned }) {
     <>
       <GroupHead b={t("returned.was done")} />
       {page.done.map((line, i) => (
-        <Entry key={i} class="jl" m={<time>{shortDate(keeperDay(line.at))}</time>}>
+        <Entry key={i} class="jl" m={<time>{shortDate(dateOf(line.at))}</time>}>
           <span class="hand">{caredWords(line.kinds)}{line.count > 1 ? ` ${line.count}` : ""}</span>, {line.place} <span class="note">{joined(hour(line.at), line.keeper)}</span>
         </Entry>
       ))}

@@ -22,14 +22,15 @@ export function SheetPlace({ from, back, caves }: { from: string; back: string; 
   if (!plan) return <Waiting place="round" path={path} answer={answer} />;
   const keepers = settings?.keepers ?? [];
   const fridges = known.filter((c) => c.kind === "fridge").map((c) => c.name);
+  const steps = stepsOf(plan, fridges);
   return (
     <Book place="round" title={t("sheet.title")} class="withdeed paper" quiet foot={<Deed verb={t("print")} low={t("sheet.print.low")} tap={() => print()} />}>
-      <section class="sheet">
+      <section class={steps.length > kRoomy ? "sheet dense" : "sheet"}>
         <header>
           <div class="d">{month(plan.from)}<b>{t("span", { low: dayOfMonth(plan.from), high: month(plan.from) === month(plan.back) ? dayOfMonth(plan.back) : shortDate(plan.back) })}</b></div>
           <div><h1>{t("sheet.title")}</h1><p>{visitsLine(plan)} {keepers.length > 0 && <span class="by">{keepers.join(", ")}</span>}</p></div>
         </header>
-        <Visits plan={plan} steps={stepsOf(plan, fridges)} />
+        <Visits plan={plan} steps={steps} />
         {plan.normal.length > 0 && <h2>{t("sheet.normal")}</h2>}
         <div class="row">{plan.normal.filter((key) => kPictures[key]).map((key) => <See key={key} drawing={kPictures[key]!()} word={t(key as WordKey)} more={t(`${key}.low` as WordKey)} />)}</div>
         <h2>{t("sheet.ring us")}</h2>
@@ -46,6 +47,8 @@ export function SheetPlace({ from, back, caves }: { from: string; back: string; 
     </Book>
   );
 }
+
+const kRoomy = 8; // steps and changes that stand on one A4 at their full size; more are set closer
 
 const telephone = (name: string | undefined) => (name ? t("sheet.telephone", { name }) : t("sheet.telephone.plain"));
 

@@ -1,7 +1,7 @@
 // The helper's steps from top to bottom, the same for each visit; what one visit leaves out says so. Pure but for words.
 import type { AwayPlan, CareKind, Day, HelperLine } from "../../api";
 import { careWords } from "../../parts/names";
-import { t } from "../../words";
+import { many, t } from "../../words";
 
 export type Step = { lead: string; text: string; days: Day[]; degrees?: boolean } | { change: string; after: number };
 
@@ -21,6 +21,12 @@ function lineStep(line: HelperLine, days: Day[]): Step {
   return { lead, text, days };
 }
 
+/** One to begin with, one for each change, one of its own for each box. */
+function clothsOf(lines: HelperLine[]): number {
+  const changes = lines.filter((line, i) => i > 0 && line.change).length;
+  return 1 + changes + new Set(lines.filter((line) => line.box).map((line) => line.cave_name)).size;
+}
+
 /** Hands first, then each place once in the order of the visits, with the changes between them, the fridge at the end. */
 export function stepsOf(plan: AwayPlan, fridges: string[]): Step[] {
   const all = plan.visits.map((v) => v.day);
@@ -33,7 +39,7 @@ export function stepsOf(plan: AwayPlan, fridges: string[]): Step[] {
     }
   }
   const lines = inOrder(plan, [...found.values()]);
-  const steps: Step[] = [{ lead: t("sheet.hands"), text: t("sheet.hands.low"), days: all }];
+  const steps: Step[] = [{ lead: t("sheet.hands"), text: many("sheet.cloths", clothsOf(lines.map(({ line }) => line))), days: all }];
   lines.forEach(({ line, days }, i) => {
     if (i > 0 && line.change) steps.push({ change: t("sheet.change"), after: i });
     steps.push(lineStep(line, days));

@@ -4,11 +4,11 @@ import type { Alarm, Cave, CavePage, Probe, Settings, Wheels } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { hour } from "../../days";
-import { Ring } from "../../draw/rings";
 import { degrees, points } from "../../figures";
 import { queue, take, unhang } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
-import { saidOf } from "../wheels/said";
+import { groups, inWalkingOrder } from "../wheels/alike";
+import { GroupEntry } from "../wheels/wheels";
 import { useEntries, useTick } from "../../house/hooks";
 import type { Entry as Entry_ } from "../../queue/entry";
 import { overAlarms, unknownTo } from "../../house/overlay";
@@ -18,8 +18,8 @@ import { AlarmStrips, alarmTitle, rings } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
-import { joined, lotWord, wheelsOf } from "../../parts/names";
-import { Place, placeLook } from "../../parts/place";
+import { wheelsOf } from "../../parts/names";
+import { placeLook } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t, type WordKey } from "../../words";
 import { AlarmBody } from "../alarms/body";
@@ -89,17 +89,13 @@ function Rename({ cave }: { cave: Cave }) {
 }
 
 function ItsWheels({ cave }: { cave: Cave }) {
-  const wheels = useAnswer<Wheels>("/api/wheels").value?.wheels.filter((w) => w.cave === cave.id) ?? [];
-  if (wheels.length === 0) return null;
+  const page = useAnswer<Wheels>("/api/wheels").value;
+  const wheels = page?.wheels.filter((w) => w.cave === cave.id) ?? [];
+  if (!page || wheels.length === 0) return null;
   return (
     <>
       <GroupHead b={t("caves.wheels")} i={many("wheels.many", wheels.length)} />
-      {wheels.slice(0, 60).map((w) => (
-        <a key={w.id} class="entry pick" href={`/wheels/${w.id}`}>
-          <span class="m"><Place place={w.place === cave.name ? "" : w.place} ring={<Ring state={w.state} r={8} {...saidOf(w)} />} /></span>
-          <span class="b"><span class="word">{w.name}</span><span class="note">{joined(lotWord(w.lot), w.place !== cave.name && t("caves.number", { number: w.number }), t("day.number", { day: w.day }), w.stage)}</span></span>
-        </a>
-      ))}
+      {inWalkingOrder(groups(wheels)).map((group) => <GroupEntry key={group.key} group={group} today={page.head.day} />)}
     </>
   );
 }

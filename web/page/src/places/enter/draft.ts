@@ -15,6 +15,14 @@ export interface EnterDraft {
   last: Partial<Record<CareKind, Day>>;
 }
 
+/** Whom it suits, and whether the law that is typed with it lets it go in time. In a new cave nobody lies yet, but the
+    law asks all the same. Empty: too little was said. */
+export function fitPath({ plan, made, where, rule }: EnterDraft): string {
+  if (!plan || !made || !where) return "";
+  const cave = "cave" in where.where ? `&cave=${where.where.cave}` : "";
+  return `/api/fit?plan=${encodeURIComponent(plan.id)}${cave}&made=${made}${rule ? `&rule=${encodeURIComponent(JSON.stringify(rule))}` : ""}`;
+}
+
 export const kEmpty: EnterDraft = { count: 1, lot: "", shelf: "", starts: [], last: {} };
 
 /** The usual length before a part begins, in whole days. */

@@ -5,6 +5,7 @@ import { queue } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
+import { hold } from "../round/held";
 import { go } from "../../route";
 import { t } from "../../words";
 import { Waiting } from "../waiting";
@@ -54,7 +55,8 @@ function EnterLeaves({ plans, first }: { plans: Plans; first: boolean }) {
   const enter = (whole: EnterDraft) => {
     const act = actOf(whole);
     if (!act) return setStep("rind");
-    queue.add(act);
+    const entry = queue.add(act);
+    hold("enter", t("round.said", { place: whole.where!.word, what: whole.plan!.family.split(",")[0]! }), entry.act.id);
     go(first ? "/" : "/wheels", true);
   };
   // The fourth tap enters a wheel made today; an older one is asked what went before.

@@ -5,13 +5,11 @@ import { useAnswer } from "../../house/answers";
 import { Entry } from "../../parts/leaf";
 import { kinOf } from "../../parts/names";
 import { t } from "../../words";
-import type { EnterDraft } from "./draft";
+import { fitPath, type EnterDraft } from "./draft";
 
-/** Nothing where the cave is new: nobody lies there yet. */
 export function FitWarning({ draft }: { draft: EnterDraft }) {
-  const { plan, made, where } = draft;
-  if (!plan || !made || !where || !("cave" in where.where)) return null;
-  return <Asked path={`/api/fit?plan=${encodeURIComponent(plan.id)}&cave=${where.where.cave}&made=${made}`} cave={where.word} />;
+  const path = fitPath(draft);
+  return path ? <Asked path={path} cave={draft.where!.word} /> : null;
 }
 
 function Asked({ path, cave }: { path: string; cave: string }) {
@@ -22,7 +20,7 @@ function Asked({ path, cave }: { path: string; cave: string }) {
   return (
     <Entry class="heavy" m={<span class="note strong">{cave}</span>}>
       <p class="word strong">{t("enter.fit")}</p>
-      {fit.costs.map((c) => <p key={c.family + c.channel} class="note">{t("enter.fit.cost", { count: c.count, family: kinOf(c.family, c.count), what: c.what })}</p>)}
+      {fit.costs.map((c) => <p key={c.family + c.channel} class="note">{t(c.newcomer ? "enter.fit.cost new" : "enter.fit.cost", { count: c.count, family: kinOf(c.family, c.count), what: c.what })}</p>)}
       {fit.costs.length > 0 && <p class="note">{bands ? t("enter.fit.shared", { bands }) : t("enter.fit.none")}</p>}
       {fit.advice.map((a) => <p key={a} class="note strong">{a}</p>)}
       {fit.lawful_after_ready && <p class="note strong">{t("wheels.after ready")}</p>}

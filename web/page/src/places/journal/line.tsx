@@ -3,8 +3,8 @@ import type { Day, JournalLine } from "../../api";
 import { daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days";
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
-import { lateText, textOf } from "./text";
 import { queue } from "../../house/acts";
+import { besideText, textOf } from "./text";
 import { isBlind } from "../../parts/kinds";
 
 function Glyph({ line }: { line: JournalLine }) {
@@ -20,6 +20,7 @@ const isSettled = (line: JournalLine) => line.kind === "past" && !line.undone;
 
 export function Line({ line, today }: { line: JournalLine; today: Day }) {
   const text = textOf(line);
+  const beside = besideText(line, today);
   return (
     <div class={`entry jl ${text.red ? "red" : ""}`} data-position={line.position}>
       <div class="m">
@@ -29,8 +30,7 @@ export function Line({ line, today }: { line: JournalLine; today: Day }) {
       <div class="b">
         {text.hand && <span class="hand">{line.undone ? <s>{text.hand}</s> : text.hand}</span>}
         {text.print && (line.undone ? <s>{text.print}</s> : text.print)}
-        {text.note && <span class="note"> {text.note}</span>}
-        {line.late_entry && <span class="note"> {lateText(line, today)}</span>}
+        {beside && <span class="note"> {beside}</span>}
         {isSettled(line) && <button type="button" class="tap back" onClick={() => queue.undo(line.id)}>{t("away.strike")}</button>}
       </div>
     </div>

@@ -79,7 +79,8 @@ function undone(l: JournalLine): Text {
   const of = l.of;
   if (!of) return { hand: opening(t("act.undo")) };
   const what = of.done && of.done.length > 0 ? caredWords(of.done) : "";
-  return { hand: what ? t("journal.undo", { time: hour(of.at), what }) : t("journal.undo.plain", { time: hour(of.at) }) };
+  const said = joined(what, of.place);
+  return { hand: said ? t("journal.undo", { time: hour(of.at), what: said }) : t("journal.undo.plain", { time: hour(of.at) }) };
 }
 
 export function textOf(l: JournalLine): Text {
@@ -91,9 +92,10 @@ export function textOf(l: JournalLine): Text {
     case "answer": {
       const values = { count: wheels(l), place: place(l) };
       const since = l.day && l.day !== keeperDay(l.at) ? { note: t("journal.answer.day", { day: shortDate(l.day) }) } : {};
-      if (l.option) return { hand: t("journal.option", { option: opening(l.option), ...values }) };
+      if (l.option) return { hand: t("journal.option", { option: l.option, ...values }) };
       return { hand: t("journal.answer", { start: opening(l.start ? t(`start.${l.start}`) : ""), ...values }), ...since };
     }
+    case "later": return { hand: t("journal.later", { question: l.text ?? "", count: wheels(l), place: place(l) }) };
     case "take": return l.alarm ? { hand: t("journal.take", { alarm: `${l.cave_name ?? ""} ${t(`alarm.${l.alarm.kind}`)}`.trim() }) } : { hand: t("journal.take.plain") };
     case "called": return called(l);
     case "probe": return { hand: t("journal.probe", { topic: l.topic ?? "", place: place(l) }) };
@@ -113,8 +115,15 @@ export function textOf(l: JournalLine): Text {
   }
 }
 
+/** What stands behind a line: its note, and when it was written if that was later. */
+export function besideText(l: JournalLine, today: string): string {
+  const { note } = textOf(l);
+  if (!l.late_entry) return note ?? "";
+  return [note && end(note), lateText(l, today)].filter(Boolean).join(" ");
+}
+
 /** "Late entry, written today 06:40." */
-export function lateText(l: JournalLine, today: string): string {
+function lateText(l: JournalLine, today: string): string {
   const day = keeperDay(l.received_at);
   const when = day === today ? `${t("day.today")} ${hour(l.received_at)}` : `${longDate(day)} ${hour(l.received_at)}`;
   return t("journal.late", { time: when });

@@ -43,7 +43,7 @@ function Row({ row, today }: { row: PaperRow; today: string }) {
       <td class="pl"><span>{of.place}</span>{row.kind === "line" ? <LineRing line={row.line} r={9} /> : <Ring state={of.wheel_state} r={9} />}</td>
       <td><Care row={row} today={today} /></td>
       <td class="ct">{of.wheels.length}</td>
-      <td class="mi">{row.kind === "line" && row.line.minutes > 0 ? inWhole(row.line.minutes) : ""}</td>
+      <td class="mi">{row.kind === "line" && row.line.minutes >= 0.5 ? inWhole(row.line.minutes) : ""}</td>
       <td><Sign /></td>
       <td><Sign wide /></td>
     </tr>

@@ -7,6 +7,7 @@ type Cadenced = Pick<PlanCare, "every_days" | "times_a_week" | "on_day" | "morni
 export function cadenceWord(care: Cadenced): string {
   if (care.morning_and_evening) return t("cadence.morning and evening");
   if (care.every_days !== undefined) return care.every_days === 1 ? t("cadence.daily") : t("cadence.every", { days: care.every_days });
+  if (care.times_a_week === 2) return t("cadence.week twice");
   if (care.times_a_week !== undefined) return many("cadence.week", care.times_a_week);
   if (care.on_day !== undefined) return t("cadence.once", { day: care.on_day });
   return t("cadence.together");

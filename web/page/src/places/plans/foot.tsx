@@ -41,6 +41,9 @@ function costs({ preview, asking }: Previewed): string {
   return more === 0 ? t("plans.no more") : t("plans.more", { minutes: more > 0 ? `+${more}` : `−${-more}` });
 }
 
+/** Without a version: once the house has taken the change in, its page shows the new one. */
+export const newestOf = (id: string) => `/plans/${encodeURIComponent(id)}`;
+
 export function PlanFoot({ page, found, wheels, leave }: { page: PlanPage; found: Previewed; wheels: number[]; leave: string }) {
   const { id, version, edits } = open.value;
   const faulty = found.error !== undefined || (found.preview?.faults.length ?? 0) > 0;

@@ -16,7 +16,7 @@ import { cadenceWord } from "./cadence";
 import { open, openPlan } from "./draft";
 import { atOf, keyOf, stageOfPlan, type StageAt } from "./edits";
 import { exportPlan } from "./export";
-import { ForWhomCells, PlanFoot, wheelsFor, type ForWhom } from "./foot";
+import { ForWhomCells, newestOf, PlanFoot, wheelsFor, type ForWhom } from "./foot";
 import { usePreview, type Previewed } from "./preview";
 import { StageLeaves } from "./stage";
 import { Thirty } from "./thirty";
@@ -66,7 +66,7 @@ function Part({ page, index }: { page: PlanPage; index: number }) {
   const usual = part.usual_days ? t("plans.usual", { days: span(part.usual_days, 0) }) : "";
   return (
     <>
-      <GroupHead m={t("plans.days")} b={opening(t("plans.counted from", { start: t(`start.${part.start}`) }))} />
+      <GroupHead m={t("plans.days")} b={opening(t("plans.counted from", { since: t(`since.${part.start}`) }))} />
       {part.question && <Entry><span class="note">{joined(`“${part.question}”`, usual)}</span></Entry>}
       {part.stages.map((stage, s) => <StageLink key={s} page={page} at={{ part: index, stage: s }} stage={stage} />)}
       {part.branch && (
@@ -112,12 +112,12 @@ function PlanLeaves({ page, all, wheel, found }: PlanParts) {
   const kinds = plan.parts.flatMap((p) => [...p.stages, ...(p.branch?.options.flatMap((o) => o.stages) ?? [])]).flatMap((s) => s.cares).flatMap((c) => c.kinds);
   return (
     <Book place="wheels" title={t("plans.title", { family: plan.family })} class={edits.length > 0 ? "withdeed" : ""}
-          foot={edits.length > 0 && <PlanFoot page={page} found={found} wheels={wheelsFor(whom, page, wheel, all)} leave={own} />}>
+          foot={edits.length > 0 && <PlanFoot page={page} found={found} wheels={wheelsFor(whom, page, wheel, all)} leave={newestOf(plan.id)} />}>
       <section class="leaf">
         <TitleHead m={<RindDrawing picture={pictureOf({ id: plan.id, rind: plan.rind, cares: kinds })} />} title={plan.family}
                    note={joined(t("plan.version", { version: plan.version }), t(`rinds.${plan.rind}`), page.wheels.length > 0 && many("plans.follow", page.wheels.length))} />
         <Notices />
-        {plan.ready && <Entry m={<span class="note strong">{t("wheel.ready")}</span>}><span class="word">{t("plans.ready", { days: span(plan.ready, 0), start: t(`start.${plan.ready.counted_from}`) })}</span><span class="note block">{plan.ready.source}</span></Entry>}
+        {plan.ready && <Entry m={<span class="note strong">{t("wheel.ready")}</span>}><span class="word">{t("plans.ready", { days: span(plan.ready, 0), since: t(`since.${plan.ready.counted_from}`) })}</span><span class="note block">{plan.ready.source}</span></Entry>}
         {plan.parts.map((_, i) => <Part key={i} page={page} index={i} />)}
         {edits.length > 0 && <Thirty page={page} all={all} wheel={wheel} found={found} state={firstState(page)} />}
         {edits.length > 0 && <ForWhomCells page={page} wheel={wheel} all={all} whom={whom} say={setWhom} />}

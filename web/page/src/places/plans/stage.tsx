@@ -11,7 +11,7 @@ import { t } from "../../words";
 import { AddCare, AddedCare, CareEntry } from "./care";
 import { open, say } from "./draft";
 import { added, additionsOf, changed, dropped, editOf, explained, removed, stageAfter, stageOfPlan, stagesInOrder, keyOf, type Change, type StageAt } from "./edits";
-import { ForWhomCells, PlanFoot, wheelsFor, type ForWhom } from "./foot";
+import { ForWhomCells, newestOf, PlanFoot, wheelsFor, type ForWhom } from "./foot";
 import type { PlanParts } from "./plan";
 import { NumberSteps, SpanSteps } from "./steps";
 import { Thirty } from "./thirty";
@@ -111,7 +111,7 @@ export function StageLeaves({ page, all, wheel, found, at }: PlanParts & { at: S
   const days = stage.last_day === undefined ? t("plans.from day", { day: stage.first_day }) : t("plans.days of", { from: stage.first_day, to: stage.last_day });
   return (
     <Book place="wheels" title={`${page.plan.family}: ${stage.name}`} class={edits.length > 0 ? "withdeed" : ""}
-          foot={edits.length > 0 && <PlanFoot page={page} found={found} wheels={wheelsFor(whom, page, wheel, all)} leave={wheel && open.value.wheel ? `/wheels/${wheel.id}` : own} />}>
+          foot={edits.length > 0 && <PlanFoot page={page} found={found} wheels={wheelsFor(whom, page, wheel, all)} leave={wheel && open.value.wheel ? `/wheels/${wheel.id}` : newestOf(page.plan.id)} />}>
       <section class="leaf">
         <TitleHead title={stage.name} note={t("plans.stage of", { number, count: order.length, days })}
                    m={<><span class={placeLook(page.plan.family.split(",")[0]!)}>{page.plan.family.split(",")[0]}</span>{t("plan.version", { version: edits.length > 0 ? page.plan.version + 1 : page.plan.version })}{edits.length > 0 && <>, {t("plans.not signed")}</>}</>} />

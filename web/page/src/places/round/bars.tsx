@@ -20,7 +20,7 @@ export function UndoBar({ held, sum, line }: { held: Held; sum: Left; line: Show
   };
   const several = line !== undefined && line.wheels.length > 1;
   const parts = line !== undefined && !several && line.kinds.length > 1;
-  const earlier = line !== undefined || held.question?.kind === "start"; // of a choice between ways there is no earlier
+  const earlier = line !== undefined || (held.question?.kind === "start" && !held.later); // of a choice between ways there is no earlier
   return (
     <DeedBar of={<><span>{held.of}</span><span>{leftWords(sum)}</span></>} label={t("round.bar")} count={several || parts ? 3 : earlier ? 2 : 1}>
       <button type="button" onClick={undo}>{t("round.undo")}</button>
@@ -29,6 +29,16 @@ export function UndoBar({ held, sum, line }: { held: Held; sum: Left; line: Show
       {earlier && <button type="button" onClick={() => go(place(held.key))}>{t("round.earlier")}</button>}
     </DeedBar>
   );
+}
+
+/** The same away from the round, where there is no line to say more of. */
+export function UndoOnly({ held, about }: { held: Held | undefined; about: string }) {
+  if (held?.key !== about) return null;
+  const undo = () => {
+    queue.undo(held.act, held.key);
+    release();
+  };
+  return <DeedBar of={<span>{held.of}</span>} label={t("round.bar")} count={1}><button type="button" onClick={undo}>{t("round.undo")}</button></DeedBar>;
 }
 
 export function SumBar({ sum, questions }: { sum: Left; questions: number }) {

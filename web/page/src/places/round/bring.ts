@@ -16,24 +16,30 @@ export function mixing(wash: Wash): string {
 
 const additions = (wash: Wash) => wash.additions.map((a) => t("bring.addition", { ml: amount(a.ml), name: a.name }));
 
-/** "washed rinds": for which section. */
-const forWhom = (wash: Wash) => (`rinds.${wash.for}` in kRinds ? t(kRinds[`rinds.${wash.for}` as keyof typeof kRinds]) : wash.for);
-const kRinds = { "rinds.fresh and white": "rinds.fresh and white", "rinds.natural and pressed": "rinds.natural and pressed", "rinds.washed": "rinds.washed", "rinds.blue": "rinds.blue" } as const;
+const kMostPlaces = 3;
+
+/** "B1", "B1, B2", "B1 to B6": where its wheels lie, in working order. */
+function placesOf(wash: Wash): string {
+  const places = [...new Set(wash.places)];
+  return places.length <= kMostPlaces ? listed(places) : t("span", { low: places[0]!, high: places[places.length - 1]! });
+}
 
 export interface BringPart { times: string; strong: string; rest: string }
 
-/** Each mixing, those alike said once: twice, "16 g salt in 500 mL", "water". */
+const forWhom = (mixing: string, group: Wash[]) => (group.length > 0 ? t("bring.for", { mixing, places: listed(group.map(placesOf)) }) : mixing);
+
+/** Each mixing, those alike said once: twice, "16 g salt in 500 mL", "water"; for whom, where there are others that could
+    be taken for them. */
 export function washParts(washes: Wash[]): BringPart[] {
   const alike = new Map<string, Wash[]>();
   for (const wash of washes) {
     const key = [mixing(wash), ...additions(wash)].join();
     alike.set(key, [...(alike.get(key) ?? []), wash]);
   }
-  const named = new Set(washes.map((wash) => wash.for)).size > 1;
   return [...alike.values()].map((group) => ({
     times: group.length === 1 ? "" : group.length === 2 ? t("bring.twice") : t("bring.times", { count: group.length }),
     strong: mixing(group[0]!),
-    rest: listed([t("bring.water"), ...additions(group[0]!)]) + (alike.size > 1 && named ? ` (${listed(group.map(forWhom).filter(Boolean))})` : ""),
+    rest: forWhom(listed([t("bring.water"), ...additions(group[0]!)]), alike.size > 1 ? group : []),
   }));
 }
 

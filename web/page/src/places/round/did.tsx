@@ -10,7 +10,7 @@ import { useTick } from "../../house/hooks";
 import { Book } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, EntryButton, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
-import { caredWords, careWords, dayWord } from "../../parts/names";
+import { caredWords, dayWord } from "../../parts/names";
 import { back, go } from "../../route";
 import { opening, t } from "../../words";
 import { Waiting } from "../waiting";
@@ -19,6 +19,7 @@ import { hold } from "./held";
 import { spotsOf } from "./pick";
 import { numbersOf, Shelf } from "./shelf";
 import { groupPlace, GroupPlace, groupWords, kWheelsPath, ShelvesPlace } from "./shelves";
+import { nextOf } from "./next_of";
 import { nextThen } from "./next_then";
 import { WhenRows, type When } from "./when";
 
@@ -31,11 +32,6 @@ export function kindsFor(plans: Plans | undefined, wheel: Wheel): CareKind[] {
   const of = plans?.plans.find((p) => p.id === wheel.plan.id)?.cares ?? [];
   const ways: CareKind[] = ["move"]; // a move says where to: it has its own page
   return [...new Set([...of, ...kUsual])].filter((kind) => !ways.includes(kind));
-}
-
-function nextWords(wheels: Wheel[], today: Day): string {
-  const next = wheels.map((w) => w.next).filter((n) => n !== undefined).sort((a, b) => (a.due < b.due ? -1 : 1))[0];
-  return next ? t("did.next", { cares: careWords(next.kinds), day: dayWord(next.due, today) }) : t("did.none next");
 }
 
 /** What it does to the next due day, once it is tapped. */
@@ -71,7 +67,7 @@ function DidLeaf({ group, head, last, home }: LeafProps) {
     <Book place={home ? "wheels" : "round"} title={t("did.title")} class="withdeed"
           foot={<Deed verb={kinds.length > 0 ? `${opening(caredWords(kinds))} ${wheels.length}` : t("amend.sign")} low={low} tap={deed} off={kinds.length === 0 || wheels.length === 0} />}>
       <section class="leaf">
-        <TitleHead m={<GroupPlace group={group} />} title={t("did.title")} note={`${groupWords(group)}. ${nextWords(group.wheels, head.day)}`} />
+        <TitleHead m={<GroupPlace group={group} />} title={t("did.title")} note={`${groupWords(group)}. ${nextOf(group.wheels, head.day)}`} />
         <GroupHead m={t("did.did")} b={t("did.what")} />
         {kindsFor(plans, first).map((kind) => {
           const on = kinds.includes(kind);

@@ -9,6 +9,7 @@ export interface Held {
   act: string;   // id
   at: number;    // performance.now()
   height?: number;          // px that it had when it was tapped, and keeps
+  later?: boolean;          // a question that was put off
   question?: RoundQuestion; // the one answered: the house asks it no more, but it keeps its place too
 }
 
@@ -17,7 +18,7 @@ const kBounce = 600; // a second tap on the same line within it is a slip of a w
 
 export const held = new Cell<Held | undefined>(undefined);
 
-export function hold(key: string, of: string, act: string, more: Pick<Held, "height" | "question"> = {}): void {
+export function hold(key: string, of: string, act: string, more: Pick<Held, "height" | "question" | "later"> = {}): void {
   held.set({ key, of, act, at: performance.now(), ...more });
 }
 

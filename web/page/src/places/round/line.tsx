@@ -11,8 +11,8 @@ import { isLong, Place, placeLook } from "../../parts/place";
 import { go } from "../../route";
 import { t } from "../../words";
 import { hold, isBounce, release } from "./held";
-import { minutesWord } from "./sum";
-import { whatWords } from "./what";
+import { lineMinutes } from "./sum";
+import { ofNumbers, whatWords } from "./what";
 
 /** "wash, turn" with what is done struck and what is skipped in brackets. */
 export function Verbs({ line, struck }: { line: ShownLine; struck?: boolean }) {
@@ -75,7 +75,7 @@ function Margin({ line, signed, theirs }: { line: ShownLine; signed: boolean; th
 
 function Low({ line, struck, atHand }: { line: ShownLine; struck: boolean; atHand: boolean }) {
   const partly = line.done_kinds.length > 0 && !struck;
-  const minutes = minutesWord(line.minutes);
+  const minutes = lineMinutes(line.minutes);
   return (
     <span class="low">
       {partly && line.settled_at !== undefined
@@ -113,7 +113,7 @@ function undoLine(line: ShownLine): void {
 /** What stands under a settled line: why, else which wheels. */
 function doneWords(line: ShownLine): string {
   const named = line.state === "retired" ? t("round.retired") : line.state === "not done" ? t("round.not done") : "";
-  return joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || kin(line.family)), t("day.number", { day: line.day }));
+  return ofNumbers(line, joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || kin(line.family)), t("day.number", { day: line.day })));
 }
 
 /** A settled line: struck, who and when in the margin, undo at the right all day. */

@@ -15,28 +15,6 @@ import { many, t } from "../../words";
 import { Waiting } from "./line";
 import { hold, type Held } from "./held";
 
-const kKey = "not-yet";
-
-/** Questions put off on this phone: asked again on the next day. */
-function putOff(): Record<string, Day> {
-  try {
-    return JSON.parse(localStorage.getItem(kKey) ?? "{}") as Record<string, Day>;
-  } catch {
-    return {};
-  }
-}
-
-export const isPutOff = (key: string, today: Day) => putOff()[key] === today;
-
-function putOffNow(key: string, today: Day): void {
-  const kept = Object.fromEntries(Object.entries(putOff()).filter(([, day]) => day === today));
-  try {
-    localStorage.setItem(kKey, JSON.stringify({ ...kept, [key]: today }));
-  } catch {
-    // It is asked again when the page is opened anew.
-  }
-}
-
 type Tapped = { question: ShownQuestion; height: number };
 
 function answer({ question, height }: Tapped, start: StartWord, to?: WhereNow): void {
@@ -48,6 +26,15 @@ function choose({ question, height }: Tapped, option: string): void {
   const entry = queue.add({ kind: "answer", wheels: question.wheels, option }, question.key);
   hold(question.key, t("round.said", { place: question.place, what: option }), entry.act.id, { height, question });
 }
+
+/** Asked again tomorrow, on every phone. */
+function putOff({ question, height }: Tapped): void {
+  const entry = queue.add({ kind: "later", wheels: question.wheels, question: question.text, ...(question.start ? { start: question.start } : {}) }, question.key);
+  hold(question.key, t("round.said", { place: question.place, what: laterWord(question) }), entry.act.id, { height, question, later: true });
+}
+
+const laterWord = ({ kind }: ShownQuestion) => t(kind === "start" ? "answer.not yet" : "answer.later");
+const laterLow = ({ kind }: ShownQuestion) => t(kind === "start" ? "round.asked again" : "answer.later.low");
 
 /** "Usually 2 to 3 days." or, of a branch, from when to when it is ready if it is eaten young. */
 function expectation({ usual, ready }: ShownQuestion, today: Day): string {
@@ -65,34 +52,32 @@ function Ask({ question, today, note }: { question: ShownQuestion; today: Day; n
         <Place place={question.place} ring={<Ring state={question.wheel_state} />} />
       </div>
       <div class="b">
-        <span class="verb">{question.answered ? <s>{question.text}</s> : question.text}</span>
+        <span class="verb">{question.answered && !question.answered.later ? <s>{question.text}</s> : question.text}</span>
         <span class="note">{note ?? [joined(lotWord(question.lot), count, t("day.number", { day: question.day })), expectation(question, today)].filter(Boolean).join(". ")}</span>
       </div>
     </div>
   );
 }
 
-interface AskedProps { question: ShownQuestion; today: Day; later: () => void; height: () => number }
+interface AskedProps { question: ShownQuestion; height: () => number }
 
 /** "not yet", and that it is asked again. */
-const Later = ({ word, low }: { word: string; low: string }) => <span><span class="tap">{word}</span><small>{low}</small></span>;
+const Later = ({ question }: { question: ShownQuestion }) => <span><span class="tap">{laterWord(question)}</span><small>{laterLow(question)}</small></span>;
 
-/** A start: yes or not yet; where the yes is a move, also where to. */
-function StartCells({ question, today, later, height }: AskedProps) {
+/** A start: yes or not yet; where the yes is a move, into the likeliest place or elsewhere. */
+function StartCells({ question, height }: AskedProps) {
   const [elsewhere, setElsewhere] = useState(false);
   const start = question.start ?? "dry";
   const moves = question.where !== undefined || start === "entered box" || start === "entered cave";
+  const likely = question.where?.[0];
   const yes: Choice<WhereNow | "yes" | "new">[] = moves
-    ? [...(question.where ?? []).map((w) => ({ value: { cave: w.cave } as WhereNow, word: t("answer.into", { cave: w.cave_name }) })),
-       { value: "new" as const, word: t("answer.new box") }]
+    ? [...(likely ? [{ value: { cave: likely.cave } as WhereNow, word: t("answer.into", { cave: likely.cave_name }) }] : []),
+       { value: "new" as const, word: t(likely ? "answer.elsewhere" : "answer.new box") }]
     : [{ value: "yes" as const, word: start === "dry" ? t("answer.dry") : t("answer.yes") }];
-  const choices: Choice<WhereNow | "yes" | "new" | "not yet">[] = [...yes,
-    { value: "not yet" as const, word: <Later word={t("answer.not yet")} low={t("round.asked again")} /> }];
+  const choices: Choice<WhereNow | "yes" | "new" | "not yet">[] = [...yes, { value: "not yet" as const, word: <Later question={question} /> }];
   const tap = (value: WhereNow | "yes" | "new" | "not yet") => {
-    if (value === "not yet") {
-      putOffNow(question.key, today);
-      later();
-    } else if (value === "new") setElsewhere(true);
+    if (value === "not yet") putOff({ question, height: height() });
+    else if (value === "new") setElsewhere(true);
     else answer({ question, height: height() }, start, value === "yes" ? undefined : value);
   };
   if (elsewhere) return <Elsewhere question={question} start={start} height={height} />;
@@ -110,35 +95,36 @@ function Elsewhere({ question, start, height }: { question: ShownQuestion; start
 }
 
 /** A choice between ways, or none yet. */
-function BranchCells({ question, today, later, height }: AskedProps) {
-  const choices: Choice<string | undefined>[] = [...(question.options ?? []).map((option) => ({ value: option, word: option })),
-    { value: undefined, word: <Later word={t("answer.later")} low={t("answer.later.low")} /> }];
-  const tap = (option: string | undefined) => {
-    if (option !== undefined) return choose({ question, height: height() }, option);
-    putOffNow(question.key, today);
-    later();
-  };
+function BranchCells({ question, height }: AskedProps) {
+  const choices: Choice<{ option: string } | "later">[] = [...(question.options ?? []).map((option) => ({ value: { option }, word: option })),
+    { value: "later" as const, word: <Later question={question} /> }];
+  const tap = (value: { option: string } | "later") =>
+    (value === "later" ? putOff({ question, height: height() }) : choose({ question, height: height() }, value.option));
   return <Entry class="full tall heavy"><Cells choices={choices} choose={tap} /></Entry>;
 }
 
-export function Question({ question, today, later, held }: { question: ShownQuestion; today: Day; later: () => void; held: Held | undefined }) {
+function answeredWord(question: ShownQuestion): string {
+  const { word, later } = question.answered!;
+  if (later) return joined(laterWord(question), laterLow(question));
+  return question.kind === "start" ? t(`start.${word as StartWord}`) : word;
+}
+
+export function Question({ question, today, held }: { question: ShownQuestion; today: Day; held: Held | undefined }) {
   const box = useRef<HTMLDivElement>(null);
   const height = () => box.current?.getBoundingClientRect().height ?? 0;
   if (question.answered) {
-    const word = question.kind === "start" ? t(`start.${question.answered.word as StartWord}`) : question.answered.word;
     const kept = held?.key === question.key && held.height ? { minHeight: `${held.height}px` } : {};
     return (
       <div class={`asked ${question.answered.waiting ? "unsent" : ""}`} style={kept}>
-        <Ask question={question} today={today} note={word} />
+        <Ask question={question} today={today} note={answeredWord(question)} />
         {question.answered.waiting && <Entry class="plain"><Waiting /></Entry>}
       </div>
     );
   }
-  const asked = { question, today, later, height };
   return (
     <div class="asked" ref={box}>
       <Ask question={question} today={today} />
-      {question.kind === "start" ? <StartCells {...asked} /> : <BranchCells {...asked} />}
+      {question.kind === "start" ? <StartCells question={question} height={height} /> : <BranchCells question={question} height={height} />}
     </div>
   );
 }

@@ -1,5 +1,5 @@
 // The round: today's lines, one tap each.
-import { useLayoutEffect, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Day, Round, Settings } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
@@ -7,7 +7,7 @@ import { hour } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
 import { keepersOf, kSettingsPath, useMe } from "../../house/keeper";
-import { overLines, overQuestions, overQuiet, unknownTo, type ShownLine, type ShownQuestion } from "../../house/overlay";
+import { answeredBy, overLines, overQuestions, overQuiet, unknownTo, type ShownLine, type ShownQuestion } from "../../house/overlay";
 import type { Entry as Kept } from "../../queue/entry";
 import { Book, Notices } from "../../parts/book";
 import { DayHead, Entry, GroupHead } from "../../parts/leaf";
@@ -20,10 +20,10 @@ import { Sum, SumBar, UndoBar } from "./bars";
 import { kRoundPath } from "./one_line";
 import { held as heldCell, useHeld, type Held } from "./held";
 import { DoneLine, OpenLine, PutOffLine } from "./line";
-import { little, putOff } from "./little";
+import { bringOf, little, putOff } from "./little";
 import { More } from "./more";
 import { isSettled, layRound, type Row } from "./order";
-import { isPutOff, Question } from "./question";
+import { Question } from "./question";
 import { SectionHead } from "./section";
 import { keeperOf, overShares } from "./shares";
 import { sumOf } from "./sum";
@@ -31,14 +31,14 @@ import { BringRow, Quiet, quietWords, Sentence, WhoSigns } from "./top";
 
 
 
-interface RowsProps { rows: Row[]; today: Day; atHand?: string | undefined; held?: Held | undefined; later: () => void; theirs: (line: ShownLine) => string | undefined }
+interface RowsProps { rows: Row[]; today: Day; atHand?: string | undefined; held?: Held | undefined; theirs: (line: ShownLine) => string | undefined }
 
-function Rows({ rows, today, atHand, held, later, theirs }: RowsProps) {
+function Rows({ rows, today, atHand, held, theirs }: RowsProps) {
   return (
     <>
       {rows.map((row) => {
         if (row.kind === "section") return <SectionHead key={`section ${row.key}`} section={row.section} />;
-        if (row.kind === "question") return <Question key={row.question.key} question={row.question} today={today} later={later} held={held} />;
+        if (row.kind === "question") return <Question key={row.question.key} question={row.question} today={today} held={held} />;
         const { line } = row;
         const struck = line.key === held?.key;
         if (isSettled(line) && !struck) return <DoneLine key={line.key} line={line} />;
@@ -90,9 +90,9 @@ function useHeldQuestion(asked: ShownQuestion[], held: Held | undefined, entries
   const found = asked.findIndex((q) => q.key === held?.key);
   if (found >= 0) place.current = found;
   const entry = entries.find((e) => e.act.id === held?.act);
-  if (!held?.question || found >= 0 || entry?.act.kind !== "answer" || entry.state === "refused") return asked;
-  const word = "option" in entry.act ? entry.act.option : entry.act.start;
-  const kept: ShownQuestion = { ...held.question, answered: { word, entry, waiting: entry.state === "waiting" } };
+  const answered = entry && entry.state !== "refused" ? answeredBy(entry) : undefined;
+  if (!held?.question || found >= 0 || !answered) return asked;
+  const kept: ShownQuestion = { ...held.question, answered };
   return [...asked.slice(0, place.current), kept, ...asked.slice(place.current)];
 }
 
@@ -120,13 +120,12 @@ function useShared(round: Round, fresh: Kept[]) {
 }
 
 function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
-  const [, redraw] = useState(0);
   const entries = useEntries();
   const held = useHeld();
   const today = round.head.day;
   const fresh = unknownTo(asked_at, entries);
   const lines = overLines(round.lines, fresh, entries);
-  const asked = overQuestions(round.questions, fresh).filter((q) => q.answered || !isPutOff(q.key, today));
+  const asked = overQuestions(round.questions, fresh);
   const questions = useHeldQuestion(asked, held, entries);
   const { keepers, me, theirs, othersOf } = useShared(round, fresh);
   const short = useCell(little);
@@ -137,11 +136,10 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
   const asked_first = laid.after.filter((row) => row.kind !== "section").findIndex((row) => row.kind !== "question");
   const asking = asked_first > 0 || (asked_first < 0 && laid.questions > 0);
   const above = useStandStill(laid.before.length, held !== undefined && heldCell.value !== undefined && laid.at_hand === held.key, asking);
-  const later = () => redraw((n) => n + 1);
   const calm = sum.left === 0 && laid.questions === 0 && held === undefined;
   const entering = entries.some((e) => e.act.kind === "enter" && e.state === "waiting");
   const quiet = overQuiet(fresh) ? undefined : round.quiet_since;
-  const rows = { today, later, theirs };
+  const rows = { today, theirs };
   return (
     <Book place="round" title={t("place.round")} class="round"
           foot={held ? <UndoBar held={held} sum={sum} line={lines.find((l) => l.key === held.key)} /> : <SumBar sum={sum} questions={laid.questions} />}>
@@ -152,7 +150,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
             {quiet && <p class="note">{quietWords(quiet)}</p>}
           </DayHead>
           <Notices />
-          <BringRow round={round} />
+          {sum.left > 0 && <BringRow bring={bringOf(short, today) ?? round.bring} />}
           {keepers.length > 1 && me === "" && <WhoSigns keepers={keepers} />}
           {quiet && <Quiet since={quiet} today={today} />}
           {entering && <Entry><span class="hand">{t("enter.kept")}</span></Entry>}

@@ -4,12 +4,12 @@ import { Ring } from "../../draw/rings";
 import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
 import { EntryLink, TitleHead } from "../../parts/leaf";
-import { dayWord, joined, kinOf, lotWord } from "../../parts/names";
+import { joined, kinOf, lotWord } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { many, t } from "../../words";
 import { Waiting } from "../waiting";
-import { careWords } from "../../parts/names";
 import { groupsOf, lotsOf, type Group } from "./groups";
+import { firstNext, nextWord } from "./next_of";
 
 export const kWheelsPath = "/api/wheels";
 
@@ -37,11 +37,11 @@ export function ShelvesPlace({ title, note, to, lots }: Props) {
       <section class="leaf">
         <TitleHead title={title} note={note} />
         {groups.map((group) => {
-          const next = group.wheels.map((w) => w.next).filter((n) => n !== undefined).sort((a, b) => (a.due < b.due ? -1 : 1))[0];
+          const next = firstNext(group.wheels);
           return (
             <EntryLink key={group.key} class="pick shelfrow" href={to(encodeURIComponent(group.key))} m={<GroupPlace group={group} />}>
               <span class="word">{groupWords(group)}</span>
-              {next && <span class="note">{t("wheels.next", { cares: careWords(next.kinds), day: dayWord(next.due, head.day) })}</span>}
+              {next && <span class="note">{nextWord(next, head.day)}</span>}
             </EntryLink>
           );
         })}

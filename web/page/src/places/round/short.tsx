@@ -18,7 +18,8 @@ import { LineRing } from "./line";
 import { choose } from "./little";
 import { layRound } from "./order";
 import { SectionHead } from "./section";
-import { isSettled, minutesWord, sumOf } from "./sum";
+import { isSettled, lineMinutes, minutesWord, sumOf } from "./sum";
+import { BringRow } from "./top";
 import { whatWords } from "./what";
 
 const kTimes = [5, 10, 15, 20] as const;
@@ -28,7 +29,7 @@ function Slim({ line, today }: { line: ShownLine; today: string }) {
     <Entry class="line slim" m={<Place place={line.place} ring={<LineRing line={line} />} />}>
       <span class="top"><span class="verb">{careWords(line.kinds)}</span><span class="count">{line.wheels.length}</span></span>
       {line.late_since && <span class="late"><LateGlyph />{t("round.due", { day: lateWord(line.late_since, today) })}</span>}
-      <span class="low"><span>{whatWords(line, true)}</span><span class="min">{minutesWord(line.minutes)}</span></span>
+      <span class="low"><span>{whatWords(line, true)}</span><span class="min">{lineMinutes(line.minutes)}</span></span>
     </Entry>
   );
 }
@@ -89,6 +90,7 @@ function ShortLeaf({ round, short, lines, minutes, set }: LeafProps) {
           <p class="note">{t("short.low")}</p>
         </DayHead>
         <Times minutes={minutes} set={set} />
+        <BringRow bring={short.bring} />
         {[...laid.before, ...laid.after].map((row) => (row.kind === "section" ? <SectionHead key={`section ${row.key}`} section={row.section} />
           : row.kind === "line" ? <Slim key={row.line.key} line={row.line} today={today} /> : null))}
         <Entry class="sum2"><span class="note">{changes > 0 && many("short.changes", changes)}</span><b>{minutesWord(short.used)}</b></Entry>

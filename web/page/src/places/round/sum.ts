@@ -24,8 +24,11 @@ export function sumOf(lines: ShownLine[], sections: RoundSection[], counts: (lin
 /** Whole minutes: what takes any time at all takes one. */
 export const inWhole = (minutes: number) => (minutes > 0 ? Math.max(1, Math.round(minutes)) : 0);
 
-/** "5 min", or nothing where no time is known. */
+/** "5 min" of a sum, or nothing where no time is known. */
 export const minutesWord = (minutes: number) => (minutes > 0 ? t("minutes", { minutes: inWhole(minutes) }) : "");
+
+/** The same of one line: under half a minute nothing is said, since many of them would not add up. */
+export const lineMinutes = (minutes: number) => (minutes >= 0.5 ? minutesWord(minutes) : "");
 
 /** "15 minutes" in a sentence. */
 export const minutesSaid = (minutes: number) => many("round.minutes", inWhole(minutes));

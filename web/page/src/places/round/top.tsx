@@ -1,5 +1,5 @@
 // What stands above the lines: the sentence, what to bring, days without a line, who signs.
-import type { Day, Round } from "../../api";
+import type { Bring, Day, Round } from "../../api";
 import { addDays, daysBetween, weekdayDate } from "../../days";
 import { queue } from "../../house/acts";
 import { iAm } from "../../house/keeper";
@@ -31,8 +31,7 @@ export function Sentence({ round, sum, lines, questions, others }: SentenceProps
   );
 }
 
-export function BringRow({ round }: { round: Round }) {
-  const { bring } = round;
+export function BringRow({ bring }: { bring: Bring }) {
   if (bringsNothing(bring)) return null;
   const tools = toolWords(bring);
   const washes = washParts(bring.washes);

@@ -4,6 +4,9 @@ import { useEntries } from "../../house/hooks";
 import { Entry, GroupHead, WordButton } from "../../parts/leaf";
 import { t } from "../../words";
 
+/** A name that means "this machine" on every machine: no other one reaches the house by it. */
+export const isOwnName = (host: string) => host === "localhost" || host === "[::1]" || /^127\./.test(host);
+
 export function Feed({ feed }: { feed: string | undefined }) {
   const waiting = useEntries().some((e) => e.act.kind === "feed" && e.state === "waiting");
   const address = feed && `${location.origin}${feed}`;
@@ -15,7 +18,7 @@ export function Feed({ feed }: { feed: string | undefined }) {
       {address ? (
         <>
           <Entry m={<span class="note strong">{t("feed.address")}</span>}><span class="topic">{address}</span></Entry>
-          <Entry><span class="note">{t("feed.secret")}</span></Entry>
+          <Entry><span class="note">{t(isOwnName(location.hostname) ? "feed.own" : "feed.secret")}</span></Entry>
           <a class="entry word1" href={feed} download="rindwatch.ics"><span class="m" /><span class="b"><span class="tap">{t("feed.file")}</span></span></a>
           <WordButton tap={() => queue.add({ kind: "feed", open: true })}>{t("feed.new")}</WordButton>
           <WordButton tap={() => queue.add({ kind: "feed", open: false })}>{t("feed.revoke")}</WordButton>

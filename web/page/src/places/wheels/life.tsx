@@ -8,8 +8,8 @@ import { StateGlyph, TurnedKey, WashedKey } from "../../draw/glyphs";
 import { PlanLine, type LifeScale } from "../../draw/planline";
 import { between, celsius, points, span } from "../../figures";
 import { whatWord } from "../../parts/alarms";
-import { caredWords, careWords, dateWord, dayWord, joined } from "../../parts/names";
-import { opening, t } from "../../words";
+import { caredWords, careWords, dateWord, dayWord, joined, lateWord } from "../../parts/names";
+import { many, opening, t } from "../../words";
 import { isBlind, isHumid, isOfAir } from "../../parts/kinds";
 
 interface Piece { key: string; day: number; ahead: boolean; text: ComponentChildren }
@@ -30,7 +30,8 @@ function doneIn(page: WheelPage, s: Stage): string {
     if (care.undone || care.day < s.from || (s.to && care.day > s.to)) continue;
     for (const kind of care.kinds) sums.set(caredWords([kind]), (sums.get(caredWords([kind])) ?? 0) + 1);
   }
-  return [...sums].map(([word, count]) => `${word} ${count} ×`).join(", ");
+  if (sums.size === 0 && s.to && s.to < keeperDay(page.entered)) return t("wheels.before");
+  return [...sums].map(([cared, count]) => (count === 2 ? t("wheels.times twice", { cared }) : many("wheels.times", count, { cared }))).join(", ");
 }
 
 function pieces(page: WheelPage): Piece[] {
@@ -43,14 +44,14 @@ function pieces(page: WheelPage): Piece[] {
     const does = ahead || s.cares.length === 0 ? s.cares.join(", ") : doneIn(page, s);
     return { key: `stage ${s.from} ${s.name}`, day: at(s.from), ahead, text: (
       <>
-        <p class="word">{s.name}<span class="note">{ahead ? `, ${s.to ? t("span", { low: dateWord(s.from, today), high: dateWord(s.to, today) }) : dateWord(s.from, today)}` : band && `, ${t("wheels.wanted", { band })}`}</span></p>
+        <p class="word">{s.name}<span class="note">{ahead ? `, ${s.to ? t("span", { low: dateWord(s.from, today), high: dateWord(s.to, today) }) : t("wheels.from", { day: dateWord(s.from, today) })}` : band && `, ${t("wheels.wanted", { band })}`}</span></p>
         {does && <p class="note">{does}</p>}
       </>
     ) };
   });
   const bad = page.excursions.map((e): Piece => ({ key: `out ${e.from}`, day: at(keeperDay(e.from)), ahead: false, text: (
     <>
-      <p class="word bad"><StateGlyph state={isBlind(e.kind) ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />
+      <p class={isOfAir(e.kind) ? "word bad" : "word"}><StateGlyph state={isBlind(e.kind) ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />
         {e.to ? t("wheels.excursion", { what: t(`alarm.${e.kind}`), long: between(e.from, e.to) }) : t(`alarm.${e.kind}`)}</p>
       {isOfAir(e.kind) && <p class="note">{t("wheels.extreme", { day: shortDate(keeperDay(e.from)), value: isHumid(e.kind) ? points(e.extreme) : celsius(e.extreme) })}
         {e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>}
@@ -68,7 +69,7 @@ function NextLines({ page }: { page: WheelPage }) {
     <>
       <p class="note strong">{t("wheels.next.head")}</p>
       {[...page.next].sort((a, b) => (a.due < b.due ? -1 : a.due > b.due ? 1 : 0)).map((n) => (
-        <div key={n.due + n.kinds.join()} class="tab"><span class="verb">{careWords(n.kinds)}</span><span class="word">{opening(dayWord(n.due, page.head.day))}</span></div>
+        <div key={n.due + n.kinds.join()} class="tab"><span class="verb">{careWords(n.kinds)}</span><span class="word">{n.due < page.head.day ? t("round.due", { day: lateWord(n.due, page.head.day) }) : opening(dayWord(n.due, page.head.day))}</span></div>
       ))}
     </>
   );

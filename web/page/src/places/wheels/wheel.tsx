@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import type { WheelPage, Wheels } from "../../api";
 import { hour, keeperDay, weekdayDate } from "../../days";
 import { Ring } from "../../draw/rings";
-import { span, weight } from "../../figures";
+import { span } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
@@ -12,12 +12,14 @@ import { caredWords, careWords, countsWords, dateWord, dayWord, joined, lotWord 
 import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { opening, t, type WordKey } from "../../words";
+import { UndoOnly } from "../round/bars";
+import { useHeld } from "../round/held";
 import { Waiting as WaitingWord } from "../round/line";
 import { Waiting } from "../waiting";
 import { leftWord } from "./deeds/cut";
 import { Life } from "./life";
 import { saidOf } from "./said";
-import { lost } from "./scale";
+import { weightWords } from "./weight";
 
 const kShown = 12;
 
@@ -40,18 +42,6 @@ function Head({ page }: { page: WheelPage }) {
       </div>
     </header>
   );
-}
-
-/** "2.31 kg, 2.17 kg on Sunday: 6 % lost" */
-function weightWords(page: WheelPage): string {
-  const { weighings } = page;
-  const first = page.wheel.grams ?? weighings[0]?.grams;
-  const last = weighings[weighings.length - 1];
-  const start = first === undefined ? "" : weight(first);
-  if (!last) return start;
-  const less = lost(first, last.grams);
-  const values = { weight: weight(last.grams), day: dayWord(last.day, page.head.day), percent: Math.round(less ?? 0) };
-  return joined(start, t(less === undefined || Math.round(less) <= 0 ? "wheels.weighed" : "wheels.weighed.lost", values));
 }
 
 const bandWords = (wheel: WheelPage["wheel"]) => [wheel.own_band?.temperature && `${span(wheel.own_band.temperature)}\u00a0°C`, wheel.own_band?.humidity && `${span(wheel.own_band.humidity, 0)}\u00a0%`].filter(Boolean).join(", ");
@@ -112,7 +102,7 @@ function CareLine({ care }: { care: WheelPage["cares"][number] }) {
       <div class="m"><time>{weekdayDate(care.day)}</time>{care.keeper && <span class="hand">{care.keeper}</span>}</div>
       <div class="b">
         <span class="hand">{care.undone ? <s>{words}</s> : words}</span>
-        <span class="note"> {joined(care.before_watch ? t("wheels.before") : hour(care.at), care.reason, care.undone && t("journal.undone"))}</span>
+        <span class="note"> {joined(care.before_watch ? t("wheels.before") : care.not_written ? t("wheels.not written") : hour(care.at), care.reason, care.undone && t("journal.undone"))}</span>
       </div>
     </div>
   );
@@ -143,12 +133,13 @@ export function WheelPlace({ id }: { id: string }) {
   const answer = useAnswer<WheelPage>(path);
   const all = useAnswer<Wheels>("/api/wheels").value;
   const cut = useCutOff();
+  const held = useHeld();
   const page = answer.value;
   if (!page) return <Waiting place="wheels" path={path} answer={answer} />;
   const gone = page.wheel.state === "gone";
   const alone = (all?.wheels ?? []).filter((w) => w.lot_id === page.wheel.lot_id).length < 2;
   return (
-    <Book place="wheels" title={page.wheel.name}>
+    <Book place="wheels" title={page.wheel.name} class={held?.key === "did" ? "withdeed" : ""} foot={<UndoOnly held={held} about="did" />}>
       <section class="leaf">
         <Head page={page} />
         {cut && <Entry class="trouble"><span class="strong">{cut}</span></Entry>}

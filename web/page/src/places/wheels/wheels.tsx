@@ -6,37 +6,18 @@ import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
 import { DayHead, Entry, WordLink } from "../../parts/leaf";
-import { careWords, countsWords, dayWord, joined, kinOf, lateWord, lotWord } from "../../parts/names";
+import { countsWords, joined, kinOf, lotWord } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t } from "../../words";
+import { UndoOnly } from "../round/bars";
+import { useHeld } from "../round/held";
+import { nextWord } from "../round/next_of";
 import { Waiting } from "../waiting";
+import { groups, inWalkingOrder, type Group } from "./alike";
 import { saidOf } from "./said";
 
 export const kWheelsPath = "/api/wheels";
-
-export interface Group { key: string; wheels: Wheel[] }
-
-const likeness = (w: Wheel) => [w.cave, w.place, w.lot, w.family, w.made, w.stage, w.state, w.day, w.next?.due, w.next?.kinds.join(), w.counts_from.day, w.marks.length, w.held !== undefined, w.left].join("|");
-
-/** Wheels that are alike in all that the list shows are one entry. */
-export function groups(wheels: Wheel[]): Group[] {
-  const found = new Map<string, Group>();
-  for (const wheel of wheels) {
-    const key = likeness(wheel);
-    const group = found.get(key);
-    if (group) group.wheels.push(wheel);
-    else found.set(key, { key, wheels: [wheel] });
-  }
-  return [...found.values()];
-}
-
-function nextWords(wheel: Wheel, today: Day): string {
-  if (!wheel.next) return t("wheels.no next");
-  const { kinds, due, late_since } = wheel.next;
-  const since = late_since ?? (due < today ? due : undefined);
-  return since ? t("wheels.late", { cares: careWords(kinds), day: lateWord(since, today) }) : t("wheels.next", { cares: careWords(kinds), day: dayWord(due, today) });
-}
 
 function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day }) {
   return (
@@ -44,14 +25,15 @@ function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day
       <span class="top"><span class="verb">{count === 1 ? wheel.name : many("wheels.count", count, { family: kinOf(wheel.family, count) })}</span>
         <span class="word nowrap">{many("wheels.age", wheel.age)}</span></span>
       <span class="note">{joined(wheel.stage, countsWords(wheel))}</span>
-      <span class="note"><b>{nextWords(wheel, today)}</b>{lotWord(wheel.lot) && `, ${lotWord(wheel.lot)}`}{wheel.past_plan && `, ${t("round.past")}`}</span>
+      <span class="note"><b>{wheel.next ? nextWord(wheel.next, today) : t("wheels.no next")}</b>{lotWord(wheel.lot) && `, ${lotWord(wheel.lot)}`}{wheel.past_plan && `, ${t("round.past")}`}</span>
     </>
   );
 }
 
 const Margin = ({ wheel }: { wheel: Wheel }) => <Place place={wheel.place} ring={<Ring state={wheel.state} {...saidOf(wheel)} />} />;
 
-function GroupEntry({ group, today }: { group: Group; today: Day }) {
+/** Those alike; their names show at a tap. */
+export function GroupEntry({ group, today }: { group: Group; today: Day }) {
   const [open, setOpen] = useState(false);
   const first = group.wheels[0]!;
   if (group.wheels.length === 1) {
@@ -79,13 +61,14 @@ export function WheelsPlace() {
   const answer = useAnswer<Wheels>(kWheelsPath);
   const entering = useEntries().filter((e) => e.act.kind === "enter" && e.state === "waiting").length;
   const cut = useCutOff();
+  const held = useHeld();
   const page = answer.value;
   if (!page) return <Waiting place="wheels" path={kWheelsPath} answer={answer} />;
-  const all = groups(page.wheels);
+  const all = inWalkingOrder(groups(page.wheels));
   const half = Math.ceil(all.length / 2);
   const list = (part: Group[]) => part.map((group) => <GroupEntry key={group.key} group={group} today={page.head.day} />);
   return (
-    <Book place="wheels" title={t("place.wheels")}>
+    <Book place="wheels" title={t("place.wheels")} class={held?.key === "enter" ? "withdeed" : ""} foot={<UndoOnly held={held} about="enter" />}>
       <section class="leaf">
         <DayHead day={page.head.day}>
           <h1 class="say">{cut || (page.wheels.length === 0 ? t("wheels.none") : many("wheels.say", page.wheels.length))}</h1>

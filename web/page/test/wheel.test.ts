@@ -1,0 +1,53 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import type { Wheel, WheelPage } from "../src/api.ts";
+import { nextOf, nextWord } from "../src/places/round/next_of.ts";
+import { lineMinutes } from "../src/places/round/sum.ts";
+import { groups, inWalkingOrder } from "../src/places/wheels/alike.ts";
+import { countsWords } from "../src/parts/names.ts";
+import { weightWords } from "../src/places/wheels/weight.ts";
+
+const head = { day: "2026-11-26" } as WheelPage["head"];
+const weighed = (day: string, grams: number) => ({ at: 0, day, grams });
+const words = (weighings: WheelPage["weighings"], grams_at_entry?: number, grams?: number) =>
+  weightWords({ head, weighings, wheel: grams === undefined ? {} : { grams }, ...(grams_at_entry === undefined ? {} : { grams_at_entry }) });
+
+test("a weight stands beside the one that the wheel began with", () => {
+  assert.equal(words([weighed("2026-11-26", 385)], 400, 385), "400 g, 385 g today: 4 % lost");
+  assert.equal(words([weighed("2026-11-20", 2300), weighed("2026-11-22", 2170)], 2310, 2170), "2.31 kg, 2.17 kg on Sunday: 6 % lost");
+  assert.equal(words([weighed("2026-11-26", 400)], 400, 400), "400 g, 400 g today");
+  assert.equal(words([], 400, 400), "400 g");
+  assert.equal(words([], undefined, undefined), "");
+});
+
+test("where nobody said what it began with, the first weighing is the first word", () => {
+  assert.equal(words([weighed("2026-11-25", 385)], undefined, 385), "385 g yesterday");
+  assert.equal(words([weighed("2026-11-20", 400), weighed("2026-11-25", 380)], undefined, 380), "400 g, 380 g yesterday: 5 % lost");
+});
+
+test("what is due already is said as such, what comes by its day", () => {
+  const wheel = (due: string, late_since?: string): Pick<Wheel, "next"> => ({ next: { kinds: ["wash", "turn"], due, ...(late_since ? { late_since } : {}) } });
+  assert.equal(nextOf([wheel("2026-11-24")], head.day), "Wash, turn: was due Tuesday.");
+  assert.equal(nextOf([wheel("2026-11-24", "2026-11-23")], head.day), "Wash, turn: was due Monday.");
+  assert.equal(nextOf([wheel("2026-11-27"), wheel("2026-11-28")], head.day), "Next: wash, turn, tomorrow.");
+  assert.equal(nextOf([{}], head.day), "Nothing is asked of it.");
+});
+
+test("an event is told as the day it counts from, not as a place", () => {
+  assert.equal(countsWords({ day: 25, counts_from: { start: "entered cold store", day: "2026-11-01", reckoned: false } }), "day 25 since the cold store, 1 Nov");
+});
+
+test("in a list of shelves what is late is not taken for a day to come", () => {
+  assert.equal(nextWord({ kinds: ["brush", "turn"], due: "2026-11-25" }, "2026-11-27"), "brush, turn, due since Wednesday");
+  assert.equal(nextWord({ kinds: ["brush", "turn"], due: "2026-12-02" }, "2026-11-27"), "brush, turn Wednesday");
+});
+
+test("a line under half a minute says none, since many of them would not add up", () => {
+  assert.deepEqual([0, 0.1, 0.49, 0.5, 1.4].map(lineMinutes), ["", "", "", "1 min", "1 min"]);
+});
+
+test("wheels stand cave by cave and board by board, those alike as one", () => {
+  const wheel = (id: number, cave: number, place: string, more: Partial<Wheel> = {}) => ({ id, cave, place, lot: "1", family: "Tomme", age: 3, marks: [], counts_from: {}, left: 1, ...more }) as unknown as Wheel;
+  const all = groups([wheel(1, 2, "W4"), wheel(2, 1, "A10"), wheel(3, 2, "W4", { lot: "2" }), wheel(4, 1, "A9"), wheel(5, 2, "W4")]);
+  assert.deepEqual(inWalkingOrder(all).map((g) => g.wheels.map((w) => w.id)), [[1, 5], [3], [4], [2]]);
+});
