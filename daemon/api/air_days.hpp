@@ -21,10 +21,10 @@ void AirDaysOf(const ApiContext& context, const std::vector<rules::WheelId>& whe
 
 inline constexpr rules::Millis kQuarterHour = std::chrono::minutes{15};
 
-// Means of quarter hours as a wheel of that weight follows them, the lower of two channels: its own mean temperature, at
-// rest with the first of them. After a silence it is taken for the colder of what it was and what the air is then. What
-// evaporation takes from it is left out: the law speaks of where a cheese is kept. A weight of 0 is that of a small one,
-// which follows fastest.
+// Means of quarter hours as a wheel of that weight follows them, the lower of two channels: its own mean temperature,
+// at rest with the first of them. After a silence it is taken for the colder of what it was and what the air is then.
+// What evaporation takes from it is left out: the law speaks of where a cheese is kept. A weight of 0 is that of a
+// small one, which follows fastest.
 std::vector<Bucket> FeltBy(rules::Grams weight, std::vector<Bucket> quarters);
 // Means of quarter hours from any number of channels, in any order; of two in one quarter hour the lower counts. A day
 // holds from `first` to `last`; what is left of the last day after `now` is no silence.

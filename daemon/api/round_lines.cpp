@@ -231,18 +231,17 @@ json::object RoundQuestionJson(const ApiContext& context, const rules::Round::As
   const rules::Standing& standing = ask.schedule->standing;
   const bool is_start = question.kind == rules::Question::Kind::kStart;
   const std::string text = QuestionText(context.words, question);
-  json::object object{
-      {"key", fmt::format("{}-{}", std::ranges::min(ask.wheels, {}, &RoundWheel::id).id, text)},
-      {"section", at.section},
-      {"cave", ask.place.cave},
-      {"place", PlaceName(book, ask.place)},
-      {"wheels", WheelIds(ask.wheels)},
-      {"lot", RoundLotName(book, ask.lot)},
-      {"family", ShortFamily(*standing.plan)},
-      {"day", standing.day},
-      {"wheel_state", StateOf(book, ask.wheels, standing)},
-      {"kind", is_start ? "start" : "branch"},
-      {"text", text}};
+  json::object object{{"key", fmt::format("{}-{}", std::ranges::min(ask.wheels, {}, &RoundWheel::id).id, text)},
+                      {"section", at.section},
+                      {"cave", ask.place.cave},
+                      {"place", PlaceName(book, ask.place)},
+                      {"wheels", WheelIds(ask.wheels)},
+                      {"lot", RoundLotName(book, ask.lot)},
+                      {"family", ShortFamily(*standing.plan)},
+                      {"day", standing.day},
+                      {"wheel_state", StateOf(book, ask.wheels, standing)},
+                      {"kind", is_start ? "start" : "branch"},
+                      {"text", text}};
   if (!is_start) {
     json::array options;
     for (const std::string& option : question.options) options.push_back(json::string(option));

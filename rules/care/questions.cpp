@@ -70,8 +70,7 @@ const Part* PartAfter(const Timeline& timeline, Date day) {
   return span ? NextPart(*span) : nullptr;
 }
 
-std::vector<Question> QuestionsOn(const Known& known, const Timeline& timeline, Date day,
-                                  KindSet waiting) {
+std::vector<Question> QuestionsOn(const Known& known, const Timeline& timeline, Date day, KindSet waiting) {
   std::vector<Question> questions;
   const Span* span = timeline.SpanOn(day);
   if (!span) return questions;

@@ -47,7 +47,8 @@ bool Walk::AsksAnything() const {
 std::vector<CareLine> Walk::Lines() const { return LinesOf(ground_, items_); }
 
 std::vector<Question> Walk::Questions() const {
-  return IsGone() ? std::vector<Question>{} : QuestionsOn(ground_.known, ground_.timeline, ground_.today, WaitingKinds(items_));
+  return IsGone() ? std::vector<Question>{}
+                  : QuestionsOn(ground_.known, ground_.timeline, ground_.today, WaitingKinds(items_));
 }
 
 bool Walk::IsSettledUntil(CareKind kind, Instant until) const {

@@ -1,5 +1,6 @@
-// What `rindwatch replay` costs over a real database of 20 probes that speak each 30 seconds. Prints, never asserts; the
-// processor's time, for other work may go on beside it. replay-bench [DAYS]: 10 unless said otherwise. Invented air.
+// What `rindwatch replay` costs over a real database of 20 probes that speak each 30 seconds. Prints, never asserts;
+// the processor's time, for other work may go on beside it. replay-bench [DAYS]: 10 unless said otherwise. Invented
+// air.
 #include <fmt/format.h>
 
 #include <filesystem>

@@ -53,7 +53,7 @@ TEST_CASE("days are proven, missing or unproven by what was recorded around the 
   RawMilk cellar;
   cellar.Read(12, 18);  // Thursday, entered at 09:00: the hours before it are not known
   cellar.Read(12, 24);  // Friday
-  cellar.Read(12, 2);  // Saturday, with half a day of frost: an hour would not reach the wheel
+  cellar.Read(12, 2);   // Saturday, with half a day of frost: an hour would not reach the wheel
   cellar.Read(0.5, 14);
   cellar.Read(12, 8);
   cellar.Read(12, 8);  // Sunday, with nothing said for eight hours

@@ -207,7 +207,8 @@ TEST_CASE("the watch hears of limits whose typing is undone") {
   CHECK_FALSE(Heard<rules::CaveGiven>(boxed, undo).front().temperature_limit);
 }
 
-TEST_CASE("the watch hears of wheels whose entering, move or leaving is undone, and of a care that somebody was there") {
+TEST_CASE(
+    "the watch hears of wheels whose entering, move or leaving is undone, and of a care that somebody was there") {
   Boxed boxed;
   const auto wash = boxed.Do("care", Care({1, 2}, {"wash"}));
   CHECK(Heard<rules::WheelGiven>(boxed, wash).empty());

@@ -4,8 +4,8 @@
 
 #include "rules/release/qualifying.hpp"
 #include "tests/catch.hpp"
-#include "tests/rules/release/us_rule.hpp"
 #include "tests/rules/air/table.hpp"
+#include "tests/rules/release/us_rule.hpp"
 
 using namespace rindwatch::rules;
 
