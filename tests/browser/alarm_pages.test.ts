@@ -59,8 +59,8 @@ test("setting aside always has an end; until then it stands quietly and says unt
   await page.getByRole("button", { name: "set aside" }).tap();
   await page.getByRole("button", { name: "11:15" }).tap();
   await page.getByText("set aside until 11:15").waitFor();
-  const [act] = acts(house, "aside");
-  assert.equal(act.until, Date.parse("2026-11-26T10:15:00Z"));
+  const aside = await until("the act arrives", () => acts(house, "aside")[0]);
+  assert.equal(aside.until, Date.parse("2026-11-26T10:15:00Z"));
   await page.getByRole("navigation").getByRole("link", { name: "Round" }).tap();
   const strip = page.getByRole("region", { name: "Fridge too warm" });
   assert.match((await strip.getAttribute("class"))!, /calm/);
