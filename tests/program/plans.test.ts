@@ -91,7 +91,7 @@ for (const running of [true, false])
       const watch = await begun();
       const none = await plan(watch, ["copy", "sealing-wax", "Mine"]);
       assert.equal(none.status, 1);
-      assert.equal(none.err.trim(), 'There is no plan "sealing-wax"; "rindwatch plan list" shows those there are.');
+      assert.equal(none.err.trim(), 'rindwatch: There is no plan "sealing-wax"; "rindwatch plan list" shows those there are.');
       const later = await plan(watch, ["copy", "blue", "Mine", "--version", "7"]);
       assert.match(later.err, /There is no version 7 of blue; the newest is 1\./);
     });
