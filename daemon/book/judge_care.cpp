@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 
+#include "daemon/book/beginning.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/naming.hpp"
 
@@ -91,10 +92,7 @@ void GiveBeginnings(const Book& book, const JournalLine& line, const std::vector
       if (!HasStart(book, *book.Wheel(id), start)) wheels.push_back(id);
     }
     if (wheels.empty()) continue;
-    begins.push_back({{"start", rules::ToText(start)},
-                      {"day", ToText(book.Home().DayOf(line.at))},
-                      {"reckoned", false},
-                      {"wheels", std::move(wheels)}});
+    begins.push_back(Beginning(start, book.Home().DayOf(line.at), false, std::move(wheels)));
   }
   if (!begins.empty()) given["begins"] = std::move(begins);
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "daemon/book/beginning.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/naming.hpp"
 #include "daemon/book/places.hpp"
@@ -60,10 +61,7 @@ void GiveArrivals(const Book& book, const JournalLine& line, json::object& given
   }
   json::array begins;
   for (auto& [start, wheels] : arrived) {
-    begins.push_back({{"start", rules::ToText(start)},
-                      {"day", ToText(book.Home().DayOf(line.at))},
-                      {"reckoned", false},
-                      {"wheels", std::move(wheels)}});
+    begins.push_back(Beginning(start, book.Home().DayOf(line.at), false, std::move(wheels)));
   }
   if (!begins.empty()) given["begins"] = std::move(begins);
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 
+#include "daemon/book/beginning.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/naming.hpp"
 #include "daemon/book/plan_edits.hpp"
@@ -132,8 +133,7 @@ void GiveFirstStarts(const Book& book, const JournalLine& line, const Plan& plan
   }
   json::array begins;
   for (auto& [day, wheels] : made) {
-    begins.push_back(
-        {{"start", rules::ToText(kind)}, {"day", ToText(day)}, {"reckoned", true}, {"wheels", std::move(wheels)}});
+    begins.push_back(Beginning(kind, day, true, std::move(wheels)));
   }
   if (!begins.empty()) given["begins"] = std::move(begins);
 }
