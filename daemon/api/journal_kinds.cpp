@@ -116,6 +116,12 @@ void Keeper(const Telling& tell) {
   tell.into["what"] = fields::TruthOr(tell.body, "leaves", false) ? "leaves" : "comes";
 }
 
+// Addresses are nobody's business who reads the journal.
+void Hearing(const Telling& tell) {
+  tell.Copy("name", "text");
+  tell.into["what"] = fields::TruthOr(tell.body, "leaves", false) ? "leaves" : "comes";
+}
+
 // Never its secret.
 void Feed(const Telling& tell) { tell.into["what"] = fields::TruthOr(tell.body, "open", false) ? "open" : "shut"; }
 
@@ -127,7 +133,7 @@ constexpr Kind kKinds[] = {{"care", Care},   {"gone", Gone},       {"fault", Fau
                            {"cut", Cut},     {"split", Split},     {"band", Band},   {"plan", Plan},
                            {"away", Away},   {"plan text", Plan},  {"past", Past},   {"vouch", Vouch},
                            {"rule", Rule},   {"release", Release}, {"order", Order}, {"calendar", Calendar},
-                           {"share", Share}, {"keeper", Keeper},   {"feed", Feed}};
+                           {"share", Share}, {"keeper", Keeper},   {"feed", Feed},   {"hearing", Hearing}};
 
 }  // namespace
 

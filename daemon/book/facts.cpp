@@ -96,6 +96,7 @@ constexpr Kind kKinds[] = {
     {"feed", FeedFacts},       {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},
     {"rule", RuleFacts},       {"vouch", VouchFacts},   {"release", ReleaseFacts},    {"watching", WatchingFacts},
     {"service", ServiceFacts},
+    {"hearing", HearingFacts},
 };
 
 }  // namespace
