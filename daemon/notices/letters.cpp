@@ -152,7 +152,8 @@ Letter Letters::Over(const Alarm& alarm) const {
   letter.subject = Subject(text);
   letter.Head(text).Rows("", std::move(rows));
   const std::string* what = context_.book().CalledAs(alarm.id);
-  if (what) letter.Text(words.Say("alarm.it was", {{"what", words.Say("what." + *what)}}));
+  if (what)
+    letter.Text(words.Say("alarm.it was", {{"what", words.Has("what." + *what) ? words.Say("what." + *what) : *what}}));
   letter.Link(words.Say(what ? "notice.see" : "notice.what was it"), PageOf(alarm.id));
   return letter;
 }

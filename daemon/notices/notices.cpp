@@ -49,7 +49,7 @@ Notices::Notices(const ApiContext& context, Scheduler& scheduler, Ways ways)
           context.store, scheduler, context.watch.TheClock(), ways_.carrier,
           {[this](const auto& rows) { return LetterOf(rows); },
            [this](const NoticeRow& row, const Letter& letter, std::string& why) { return ParcelOf(row, letter, why); },
-           [this](const NoticeRow& row) { OnChange(row); }}) {}
+           [this](const NoticeRow& row) { OnChange(row); }, context.words.Say("outcome.day over")}) {}
 
 void Notices::Begin() {
   RememberOver();
