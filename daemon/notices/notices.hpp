@@ -27,7 +27,6 @@ class Notices : public WatchListener {
     Carrier* carrier = nullptr;             // null: nothing leaves the house, what would have is shown
     std::string page;                       // the page's address, for links; may be set later, before Begin
     std::function<void()> changed = [] {};  // after anything that the page shows of notices changed
-    std::function<void()> changed = [] {};  // after what is waiting, or what was said, changed
   };
 
   Notices(const ApiContext& context, Scheduler& scheduler, Ways ways);

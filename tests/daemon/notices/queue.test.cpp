@@ -223,13 +223,26 @@ TEST_CASE("of lists that waited the newest goes, and overtakes the others") {
   q.post.ready = false;
   q.post.answer = {Outcome::Kind::kNotNow, "nobody answers"};
   q.Put({q.Row("thursday", "morning")});
-  q.Let(24h);
+  q.Let(23h);
   q.Put({q.Row("friday", "morning")});
   q.post.ready = true;
   q.post.answer = {Outcome::Kind::kSent, "took it"};
   q.Let(1h);
   CHECK(q.post.Subjects() == States{"friday"});
   CHECK(q.States() == States{"folded", "sent"});
+}
+
+TEST_CASE("a list whose day is over before it could go is given up") {
+  Queued q;
+  q.post.ready = false;
+  q.post.answer = {Outcome::Kind::kNotNow, "nobody answers"};
+  q.Put({q.Row("thursday", "morning")});
+  q.Let(23h);
+  CHECK(q.States() == States{"waiting"});
+  q.post.ready = true;
+  q.Let(2h);
+  CHECK(q.States() == States{"given up"});
+  CHECK(q.post.sent.empty());
 }
 
 TEST_CASE("an address without a way waits and says why") {
