@@ -28,7 +28,7 @@ struct ApiContext {
   bool open = false;   // anyone on the network can write
   std::shared_ptr<BandMemory> bands = std::make_shared<BandMemory>();
   ReplayRunner* replays = nullptr;  // null: asked by the command line
-  Notices* notices = nullptr;        // null: asked by the command line, nobody is told anything
+  Notices* notices = nullptr;       // null: asked by the command line, nobody is told anything
 
   const Book& book() const { return watch.TheBook(); }
   rules::Instant now() const { return watch.Now(); }

@@ -1,5 +1,7 @@
 #include "daemon/notices/letter.hpp"
 
+#include <fmt/format.h>
+
 #include <array>
 #include <boost/json.hpp>
 #include <stdexcept>
@@ -94,8 +96,8 @@ constexpr const char* kRule = "#7d725c";
 constexpr const char* kHand = "#1b427f";
 constexpr const char* kRed = "#a3221a";
 
-std::string Tag(const std::string& name, const std::string& style, const std::string& inside) {
-  return "<" + name + " style=\"" + style + "\">" + inside + "</" + name + ">\n";
+std::string Tag(const char* name, const std::string& style, const std::string& inside) {
+  return fmt::format("<{0} style=\"{1}\">{2}</{0}>\n", name, style, inside);
 }
 
 std::string HtmlRows(const Letter::Block& block) {
@@ -106,13 +108,13 @@ std::string HtmlRows(const Letter::Block& block) {
   }
   const std::string table = Tag("table", "border-collapse:collapse;font-size:16px", rows);
   if (block.text.empty()) return table;
-  return Tag("p", std::string("margin:14px 0 2px;color:") + kNote, Escaped(block.text)) + table;
+  return Tag("p", fmt::format("margin:14px 0 2px;color:{}", kNote), Escaped(block.text)) + table;
 }
 
 std::string HtmlSteps(const Letter::Block& block) {
   std::string steps;
   for (const std::string& step : block.steps) steps += Tag("li", "padding:3px 0", Escaped(step));
-  return Tag("p", std::string("margin:14px 0 2px;color:") + kNote, Escaped(block.text)) +
+  return Tag("p", fmt::format("margin:14px 0 2px;color:{}", kNote), Escaped(block.text)) +
          Tag("ol", "margin:0;padding-left:24px;font-size:18px", steps);
 }
 
