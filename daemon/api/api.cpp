@@ -10,6 +10,7 @@
 #include "daemon/api/health.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/limits_routes.hpp"
+#include "daemon/api/notices_routes.hpp"
 #include "daemon/api/qualifying_json.hpp"
 #include "daemon/api/round_routes.hpp"
 #include "daemon/api/views.hpp"
@@ -65,6 +66,7 @@ void AddApi(web::Router& router, const ApiContext& context, std::function<web::S
   AddBookRoutes(router, context);
   AddAlarmRoutes(router, context);
   AddLimitsRoutes(router, context);
+  AddNoticesRoutes(router, context);
   router.Get("/api/caves", [&context](const Request&, const Answer& answer) { CavesJson(context, Sending(answer)); });
   router.Get("/api/caves/{cave}", [&context](const Request& request, const Answer& answer) {
     const auto id = IdIn(request, "cave");

@@ -16,6 +16,7 @@
 namespace rindwatch {
 
 class ReplayRunner;
+class Notices;
 
 // What was foreseen for wheels in boxes of their own, by alarm: worked out once a minute, not with every answer.
 struct Foreseen {
@@ -36,6 +37,7 @@ struct ApiContext {
   std::shared_ptr<BandMemory> bands = std::make_shared<BandMemory>();
   std::shared_ptr<ForecastMemory> forecasts = std::make_shared<ForecastMemory>();
   ReplayRunner* replays = nullptr;  // null: asked by the command line
+  Notices* notices = nullptr;       // null: asked by the command line, nobody is told anything
 
   const Book& book() const { return watch.TheBook(); }
   rules::Instant now() const { return watch.Now(); }

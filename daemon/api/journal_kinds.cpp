@@ -118,6 +118,12 @@ void Keeper(const Telling& tell) {
   tell.into["what"] = fields::TruthOr(tell.body, "leaves", false) ? "leaves" : "comes";
 }
 
+// Addresses are nobody's business who reads the journal.
+void Hearing(const Telling& tell) {
+  tell.Copy("name", "text");
+  tell.into["what"] = fields::TruthOr(tell.body, "leaves", false) ? "leaves" : "comes";
+}
+
 // Never its secret.
 void Feed(const Telling& tell) { tell.into["what"] = fields::TruthOr(tell.body, "open", false) ? "open" : "shut"; }
 
@@ -125,11 +131,12 @@ struct Kind {
   std::string_view name;
   void (*tell)(const Telling&);
 };
-constexpr Kind kKinds[] = {{"care", Care},   {"gone", Gone},       {"fault", Fault}, {"hold", Hold},
-                           {"cut", Cut},     {"split", Split},     {"band", Band},   {"plan", Plan},
-                           {"away", Away},   {"plan text", Plan},  {"past", Past},   {"vouch", Vouch},
-                           {"rule", Rule},   {"release", Release}, {"order", Order}, {"calendar", Calendar},
-                           {"share", Share}, {"keeper", Keeper},   {"feed", Feed},   {"later", Later}};
+constexpr Kind kKinds[] = {{"care", Care},      {"gone", Gone},       {"fault", Fault}, {"hold", Hold},
+                           {"cut", Cut},        {"split", Split},     {"band", Band},   {"plan", Plan},
+                           {"away", Away},      {"plan text", Plan},  {"past", Past},   {"vouch", Vouch},
+                           {"rule", Rule},      {"release", Release}, {"order", Order}, {"calendar", Calendar},
+                           {"share", Share},    {"keeper", Keeper},   {"feed", Feed},   {"later", Later},
+                           {"hearing", Hearing}};
 
 }  // namespace
 

@@ -90,6 +90,7 @@ class Book {
   std::vector<std::string> ShelvesOf(const CaveRow& cave) const;  // in walking order, then by name
   std::vector<const Since<Absence>*> Absences() const;            // by their first day
   std::vector<Share> SharesOn(rules::Date day) const;             // each cave and line in one of them at most
+  std::vector<Hearing> Hearings() const;  // in the order in which they are asked to come
   std::string FeedSecret() const;                                 // empty: the calendar is not open
 
   // ---- numbers for new rows ----
@@ -130,7 +131,7 @@ class Book {
   const std::string* KeeperOf(const rules::ActId& id) const;  // where one is named
   // A taking or setting aside: the bell has stopped, which nobody can undo.
   bool IsAlarmAct(const rules::ActId& id) const { return alarm_acts_.contains(id); }
-  // Every alarm as it was at its last change, by its id.
+  // Every alarm as it was at its last change, by its id; "asked" is the instant at which it last began to ask.
   const std::map<std::string, boost::json::object>& AlarmRecords() const { return alarms_; }
   const std::deque<JournalLine>& Newest() const { return newest_; }
 

@@ -46,6 +46,7 @@ void PastFacts(FactSheet& sheet);
 void ShareFacts(FactSheet& sheet);
 void KeeperFacts(FactSheet& sheet);
 void FeedFacts(FactSheet& sheet);
+void HearingFacts(FactSheet& sheet);
 void FaultFacts(FactSheet& sheet);
 void RuleFacts(FactSheet& sheet);
 void VouchFacts(FactSheet& sheet);

@@ -101,7 +101,7 @@ constexpr Kind kKinds[] = {
     {"away", AwayFacts},       {"past", PastFacts},     {"share", ShareFacts},        {"keeper", KeeperFacts},
     {"feed", FeedFacts},       {"plan", PlanFacts},     {"plan text", PlanTextFacts}, {"fault", FaultFacts},
     {"rule", RuleFacts},       {"vouch", VouchFacts},   {"release", ReleaseFacts},    {"watching", WatchingFacts},
-    {"service", ServiceFacts}, {"later", LaterFacts},
+    {"service", ServiceFacts}, {"later", LaterFacts},   {"hearing", HearingFacts},
 };
 
 }  // namespace

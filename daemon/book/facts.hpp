@@ -34,6 +34,7 @@
 //   house    keeper     {name, leaves}
 //   house    share      {day, by, caves, lines}
 //   house    feed       {open, secret}
+//   house    hearing    {name, leaves} or all that hearing.hpp has
 //   act      undone     {of, wheels or null}
 //   alarm    change     the alarm as it was            of the daemon's own lines
 //   alarm    taken, called, aside                      of a keeper's

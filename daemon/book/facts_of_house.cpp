@@ -59,4 +59,6 @@ void FeedFacts(FactSheet& sheet) {
   sheet.Add("house", 0, "feed", {{"open", sheet.body.at("open")}, {"secret", OrNull(sheet.given, "secret")}});
 }
 
+void HearingFacts(FactSheet& sheet) { sheet.Add("house", 0, "hearing", sheet.given.at("hearing")); }
+
 }  // namespace rindwatch

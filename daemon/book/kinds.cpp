@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "daemon/book/fields.hpp"
+#include "daemon/book/hearing.hpp"
 #include "daemon/book/judge_answer.hpp"
 #include "daemon/book/judge_away.hpp"
 #include "daemon/book/judge_care.hpp"
@@ -158,6 +159,7 @@ constexpr Kind kKinds[] = {
     {"share", Plain<JudgeShare>},
     {"keeper", Plain<JudgeKeeper>},
     {"feed", JudgeFeed},
+    {"hearing", Plain<JudgeHearing>},
     {"plan", Plain<JudgePlan>},
     {"plan text", Plain<JudgePlanText>},
     {"fault", Plain<JudgeFault>},

@@ -52,6 +52,7 @@ constexpr Kind kKinds[] = {
     {"share", "day by caves lines"},
     {"keeper", "name leaves"},
     {"feed", "open"},
+    {"hearing", "name leaves rank mail webhooks least list morning evening quiet holidays"},
     {"plan", "wheels plan version"},
     {"plan text", "plan version edits text copy_as wheels"},
     {"fault", "what wheels of note agreed hold"},

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "daemon/book/hearing.hpp"
 #include "daemon/book/since.hpp"
 #include "rules/alarms/engine.hpp"
 
@@ -47,6 +48,7 @@ struct Settings {
   std::vector<Since<Absence>> absences;
   std::vector<Since<Share>> shares;
   std::vector<Since<Feed>> feeds;
+  std::vector<Since<Hearing>> hearings;
 };
 
 }  // namespace rindwatch

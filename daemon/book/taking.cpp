@@ -228,7 +228,15 @@ void Book::HandUndosToHistory(WheelRow& wheel, const ActId& of, const std::strin
 
 void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
   const json::object& value = fact.value.as_object();
-  if (fact.what == "change") alarms_[fields::Text(value, "alarm")] = value;
+  if (fact.what == "change") {
+    const std::string change = fields::TextOr(value, "change", "");
+    json::object& record = alarms_[fields::Text(value, "alarm")];
+    // What is quieted, or over, goes on having asked when it did.
+    json::value asked = record.contains("asked") ? record.at("asked") : json::value(ToMillis(fact.from));
+    if (change == "raised" || change == "raised severity" || change == "back") asked = ToMillis(fact.from);
+    record = value;
+    record["asked"] = std::move(asked);
+  }
   if (fact.what == "called") {
     called_[fields::Text(value, "alarm")].push_back(
         {fact.from, line.id, {fields::Text(value, "what"), fields::TextOr(value, "remark", "")}});

@@ -25,6 +25,8 @@ void Book::TakeHouse(const JournalLine& line, const Fact& fact) {
                                 {lines.begin(), lines.end()}});
   } else if (fact.what == "feed") {
     add(settings_.feeds, Feed{fields::Truth(value, "open"), fields::TextOr(value, "secret", "")});
+  } else if (fact.what == "hearing") {
+    add(settings_.hearings, HearingFrom(value));
   }
   calendars_.clear();
 }

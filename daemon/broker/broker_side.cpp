@@ -162,6 +162,10 @@ void BrokerSide::PublishState() {
   publisher_->SetState(config_.broker_prefix + "/bell", rings ? "1" : "0");
 }
 
+void BrokerSide::Retain(const std::string& below, std::string payload) {
+  if (publisher_) publisher_->SetState(config_.broker_prefix + "/" + below, std::move(payload));
+}
+
 // A small machine without a clock battery wakes in the past. Until its clock is set, readings are held.
 void BrokerSide::LookAtClock() {
   const rules::Instant kept_until = std::max(kept_until_.value_or(watch_.JudgedUntil()), watch_.JudgedUntil());

@@ -34,6 +34,8 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   void StopPublishing();
 
   // ---- the loop's thread ----
+  // Keeps a state at the broker, below our prefix. Nothing before Begin.
+  void Retain(const std::string& below, std::string payload);
   bool IsConnected() const { return connected_; }
   // Why and since when the broker is away; none while it is there.
   struct Away {

@@ -1,102 +1,19 @@
 #include "daemon/config/config.hpp"
 
 #include <fmt/format.h>
-#include <toml++/toml.h>
 
-#include <algorithm>
 #include <boost/asio/ip/address.hpp>
 #include <filesystem>
 #include <fstream>
-#include <map>
 #include <set>
 #include <sstream>
 
+#include "daemon/config/reader.hpp"
 #include "sensors/topic_filter.hpp"
 
 namespace rindwatch {
 
 namespace {
-
-// Reads the known settings of a file and remembers which ones were asked for.
-class Reader {
- public:
-  Reader(const toml::table& root, std::string name) : root_(root), name_(std::move(name)) {}
-
-  template <typename T>
-  void Take(const std::string& section, const std::string& key, T& into, const char* expected) {
-    known_[section].insert(key);
-    const toml::node_view node = root_[section][key];
-    if (!node) return;
-    const auto value = node.value_exact<T>();
-    if (!value) Fail(*node.node(), section, key, expected);
-    into = *value;
-  }
-
-  void TakeNumber(const std::string& section, const std::string& key, auto& into, std::int64_t low, std::int64_t high) {
-    known_[section].insert(key);
-    const toml::node_view node = root_[section][key];
-    if (!node) return;
-    const auto value = node.value_exact<std::int64_t>();
-    if (!value || *value < low || *value > high) {
-      Fail(*node.node(), section, key, fmt::format("a whole number from {} to {}", low, high));
-    }
-    into = static_cast<std::remove_cvref_t<decltype(into)>>(*value);
-  }
-
-  void TakeList(const std::string& section, const std::string& key, std::vector<std::string>& into) {
-    known_[section].insert(key);
-    const toml::node_view node = root_[section][key];
-    if (!node) return;
-    const toml::array* list = node.as_array();
-    if (!list) Fail(*node.node(), section, key, "a list of texts such as [\"a\", \"b\"]");
-    into.clear();
-    for (const toml::node& item : *list) {
-      const auto text = item.value_exact<std::string>();
-      if (!text) Fail(item, section, key, "a list of texts such as [\"a\", \"b\"]");
-      into.push_back(*text);
-    }
-  }
-
-  [[noreturn]] void Fail(const toml::node& node, const std::string& section, const std::string& key,
-                         const std::string& expected) const {
-    std::ostringstream found;
-    node.visit([&found](const auto& value) { found << value; });
-    throw ConfigError(fmt::format("{}, line {}: [{}] {} should be {}, found {}.", name_, node.source().begin.line,
-                                  section, key, expected, found.str()));
-  }
-
-  // A setting that is written but that nobody reads is most often a slip of the pen.
-  std::vector<std::string> Unread() const {
-    std::vector<std::string> warnings;
-    for (const auto& [section, node] : root_) {
-      const std::string name{section.str()};
-      const auto known = known_.find(name);
-      if (known == known_.end() || !node.is_table()) {
-        warnings.push_back(fmt::format("{}, line {}: nobody reads [{}]; the sections are {}.", name_,
-                                       node.source().begin.line, name, Join(Sections())));
-        continue;
-      }
-      for (const auto& [key, value] : *node.as_table()) {
-        if (known->second.contains(std::string{key.str()})) continue;
-        warnings.push_back(fmt::format("{}, line {}: nobody reads \"{}\" in [{}]; the settings there are {}.", name_,
-                                       value.source().begin.line, key.str(), name, Join(known->second)));
-      }
-    }
-    return warnings;
-  }
-
- private:
-  std::set<std::string> Sections() const {
-    std::set<std::string> names;
-    for (const auto& [section, keys] : known_) names.insert(section);
-    return names;
-  }
-  static std::string Join(const std::set<std::string>& names) { return fmt::format("{}", fmt::join(names, ", ")); }
-
-  const toml::table& root_;
-  std::string name_;
-  std::map<std::string, std::set<std::string>> known_;
-};
 
 toml::table Parse(std::string_view text, const std::string& name) {
   try {
@@ -105,6 +22,10 @@ toml::table Parse(std::string_view text, const std::string& name) {
     throw ConfigError(fmt::format("{}, line {}: this is not TOML: {}. Mend the line, or take it out.", name,
                                   error.source().begin.line, error.description()));
   }
+}
+
+void PutBelow(const std::filesystem::path& folder, std::string& file) {
+  if (!file.empty() && std::filesystem::path(file).is_relative()) file = (folder / file).string();
 }
 
 }  // namespace
@@ -147,8 +68,11 @@ ConfigReading ReadConfig(std::string_view text, const std::string& name) {
     reader.Fail(*root["broker"]["discover"].node(), "broker", "discover",
                 "a topic filter in quotes such as \"#\", or \"\" for none");
   }
+  ReadNoticesConfig(reader, config.notices);
   const std::filesystem::path folder = std::filesystem::path(name).parent_path();
   if (std::filesystem::path(config.database).is_relative()) config.database = (folder / config.database).string();
+  for (std::string* file : {&config.notices.mail.ca, &config.notices.ping.ca}) PutBelow(folder, *file);
+  for (Webhook& webhook : config.notices.webhooks) PutBelow(folder, webhook.ca);
   return {std::move(config), reader.Unread()};
 }
 

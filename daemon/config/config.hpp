@@ -7,6 +7,8 @@
 #include <string_view>
 #include <vector>
 
+#include "daemon/config/notices.hpp"
+
 namespace rindwatch {
 
 struct Config {
@@ -36,6 +38,7 @@ struct Config {
   std::string zone;  // IANA name; empty: the machine's own
   int day_turn = 4;  // the hour at which the keeper's day turns, 0 to 5
   std::string log_level = "info";
+  NoticesConfig notices;
 
   std::string source;  // the file it came from; empty: none, all defaults
 };

@@ -182,6 +182,10 @@ std::string FoundWords(const Words& words, const Line& line) {
 
 bool IsOfAir(rules::AlarmKind kind) { return kind == rules::AlarmKind::kTooWarm || kind == rules::AlarmKind::kTooCold; }
 
+bool IsGas(rules::AlarmKind kind) {
+  return kind == rules::AlarmKind::kCarbonDioxide || kind == rules::AlarmKind::kAmmonia;
+}
+
 // Humidity in whole points; above 93 no probe is that exact.
 std::string Humidity(double percent) { return percent > 93 ? "93+ %" : fmt::format("{:.0f} %", percent); }
 std::string Temperature(double celsius) { return fmt::format("{:.1f} °C", celsius); }
@@ -361,28 +365,57 @@ std::string ChangeWords(const Words& words, const std::vector<rules::Change>& ch
   return Join({Join(things, ", "), mask}, "; ");
 }
 
-// "2 h 10 min", and of two days or more "21 days".
-std::string Lasting(const Words& words, std::chrono::minutes span) {
+bool HasFigure(rules::AlarmKind kind) {
+  using enum rules::AlarmKind;
+  return IsOfAir(kind) || kind == kTooDry || kind == kTooDamp || IsGas(kind);
+}
+
+std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value) {
+  if (IsOfAir(kind)) return Temperature(value);
+  if (IsGas(kind)) return words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
+  return Humidity(value);
+}
+
+std::string LastsWords(const Words& words, std::chrono::minutes span) {
   const auto hours = span.count() / 60, minutes = span.count() % 60;
   if (hours >= 48) return words.Count("days", static_cast<std::size_t>((span.count() + 720) / 1440));
   if (hours == 0) return Minutes(words, static_cast<int>(minutes));
+  if (minutes == 0) return words.Say("hours", {{"hours", std::to_string(hours)}});
   return words.Say("hours.minutes", {{"hours", std::to_string(hours)}, {"minutes", std::to_string(minutes)}});
 }
 
+std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest) {
+  // A forecast is no railway's: quarters of an hour, and from six hours on whole ones.
+  const auto rounded = [](rules::Millis span, bool up) {
+    const std::chrono::minutes step = span < std::chrono::hours{6} ? std::chrono::minutes{15} : std::chrono::hours{1};
+    const auto steps = span.count() / rules::Millis{step}.count() + (up ? 1 : 0);
+    return step * steps;
+  };
+  const auto low = rounded(soonest, false);
+  if (low.count() == 0 && (!latest || latest->count() == 0)) return words.Say("matter.now");
+  if (!latest) return words.Say("matter.never", {{"time", LastsWords(words, low)}});
+  const std::string high = LastsWords(words, rounded(*latest, true));
+  if (low.count() == 0) return words.Say("matter.within", {{"time", high}});
+  return words.Say("matter.in", {{"time", words.Say("span", {{"low", LastsWords(words, low)}, {"high", high}})}});
+}
+
+namespace {
 // "04:20", and of another day "Sat 28 04:20".
 std::string SinceWords(const Words& words, const Alarm& alarm) {
   const Date day = std::chrono::floor<days>(alarm.since), now = std::chrono::floor<days>(alarm.since + alarm.lasts);
   return day == now ? TimeWords(alarm.since) : ShortDay(words, day) + " " + TimeWords(alarm.since);
 }
 
+}  // namespace
+
 std::string AlarmWords(const Words& words, const Alarm& alarm) {
   std::string text = words.Say("morning.alarm", {{"cave", alarm.cave},
                                                  {"what", words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
                                                  {"time", SinceWords(words, alarm)},
-                                                 {"lasts", Lasting(words, alarm.lasts)}});
+                                                 {"lasts", LastsWords(words, alarm.lasts)}});
   std::vector<std::string> figures;
-  if (alarm.value) figures.push_back(IsOfAir(alarm.kind) ? Temperature(*alarm.value) : Humidity(*alarm.value));
-  if (alarm.band) {
+  if (alarm.value) figures.push_back(AlarmFigure(words, alarm.kind, *alarm.value));
+  if (alarm.band && !IsGas(alarm.kind)) {
     const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
     figures.push_back(words.Say("alarm.keep", {{"band", band}}));
   }

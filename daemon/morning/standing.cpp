@@ -7,6 +7,7 @@
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/morning/phrases.hpp"
 
 namespace rindwatch::morning {
 
@@ -20,27 +21,6 @@ namespace {
 constexpr hours kEvening{18};  // from when on things count as of the night
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
-
-Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
-  const rules::Zone& zone = context.book().Home().zone;
-  const json::object object = AlarmJson(context, alarm);
-  Alarm told;
-  told.cave = Text(object, "cave_name");
-  told.kind = alarm.kind;
-  told.since = zone.ToLocal(alarm.since);
-  told.lasts = std::chrono::floor<std::chrono::minutes>(context.now() - alarm.since);
-  // A silent probe says nothing of now.
-  if (alarm.kind != rules::AlarmKind::kProbeSilent) told.value = fields::MaybeNumber(object, "value");
-  told.band = alarm.band;
-  told.taken = alarm.taken.has_value();
-  for (const json::value& item : object.at("wheels").as_array()) {
-    const json::object& wheels = item.as_object();
-    told.touched.push_back(
-        {wheels.at("count").to_number<int>(), Text(wheels, "family"), Text(wheels, "cave_name"), {}});
-  }
-  for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());
-  return told;
-}
 
 Instant LastEvening(const ApiContext& context) {
   const rules::DayTurn& home = context.book().Home();
@@ -102,6 +82,33 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
 }
 
 }  // namespace
+
+Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
+  const rules::Zone& zone = context.book().Home().zone;
+  const json::object object = AlarmJson(context, alarm);
+  Alarm told;
+  told.cave = Text(object, "cave_name");
+  told.kind = alarm.kind;
+  told.since = zone.ToLocal(alarm.since);
+  told.lasts = std::chrono::floor<std::chrono::minutes>(context.now() - alarm.since);
+  // The others have no figure of now.
+  if (HasFigure(alarm.kind)) told.value = fields::MaybeNumber(object, "value");
+  if (told.value) told.band = alarm.band;
+  told.taken = alarm.taken.has_value();
+  // Those that it comes to, the first first, with the span that is left.
+  for (const json::value& item : object.at("concerns").as_array()) {
+    const json::object& wheels = item.as_object();
+    Alarm::Touched touched{wheels.at("count").to_number<int>(), Text(wheels, "family"), Text(wheels, "cave_name"), {}};
+    if (const auto soonest = fields::MaybeWhole(wheels, "soonest"); soonest && !alarm.over) {
+      const auto latest = fields::MaybeWhole(wheels, "latest");
+      touched.when = MatterWords(context.words, rules::Millis{*soonest},
+                                 latest ? std::optional(rules::Millis{*latest}) : std::nullopt);
+    }
+    told.touched.push_back(std::move(touched));
+  }
+  for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());
+  return told;
+}
 
 void AddStanding(const ApiContext& context, List& list) {
   const json::object head = HeadJson(context);

@@ -6,6 +6,9 @@
 
 namespace rindwatch::morning {
 
+// One that lasts, as the morning list tells it.
+Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm);
+
 void AddStanding(const ApiContext& context, List& list);
 
 }  // namespace rindwatch::morning

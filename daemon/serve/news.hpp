@@ -16,6 +16,8 @@ class News : public WatchListener {
   News(boost::asio::io_context& loop, Scheduler& scheduler, Watch& watch, web::Events& events);
   void Begin();
   void Stop();
+  // A place changed of which no line of the journal tells.
+  void TellOf(const char* place) { Soon({place}); }
 
  private:
   void OnJudged() override;

@@ -11,9 +11,14 @@
 
 #include "daemon/book/fields.hpp"
 #include "daemon/broker/broker_side.hpp"
+#include "daemon/notices/curl_carrier.hpp"
+#include "daemon/notices/notices.hpp"
+#include "daemon/notices/told_broker.hpp"
+#include "daemon/notices/well_ping.hpp"
 #include "daemon/replay/runner.hpp"
 #include "daemon/serve/news.hpp"
 #include "daemon/serve/service_manager.hpp"
+#include "daemon/trial/address.hpp"
 #include "web/assets.hpp"
 #include "web/embedded_page.hpp"
 #include "web/server.hpp"
@@ -31,6 +36,13 @@ web::ServerOptions ServerOptionsOf(const Config& config) {
   options.host_names_setting = "the list names under [listen] in the configuration";
   options.log = [](std::string_view text) { spdlog::warn("{}", text); };
   return options;
+}
+
+constexpr std::chrono::seconds kLook{20};
+
+std::unique_ptr<Carrier> CarrierOf(House& house, const Config& config, Purpose purpose) {
+  if (purpose == Purpose::kTrial) return nullptr;
+  return std::make_unique<CurlCarrier>(config.notices, Words::English(), house.Poster());
 }
 
 // Everything that `serve` puts on a house, in order of need; taken down in reverse.
@@ -53,10 +65,17 @@ class Service {
                  std::make_shared<BandMemory>(),
                  std::make_shared<ForecastMemory>(),
                  &replays_},
+        carrier_(CarrierOf(house, config, options.purpose)),
+        notices_(context_, house.Schedules(),
+                 {carrier_.get(), config.notices.page, [this] { news_.TellOf("notices"); }}),
+        told_broker_(context_, broker_, house.Schedules()),
+        ping_(config.notices.ping, house.TheStore(), house.Schedules(), house.TheClock(), carrier_.get()),
         assets_(web::EmbeddedPage()),
         news_(house.Loop(), house.Schedules(), house.TheWatch(), events_),
         signals_(house.Loop(), SIGINT, SIGTERM),
-        watchdog_(house.Loop()) {
+        watchdog_(house.Loop()),
+        look_(house.Loop()),
+        config_(config) {
     AddApi(router_, context_, [this] { return server_->Now(); });
     router_.Otherwise(assets_.AsHandler());
     const auto handle = [this](const web::Request& request, const web::Answer& answer) {
@@ -65,12 +84,21 @@ class Service {
     server_ = std::make_unique<web::Server>(house.Loop(), ServerOptionsOf(config), handle, events_, nobody_);
     house.TheWatch().Tell(broker_);
     house.TheWatch().Tell(news_);
+    house.TheWatch().Tell(notices_);
+    house.TheWatch().Tell(told_broker_);
+    context_.notices = &notices_;
   }
 
   void Run() {
     if (options_.begin) options_.begin();
     broker_.Begin(options_.known);
     news_.Begin();
+    if (notices_.Page().empty())
+      notices_.SetPage(PageAddress(AddressForPhones(config_.listen_address), server_->Port()));
+    notices_.Begin();
+    told_broker_.Begin();
+    ping_.Begin();
+    LookAtClock();
     signals_.async_wait([this](const boost::system::error_code& error, int) {
       if (!error) Stop();
     });
@@ -109,13 +137,27 @@ class Service {
     });
   }
 
+  // A wall clock that is set back wakes nobody by itself.
+  void LookAtClock() {
+    look_.expires_after(kLook);
+    look_.async_wait([this](const boost::system::error_code& error) {
+      if (error) return;
+      notices_.LookAtClock();
+      LookAtClock();
+    });
+  }
+
   // In steps: no more readings, no more requests, the last line and the state on disk, then out of the loop.
   void Stop() {
     manager_.Tell("STOPPING=1");
     spdlog::info("Stopping.");
     if (options_.stopping) options_.stopping();
     watchdog_.cancel();
+    look_.cancel();
     news_.Stop();
+    notices_.Stop();
+    told_broker_.Stop();
+    ping_.Stop();
     broker_.StopReadings();
     server_->Stop([this] {
       house_.TheWatch().End([this] {
@@ -136,6 +178,10 @@ class Service {
   BrokerSide broker_;
   ReplayRunner replays_;
   ApiContext context_;
+  std::unique_ptr<Carrier> carrier_;  // null in a trial: it sends to nobody
+  Notices notices_;
+  ToldBroker told_broker_;
+  WellPing ping_;
   web::Assets assets_;
   web::Router router_;
   web::NobodyKnown nobody_;
@@ -143,7 +189,8 @@ class Service {
   std::unique_ptr<web::Server> server_;
   ServiceManager manager_;
   boost::asio::signal_set signals_;
-  boost::asio::steady_timer watchdog_;
+  boost::asio::steady_timer watchdog_, look_;
+  const Config& config_;
 };
 
 }  // namespace

@@ -25,6 +25,10 @@ struct SaveJob {
   Snapshot snapshot;
   std::function<void(bool)> done;
 };
+struct NoticeJob {
+  std::vector<NoticeRow> rows;
+  std::function<void(std::vector<std::int64_t>)> done;
+};
 struct FindJob {
   std::string id;
   std::function<void(std::optional<JournalLine>)> done;
@@ -34,7 +38,7 @@ struct PingJob {
   std::function<void()> done;
 };
 
-using Job = std::variant<KeepJob, AppendJob, SaveJob, FindJob, TickJob, PingJob>;
+using Job = std::variant<KeepJob, AppendJob, SaveJob, NoticeJob, FindJob, TickJob, PingJob>;
 
 // These fill the queue; questions always pass.
 inline bool IsWrite(const Job& job) {

@@ -17,6 +17,7 @@ Ledger::Ledger(const std::string& path, Purpose purpose, rules::Instant now)
       readings_(*database_),
       journal_(*database_),
       snapshots_(*database_),
+      notices_(*database_),
       last_(ReadLastKept(*database_)) {}
 
 void Ledger::SetDurability(Durability durability) {

@@ -7,6 +7,7 @@
 
 #include "daemon/store/input_scan.hpp"
 #include "daemon/store/journal_table.hpp"
+#include "daemon/store/notice_table.hpp"
 #include "daemon/store/reading_table.hpp"
 #include "daemon/store/snapshot_table.hpp"
 #include "daemon/store/sqlite/database.hpp"
@@ -31,13 +32,14 @@ class Ledger {
   // Opens, migrates, checks. Throws StoreError or DatabaseError.
   Ledger(const std::string& path, Purpose purpose, rules::Instant now);
 
-  // ---- writing: Begin, any of the four, Commit; an exception or RollBack undoes all since Begin ----
+  // ---- writing: Begin, any of the five, Commit; an exception or RollBack undoes all since Begin ----
   void Begin(rules::Instant wall, Durability durability);
   // `repeat`: mark what does not name its own time as a repeat.
   KeptBatch Keep(const sensors::Batch& batch, bool repeat);
   // Gives the line its position.
   AppendResult Append(JournalLine& line, const std::vector<Fact>& facts);
   void Save(const Snapshot& snapshot);
+  std::vector<std::int64_t> Write(const std::vector<NoticeRow>& rows) { return notices_.Write(rows); }
   void SumUp();
   void Commit();
   void RollBack() noexcept;
@@ -66,6 +68,7 @@ class Ledger {
   ReadingTable readings_;
   JournalTable journal_;
   SnapshotTable snapshots_;
+  NoticeTable notices_;
 
   LastKept last_;                                            // of what is committed
   std::optional<Durability> durability_;                     // what the connection is set to

@@ -129,6 +129,14 @@ void SqliteStore::SaveSnapshot(Snapshot snapshot, std::function<void(bool)> done
   });
 }
 
+void SqliteStore::WriteNotices(std::vector<NoticeRow> rows, std::function<void(std::vector<std::int64_t>)> done) {
+  Job job = NoticeJob{std::move(rows), std::move(done)};
+  if (queue_.Put(job)) return;
+  post_([done = std::get<NoticeJob>(std::move(job)).done] {
+    if (done) done({});
+  });
+}
+
 void SqliteStore::Ping(std::function<void()> done) {
   Job job = PingJob{std::move(done)};
   queue_.Put(job);  // closed: nobody answers, as nobody is there
@@ -157,6 +165,16 @@ void SqliteStore::JournalPage(std::int64_t before_position, std::size_t count,
                               std::function<void(std::vector<JournalLine>)> done) {
   AskReader<std::vector<JournalLine>>(
       [=](sqlite::Database& database) { return ReadJournalPage(database, before_position, count); }, std::move(done));
+}
+
+void SqliteStore::NoticesSince(rules::Instant since, std::function<void(std::vector<NoticeRow>)> done) {
+  AskReader<std::vector<NoticeRow>>([=](sqlite::Database& database) { return ReadNoticesSince(database, since); },
+                                    std::move(done));
+}
+
+void SqliteStore::NoticePage(std::int64_t before, std::size_t count, std::function<void(std::vector<NoticeRow>)> done) {
+  AskReader<std::vector<NoticeRow>>([=](sqlite::Database& database) { return ReadNoticePage(database, before, count); },
+                                    std::move(done));
 }
 
 void SqliteStore::Close() {

@@ -36,12 +36,15 @@ class SqliteStore final : public Store {
   void Find(const std::string& id, std::function<void(std::optional<JournalLine>)> done) override;
   void AskTick() override;
   void SaveSnapshot(Snapshot snapshot, std::function<void(bool)> done) override;
+  void WriteNotices(std::vector<NoticeRow> rows, std::function<void(std::vector<std::int64_t>)> done) override;
   void Ping(std::function<void()> done) override;
 
   void History(rules::ChannelId channel, rules::Instant from, rules::Instant to, rules::Millis width,
                std::function<void(std::vector<Bucket>)> done) override;
   void JournalPage(std::int64_t before_position, std::size_t count,
                    std::function<void(std::vector<JournalLine>)> done) override;
+  void NoticesSince(rules::Instant since, std::function<void(std::vector<NoticeRow>)> done) override;
+  void NoticePage(std::int64_t before, std::size_t count, std::function<void(std::vector<NoticeRow>)> done) override;
   void Close() override;
 
  private:

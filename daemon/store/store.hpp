@@ -69,6 +69,22 @@ struct Snapshot {
   std::string text;
 };
 
+// A notice as it is kept. The texts of `way`, `kind` and `state` are stored.
+struct NoticeRow {
+  std::int64_t number = 0;  // in the order in which they were made, given by the store; 0: not kept yet
+  std::string key;          // what it is about; two rows never have one
+  rules::Instant made_at;
+  std::string hearer, way, address, kind, alarm;
+  rules::Instant asked;  // when the alarm began to ask, or the list's day began
+  int nth = 0;
+  std::string letter;  // JSON
+  std::string state;
+  int tries = 0;
+  std::optional<rules::Instant> next_at, done_at;
+  std::int64_t within = 0;  // the notice that it went with; 0: with none
+  std::string why;          // one sentence
+};
+
 struct StoreHealth {
   bool writing = true;  // false: the last write failed; `why` says what and what to do
   std::string why;
@@ -118,6 +134,10 @@ class Store : public sensors::ReadingSink {
   virtual void Find(const std::string& id, std::function<void(std::optional<JournalLine>)> done) = 0;
   virtual void AskTick() = 0;
   virtual void SaveSnapshot(Snapshot snapshot, std::function<void(bool saved)> done) = 0;
+  // Writes rows in one transaction and syncs: a row without a number is new (one whose key is known gets the number of
+  // the first and changes nothing), any other takes the place of the row of its number. `done` gets the numbers in the
+  // order of the rows; none: refused.
+  virtual void WriteNotices(std::vector<NoticeRow> rows, std::function<void(std::vector<std::int64_t>)> done) = 0;
   // Proof that the writer answers: `done` comes back through its queue.
   virtual void Ping(std::function<void()> done) = 0;
 
@@ -130,6 +150,11 @@ class Store : public sensors::ReadingSink {
   // Lines before `before_position` (0: the newest), newest first.
   virtual void JournalPage(std::int64_t before_position, std::size_t count,
                            std::function<void(std::vector<JournalLine>)> done) = 0;
+
+  // Notices that are still open, and those made since an instant; ascending.
+  virtual void NoticesSince(rules::Instant since, std::function<void(std::vector<NoticeRow>)> done) = 0;
+  // Notices before a number (0: the newest), newest first.
+  virtual void NoticePage(std::int64_t before, std::size_t count, std::function<void(std::vector<NoticeRow>)> done) = 0;
 
   // ---- stopping: waits for the queue, syncs, checkpoints, closes; afterwards Keep refuses ----
   virtual void Close() = 0;

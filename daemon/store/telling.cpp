@@ -52,6 +52,12 @@ void Writer::Tell(SaveJob& job, Outcome& outcome) {
   if (job.done) post_([done = std::move(job.done), saved = std::get<bool>(outcome)] { done(saved); });
 }
 
+void Writer::Tell(NoticeJob& job, Outcome& outcome) {
+  std::vector<std::int64_t> numbers;  // none if it was refused
+  if (auto* written = std::get_if<std::vector<std::int64_t>>(&outcome)) numbers = std::move(*written);
+  if (job.done) post_([done = std::move(job.done), numbers = std::move(numbers)] { done(numbers); });
+}
+
 void Writer::Tell(FindJob& job, Outcome&) {
   std::optional<JournalLine> line;
   try {

@@ -12,11 +12,16 @@ using Durability = Ledger::Durability;
 
 // A journal line is answered only when it is on disk; everything that went before it in the log is then too.
 Durability NeededBy(std::span<const Job> jobs) {
-  const bool line = std::ranges::any_of(jobs, [](const Job& job) { return std::holds_alternative<AppendJob>(job); });
+  // What is to be said, or was, is as little forgotten.
+  const bool line = std::ranges::any_of(jobs, [](const Job& job) {
+    return std::holds_alternative<AppendJob>(job) || std::holds_alternative<NoticeJob>(job);
+  });
   return line ? Durability::kPower : Durability::kProcess;
 }
 
-bool Changes(const Job& job) { return IsWrite(job) || std::holds_alternative<SaveJob>(job); }
+bool Changes(const Job& job) {
+  return IsWrite(job) || std::holds_alternative<SaveJob>(job) || std::holds_alternative<NoticeJob>(job);
+}
 
 // A large part may not fit where a small one does, and what is at fault itself must not take its neighbours along.
 // A locked or failing disk would only be waited for once more.
@@ -89,12 +94,15 @@ void Writer::WriteOne(Job& job, Outcome& outcome) {
   } else if (auto* save = std::get_if<SaveJob>(&job)) {
     ledger_.Save(save->snapshot);
     outcome = true;
+  } else if (auto* notices = std::get_if<NoticeJob>(&job)) {
+    outcome = ledger_.Write(notices->rows);
   }
 }
 
 void Writer::OnCommitted(Durability durability, std::int64_t position_before, SteadyTime now) {
   board_.OnWriting();
-  if (ledger_.Position() == position_before) return;  // nothing new: the commit synced nothing either
+  // Nothing that was promised is new: what the commit wrote besides needs no window.
+  if (ledger_.Position() == position_before) return;
   if (durability == Durability::kPower)
     window_.OnSynced();
   else

@@ -36,7 +36,7 @@ class Writer {
 
  private:
   // What became of one job: nothing (a question, or a batch that nobody waits for), or as its kind says.
-  using Outcome = std::variant<std::monostate, Ledger::KeptBatch, AppendResult, bool>;
+  using Outcome = std::variant<std::monostate, Ledger::KeptBatch, AppendResult, bool, std::vector<std::int64_t>>;
   using Jobs = std::span<Job>;
   using Outcomes = std::span<Outcome>;
 
@@ -53,6 +53,7 @@ class Writer {
   void Tell(KeepJob& job, Outcome& outcome);
   void Tell(AppendJob& job, Outcome& outcome);
   void Tell(SaveJob& job, Outcome& outcome);
+  void Tell(NoticeJob& job, Outcome& outcome);
   void Tell(FindJob& job, Outcome& outcome);
   void Tell(TickJob& job, Outcome& outcome);
   void Tell(PingJob& job, Outcome& outcome);

@@ -55,6 +55,8 @@ FarmTale::FarmTale(Phone& phone, rules::Instant now, std::uint64_t seed, Habits 
 void FarmTale::Begin() {
   ThePhone().Act(kMaker, "keeper", {{"name", kMaker}});
   ThePhone().Act(kMaker, "keeper", {{"name", kHelper}});
+  Hears(kMaker, 1);
+  Hears(kHelper, 2);
   const auto air = ThePhone().Act(kMaker, "probe",
                                   {{"name", "Cellar air"},
                                    {"topic", kDemoFridgeTopic},

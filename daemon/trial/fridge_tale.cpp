@@ -59,6 +59,7 @@ void FridgeTale::Begin() {
                                    {"time_pointer", "/ts"},
                                    {"channels", json::array{Channel("temperature", "/t"), Channel("humidity", "/rh")}},
                                    {"where", {{"new", fridge}}}});
+  Hears(kKeeper, 1);
   const json::value inside = air.at("cave");
   ThePhone().Act(kKeeper, "probe",
                  {{"name", "Box 1 air"},

@@ -145,6 +145,20 @@ json::object Tale::WhereTo(const json::object& question) {
   return {{"cave", question.at("where").as_array().front().at("cave")}};
 }
 
+void Tale::Hears(const std::string& keeper, int rank) {
+  std::string box = keeper;
+  for (char& c : box) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  phone_.Act(keeper, "hearing",
+             {{"name", keeper},
+              {"rank", rank},
+              {"mail", json::array{json::string(box + "@cave.example")}},
+              {"least", "watch"},
+              {"quiet", {{"from", "22:00"}, {"to", "06:00"}}},
+              {"list", "work"},
+              {"morning", "06:30"},
+              {"evening", "18:00"}});
+}
+
 void Tale::TakeAlarms(const std::string& keeper) {
   const json::object round = phone_.Get("/api/round");
   for (const json::value& item : round.at("head").at("alarms").as_array()) {

@@ -64,6 +64,8 @@ class Tale {
     const char* shelf = "";
   };
   boost::json::object Enter(const std::string& keeper, const Lot& lot, boost::json::object where);
+  // Hears by mail of what wants a hand, and gets the lists of the day. The address is nobody's.
+  void Hears(const std::string& keeper, int rank);
   // A round of a keeper: the lines that `mine` says yes to, then the questions.
   void DoRound(
       const std::string& keeper, bool evening,

@@ -4,9 +4,11 @@
 #include <spdlog/spdlog.h>
 #include <stdlib.h>
 
+#include <boost/asio/executor_work_guard.hpp>
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
+#include <functional>
 #include <stdexcept>
 #include <stop_token>
 #include <thread>
@@ -14,6 +16,7 @@
 #include "daemon/clock/clocks.hpp"
 #include "daemon/clock/zones.hpp"
 #include "daemon/house/house.hpp"
+#include "daemon/notices/notices.hpp"
 #include "daemon/serve/serve.hpp"
 #include "daemon/simulate/simulate.hpp"
 #include "daemon/trial/address.hpp"
@@ -143,12 +146,23 @@ LivedFridge PlaceBefore(const TrialOptions& options, Instant now, seconds past, 
                       : DemoFridgeBefore(now, past, options.seed, zone);
 }
 
+void RunLoopUntil(House& house, const std::function<bool()>& done) {
+  const auto guard = boost::asio::make_work_guard(house.Loop());
+  house.Loop().restart();
+  while (!done()) house.Loop().run_one();
+}
+
 // Weeks with the invented keepers; the fridge as it stands afterwards.
 LivedFridge LiveThePast(House& house, TrialClock& clock, const TrialOptions& options, Instant now,
                         const Config& config) {
   web::Router router;
   const ApiContext context{config, house.TheWatch(), house.TheStore(), nullptr, nullptr, Words::English(), true, false};
-  AddApi(router, context, [] { return web::Server::Figures{}; });
+  // Nobody is written to; what would have gone out is kept to be shown.
+  Notices notices(context, house.Schedules(), {});
+  notices.SetPage(PageAddress("127.0.0.1", config.listen_port));
+  house.TheWatch().Tell(notices);
+  notices.Begin();
+  RunLoopUntil(house, [&notices] { return notices.Begun(); });
   Phone phone(house, router, options.seed);
   const auto tale = TaleOf(options.farm ? Scene::kFarm : Scene::kFridge, phone, now, options.seed, options.careless);
   PastLiving past(house, clock, *tale);
@@ -159,6 +173,12 @@ LivedFridge LiveThePast(House& house, TrialClock& clock, const TrialOptions& opt
     return true;
   });
   past.StepTo(now);
+  notices.Stop();
+  house.TheWatch().Untell(notices);
+  // What the store still has to answer to it.
+  bool answered = false;
+  house.TheStore().Ping([&answered] { answered = true; });
+  RunLoopUntil(house, [&answered] { return answered; });
   return lived;
 }
 

@@ -30,8 +30,9 @@ class Watch {
  public:
   Watch(Store& store, const rules::Clock& clock, Scheduler& scheduler, rules::DayTurn home);
 
-  // Several may listen; they outlive the watch.
+  // Several may listen; they outlive the watch or are taken out.
   void Tell(WatchListener& listener) { listeners_.push_back(&listener); }
+  void Untell(WatchListener& listener) { std::erase(listeners_, &listener); }
 
   // Reads the book, steps the engine through what it has not seen and begins to take in. Call once, before readings
   // come.

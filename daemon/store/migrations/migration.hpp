@@ -11,6 +11,7 @@ struct Migration {
 };
 
 extern const Migration kMigration1;
+extern const Migration kMigration2;
 
 // Ascending.
 std::span<const Migration> Migrations();

@@ -45,6 +45,17 @@ class FickleStore final : public Store {
     ++saved;
     store_->SaveSnapshot(std::move(snapshot), std::move(done));
   }
+  void WriteNotices(std::vector<NoticeRow> rows, std::function<void(std::vector<std::int64_t>)> done) override {
+    if (!refusing) return store_->WriteNotices(std::move(rows), std::move(done));
+    post_([done = std::move(done)] { done({}); });
+  }
+  void NoticesSince(rules::Instant since, std::function<void(std::vector<NoticeRow>)> done) override {
+    store_->NoticesSince(since, std::move(done));
+  }
+  void NoticePage(std::int64_t before, std::size_t count,
+                  std::function<void(std::vector<NoticeRow>)> done) override {
+    store_->NoticePage(before, count, std::move(done));
+  }
   void Ping(std::function<void()> done) override { store_->Ping(std::move(done)); }
   void History(rules::ChannelId channel, rules::Instant from, rules::Instant to, rules::Millis width,
                std::function<void(std::vector<Bucket>)> done) override {

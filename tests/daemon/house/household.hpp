@@ -53,6 +53,7 @@ class Household {
   FickleStore& TheStore() { return *store_; }
   Scheduler& Schedules() { return scheduler_; }
   ApiContext& Context() { return *context_; }
+  Config& TheConfig() { return config_; }
   const Config& TheConfig() const { return config_; }
   const rules::Clock& TheClock() const { return clock_; }
   boost::asio::io_context& Loop() { return loop_; }

@@ -378,7 +378,7 @@ export interface JournalLine {
   kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "unhang" | "note" | "move" | "gone" | "limits"
       | "alarm" | "started" | "stopped" | "cave" | "aside" | "fault" | "hold" | "cut" | "split" | "band" | "plan"
       | "plan text" | "away" | "past" | "vouch" | "release" | "rule" | "order" | "calendar" | "share" | "keeper" | "feed"
-      | "here" | "out" | "watching" | "service" | "later";
+      | "hearing" | "here" | "out" | "watching" | "service" | "later";
   keeper?: string;
   late_entry: boolean;
   undone: boolean;
@@ -564,6 +564,54 @@ export interface Settings {
   away: { act: string; from: Day; back: Day; caves: number[] }[];
 }
 
+// ---- GET /api/notices?before=NUMBER: who hears what and when, and what went out ----
+export type Hour = string;    // "06:30"
+export interface Hearer {
+  name: string;         // initials; empty: who keeps alone
+  rank: number;         // in which order they are asked to come
+  mail: string[];
+  webhooks: string[];   // by name
+  least: SeverityWord;
+  list: "work" | "daily" | "never";   // work: on days with work and on Sundays
+  morning: Hour;
+  evening: Hour | null;
+  quiet: { from: Hour; to: Hour } | null;
+  holidays: { from: Day; back: Day }[];
+}
+export interface Notice {
+  number: number;
+  at: Instant;
+  hearer: string;
+  way: "mail" | "webhook";
+  address: string;
+  kind: "rings" | "again" | "taken" | "over" | "morning" | "evening" | "test";
+  state: "waiting" | "handing" | "sent" | "folded" | "given up" | "doubtful" | "shown";
+  tries: number;
+  next_at?: Instant;
+  done_at?: Instant;
+  within?: number;      // the number of the notice that it went with
+  why?: string;
+  alarm?: string;
+  subject: string;
+}
+export interface NoticesPage {
+  head: Head;
+  sends: boolean;       // false: a trial, which sends to nobody
+  ways: {
+    mail?: { server: string; from: string };
+    webhooks: { name: string; host: string }[];
+    bell: string;       // the topic
+    page: string;       // where links lead to
+    ping?: { host: string; minutes: number };
+  };
+  hearers: Hearer[];
+  log: Notice[];        // newest first
+  more: boolean;
+}
+export interface NoticeText extends Notice { head: Head; text: string }
+// POST /api/notices/test {way, address}
+export interface TestOutcome { outcome: "sent" | "not sent" | "doubtful"; what: string }
+
 // ---- GET /api/arriving: the topics that are arriving ----
 export interface Arriving { head: Head; connected: boolean; broker: string; topics: ArrivingTopic[] }
 export interface ArrivingTopic {
@@ -626,6 +674,7 @@ export type Act = ActBase &
     | { kind: "share"; day: Day; by: string; caves: number[]; lines: string[] }
     | { kind: "keeper"; name: string; leaves?: boolean }
     | { kind: "feed"; open: boolean }                                // a new secret address each time it is opened
+    | ({ kind: "hearing"; leaves?: boolean } & Partial<Hearer>)      // what is left out is as it comes
     | { kind: "limits"; cave: number; temperature?: Span; humidity?: Span }
     // how the watch judges a cave, the whole of it: only what differs from the usual; kinds that are not judged (no gas)
     | { kind: "watching"; cave: number; settings: Record<string, number>; off: AlarmWord[]; ready_cheese: boolean }

@@ -42,6 +42,8 @@ import { BringPlace } from "./places/plans/bring";
 import { CopyPlace } from "./places/plans/copy";
 import { PlansPlace } from "./places/plans/list";
 import { PlanPlace } from "./places/plans/plan";
+import { NoticePlace } from "./places/notices/log";
+import { NoticesPlace } from "./places/notices/notices";
 import { SettingsPlace } from "./places/settings/settings";
 import { kDeeds } from "./places/wheels/deeds/deeds";
 import { OfWheel } from "./places/wheels/deeds/of_wheel";
@@ -86,6 +88,7 @@ function Place() {
       return one && two ? <SheetPlace key={one + two} from={one} back={two} caves={three} /> : <AwayPlace />;
     case "returned": return one && two ? <ReturnedPlace key={one + two} from={one} back={two} /> : <MarkedPlace />;
     case "ahead": return <AheadPlace />;
+    case "notices": return one ? <NoticePlace key={one} number={one} /> : <NoticesPlace />;
     case "settings": return <SettingsPlace />;
     default: return <RoundPlace />;
   }

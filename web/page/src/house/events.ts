@@ -14,6 +14,7 @@ const kOld: Record<string, RegExp> = {
   caves: /^\/api\/(caves|alarms\/)/,
   wheels: /^\/api\/(wheels|plans|ahead|fit)/,
   journal: /^\/api\/(journal|caves\/)/,
+  notices: /^\/api\/notices/,
   alarms: /./,
   reload: /./,
 };

@@ -72,6 +72,7 @@ export function decided(l: JournalLine): Decided | undefined {
     case "calendar": return calendar(l);
     case "share": return { hand: t("journal.share", { name: l.text ?? "", day: l.day ? shortDate(l.day) : "" }) };
     case "keeper": return { hand: t(l.what === "leaves" ? "journal.keeper.leaves" : "journal.keeper", { name: l.text ?? "" }) };
+    case "hearing": return { hand: l.what === "leaves" ? t("journal.hearing.leaves", { name: l.text ?? "" }) : l.text ? t("journal.hearing", { name: l.text }) : t("journal.hearing.you") };
     case "feed": return { hand: t(l.what === "open" ? "journal.feed" : "journal.feed.shut") };
     default: return undefined;
   }

@@ -31,6 +31,8 @@ export function SettingsPlace() {
         <Keepers settings={settings} />
         <Order settings={settings} />
         <Absences settings={settings} />
+        <GroupHead b={t("notices.title")} />
+        <WordLink href="/notices">{t("notices.go")}</WordLink>
       </section>
       <section class="leaf">
         {settings.caves.length > 0 && <GroupHead b={t("settings.caves")} />}

@@ -1,0 +1,272 @@
+#include "daemon/notices/letters.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "daemon/api/json.hpp"
+#include "daemon/api/sentence.hpp"
+#include "daemon/api/views.hpp"
+#include "daemon/book/fields.hpp"
+#include "daemon/morning/list.hpp"
+#include "daemon/morning/phrases.hpp"
+#include "daemon/morning/standing.hpp"
+#include "daemon/morning/text.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+using rules::Alarm;
+using std::chrono::floor;
+using std::chrono::minutes;
+
+namespace {
+
+// In an address only these stand for themselves (RFC 3986, section 2.3).
+std::string Encoded(const std::string& text) {
+  std::string safe;
+  for (const char c : text) {
+    const bool plain = (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '-' ||
+                       c == '.' || c == '_' || c == '~';
+    safe += plain ? std::string(1, c) : fmt::format("%{:02X}", static_cast<unsigned char>(c));
+  }
+  return safe;
+}
+
+std::string Number(double value) { return fmt::format("{:.1f}", value); }
+
+bool IsOfHumidity(rules::AlarmKind kind) {
+  return kind == rules::AlarmKind::kTooDry || kind == rules::AlarmKind::kTooDamp;
+}
+
+std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) {
+  std::string text;
+  for (const rules::Date day : days) text += (text.empty() ? "" : ", ") + morning::ShortDay(words, day);
+  return text;
+}
+
+}  // namespace
+
+std::string Letters::PageOf(const std::string& alarm) const { return page_ + "/alarms/" + Encoded(alarm); }
+
+std::string Letters::Subject(std::string text) const {
+  if (text.ends_with('.') && std::ranges::count(text, '.') == 1) text.pop_back();
+  return context_.trial ? context_.words.Say("notice.trial", {{"subject", text}}) : text;
+}
+
+Letter Letters::Marked(Letter letter, const Alarm& alarm) const {
+  const CaveRow* cave = context_.book().Cave(alarm.cave);
+  letter.severity = rules::ToText(alarm.severity);
+  letter.cave = alarm.cave;
+  letter.cave_name = cave ? cave->name : "";
+  return letter;
+}
+
+// "Fridge too warm"
+std::string Letters::Title(const Alarm& alarm) const {
+  const CaveRow* cave = context_.book().Cave(alarm.cave);
+  return context_.words.Say("alarm.title", {{"cave", cave ? cave->name : ""},
+                                            {"what", context_.words.Say("alarm." + std::string(ToText(alarm.kind)))}});
+}
+
+std::string Letters::TouchedWords(const Alarm& alarm) const {
+  std::string text;
+  for (const morning::Alarm::Touched& touched : morning::AlarmOf(context_, alarm).touched)
+    text += fmt::format("{}{} {}, {}", text.empty() ? "" : "; ", touched.count, touched.what, touched.place);
+  return text;
+}
+
+// How it stands now, in a sentence.
+std::string Letters::Standing(const Alarm& alarm) const {
+  const Words& words = context_.words;
+  const std::string since = TimeWord(context_.book(), alarm.since);
+  if (alarm.over) {
+    return words.Say("notice.stands.over",
+                     {{"title", Title(alarm)}, {"from", since}, {"to", TimeWord(context_.book(), *alarm.over)}});
+  }
+  return words.Say(alarm.taken ? "notice.stands.taken" : "notice.stands.untaken",
+                   {{"alarm", morning::AlarmWords(words, morning::AlarmOf(context_, alarm))}});
+}
+
+void Letters::Describe(Letter& letter, const Alarm& alarm) const {
+  const Words& words = context_.words;
+  const morning::Alarm told = morning::AlarmOf(context_, alarm);
+  if (alarm.found_later) letter.Text(words.Say("alarm.found"));
+  if (!alarm.taken) letter.Text(words.Say("morning.nobody"));
+  std::vector<std::pair<std::string, std::string>> rows;
+  for (const morning::Alarm::Touched& touched : told.touched)
+    rows.emplace_back(fmt::format("{} {}, {}", touched.count, touched.what, touched.place), touched.when);
+  letter.Rows(words.Say("alarm.it matters"), std::move(rows));
+  if (alarm.before && alarm.warmest) {
+    letter.Text(words.Say(
+        "notice.between",
+        {{"before", Number(*alarm.before)}, {"after", Number(alarm.value)}, {"warmest", Number(*alarm.warmest)}}));
+  }
+  letter.Steps(words.Say("alarm.first"), told.first);
+  letter.Link(words.Say(alarm.over ? "notice.open over" : "notice.open"), PageOf(alarm.id));
+  if (!alarm.over) letter.Text(words.Say("notice.take low"));
+}
+
+Letter Letters::Rings(const Alarm& alarm, const std::string& subject_key) const {
+  const Words& words = context_.words;
+  const std::string head = morning::AlarmWords(words, morning::AlarmOf(context_, alarm));
+  Letter letter;
+  letter.grave = alarm.severity >= rules::Severity::kAct;
+  letter.subject = Subject(words.Say(subject_key, {{"alarm", head}}));
+  letter.Head(head);
+  Describe(letter, alarm);
+  return letter;
+}
+
+Letter Letters::Taken(const Alarm& alarm) const {
+  const Words& words = context_.words;
+  const Book::Taking* taking = context_.book().TakenBy(alarm.id);
+  const std::string* taker = taking && !taking->keeper.empty() ? &taking->keeper : nullptr;
+  const std::string time = TimeWord(context_.book(), alarm.taken.value_or(context_.now()));
+  const std::string text =
+      taker ? words.Say("notice.taken by", {{"name", *taker}, {"title", Title(alarm)}, {"time", time}})
+            : words.Say("notice.taken", {{"title", Title(alarm)}, {"time", time}});
+  Letter letter;
+  letter.subject = Subject(text);
+  letter.Head(text).Text(words.Say("notice.taken low")).Link(words.Say("notice.see"), PageOf(alarm.id));
+  return letter;
+}
+
+Letter Letters::Over(const Alarm& alarm) const {
+  const Words& words = context_.words;
+  const auto lasted = floor<minutes>(*alarm.over - alarm.since);
+  const std::string text = Standing(alarm);
+  std::vector<std::pair<std::string, std::string>> rows{
+      {words.Say("notice.lasted"), morning::LastsWords(words, lasted)}};
+  if (morning::HasFigure(alarm.kind)) {
+    rows.emplace_back(words.Say("notice.furthest"), morning::AlarmFigure(words, alarm.kind, alarm.extreme));
+    if (alarm.dose > 0) {
+      const char* unit = IsOfHumidity(alarm.kind) ? "journal.dose.points" : "journal.dose.degrees";
+      rows.emplace_back(words.Say("notice.beyond"), words.Say(unit, {{"dose", Number(alarm.dose)}}));
+    }
+  }
+  if (const std::string wheels = TouchedWords(alarm); !wheels.empty())
+    rows.emplace_back(words.Say("notice.wheels"), wheels);
+  if (!alarm.uncounted.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, alarm.uncounted));
+  Letter letter;
+  letter.subject = Subject(text);
+  letter.Head(text).Rows("", std::move(rows));
+  const std::string* what = context_.book().CalledAs(alarm.id);
+  if (what)
+    letter.Text(words.Say("alarm.it was", {{"what", words.Has("what." + *what) ? words.Say("what." + *what) : *what}}));
+  letter.Link(words.Say(what ? "notice.see" : "notice.what was it"), PageOf(alarm.id));
+  return letter;
+}
+
+Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, bool came_later) const {
+  using enum rules::NoticeKind;
+  const bool urgent = alarm.severity == rules::Severity::kUrgent;
+  switch (notice.kind) {
+    case kRings:
+      return Marked(Rings(alarm, came_later ? "notice.escalated" : urgent ? "notice.urgent" : "notice.rings"), alarm);
+    case kAgain:
+      return Marked(Rings(alarm, "notice.again"), alarm);
+    case kTaken:
+      return Marked(Taken(alarm), alarm);
+    case kOver:
+      return Marked(Over(alarm), alarm);
+  }
+  return {};
+}
+
+Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
+  const Words& words = context_.words;
+  std::vector<const Alarm*> alarms;
+  std::vector<std::string> lost;
+  for (const Told& one : told) {
+    if (!one.alarm) lost.push_back(one.subject);
+    const bool known =
+        std::ranges::any_of(alarms, [&](const Alarm* alarm) { return one.alarm && alarm->id == one.alarm->id; });
+    if (one.alarm && !known) alarms.push_back(one.alarm);
+  }
+  // What lasts and nobody took stands first, the gravest on top.
+  std::ranges::stable_sort(alarms, [](const Alarm* a, const Alarm* b) {
+    const auto rank = [](const Alarm* alarm) {
+      return std::tuple(!alarm->Rings(), -static_cast<int>(alarm->severity));
+    };
+    return rank(a) < rank(b);
+  });
+  if (alarms.size() == 1 && lost.empty() && !late) {
+    const rules::Notice notice{{},
+                               alarms.front()->id,
+                               alarms.front()->over    ? rules::NoticeKind::kOver
+                               : alarms.front()->taken ? rules::NoticeKind::kTaken
+                                                       : rules::NoticeKind::kRings,
+                               {},
+                               0};
+    return OfAlarm(notice, *alarms.front(), false);
+  }
+  Letter letter;
+  const std::string first = alarms.empty() ? lost.front() : Standing(*alarms.front());
+  const std::size_t others = alarms.size() + lost.size() - 1;
+  letter.subject = Subject(others == 0 ? first : words.Count("notice.several", others, {{"alarm", first}}));
+  letter.Head(first);
+  if (late) letter.Text(words.Say("notice.late"));
+  if (!alarms.empty()) {
+    letter = Marked(std::move(letter), *alarms.front());
+    letter.grave = alarms.front()->Rings() && alarms.front()->severity >= rules::Severity::kAct;
+    Describe(letter, *alarms.front());
+  }
+  std::vector<std::pair<std::string, std::string>> rows;
+  for (std::size_t nth = 1; nth < alarms.size(); ++nth) rows.emplace_back(Title(*alarms[nth]), Standing(*alarms[nth]));
+  for (std::size_t nth = alarms.empty() ? 1 : 0; nth < lost.size(); ++nth) rows.emplace_back(lost[nth], "");
+  letter.Rows(words.Say("notice.besides"), std::move(rows));
+  if (alarms.empty()) letter.Link(words.Say("notice.see"), page_ + "/round");
+  return letter;
+}
+
+Letter Letters::OfRound(bool evening) const {
+  const morning::List list = morning::ListOf(context_);
+  Letter letter;
+  const std::string subject = morning::Subject(context_.words, list);
+  letter.subject = Subject(evening ? context_.words.Say("notice.evening", {{"subject", subject}}) : subject);
+  letter.grave = std::ranges::any_of(list.alarms, [](const morning::Alarm& alarm) { return !alarm.taken; });
+  letter.Head(subject).Plain(morning::Body(context_.words, list));
+  letter.Link(context_.words.Say("notice.round"), page_ + "/round");
+  return letter;
+}
+
+Letter Letters::OfTest() const {
+  const Words& words = context_.words;
+  Letter letter;
+  letter.subject = Subject(words.Say("notice.test"));
+  letter.Head(words.Say("notice.test")).Text(words.Say("notice.test low")).Text(words.Say("notice.wakes nobody"));
+  letter.Link(words.Say("notice.round"), page_ + "/round");
+  return letter;
+}
+
+Alarm AlarmFrom(const json::object& record) {
+  Alarm alarm{};
+  alarm.id = fields::Text(record, "alarm");
+  alarm.kind = rules::AlarmKindFrom(fields::Text(record, "kind")).value_or(rules::AlarmKind::kTooWarm);
+  alarm.severity = rules::SeverityFrom(fields::Text(record, "severity")).value_or(rules::Severity::kWatch);
+  alarm.cave = fields::Whole(record, "cave");
+  alarm.probe = fields::MaybeWhole(record, "probe");
+  alarm.since = fields::At(record, "since");
+  alarm.raised = fields::At(record, "raised");
+  alarm.taken = fields::MaybeAt(record, "taken");
+  alarm.over = fields::MaybeAt(record, "over");
+  alarm.aside_until = fields::MaybeAt(record, "aside_until");
+  alarm.value = fields::Number(record, "value");
+  alarm.extreme = fields::Number(record, "extreme");
+  alarm.dose = fields::Number(record, "dose");
+  if (const json::object* band = fields::MaybeObject(record, "band"))
+    alarm.band = rules::Figure{fields::Number(*band, "low"), fields::Number(*band, "high"), ""};
+  alarm.wheels = fields::Wheels(record, "wheels");
+  alarm.found_later = fields::TruthOr(record, "found_later", false);
+  alarm.why = rules::WhyFrom(fields::TextOr(record, "why", "")).value_or(rules::Why::kBand);
+  alarm.before = fields::MaybeNumber(record, "before");
+  alarm.warmest = fields::MaybeNumber(record, "warmest");
+  if (record.contains("uncounted")) {
+    for (const json::value& day : record.at("uncounted").as_array())
+      if (const auto date = DayFrom(std::string(day.as_string()))) alarm.uncounted.push_back(*date);
+  }
+  return alarm;
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,50 @@
+// The letters of this house: what an alarm, its end, a round says. Made from the facts of now by the loop; the words
+// come from the words file alone.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "daemon/api/context.hpp"
+#include "daemon/notices/letter.hpp"
+#include "rules/notices/escalation.hpp"
+
+namespace rindwatch {
+
+class Letters {
+ public:
+  // `page`: the address that links lead to, without a slash at its end. Both outlive it.
+  Letters(const ApiContext& context, const std::string& page) : context_(context), page_(page) {}
+
+  Letter OfAlarm(const rules::Notice& notice, const rules::Alarm& alarm, bool came_later) const;
+  // Of several; `late`: it was made a while ago. Alarms stand in the order in which they rang.
+  struct Told {
+    std::string kind;           // of the notice
+    std::string subject;        // as it was made
+    const rules::Alarm* alarm;  // as it is now; null: nobody knows it any more
+  };
+  Letter OfSeveral(const std::vector<Told>& told, bool late) const;
+  Letter OfRound(bool evening) const;
+  Letter OfTest() const;
+  // Where an alarm stands on the page.
+  std::string PageOf(const std::string& alarm) const;
+
+ private:
+  Letter Rings(const rules::Alarm& alarm, const std::string& subject_key) const;
+  Letter Taken(const rules::Alarm& alarm) const;
+  Letter Over(const rules::Alarm& alarm) const;
+  void Describe(Letter& letter, const rules::Alarm& alarm) const;
+  std::string Standing(const rules::Alarm& alarm) const;
+  std::string Title(const rules::Alarm& alarm) const;
+  std::string TouchedWords(const rules::Alarm& alarm) const;
+  Letter Marked(Letter letter, const rules::Alarm& alarm) const;
+  std::string Subject(std::string text) const;
+
+  const ApiContext& context_;
+  const std::string& page_;
+};
+
+// An alarm as a journal's record has it; what only the engine knows is left out.
+rules::Alarm AlarmFrom(const boost::json::object& record);
+
+}  // namespace rindwatch

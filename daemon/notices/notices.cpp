@@ -1,0 +1,326 @@
+#include "daemon/notices/notices.hpp"
+
+#include <fmt/format.h>
+#include <spdlog/spdlog.h>
+
+#include <algorithm>
+#include <boost/json.hpp>
+
+#include "daemon/broker/broker_side.hpp"
+#include "daemon/notices/parcels.hpp"
+
+namespace rindwatch {
+
+using rules::Instant;
+using std::chrono::days;
+using std::chrono::hours;
+using std::chrono::minutes;
+
+namespace {
+
+// As long as what is over is told to whoever heard of it.
+constexpr rules::Millis kEndedFor = days{2};
+// What was said longer ago belongs to alarms that nobody asks about.
+constexpr rules::Millis kRememberFor = days{40};
+constexpr rules::Millis kSetBackBy = minutes{1};
+
+std::string KeyOf(const rules::Notice& notice) {
+  return fmt::format("{} | {} | {} | {} | {}", notice.alarm, rules::ToText(notice.kind), ToMillis(notice.asked),
+                     notice.nth, notice.hearer);
+}
+
+rules::Notice NoticeOf(const NoticeRow& row, rules::NoticeKind kind) {
+  return {row.hearer, row.alarm, kind, row.asked, row.nth};
+}
+
+std::optional<rules::ListSent> ListOf(const NoticeRow& row, const rules::DayTurn& home) {
+  if (row.kind != "morning" && row.kind != "evening") return std::nullopt;
+  return rules::ListSent{row.hearer, home.DayOf(row.asked), row.kind == "evening"};
+}
+
+}  // namespace
+
+Notices::Notices(const ApiContext& context, Scheduler& scheduler, Ways ways)
+    : context_(context),
+      scheduler_(scheduler),
+      ways_(std::move(ways)),
+      letters_(context, ways_.page),
+      queue_(
+          context.store, scheduler, context.watch.TheClock(), ways_.carrier,
+          {[this](const auto& rows) { return LetterOf(rows); },
+           [this](const NoticeRow& row, const Letter& letter, std::string& why) { return ParcelOf(row, letter, why); },
+           [this](const NoticeRow& row) { OnChange(row); }, context.words.Say("outcome.day over")}) {}
+
+void Notices::Begin() {
+  RememberOver();
+  context_.store.NoticesSince(context_.now() - kRememberFor, [this](std::vector<NoticeRow> rows) {
+    if (stopped_) return;
+    for (const NoticeRow& row : rows) Remember(row);
+    std::erase_if(rows, [](const NoticeRow& row) { return row.state != "waiting" && row.state != "handing"; });
+    queue_.Load(std::move(rows));
+    begun_ = true;
+    Review();
+  });
+}
+
+void Notices::SetPage(std::string address) {
+  while (address.ends_with('/')) address.pop_back();
+  ways_.page = std::move(address);
+}
+
+void Notices::Stop() {
+  stopped_ = true;
+  if (ways_.carrier) ways_.carrier->Stop();
+  for (const char* name : {"notices", "notices that wait", "unkept notices"}) scheduler_.Forget(name);
+}
+
+void Notices::Remember(const NoticeRow& row) {
+  if (const auto kind = rules::NoticeKindFrom(row.kind))
+    said_.Add({NoticeOf(row, *kind), row.made_at, row.state == "doubtful"});
+  if (const auto list = ListOf(row, context_.book().Home()); list && !row.key.ends_with("ahead")) {
+    lists_.insert(*list);
+    list_rows_[*list].push_back(row);
+  }
+}
+
+void Notices::RememberOver() {
+  for (const auto& [id, record] : context_.book().AlarmRecords()) {
+    const boost::json::value* over = record.if_contains("over");
+    if (!over || over->is_null()) continue;
+    if (rules::FromMillis(over->to_number<std::int64_t>()) < context_.now() - kEndedFor) continue;
+    ended_.insert_or_assign(id, AlarmFrom(record));
+  }
+}
+
+void Notices::OnLine(const JournalLine& line, const std::vector<Fact>&) {
+  static const std::set<std::string> matters{"hearing", "take", "aside", "undo", "here", "out"};
+  if (matters.contains(line.kind)) ReviewSoon();
+}
+
+void Notices::OnDecisions(const std::vector<rules::Decision>& decisions) {
+  for (const rules::Decision& decision : decisions) {
+    if (decision.change == rules::Decision::Change::kOver) ended_.insert_or_assign(decision.alarm.id, decision.alarm);
+  }
+  ReviewSoon();
+}
+
+void Notices::LookAtClock() {
+  if (begun_ && reviewed_ && context_.now() + kSetBackBy < *reviewed_) ReviewSoon();
+}
+
+// Many changes, one look.
+void Notices::ReviewSoon() {
+  if (begun_ && !stopped_) scheduler_.WakeAt("notices", context_.now(), [this] { Review(); });
+}
+
+void Notices::Review() {
+  if (stopped_) return;
+  const Instant now = context_.now();
+  if (reviewed_ && now + kSetBackBy < *reviewed_) {
+    // What the clock showed was never so: lists of days to come were sent too early.
+    set_back_ = true;
+    ForgetListsOf(context_.book().Home().DayOf(now));
+    queue_.Work();
+  }
+  reviewed_ = now;
+  std::vector<Hearing> hearings = context_.book().Hearings();
+  std::erase_if(hearings, [](const Hearing& hearing) { return !hearing.Hears(); });
+  const auto alarms = ReviewAlarms(hearings), lists = ReviewLists(hearings);
+  const Instant next = std::min(alarms.value_or(Instant::max()), lists.value_or(Instant::max()));
+  if (next != Instant::max()) scheduler_.WakeAt("notices", next, [this] { Review(); });
+}
+
+std::vector<rules::Asking> Notices::Asking() {
+  const Book& book = context_.book();
+  const Instant now = context_.now();
+  standing_.clear();
+  for (rules::Alarm& alarm : context_.watch.Engine().Alarms()) standing_.emplace(alarm.id, std::move(alarm));
+  std::erase_if(ended_, [&](const auto& entry) {
+    return standing_.contains(entry.first) ? false : *entry.second.over < now - kEndedFor;
+  });
+  std::vector<rules::Asking> asking;
+  const auto add = [&](const rules::Alarm& alarm) {
+    rules::Asking one;
+    one.alarm = alarm.id;
+    one.severity = alarm.severity;
+    one.asked = alarm.raised;
+    const auto record = book.AlarmRecords().find(alarm.id);
+    if (record != book.AlarmRecords().end() && record->second.contains("asked"))
+      one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
+    one.rings = alarm.Rings();
+    one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken && now - alarm.raised < kEndedFor;
+    one.taken = alarm.taken;
+    one.over = alarm.over;
+    if (const Book::Taking* taking = book.TakenBy(alarm.id)) one.taken_by = taking->keeper;
+    asking.push_back(std::move(one));
+  };
+  for (const auto& [id, alarm] : standing_) add(alarm);
+  for (const auto& [id, alarm] : ended_) {
+    if (!standing_.contains(id)) add(alarm);
+  }
+  // In the order in which they rang.
+  std::ranges::stable_sort(asking, {}, &rules::Asking::asked);
+  return asking;
+}
+
+const rules::Alarm* Notices::AlarmOf(const std::string& id) {
+  if (const auto found = standing_.find(id); found != standing_.end()) return &found->second;
+  if (const auto found = ended_.find(id); found != ended_.end()) return &found->second;
+  const auto record = context_.book().AlarmRecords().find(id);
+  if (record == context_.book().AlarmRecords().end()) return nullptr;
+  return &ended_.insert_or_assign(id, AlarmFrom(record->second)).first->second;
+}
+
+std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearings) {
+  std::vector<rules::Hearer> hearers;
+  for (const Hearing& hearing : hearings) hearers.push_back(hearing.reader.hearer);
+  const Instant now = context_.now();
+  const auto asking = Asking();
+  const rules::DueNotices due = NoticesDue(hearers, asking, said_, context_.book().Home(), now);
+  for (const rules::Notice& notice : due.now) {
+    const auto hearing = std::ranges::find(hearings, notice.hearer, &Hearing::Name);
+    const rules::Alarm* alarm = AlarmOf(notice.alarm);
+    if (hearing == hearings.end() || !alarm) continue;
+    said_.Add({notice, now, false});
+    const bool came_later = notice.kind == rules::NoticeKind::kRings && now - notice.asked >= rules::kNextKeeperAfter &&
+                            alarm->severity >= rules::Severity::kAct;
+    NoticeRow row;
+    row.key = KeyOf(notice);
+    row.kind = rules::ToText(notice.kind);
+    row.alarm = notice.alarm;
+    row.asked = notice.asked;
+    row.nth = notice.nth;
+    Say(*hearing, std::move(row), letters_.OfAlarm(notice, *alarm, came_later));
+  }
+  // Saying it once more may make another one due.
+  if (due.now.empty()) return due.next;
+  const auto after = NoticesDue(hearers, asking, said_, context_.book().Home(), now);
+  return after.now.empty() ? after.next : std::optional(now);
+}
+
+std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings) {
+  // A clock that shows less than what was kept may be any time of any day.
+  if (context_.broker && !context_.broker->IsClockKnown() && !set_back_) return context_.now() + minutes{1};
+  std::vector<rules::ListReader> readers;
+  for (const Hearing& hearing : hearings) readers.push_back(hearing.reader);
+  const rules::DayTurn& home = context_.book().Home();
+  rules::DayOfWork work{home.DayOf(context_.now()), true, true};
+  auto due = ListsDue(readers, work, lists_, home, context_.now());
+  if (due.now.empty()) {
+    lists_.insert(due.passed.begin(), due.passed.end());
+    return due.next;
+  }
+  const DayRound& round = context_.watch.TodaysRound();
+  work.work = round.Left() > 0 || !round.work.questions.empty();
+  work.evening = std::ranges::any_of(round.work.lines, [](const rules::Round::Line& line) {
+    return line.line->care->evening && line.line->care->OnRound();
+  });
+  due = ListsDue(readers, work, lists_, home, context_.now());
+  for (const rules::ListSent& list : due.now) {
+    const auto hearing = std::ranges::find(hearings, list.reader, &Hearing::Name);
+    lists_.insert(list);
+    NoticeRow row;
+    row.kind = list.evening ? "evening" : "morning";
+    row.key = fmt::format("{} {} | {}", row.kind, ToText(list.day), list.reader);
+    row.asked = home.StartOf(list.day);
+    Say(*hearing, std::move(row), letters_.OfRound(list.evening));
+  }
+  lists_.insert(due.passed.begin(), due.passed.end());
+  return due.next;
+}
+
+void Notices::ForgetListsOf(rules::Date after) {
+  std::erase_if(lists_, [&](const rules::ListSent& list) { return list.day > after; });
+  for (auto& [list, rows] : list_rows_) {
+    if (list.day <= after) continue;
+    for (NoticeRow& row : rows) {
+      if (row.number == 0) continue;
+      row.key += fmt::format(" | {} ahead", row.number);
+      queue_.Rename(row);
+    }
+    rows.clear();
+  }
+}
+
+void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
+  row.made_at = context_.now();
+  row.hearer = hearing.Name();
+  row.letter = boost::json::serialize(ToJson(letter));
+  std::vector<NoticeRow> rows;
+  const auto add = [&](const char* way, const std::vector<std::string>& addresses) {
+    for (const std::string& address : addresses) {
+      NoticeRow& one = rows.emplace_back(row);
+      one.way = way;
+      one.address = address;
+      one.key += fmt::format(" | {} {}", way, address);
+    }
+  };
+  add("mail", hearing.mail);
+  add("webhook", hearing.webhooks);
+  queue_.Put(std::move(rows));
+}
+
+Letter Notices::LetterOf(const std::vector<const NoticeRow*>& rows) {
+  const bool late = context_.now() - rows.front()->made_at > NoticeQueue::kFresh;
+  const bool of_alarm = !rows.front()->alarm.empty();
+  if (!of_alarm || (rows.size() == 1 && !late)) return LetterFrom(rows.front()->letter);
+  Asking();  // how they stand now
+  std::vector<Letters::Told> told;
+  for (const NoticeRow* row : rows) told.push_back({row->kind, LetterFrom(row->letter).subject, AlarmOf(row->alarm)});
+  return letters_.OfSeveral(told, late);
+}
+
+std::optional<Parcel> Notices::ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why) {
+  return rindwatch::ParcelOf(context_, row, letter, letter.cave ? letters_.PageOf(row.alarm) : ways_.page + "/round",
+                             why);
+}
+
+void Notices::OnChange(const NoticeRow& row) {
+  if (row.state == "doubtful") {
+    if (const auto kind = rules::NoticeKindFrom(row.kind)) {
+      said_.Doubt(NoticeOf(row, *kind));
+      ReviewSoon();
+    }
+  }
+  if (const auto list = ListOf(row, context_.book().Home()); list && row.number > 0) {
+    auto& rows = list_rows_[*list];
+    std::erase_if(rows, [&](const NoticeRow& one) { return one.number == row.number; });
+    rows.push_back(row);
+  }
+  ways_.changed();
+  if (row.state == "given up")
+    spdlog::warn("A notice to {} was given up: {}", row.address, row.why);
+  else if (row.state == "waiting" && row.tries == 1)
+    spdlog::warn("A notice to {} waits: {}", row.address, row.why);
+}
+
+void Notices::Test(const std::string& way, const std::string& address, std::function<void(Outcome)> done) {
+  const Words& words = context_.words;
+  if (!Sends()) return done({Outcome::Kind::kNever, words.Say("outcome.trial")});
+  NoticeRow row;
+  row.way = way;
+  row.address = address;
+  row.kind = "test";
+  row.made_at = row.asked = context_.now();
+  row.key = fmt::format("test {} | {} {}", ToMillis(row.made_at), way, address);
+  const Letter letter = letters_.OfTest();
+  row.letter = boost::json::serialize(ToJson(letter));
+  std::string why;
+  auto parcel = ParcelOf(row, letter, why);
+  if (!parcel) return done({Outcome::Kind::kNotNow, why});
+  // It waits for nobody: the keeper stands there with the phone.
+  parcel->lane = "test";
+  parcel->patience = std::chrono::seconds{20};
+  ways_.carrier->Send(
+      std::move(*parcel), [](const Carrier::Go& go) { go(); },
+      [this, row, done = std::move(done)](const Outcome& outcome) mutable {
+        using enum Outcome::Kind;
+        row.state = outcome.kind == kSent ? "sent" : outcome.kind == kDoubtful ? "doubtful" : "given up";
+        row.tries = 1;
+        row.done_at = context_.now();
+        row.why = outcome.what;
+        context_.store.WriteNotices({row}, [done, outcome](const auto&) { done(outcome); });
+      });
+}
+
+}  // namespace rindwatch

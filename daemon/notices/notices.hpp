@@ -1,0 +1,82 @@
+// Who is told what, and when: hears of alarms from the watch, asks the rules which notices are due, has them written
+// and hands them to the queue. Lives as long as the service; the loop's thread.
+//
+// What is due follows from the alarms, the keepers' wishes, what was said before and the time, so that a start after a
+// crash finds what is missing and says nothing twice.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "daemon/api/context.hpp"
+#include "daemon/notices/letters.hpp"
+#include "daemon/notices/queue.hpp"
+#include "daemon/watch/watch.hpp"
+#include "rules/notices/escalation.hpp"
+#include "rules/notices/mornings.hpp"
+
+namespace rindwatch {
+
+class Notices : public WatchListener {
+ public:
+  struct Ways {
+    Carrier* carrier = nullptr;             // null: nothing leaves the house, what would have is shown
+    std::string page;                       // the page's address, for links; may be set later, before Begin
+    std::function<void()> changed = [] {};  // after anything that the page shows of notices changed
+  };
+
+  Notices(const ApiContext& context, Scheduler& scheduler, Ways ways);
+
+  // Reads what was said and what waits, then begins.
+  void Begin();
+  void Stop();
+  bool Begun() const { return begun_; }
+  void SetPage(std::string address);
+  const std::string& Page() const { return ways_.page; }
+  bool Sends() const { return ways_.carrier != nullptr; }
+  std::size_t Waiting() const { return queue_.Waiting(); }
+  // Notices a clock that was set back; cheap, call it now and again.
+  void LookAtClock();
+
+  // A test message to an address that a keeper hears by; the outcome comes within a minute.
+  void Test(const std::string& way, const std::string& address, std::function<void(Outcome)> done);
+
+ private:
+  void OnJudged() override { LookAtClock(); }
+  void OnLine(const JournalLine& line, const std::vector<Fact>& facts) override;
+  void OnDecisions(const std::vector<rules::Decision>& decisions) override;
+
+  void Remember(const NoticeRow& row);
+  void RememberOver();
+  void ReviewSoon();
+  void Review();
+  std::optional<rules::Instant> ReviewAlarms(const std::vector<Hearing>& hearings);
+  std::optional<rules::Instant> ReviewLists(const std::vector<Hearing>& hearings);
+  void ForgetListsOf(rules::Date after);
+  std::vector<rules::Asking> Asking();
+  const rules::Alarm* AlarmOf(const std::string& id);
+  void Say(const Hearing& hearing, NoticeRow row, const Letter& letter);
+  Letter LetterOf(const std::vector<const NoticeRow*>& rows);
+  std::optional<Parcel> ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why);
+  void OnChange(const NoticeRow& row);
+
+  const ApiContext& context_;
+  Scheduler& scheduler_;
+  Ways ways_;
+  Letters letters_;
+  NoticeQueue queue_;
+  bool begun_ = false, stopped_ = false;
+  rules::Said said_;
+  std::set<rules::ListSent> lists_;  // sent, or passed over
+  std::map<rules::ListSent, std::vector<NoticeRow>> list_rows_;
+  std::map<std::string, rules::Alarm> ended_;     // that are over since a while, by id
+  std::map<std::string, rules::Alarm> standing_;  // as the engine has them, of the last look
+  std::optional<rules::Instant> reviewed_;
+  bool set_back_ = false;  // the clock was, while we ran
+};
+
+}  // namespace rindwatch

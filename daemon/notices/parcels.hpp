@@ -1,0 +1,21 @@
+// A notice as it goes on its way: the mail's bytes, or the request's.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "daemon/api/context.hpp"
+#include "daemon/notices/carrier.hpp"
+#include "daemon/notices/letter.hpp"
+
+namespace rindwatch {
+
+// None: there is no way to this address, and `why` says so. `link` is where the letter leads to.
+std::optional<Parcel> ParcelOf(const ApiContext& context, const NoticeRow& row, const Letter& letter,
+                               const std::string& link, std::string& why);
+
+// The body of a webhook: its template filled in, else JSON.
+std::string WebhookBody(const Webhook& webhook, const NoticeRow& row, const Letter& letter, const std::string& link,
+                        bool trial);
+
+}  // namespace rindwatch

@@ -1,0 +1,235 @@
+#include "daemon/notices/queue.hpp"
+
+#include <algorithm>
+#include <array>
+#include <set>
+
+namespace rindwatch {
+
+using rules::Instant;
+using rules::Millis;
+using std::chrono::minutes;
+
+namespace {
+
+constexpr Millis kKeepAgainAfter = minutes{1};
+constexpr Millis kDay = std::chrono::hours{24};
+constexpr Millis kNoWayAgainAfter = minutes{60};
+
+std::string AddressOf(const NoticeRow& row) { return row.way + " " + row.address; }
+bool IsList(const NoticeRow& row) { return row.kind == "morning" || row.kind == "evening"; }
+
+}  // namespace
+
+Millis NoticeQueue::BackOff(int tries) {
+  static constexpr std::array steps{minutes{1}, minutes{2}, minutes{5}, minutes{10}, minutes{15}};
+  if (tries < 1) return minutes{0};
+  const auto nth = static_cast<std::size_t>(tries - 1);
+  return nth < steps.size() ? steps[nth] : minutes{30};
+}
+
+NoticeQueue::NoticeQueue(Store& store, Scheduler& scheduler, const rules::Clock& clock, Carrier* carrier, Hooks hooks)
+    : store_(store), scheduler_(scheduler), clock_(clock), carrier_(carrier), hooks_(std::move(hooks)) {}
+
+void NoticeQueue::Load(std::vector<NoticeRow> open) {
+  Rows doubtful;
+  for (NoticeRow& row : open) {
+    auto kept = std::make_shared<NoticeRow>(std::move(row));
+    if (kept->state == "waiting") {
+      Way& way = ways_[AddressOf(*kept)];
+      if (kept->next_at) way.not_before = std::max(way.not_before.value_or(*kept->next_at), *kept->next_at);
+      rows_.push_back(std::move(kept));
+    } else if (kept->state == "handing") {
+      // It was on its way when the watch ended.
+      kept->state = "doubtful";
+      kept->done_at = clock_.Wall();
+      doubtful.push_back(std::move(kept));
+    }
+  }
+  for (const Row& row : doubtful) hooks_.on_change(*row);
+  if (!doubtful.empty()) Keep(doubtful, [] {});
+  Work();
+}
+
+void NoticeQueue::Put(std::vector<NoticeRow> rows) {
+  Rows added;
+  for (NoticeRow& row : rows) {
+    row.state = carrier_ ? "waiting" : "shown";
+    if (!carrier_) row.done_at = row.made_at;
+    added.push_back(std::make_shared<NoticeRow>(std::move(row)));
+  }
+  // Written first, sent then; where the disk is full it is sent all the same.
+  Keep(added, [this, added] {
+    for (const Row& row : added) {
+      hooks_.on_change(*row);
+      if (row->state == "waiting") rows_.push_back(row);
+    }
+    Work();
+  });
+}
+
+void NoticeQueue::Rename(NoticeRow row) {
+  Keep({std::make_shared<NoticeRow>(std::move(row))}, [] {});
+}
+
+void NoticeQueue::Keep(const Rows& rows, std::function<void()> then) {
+  std::vector<NoticeRow> copies;
+  for (const Row& row : rows) copies.push_back(*row);
+  store_.WriteNotices(std::move(copies),
+                      [this, rows, then = std::move(then)](const std::vector<std::int64_t>& numbers) {
+                        for (std::size_t i = 0; i < numbers.size(); ++i) rows[i]->number = numbers[i];
+                        if (numbers.empty()) {
+                          for (const Row& row : rows)
+                            if (std::ranges::find(unkept_, row) == unkept_.end()) unkept_.push_back(row);
+                          scheduler_.WakeAt("unkept notices", clock_.Wall() + kKeepAgainAfter,
+                                            [this] { Keep(std::exchange(unkept_, {}), [] {}); });
+                        }
+                        then();
+                      });
+}
+
+void NoticeQueue::Work() {
+  wake_.reset();
+  std::map<std::string, Rows> by_address;
+  for (const Row& row : rows_)
+    if (row->state == "waiting") by_address[AddressOf(*row)].push_back(row);
+  for (const auto& [address, waiting] : by_address) WorkOn(address, waiting);
+}
+
+void NoticeQueue::WorkOn(const std::string& address, const Rows& waiting) {
+  Way& way = ways_[address];
+  if (way.busy) return;
+  if (const auto at = ReadyAt(way, waiting)) return WakeAt(*at);
+  const Rows chosen = Choose(address, waiting);
+  if (!chosen.empty()) Send(address, chosen);
+}
+
+// None: now. A clock that was set back makes nothing wait for it.
+std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const {
+  const Instant now = clock_.Wall();
+  if (way.last && *way.last > now) way.last.reset();
+  if (way.not_before && *way.not_before > now + BackOff(100)) way.not_before = now;
+  Instant ready = std::min(waiting.front()->made_at, now) + kGather;
+  if (waiting.front()->made_at > now) ready = now;
+  if (way.last) ready = std::max(ready, *way.last + kBetween);
+  if (way.not_before) ready = std::max(ready, *way.not_before);
+  return ready > now ? std::optional(ready) : std::nullopt;
+}
+
+// Alarms together, and first; of lists the newest, which overtakes the others.
+NoticeQueue::Rows NoticeQueue::Choose(const std::string&, const Rows& waiting) {
+  Rows alarms, lists;
+  for (const Row& row : waiting) (IsList(*row) ? lists : alarms).push_back(row);
+  if (!alarms.empty()) return alarms;
+  Rows over;
+  for (const Row& row : lists) {
+    if (clock_.Wall() < row->asked + kDay) continue;
+    row->state = "given up";
+    row->why = hooks_.day_over;
+    row->done_at = clock_.Wall();
+    row->next_at.reset();
+    over.push_back(row);
+  }
+  Close(over);
+  std::erase_if(lists, [](const Row& row) { return row->state != "waiting"; });
+  if (lists.empty()) return {};
+  const Row newest = lists.back();
+  lists.pop_back();
+  for (const Row& row : lists) {
+    row->state = "folded";
+    row->within = newest->number;
+    row->done_at = clock_.Wall();
+    row->next_at.reset();
+  }
+  Close(lists);
+  return {newest};
+}
+
+void NoticeQueue::Send(const std::string& address, Rows rows) {
+  std::vector<const NoticeRow*> views;
+  for (const Row& row : rows) views.push_back(row.get());
+  const Letter letter = hooks_.letter_of(views);
+  std::string why;
+  auto parcel = hooks_.parcel_of(*rows.front(), letter, why);
+  Way& way = ways_[address];
+  if (!parcel) {
+    const Instant now = clock_.Wall();
+    way.not_before = now + kNoWayAgainAfter;
+    Rows old;
+    for (const Row& row : rows) {
+      row->why = why;
+      row->next_at = way.not_before;
+      if (now - row->made_at >= kLongest) {
+        row->state = "given up";
+        row->done_at = now;
+        old.push_back(row);
+      }
+    }
+    Keep(rows, [] {});
+    Close(old);
+    return WakeAt(*way.not_before);
+  }
+  way.busy = true;
+  parcel->lane = rows.front()->way == "mail" ? "mail" : address;
+  const auto handing = [this, rows](const Carrier::Go& go) {
+    for (const Row& row : rows) row->state = "handing";
+    Keep(rows, go);
+  };
+  carrier_->Send(std::move(*parcel), handing,
+                 [this, address, rows](const Outcome& outcome) { OnOutcome(address, rows, outcome); });
+}
+
+void NoticeQueue::OnOutcome(const std::string& address, const Rows& rows, const Outcome& outcome) {
+  Way& way = ways_[address];
+  way.busy = false;
+  const Instant now = clock_.Wall();
+  for (const Row& row : rows) Settle(*row, outcome, *rows.front());
+  way.not_before = rows.front()->next_at;
+  if (outcome.kind == Outcome::Kind::kSent) way.last = now;
+  Close(rows);
+  Work();
+}
+
+void NoticeQueue::Settle(NoticeRow& row, const Outcome& outcome, const NoticeRow& first) {
+  const Instant now = clock_.Wall();
+  ++row.tries;
+  row.why = outcome.what;
+  row.next_at.reset();
+  row.done_at = now;
+  switch (outcome.kind) {
+    case Outcome::Kind::kSent:
+      row.state = &row == &first ? "sent" : "folded";
+      row.within = &row == &first ? 0 : first.number;
+      return;
+    case Outcome::Kind::kNever:
+      row.state = "given up";
+      return;
+    case Outcome::Kind::kDoubtful:
+      row.state = "doubtful";
+      return;
+    case Outcome::Kind::kNotNow:
+      row.state = now - row.made_at >= kLongest ? "given up" : "waiting";
+      if (row.state != "waiting") return;
+      row.done_at.reset();
+      row.next_at = now + BackOff(row.tries);
+      return;
+  }
+}
+
+// Writes what became of them; what is no longer open leaves.
+void NoticeQueue::Close(const Rows& rows) {
+  if (rows.empty()) return;
+  for (const Row& row : rows) {
+    if (row->state != "waiting" && row->state != "handing") std::erase(rows_, row);
+    hooks_.on_change(*row);
+  }
+  Keep(rows, [] {});
+}
+
+void NoticeQueue::WakeAt(Instant at) {
+  if (wake_ && *wake_ <= at) return;
+  wake_ = at;
+  scheduler_.WakeAt("notices that wait", at, [this] { Work(); });
+}
+
+}  // namespace rindwatch

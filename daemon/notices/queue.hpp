@@ -1,0 +1,84 @@
+// What waits to be said, on disk and in memory: sent by one address after the other, tried again with growing
+// distances, folded where much has gathered. Lives with the notices; the loop's thread.
+//
+//   waiting --(the other side is ready, and the store knows)--> handing --> sent
+//      ^  '--> folded: went together with another, or was overtaken by a newer list
+//      '-- not now, within three days; else given up      handing --> doubtful: no last word came, or the watch ended
+//                                                                     just then; never sent again
+#pragma once
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "daemon/clock/scheduler.hpp"
+#include "daemon/notices/carrier.hpp"
+#include "daemon/notices/letter.hpp"
+#include "daemon/store/store.hpp"
+
+namespace rindwatch {
+
+class NoticeQueue {
+ public:
+  // What goes out within so long is one letter.
+  static constexpr rules::Millis kGather = std::chrono::seconds{3};
+  // Between two letters to one address.
+  static constexpr rules::Millis kBetween = std::chrono::seconds{30};
+  static constexpr rules::Millis kLongest = std::chrono::hours{72};
+  // What is older speaks of the past.
+  static constexpr rules::Millis kFresh = std::chrono::minutes{10};
+
+  struct Hooks {
+    // The one letter that says what these rows do, oldest first; called when it goes.
+    std::function<Letter(const std::vector<const NoticeRow*>&)> letter_of;
+    // For the carrier; none: there is no way to this address, and `why` says so.
+    std::function<std::optional<Parcel>(const NoticeRow& row, const Letter& letter, std::string& why)> parcel_of;
+    std::function<void(const NoticeRow&)> on_change;  // after anything changed
+    std::string day_over{};                           // said of a list whose day is over before it could go
+  };
+
+  // `carrier` null: nothing is sent, and each row is shown as what would have been.
+  NoticeQueue(Store& store, Scheduler& scheduler, const rules::Clock& clock, Carrier* carrier, Hooks hooks);
+
+  // What an earlier life left open.
+  void Load(std::vector<NoticeRow> open);
+  void Put(std::vector<NoticeRow> rows);
+  // Frees the key of a row that a wrong clock made.
+  void Rename(NoticeRow row);
+  // The clock went back, or something may go now.
+  void Work();
+  std::size_t Waiting() const { return rows_.size(); }
+  static rules::Millis BackOff(int tries);  // until the next try after so many
+
+ private:
+  using Row = std::shared_ptr<NoticeRow>;
+  struct Way {
+    bool busy = false;
+    std::optional<rules::Instant> not_before, last;
+  };
+  using Rows = std::vector<Row>;
+
+  void Keep(const Rows& rows, std::function<void()> then);
+  void WorkOn(const std::string& address, const Rows& waiting);
+  std::optional<rules::Instant> ReadyAt(Way& way, const Rows& waiting) const;
+  Rows Choose(const std::string& address, const Rows& waiting);
+  void Send(const std::string& address, Rows rows);
+  void OnOutcome(const std::string& address, const Rows& rows, const Outcome& outcome);
+  void Settle(NoticeRow& row, const Outcome& outcome, const NoticeRow& first);
+  void Close(const Rows& rows);
+  void WakeAt(rules::Instant at);
+
+  Store& store_;
+  Scheduler& scheduler_;
+  const rules::Clock& clock_;
+  Carrier* carrier_;
+  Hooks hooks_;
+  Rows rows_;                        // open ones, in the order in which they were made
+  Rows unkept_;                      // that the store refused; written again
+  std::map<std::string, Way> ways_;  // by way and address
+  std::optional<rules::Instant> wake_;
+};
+
+}  // namespace rindwatch

@@ -1,0 +1,157 @@
+#include "rules/notices/escalation.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace rindwatch::rules {
+
+namespace {
+
+bool Sounds(Severity severity) { return severity >= Severity::kAct; }
+
+// Collects what is due of one alarm.
+class Weighing {
+ public:
+  Weighing(const Asking& alarm, const Said& said, const DayTurn& turn, Instant now, DueNotices& into)
+      : alarm_(alarm), said_(said.Of(alarm.alarm)), zone_(turn.zone), now_(now), into_(into) {}
+
+  // `place` is the hearer's among those who are there.
+  void Rings(const Hearer& hearer, std::size_t place) {
+    const Said::Entry* first = Find(hearer.name, NoticeKind::kRings, 0);
+    if (!first) return DueAt(hearer, NoticeKind::kRings, 0, FirstAt(hearer, place));
+    if (alarm_.severity == Severity::kUrgent) return Again(hearer, *first);
+    // It may never have arrived: once more, and no more than that.
+    if (Sounds(alarm_.severity) && first->doubtful && !Find(hearer.name, NoticeKind::kAgain, 1))
+      DueAt(hearer, NoticeKind::kAgain, 1, first->at + kNextKeeperAfter);
+  }
+  void Taken(const Hearer& hearer) {
+    const bool own = alarm_.taken_by == hearer.name;
+    if (own || !Sounds(alarm_.severity) || !Find(hearer.name, NoticeKind::kRings, 0)) return;
+    if (!Find(hearer.name, NoticeKind::kTaken, 0)) DueAt(hearer, NoticeKind::kTaken, 0, now_);
+  }
+  void Over(const Hearer& hearer) {
+    if (alarm_.news || !WasTold(hearer.name) || WasToldOver(hearer.name)) return;
+    DueAt(hearer, NoticeKind::kOver, 0, QuietUntil(hearer, zone_, now_).value_or(now_));
+  }
+
+ private:
+  Instant FirstAt(const Hearer& hearer, std::size_t place) const {
+    if (!Sounds(alarm_.severity)) return QuietUntil(hearer, zone_, now_).value_or(std::min(alarm_.asked, now_));
+    // The clock was ahead when it began: how long it has asked nobody knows, so all are told.
+    if (alarm_.asked > now_) return now_;
+    return alarm_.asked + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
+  }
+  void Again(const Hearer& hearer, const Said::Entry& first) {
+    const Said::Entry* last = &first;
+    for (const Said::Entry& entry : said_) {
+      const Notice& notice = entry.notice;
+      if (notice.hearer == hearer.name && notice.kind == NoticeKind::kAgain && notice.asked == alarm_.asked &&
+          notice.nth > last->notice.nth)
+        last = &entry;
+    }
+    const int nth = last->notice.nth + 1;
+    // A clock that was set back must not make a repeat wait for as long.
+    if (last->at > now_) return DueAt(hearer, NoticeKind::kAgain, nth, now_);
+    DueAt(hearer, NoticeKind::kAgain, nth, last->at + (nth <= kUrgentOften ? kUrgentAgainAfter : kUrgentLaterAfter));
+  }
+  const Said::Entry* Find(const std::string& hearer, NoticeKind kind, int nth) const {
+    const auto entry = std::find_if(said_.begin(), said_.end(), [&](const Said::Entry& one) {
+      const Notice& notice = one.notice;
+      return notice.hearer == hearer && notice.kind == kind && notice.asked == alarm_.asked && notice.nth == nth;
+    });
+    return entry == said_.end() ? nullptr : &*entry;
+  }
+  bool WasTold(const std::string& hearer) const {
+    return std::any_of(said_.begin(), said_.end(), [&](const Said::Entry& one) {
+      return one.notice.hearer == hearer && one.notice.kind == NoticeKind::kRings;
+    });
+  }
+  bool WasToldOver(const std::string& hearer) const {
+    return std::any_of(said_.begin(), said_.end(), [&](const Said::Entry& one) {
+      return one.notice.hearer == hearer && one.notice.kind == NoticeKind::kOver;
+    });
+  }
+  void DueAt(const Hearer& hearer, NoticeKind kind, int nth, Instant at) {
+    if (at <= now_) {
+      into_.now.push_back({hearer.name, alarm_.alarm, kind, alarm_.asked, nth});
+    } else if (!into_.next || at < *into_.next) {
+      into_.next = at;
+    }
+  }
+
+  const Asking& alarm_;
+  const std::vector<Said::Entry>& said_;
+  const Zone& zone_;
+  Instant now_;
+  DueNotices& into_;
+};
+
+// Who is asked, in order. Where all who would hear are away, each of them is asked all the same.
+std::vector<const Hearer*> Asked(std::span<const Hearer> hearers, Severity severity, Date today) {
+  std::vector<const Hearer*> there, all;
+  for (const Hearer& hearer : hearers) {
+    if (hearer.least > severity) continue;
+    all.push_back(&hearer);
+    if (!IsAway(hearer, today)) there.push_back(&hearer);
+  }
+  return there.empty() && Sounds(severity) ? all : there;
+}
+
+}  // namespace
+
+std::string_view ToText(NoticeKind kind) {
+  switch (kind) {
+    case NoticeKind::kRings:
+      return "rings";
+    case NoticeKind::kAgain:
+      return "again";
+    case NoticeKind::kTaken:
+      return "taken";
+    case NoticeKind::kOver:
+      return "over";
+  }
+  return "";
+}
+
+std::optional<NoticeKind> NoticeKindFrom(std::string_view text) {
+  for (const NoticeKind kind :
+       std::array{NoticeKind::kRings, NoticeKind::kAgain, NoticeKind::kTaken, NoticeKind::kOver})
+    if (ToText(kind) == text) return kind;
+  return std::nullopt;
+}
+
+void Said::Add(Entry entry) { by_alarm_[entry.notice.alarm].push_back(std::move(entry)); }
+
+void Said::Doubt(const Notice& notice) {
+  for (Entry& entry : by_alarm_[notice.alarm])
+    if (entry.notice == notice) entry.doubtful = true;
+}
+
+const std::vector<Said::Entry>& Said::Of(const std::string& alarm) const {
+  static const std::vector<Entry> nothing;
+  const auto found = by_alarm_.find(alarm);
+  return found == by_alarm_.end() ? nothing : found->second;
+}
+
+DueNotices NoticesDue(std::span<const Hearer> hearers, std::span<const Asking> alarms, const Said& said,
+                      const DayTurn& turn, Instant now) {
+  DueNotices due;
+  const Date today = turn.DayOf(now);
+  for (const Asking& alarm : alarms) {
+    Weighing weighing(alarm, said, turn, now, due);
+    if (alarm.rings || alarm.news) {
+      const auto asked = Asked(hearers, alarm.severity, today);
+      for (std::size_t place = 0; place < asked.size(); ++place) weighing.Rings(*asked[place], place);
+    }
+    for (const Hearer& hearer : hearers) {
+      if (alarm.over) {
+        weighing.Over(hearer);
+      } else if (alarm.taken) {
+        weighing.Taken(hearer);
+      }
+    }
+  }
+  return due;
+}
+
+}  // namespace rindwatch::rules

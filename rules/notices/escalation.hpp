@@ -1,0 +1,76 @@
+// Which notices of alarms are due: a pure function of who hears, what asks, what was said and the time. Whoever calls
+// it again with the same gets the same, so that a restart says nothing twice and forgets nothing.
+//
+//   act, urgent    the first keeper at once, the next after 15 minutes, all after 45, until it is taken; at any hour
+//   urgent         again every 15 minutes for two hours, then every hour, until it is taken
+//   hint, watch    everybody who wants them, outside of quiet hours
+//   taken, over    whoever was told of it hears that too
+// The hours and their order: common practice, no source.
+#pragma once
+
+#include <span>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "rules/notices/hearer.hpp"
+
+namespace rindwatch::rules {
+
+inline constexpr std::chrono::minutes kNextKeeperAfter{15};
+inline constexpr std::chrono::minutes kAllAfter{45};
+inline constexpr std::chrono::minutes kUrgentAgainAfter{15};
+inline constexpr int kUrgentOften = 8;  // so many times at this distance
+inline constexpr std::chrono::minutes kUrgentLaterAfter{60};
+
+// An alarm as far as notices are concerned.
+struct Asking {
+  std::string alarm;
+  Severity severity = Severity::kWatch;
+  Instant asked;       // when it last began to ask: raised, worse, or no longer set aside
+  bool rings = false;  // nobody took it and it lasts
+  bool news = false;   // told although it is over already: that nobody watched for a while
+  std::optional<Instant> taken, over;
+  std::string taken_by;  // initials; empty: not known, or one keeps alone
+};
+
+// Stored by their text.
+enum class NoticeKind { kRings, kAgain, kTaken, kOver };
+std::string_view ToText(NoticeKind kind);
+std::optional<NoticeKind> NoticeKindFrom(std::string_view text);
+
+struct Notice {
+  std::string hearer, alarm;
+  NoticeKind kind = NoticeKind::kRings;
+  Instant asked;  // of the alarm: a later asking is another matter
+  int nth = 0;    // of the repeats
+  bool operator==(const Notice&) const = default;
+};
+
+// What was said, or is waiting to be sent.
+class Said {
+ public:
+  struct Entry {
+    Notice notice;
+    Instant at;
+    bool doubtful = false;  // whether it arrived cannot be known
+  };
+  void Add(Entry entry);
+  // Of the same hearer, alarm, kind, asking and repeat.
+  void Doubt(const Notice& notice);
+  const std::vector<Entry>& Of(const std::string& alarm) const;
+
+ private:
+  std::unordered_map<std::string, std::vector<Entry>> by_alarm_;
+};
+
+struct DueNotices {
+  std::vector<Notice> now;
+  std::optional<Instant> next;  // when to look again, if nothing else happens
+};
+
+// `hearers` in the order in which they are asked to come; `turn` is the house's.
+DueNotices NoticesDue(std::span<const Hearer> hearers, std::span<const Asking> alarms, const Said& said,
+                      const DayTurn& turn, Instant now);
+
+}  // namespace rindwatch::rules

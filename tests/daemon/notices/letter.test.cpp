@@ -1,0 +1,72 @@
+#include "daemon/notices/letter.hpp"
+
+#include <boost/json.hpp>
+
+#include "daemon/morning/columns.hpp"
+#include "tests/catch.hpp"
+#include "tests/daemon/store/support.hpp"
+
+namespace rindwatch {
+namespace {
+
+using testing::Says;
+
+Letter Warm() {
+  Letter letter;
+  letter.subject = "Fridge too warm since 04:20, 2 h 10 min. 15.9 °C, keep 11 to 14.";
+  letter.grave = true;
+  letter.severity = "act";
+  letter.cave = 3;
+  letter.cave_name = "Fridge";
+  letter.Head(letter.subject)
+      .Text("Nobody has taken it yet.")
+      .Text("")
+      .Rows("It matters to",
+            {{"6 bloomies, Box 1", "in 1 h 45 to 2 h 45"}, {"a family of a very long name, Cellar", "13:00"}})
+      .Steps("First", {"Shut the door.", "Listen: does the plant run? Do not open it."})
+      .Link("Open it and take it",
+            "http://cave.example:8417/alarms/too%20warm%20%7C%20cave%201%20%7C%201795660800000000000");
+  return letter;
+}
+
+}  // namespace
+
+TEST_CASE("a letter as plain text stands in 72 columns, but for an address, which is never broken") {
+  const std::string text = PlainText(Warm());
+  CHECK_THAT(text, Says("Nobody has taken it yet.\n"));
+  CHECK_THAT(text, Says("  6 bloomies, Box 1       in 1 h 45 to 2 h 45\n"));
+  CHECK_THAT(text, Says("  2  Listen: does the plant run? Do not open it.\n"));
+  CHECK_THAT(text, Says("\nhttp://cave.example:8417/alarms/too%20warm%20%7C%20cave%201%20%7C%201795660800000000000\n"));
+  std::size_t from = 0;
+  while (from < text.size()) {
+    const std::size_t end = text.find('\n', from);
+    const std::string line = text.substr(from, end - from);
+    if (!line.starts_with("http")) CHECK(morning::WidthOf(line) <= morning::kWidth);
+    from = end + 1;
+  }
+}
+
+TEST_CASE("a letter as a page holds nothing that a text could break out of, and nothing from outside") {
+  Letter letter = Warm();
+  letter.Text("<script>alert(\"x\")</script> & 'more'").Link("see", "http://x/?a=\"><b>");
+  const std::string page = HtmlText(letter);
+  CHECK_THAT(page, !Says("<script"));
+  CHECK_THAT(page, Says("&lt;script&gt;alert(&quot;x&quot;)&lt;/script&gt; &amp;"));
+  CHECK_THAT(page, Says("href=\"http://x/?a=&quot;&gt;&lt;b&gt;\""));
+  for (const char* outside : {"<img", "<link", "<style", "src=", "url("}) CHECK_THAT(page, !Says(outside));
+}
+
+TEST_CASE("an alarm that lasts is set in red ink, its end is not") {
+  Letter letter = Warm();
+  CHECK_THAT(HtmlText(letter), Says("#a3221a"));
+  letter.grave = false;
+  CHECK_THAT(HtmlText(letter), !Says("#a3221a"));
+}
+
+TEST_CASE("a letter is kept and comes back as it was") {
+  const Letter letter = Warm().Plain("Bring     3 cloths\n");
+  CHECK(LetterFrom(boost::json::serialize(ToJson(letter))) == letter);
+  CHECK_THROWS(LetterFrom("{}"));
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,192 @@
+#include "daemon/notices/notices.hpp"
+
+#include "tests/catch.hpp"
+#include "tests/daemon/house/household.hpp"
+#include "tests/daemon/notices/post.hpp"
+#include "tests/daemon/store/support.hpp"
+
+namespace rindwatch {
+namespace {
+
+using namespace testing;
+using testing::Post;
+using Texts = std::vector<std::string>;
+
+// A fridge whose carbon dioxide rings when it is told to, with keepers who hear by mail. Thursday, 09:00 in Vienna.
+struct Heard {
+  TempFolder folder;
+  Post post;
+  std::unique_ptr<Household> house;
+  std::unique_ptr<Notices> notices;
+  std::uint64_t acts = 0;
+
+  Heard() {
+    Start(kThursday);
+    house->Do("probe", {{"name", "Gas"},
+                        {"topic", "fridge/gas"},
+                        {"format", "json"},
+                        {"channels", json::array{{{"kind", "carbon dioxide"}, {"pointer", "/co2"}}}},
+                        {"where", NewCave("fridge")}});
+  }
+  void Start(rules::Instant now) {
+    notices.reset();
+    house.reset();
+    house = std::make_unique<Household>(folder / "rind.db", now);
+    acts += 1000;
+    house->SetActs(acts);
+    house->TheConfig().notices.mail.server = "mail.cave.example";
+    house->TheConfig().notices.mail.from = "watch@cave.example";
+    house->Begin();
+    notices = std::make_unique<Notices>(house->Context(), house->Schedules(),
+                                        Notices::Ways{&post, "http://cave.example:8417"});
+    house->TheWatch().Tell(*notices);
+    notices->Begin();
+    while (!notices->Begun()) house->Settle();
+  }
+  void Hears(const char* name, int rank, json::object more = {}) {
+    json::object act{{"name", name},
+                     {"rank", rank},
+                     {"mail", json::array{json::string(std::string(name) + "@cave.example")}},
+                     {"quiet", nullptr}};
+    for (auto& [key, value] : more) act[key] = value;
+    house->Do("hearing", act);
+  }
+  void Gas(double ppm, rules::Millis span) {
+    const rules::Instant end = house->Now() + span;
+    while (house->Now() < end) {
+      house->StepTo(house->Now() + 1min);
+      house->Keep({house->Reading(1, ppm)});
+      house->Settle();
+    }
+  }
+  Texts To() const {
+    Texts to;
+    for (const Parcel& parcel : post.sent) to.push_back(parcel.to);
+    return to;
+  }
+  std::string TheAlarm() { return house->TheWatch().Engine().Alarms().front().id; }
+};
+
+}  // namespace
+
+TEST_CASE("an alarm calls one keeper after the other until it is taken, and says who took it and when it is over") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "never"}});
+  heard.Hears("TR", 2, {{"list", "never"}});
+  heard.Gas(8000, 12min);
+  REQUIRE(!heard.house->TheWatch().Engine().Alarms().empty());
+  REQUIRE(!heard.post.sent.empty());
+  CHECK(heard.To().front() == "IH@cave.example");
+  CHECK_THAT(heard.post.sent.front().message, Says("Fridge full of carbon dioxide since"));
+  CHECK_THAT(heard.post.sent.front().message, Says("Door open, and stay out."));
+  heard.Gas(8000, 20min);
+  CHECK_THAT(heard.post.Subjects().back(), Says("Nobody has come yet"));
+  CHECK(heard.To().back() == "TR@cave.example");
+  const std::size_t before = heard.post.sent.size();
+  json::object take{{"alarm", heard.TheAlarm()}, {"keeper", "TR"}};
+  heard.house->Do("take", take);
+  heard.Gas(8000, 3min);
+  REQUIRE(heard.post.sent.size() == before + 1);
+  CHECK(heard.To().back() == "IH@cave.example");
+  CHECK_THAT(heard.post.Subjects().back(), Says("TR took it"));
+  heard.Gas(600, 40min);
+  REQUIRE(heard.post.sent.size() == before + 3);
+  CHECK_THAT(heard.post.Subjects().back(), Says("Over: Fridge full of carbon dioxide"));
+}
+
+TEST_CASE("killed in the middle of an escalation: the next keeper is called all the same, nobody twice") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "never"}});
+  heard.Hears("TR", 2, {{"list", "never"}});
+  heard.Gas(8000, 12min);
+  const std::size_t before = heard.post.sent.size();
+  REQUIRE(before >= 1);
+  const rules::Instant now = heard.house->Now();
+  heard.Start(now + 2min);
+  heard.Gas(8000, 20min);
+  int to_ih = 0, to_tr = 0;
+  for (const Parcel& parcel : heard.post.sent) {
+    const bool rings = parcel.message.find("Nobody watched") == std::string::npos &&
+                       parcel.message.find("not watched") == std::string::npos;
+    if (!rings) continue;
+    (parcel.to == "IH@cave.example" ? to_ih : to_tr) += 1;
+  }
+  CHECK(to_ih == static_cast<int>(before));
+  CHECK(to_tr >= 1);
+}
+
+TEST_CASE("the morning list goes out at its hour with the words of the terminal, once, also over a restart") {
+  Heard heard;
+  heard.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 5), 2));
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
+  heard.house->StepTo(kThursday + 30h);
+  heard.house->Settle();
+  heard.house->StepTo(heard.house->Now() + 1min);
+  heard.house->Settle();
+  REQUIRE(heard.post.sent.size() == 1);
+  CHECK_THAT(heard.post.sent[0].message, Says("X-Rindwatch: round"));
+  heard.Start(heard.house->Now() + 1h);
+  heard.house->StepTo(heard.house->Now() + 2h);
+  heard.house->Settle();
+  CHECK(heard.post.sent.size() == 1);
+}
+
+TEST_CASE("a list whose hour passed while nobody watched comes late rather than never") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
+  heard.Start(kThursday + 26h);
+  heard.house->StepTo(heard.house->Now() + 1min);
+  heard.house->Settle();
+  int lists = 0;
+  for (const Parcel& parcel : heard.post.sent) lists += parcel.message.find("X-Rindwatch: round") != std::string::npos;
+  CHECK(lists == 1);
+}
+
+TEST_CASE("a keeper who hears no more hears no more") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "daily"}});
+  heard.house->Do("hearing", {{"name", "IH"}, {"leaves", true}});
+  heard.Gas(8000, 30min);
+  heard.house->StepTo(kThursday + 30h);
+  heard.house->Settle();
+  CHECK(heard.post.sent.empty());
+}
+
+TEST_CASE("the page tells who hears, what went out and with which words; a test goes only where somebody hears") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "never"}});
+  heard.house->Context().notices = heard.notices.get();
+  heard.Gas(16000, 3min);
+  const json::object page = heard.house->See("/api/notices");
+  CHECK(page.at("hearers").as_array().size() == 1);
+  REQUIRE(page.at("log").as_array().size() >= 1);
+  const json::object row = page.at("log").as_array().back().as_object();
+  CHECK(row.at("state") == "sent");
+  CHECK_THAT(std::string(row.at("subject").as_string()), Says("Urgent: Fridge full of carbon dioxide"));
+  const json::object one = heard.house->See("/api/notices/" + std::to_string(row.at("number").as_int64()));
+  CHECK_THAT(std::string(one.at("text").as_string()), Says("http://cave.example:8417/alarms/"));
+  CHECK(heard.house->Get("/api/notices/999").status == 404);
+  CHECK(heard.house->Get("/api/notices?before=x").status == 400);
+  web::Request test;
+  test.method = "POST";
+  test.path = "/api/notices/test";
+  test.body = R"({"way":"mail","address":"somebody@else.example"})";
+  CHECK(heard.house->Ask(test).status == 422);
+  test.body = R"({"way":"mail","address":"IH@cave.example"})";
+  const web::Response answer = heard.house->Ask(test);
+  CHECK(answer.status == 200);
+  CHECK_THAT(answer.body, Says("\"outcome\":\"sent\""));
+}
+
+TEST_CASE("an address that is none is refused in the keeper's words") {
+  Heard heard;
+  for (const char* address : {"ih", "ih@", "@x", "a@b@c", "a b@c", "a@b\r\nRCPT TO:<x@y>", "<a@b>", "a@b,c@d"}) {
+    INFO(address);
+    CHECK_THROWS_WITH(heard.Hears("IH", 1, {{"mail", json::array{json::string(address)}}}), Says("no mail address"));
+  }
+  CHECK_THROWS_WITH(heard.Hears("IH", 1, {{"morning", "25:00"}}), Says("an hour such as 06:30"));
+  CHECK_THROWS_WITH(heard.Hears("IH", 1, {{"holidays", json::array{{{"from", "2026-05-02"}, {"back", "2026-05-01"}}}}}),
+                    Says("ends after it begins"));
+}
+
+}  // namespace rindwatch

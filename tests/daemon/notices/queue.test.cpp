@@ -1,0 +1,268 @@
+#include "daemon/notices/queue.hpp"
+
+#include <boost/json.hpp>
+
+#include "tests/catch.hpp"
+#include "tests/daemon/house/household.hpp"
+#include "tests/daemon/notices/post.hpp"
+#include "tests/daemon/store/support.hpp"
+
+namespace rindwatch {
+namespace {
+
+using namespace testing;
+using testing::Post;
+
+// A queue on a real store and a stepped clock.
+struct Queued {
+  TempFolder folder;
+  Post post;
+  std::unique_ptr<Household> house;
+  std::unique_ptr<NoticeQueue> queue;
+  std::vector<std::size_t> sizes;  // of the letters that went
+
+  Queued() { Start(kThursday); }
+  void Start(rules::Instant now) {
+    queue.reset();
+    house.reset();
+    house = std::make_unique<Household>(folder / "rind.db", now);
+    house->Begin();
+    queue = std::make_unique<NoticeQueue>(
+        house->TheStore(), house->Schedules(), house->TheClock(), &post,
+        NoticeQueue::Hooks{[this](const std::vector<const NoticeRow*>& rows) {
+                             sizes.push_back(rows.size());
+                             return LetterFrom(rows.front()->letter);
+                           },
+                           [](const NoticeRow& row, const Letter& letter, std::string& why) -> std::optional<Parcel> {
+                             if (row.address == "nowhere") {
+                               why = "there is no way";
+                               return std::nullopt;
+                             }
+                             Parcel parcel;
+                             parcel.to = row.address;
+                             parcel.message = "Subject: " + letter.subject + "\r\nMessage-ID";
+                             return parcel;
+                           },
+                           [](const NoticeRow&) {}});
+  }
+  NoticeRow Row(const std::string& subject, const char* kind = "rings", const char* to = "ih@cave.example") {
+    Letter letter;
+    letter.subject = subject;
+    NoticeRow row;
+    row.key = subject + to;
+    row.kind = kind;
+    row.way = "mail";
+    row.address = to;
+    row.alarm = IsList(kind) ? "" : "a";
+    row.made_at = row.asked = house->Now();
+    row.letter = boost::json::serialize(ToJson(letter));
+    return row;
+  }
+  static bool IsList(const std::string& kind) { return kind == "morning" || kind == "evening"; }
+  void Put(std::vector<NoticeRow> rows) {
+    queue->Put(std::move(rows));
+    house->Settle();
+  }
+  void Let(rules::Millis span) {
+    house->StepTo(house->Now() + span);
+    house->Settle();
+  }
+  std::vector<NoticeRow> Kept() {
+    std::optional<std::vector<NoticeRow>> rows;
+    house->TheStore().NoticesSince(rules::Instant{}, [&rows](std::vector<NoticeRow> all) { rows = std::move(all); });
+    while (!rows) house->Settle();
+    return *rows;
+  }
+  std::vector<std::string> States() {
+    std::vector<std::string> states;
+    for (const NoticeRow& row : Kept()) states.push_back(row.state);
+    return states;
+  }
+  // As a start after a crash finds it.
+  void Restart(rules::Millis later) {
+    Start(house->Now() + later);
+    queue->Load(Kept());
+    house->Settle();
+  }
+};
+
+using States = std::vector<std::string>;
+
+}  // namespace
+
+TEST_CASE("a notice is on disk before it is sent, and sent once") {
+  Queued q;
+  q.Put({q.Row("one")});
+  CHECK(q.States() == States{"waiting"});
+  CHECK(q.post.sent.empty());
+  q.Let(5s);
+  CHECK(q.post.Subjects() == States{"one"});
+  CHECK(q.States() == States{"sent"});
+  q.Let(2h);
+  q.Restart(1h);
+  q.Let(2h);
+  CHECK(q.post.sent.size() == 1);
+}
+
+TEST_CASE("a hundred at once are one letter") {
+  Queued q;
+  for (int i = 0; i < 100; ++i) q.Put({q.Row("alarm " + std::to_string(i))});
+  q.Let(1h);
+  CHECK(q.sizes == std::vector<std::size_t>{100});
+  const States states = q.States();
+  CHECK(states.front() == "sent");
+  CHECK(std::ranges::count(states, "folded") == 99);
+}
+
+TEST_CASE("an address is written to at most twice a minute; another one does not wait for it") {
+  Queued q;
+  q.Put({q.Row("one"), q.Row("one", "rings", "tr@cave.example")});
+  q.Let(5s);
+  CHECK(q.post.sent.size() == 2);
+  q.Put({q.Row("two")});
+  q.Let(10s);
+  q.Put({q.Row("three")});
+  q.Let(10s);
+  CHECK(q.post.sent.size() == 2);
+  q.Let(30s);
+  CHECK(q.post.sent.size() == 3);
+  CHECK(q.sizes.back() == 2);
+}
+
+TEST_CASE("what cannot be sent now is tried again, further and further apart, and goes as one letter when it can") {
+  Queued q;
+  q.post.ready = false;
+  q.post.answer = {Outcome::Kind::kNotNow, "nobody answers"};
+  q.Put({q.Row("one")});
+  q.Let(2h);
+  CHECK(q.post.asked >= 7);
+  CHECK(q.post.asked <= 10);
+  CHECK(q.Kept()[0].why == "nobody answers");
+  q.Put({q.Row("two")});
+  q.Let(20h);
+  const int asked = q.post.asked;
+  CHECK(asked < 60);
+  q.Restart(1h);
+  q.post.ready = true;
+  q.post.answer = {Outcome::Kind::kSent, "took it"};
+  q.Let(1h);
+  CHECK(q.post.sent.size() == 1);
+  CHECK(q.sizes.back() == 2);
+  CHECK(q.States() == States{"sent", "folded"});
+}
+
+TEST_CASE("after three days it is given up, an address that is none at once") {
+  Queued q;
+  q.post.ready = false;
+  q.post.answer = {Outcome::Kind::kNotNow, "nobody answers"};
+  q.Put({q.Row("one")});
+  q.Let(71h);
+  CHECK(q.States() == States{"waiting"});
+  q.Let(2h);
+  CHECK(q.States() == States{"given up"});
+  q.post.answer = {Outcome::Kind::kNever, "no such box"};
+  q.Put({q.Row("two")});
+  q.Let(1min);
+  CHECK(q.States() == States{"given up", "given up"});
+  const int asked = q.post.asked;
+  q.Let(5h);
+  CHECK(q.post.asked == asked);
+}
+
+TEST_CASE("killed while it is handed over: whether it arrived cannot be known, and it is not sent again") {
+  Queued q;
+  q.post.answers = false;
+  q.Put({q.Row("one")});
+  q.Let(5s);
+  CHECK(q.States() == States{"handing"});
+  q.post.answers = true;
+  q.Restart(1min);
+  q.Let(2h);
+  CHECK(q.post.sent.size() == 1);
+  CHECK(q.States() == States{"doubtful"});
+}
+
+TEST_CASE("killed before anything of it left: it is sent afterwards") {
+  Queued q;
+  q.Put({q.Row("one")});
+  q.Restart(1min);
+  q.Let(1min);
+  CHECK(q.post.Subjects() == States{"one"});
+  CHECK(q.States() == States{"sent"});
+}
+
+TEST_CASE("the same is never kept twice") {
+  Queued q;
+  q.Put({q.Row("one")});
+  q.Let(1min);
+  q.Restart(1min);
+  NoticeRow again = q.Row("one");
+  std::optional<std::vector<std::int64_t>> numbers;
+  q.house->TheStore().WriteNotices({again}, [&numbers](std::vector<std::int64_t> all) { numbers = std::move(all); });
+  q.house->Settle();
+  REQUIRE(numbers);
+  CHECK(*numbers == std::vector<std::int64_t>{1});
+  CHECK(q.States() == States{"sent"});
+}
+
+TEST_CASE("a disk that is full keeps no alarm from being told; it is written when there is room") {
+  Queued q;
+  q.house->TheStore().refusing = true;
+  q.Put({q.Row("one")});
+  q.Let(10s);
+  CHECK(q.post.Subjects() == States{"one"});
+  CHECK(q.States().empty());
+  q.house->TheStore().refusing = false;
+  q.Let(5min);
+  CHECK(q.States() == States{"sent"});
+  CHECK(q.post.sent.size() == 1);
+}
+
+TEST_CASE("of lists that waited the newest goes, and overtakes the others") {
+  Queued q;
+  q.post.ready = false;
+  q.post.answer = {Outcome::Kind::kNotNow, "nobody answers"};
+  q.Put({q.Row("thursday", "morning")});
+  q.Let(23h);
+  q.Put({q.Row("friday", "morning")});
+  q.post.ready = true;
+  q.post.answer = {Outcome::Kind::kSent, "took it"};
+  q.Let(1h);
+  CHECK(q.post.Subjects() == States{"friday"});
+  CHECK(q.States() == States{"folded", "sent"});
+}
+
+TEST_CASE("a list whose day is over before it could go is given up") {
+  Queued q;
+  q.post.ready = false;
+  q.post.answer = {Outcome::Kind::kNotNow, "nobody answers"};
+  q.Put({q.Row("thursday", "morning")});
+  q.Let(23h);
+  CHECK(q.States() == States{"waiting"});
+  q.post.ready = true;
+  q.Let(2h);
+  CHECK(q.States() == States{"given up"});
+  CHECK(q.post.sent.empty());
+}
+
+TEST_CASE("an address without a way waits and says why") {
+  Queued q;
+  q.Put({q.Row("one", "rings", "nowhere")});
+  q.Let(1min);
+  CHECK(q.States() == States{"waiting"});
+  CHECK(q.Kept()[0].why == "there is no way");
+  q.Let(75h);
+  CHECK(q.States() == States{"given up"});
+}
+
+TEST_CASE("where nothing leaves the house each notice is shown as what would have gone") {
+  Queued q;
+  NoticeQueue shown(q.house->TheStore(), q.house->Schedules(), q.house->TheClock(), nullptr,
+                    {[](const auto&) { return Letter{}; }, [](const auto&, const auto&, auto&) { return std::nullopt; },
+                     [](const auto&) {}});
+  shown.Put({q.Row("one")});
+  q.Let(1h);
+  CHECK(q.States() == States{"shown"});
+}
+
+}  // namespace rindwatch

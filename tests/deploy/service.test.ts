@@ -1,0 +1,26 @@
+// The unit file: systemd finds it sound and well shut in, and it watches the watch.
+import assert from "node:assert/strict";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import path from "node:path";
+import { test } from "node:test";
+import { temporaryFolder } from "../support/cleanup.ts";
+import { run } from "../support/running.ts";
+import { root } from "../support/tree.ts";
+
+const unit = readFileSync(path.join(root, "deploy/rindwatch.service"), "utf8");
+
+test("the service tells its manager when it is ready and is begun anew when it hangs", () => {
+  assert.match(unit, /^Type=notify$/m);
+  assert.match(unit, /^WatchdogSec=\d+$/m);
+  assert.match(unit, /^Restart=always$/m);
+});
+
+test("systemd finds the unit sound, and little of the machine open to it", { skip: existsSync("/usr/bin/systemd-analyze") ? false : "systemd is not there" }, async () => {
+  const file = path.join(temporaryFolder(), "rindwatch.service");
+  // The program need not be installed to check the rest.
+  writeFileSync(file, unit.replaceAll("/usr/bin/rindwatch", "/bin/true"));
+  const sound = await run("systemd-analyze", ["verify", file]);
+  assert.equal(sound.status, 0, sound.err);
+  const shut = await run("systemd-analyze", ["security", "--offline=true", "--threshold=30", file]);
+  assert.equal(shut.status, 0, shut.out);
+});

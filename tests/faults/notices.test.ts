@@ -1,0 +1,255 @@
+// Mail servers, webhooks, brokers and clocks at their worst, and the watch killed in between: nothing is lost, nothing
+// is said twice, and the page answers all the while. The wall clock is moved by hand.
+import assert from "node:assert/strict";
+import { describe, test } from "node:test";
+import { readFileSync, writeFileSync } from "node:fs";
+import { Broker } from "../support/broker.ts";
+import { hangGas, nudge, ring } from "../support/gas.ts";
+import { Hook } from "../support/hook.ts";
+import { enterWheel } from "../support/keeping.ts";
+import { Mailbox, type Got } from "../support/mailbox.ts";
+import { Time, missing } from "../support/time.ts";
+import { until } from "../support/until.ts";
+import { Watch } from "../support/watch.ts";
+
+const of = (kind: string) => (got: Got) => got.mail.headers.get("x-rindwatch") === kind;
+const keeper = (name: string, rank: number, more: Record<string, unknown> = {}) => ({
+  kind: "hearing", name, rank, mail: [`${name.toLowerCase()}@cave.example`], list: "never", quiet: null, ...more,
+});
+const log = async (watch: Watch): Promise<any[]> => (await watch.get("/api/notices")).log;
+
+interface Scene { time: Time; broker: Broker; box: Mailbox; watch: Watch }
+
+async function scene(box: Mailbox, more: Record<string, string[]> = {}): Promise<Scene> {
+  const time = new Time();
+  const broker = await Broker.start({ persistent: true });
+  const watch = await Watch.start({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings, ...more } });
+  return { time, broker, box, watch };
+}
+
+/** So many minutes, in steps, the gas still there. */
+async function pass({ time, watch, broker }: Scene, minutes: number, step = 5): Promise<void> {
+  for (let gone = 0; gone < minutes; gone += step) {
+    time.go(step * 60);
+    await broker.publish("gas/1", '{"co2":20000}');
+    await nudge(watch);
+  }
+}
+
+async function soon({ time, watch }: Scene): Promise<void> {
+  time.go(31);
+  await nudge(watch);
+}
+
+describe("notices", { skip: missing }, () => {
+  test("a mail server that is down for two hours: what gathered goes as one, and says that it is late", { timeout: 300_000 }, async () => {
+    const box = await Mailbox.stopped();
+    const s = await scene(box);
+    await hangGas(s.watch);
+    await s.watch.did(keeper("IH", 1));
+    await ring(s.watch, s.broker, s.time);
+    await pass(s, 120);
+    const waiting = await log(s.watch);
+    assert.ok(waiting.length > 3 && waiting.every((row) => row.state === "waiting"), JSON.stringify(waiting));
+    assert.match(waiting.at(-1).why, /nobody answers at this port/);
+    await box.up();
+    await until("it arrives", async () => {
+      await pass(s, 5);
+      return box.got.length > 0;
+    }, 60_000);
+    assert.match(box.got[0]!.mail.text!, /could not be sent when it happened/);
+    await until("all of it is told", async () => {
+      await soon(s);
+      return (await log(s.watch)).filter((row) => row.state === "waiting").length <= 1;
+    }, 60_000);
+    assert.equal((await log(s.watch)).filter((row) => row.state === "given up" || row.state === "doubtful").length, 0);
+    assert.ok(box.got.length <= 3, `few mails, not one for each: ${box.got.length}`);
+    await s.watch.end();
+  });
+
+  test("one that refuses for now is asked again, one that knows no such box is not", { timeout: 300_000 }, async () => {
+    const s = await scene(await Mailbox.start());
+    await hangGas(s.watch);
+    s.box.manners.refuses = 450;
+    await s.watch.did(keeper("IH", 1));
+    await ring(s.watch, s.broker, s.time);
+    await until("it was refused", async () => {
+      await soon(s);
+      return (await log(s.watch)).some((row) => row.tries > 0 && /450/.test(row.why));
+    });
+    s.box.manners = { refusesData: 451 };
+    await until("it was refused after the text", async () => {
+      await pass(s, 5);
+      return (await log(s.watch)).some((row) => /451/.test(row.why ?? ""));
+    }, 60_000);
+    assert.equal((await log(s.watch)).filter((row) => row.state === "doubtful").length, 0);
+    s.box.manners = { refuses: 550 };
+    await until("it is given up", async () => {
+      await pass(s, 5);
+      return (await log(s.watch)).some((row) => row.state === "given up" && /knows no ih@cave\.example: 550/.test(row.why));
+    }, 60_000);
+    assert.equal(s.box.got.length, 0);
+    await s.watch.end();
+  });
+
+  test("a slow one keeps neither the page nor another way waiting", { timeout: 300_000 }, async () => {
+    const hook = await Hook.start();
+    const box = await Mailbox.start();
+    box.manners.slow = 8_000;
+    const time = new Time();
+    const broker = await Broker.start();
+    const watch = await Watch.prepared({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings } });
+    writeFileSync(watch.file, `${readFileSync(watch.file, "utf8")}\n[[webhook]]\nname = "phone"\nurl = "${hook.url}"\n`);
+    await watch.up();
+    await hangGas(watch);
+    await watch.did(keeper("IH", 1, { webhooks: ["phone"] }));
+    await ring(watch, broker, time);
+    time.go(5);
+    await nudge(watch);
+    await until("the webhook is called", () => hook.calls.length > 0);
+    await until("the server was connected to", () => box.connections > 0);
+    assert.equal(box.got.length, 0);
+    const asked = Date.now();
+    await watch.get("/api/round");
+    assert.ok(Date.now() - asked < 5_000);
+    await box.has(1);
+    await watch.end();
+  });
+
+  test("a last word that never comes, and a kill: whether it arrived cannot be known, and it is not sent again", { timeout: 300_000 }, async () => {
+    const s = await scene(await Mailbox.start());
+    await hangGas(s.watch);
+    await s.watch.did(keeper("IH", 1));
+    s.box.manners.silentAtEnd = true;
+    await ring(s.watch, s.broker, s.time);
+    await soon(s);
+    await s.box.has(1);
+    const [first] = (await log(s.watch)).slice(-1);
+    assert.equal(first.state, "handing");
+    await s.watch.end("SIGKILL");
+    s.box.manners = {};
+    await s.watch.up();
+    await until("it is known to be doubtful", async () => (await log(s.watch)).at(-1).state === "doubtful");
+    await pass(s, 5);
+    const same = s.box.got.filter((got) => got.mail.messageId === s.box.got[0]!.mail.messageId);
+    assert.equal(same.length, 1);
+    await s.watch.end();
+  });
+
+  test("killed in the middle of an escalation: the next keeper is called in time, nobody twice", { timeout: 300_000 }, async () => {
+    const s = await scene(await Mailbox.start());
+    await hangGas(s.watch);
+    await s.watch.did(keeper("IH", 1));
+    await s.watch.did(keeper("TR", 2));
+    await ring(s.watch, s.broker, s.time);
+    await soon(s);
+    await s.box.has(1, of("alarm"));
+    await s.watch.end("SIGKILL");
+    s.time.go(8 * 60);
+    await s.watch.up();
+    await s.watch.connected();
+    await pass(s, 10);
+    await soon(s);
+    await s.box.has(1, (got) => got.to[0] === "tr@cave.example");
+    const subjects = s.box.got.map((got) => `${got.to[0]} ${got.mail.messageId}`);
+    assert.equal(new Set(subjects).size, subjects.length);
+    assert.equal((await log(s.watch)).filter((row) => row.hearer === "IH" && row.kind === "rings" && /carbon/.test(row.alarm)).length, 1);
+    await s.watch.end();
+  });
+
+  test("a webhook that hangs is asked again with the same name on it, and mail does not wait for it", { timeout: 300_000 }, async () => {
+    const hook = await Hook.start();
+    hook.status = 0;
+    const box = await Mailbox.start();
+    const time = new Time();
+    const broker = await Broker.start();
+    const watch = await Watch.prepared({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings } });
+    writeFileSync(watch.file, `${readFileSync(watch.file, "utf8")}\n[[webhook]]\nname = "phone"\nurl = "${hook.url}"\n`);
+    await watch.up();
+    await hangGas(watch);
+    await watch.did(keeper("IH", 1, { webhooks: ["phone"] }));
+    const [alarm] = await ring(watch, broker, time);
+    await watch.did({ kind: "take", alarm: alarm!.id });
+    time.go(5);
+    await nudge(watch);
+    await box.has(1);
+    await until("the webhook hangs", () => hook.calls.length === 1);
+    await until("it is given up on for now", async () => (await log(watch)).some((row) => row.way === "webhook" && row.tries === 1 && /no answer in time/.test(row.why)), 60_000);
+    hook.status = 200;
+    await until("it is called again", async () => {
+      time.go(60);
+      await nudge(watch);
+      return hook.calls.length > 1;
+    }, 60_000);
+    assert.equal(hook.calls[1]!.headers["rindwatch-notice"], hook.calls[0]!.headers["rindwatch-notice"]);
+    hook.letGo();
+    await watch.end();
+  });
+
+  test("a broker that is gone for an hour: what it holds is right again when it is back", { timeout: 300_000 }, async () => {
+    const s = await scene(await Mailbox.start());
+    await hangGas(s.watch);
+    await s.watch.did(keeper("IH", 1));
+    const [alarm] = await ring(s.watch, s.broker, s.time);
+    await until("the bell rings", async () => (await s.broker.receive("rindwatch/bell")).payload === "1");
+    await s.broker.down();
+    await s.watch.did({ kind: "take", alarm: alarm!.id });
+    for (let i = 0; i < 12; ++i) {
+      s.time.go(300);
+      await nudge(s.watch);
+    }
+    await s.broker.up();
+    await until("the bell is still", async () => (await s.broker.receive("rindwatch/bell")).payload === "0", 120_000);
+    assert.equal((await s.broker.receive("rindwatch/alive")).payload, "1");
+    await s.watch.end();
+  });
+
+  test("a clock that steps a day forward and back: each day's list once, in its own morning", { timeout: 300_000 }, async () => {
+    const s = await scene(await Mailbox.start());
+    await enterWheel(s.watch);
+    await s.watch.did(keeper("IH", 1, { list: "daily", morning: "06:30", evening: null }));
+    const clock = new Intl.DateTimeFormat("en-GB", { timeZone: "Europe/Vienna", hour: "2-digit", minute: "2-digit" }).format(new Date(s.time.now()));
+    const [hours = 0, minutes = 0] = clock.split(":").map(Number);
+    s.time.go((((9 * 60 - hours * 60 - minutes + 1440) % 1440) || 1440) * 60);  // nine in the morning
+    await nudge(s.watch);
+    await soon(s);
+    await s.box.has(1, of("round"));
+    s.time.go(86_400);
+    await nudge(s.watch);
+    await soon(s);
+    await s.box.has(2, of("round"));
+    s.time.go(-86_400);
+    await until("it sees that the clock went back", async () => {
+      await soon(s);
+      return true;
+    });
+    assert.equal(s.box.got.filter(of("round")).length, 2, "today's was sent");
+    s.time.go(86_400);
+    await nudge(s.watch);
+    await soon(s);
+    await s.box.has(3, of("round"));
+    s.time.go(3_600);
+    await nudge(s.watch);
+    await soon(s);
+    assert.equal(s.box.got.filter(of("round")).length, 3);
+    await s.watch.end();
+  });
+
+  test("a hundred alarms at once are a few mails that name them all", { timeout: 600_000 }, async () => {
+    const s = await scene(await Mailbox.start());
+    const topics = Array.from({ length: 100 }, (_, n) => `gas/${n + 1}`);
+    for (const [n, topic] of topics.entries()) await hangGas(s.watch, topic, { new: { kind: "room", name: `Room ${n + 1}` } });
+    await s.watch.did(keeper("IH", 1));
+    await ring(s.watch, s.broker, s.time, topics);
+    await soon(s);
+    await s.box.has(1);
+    await until("all of them are told", async () => {
+      await soon(s);
+      return (await log(s.watch)).every((row) => row.state === "sent" || row.state === "folded");
+    }, 60_000);
+    const text = s.box.got.map((got) => `${got.mail.subject}\n${got.mail.text}`).join("\n");
+    for (let n = 1; n <= 100; ++n) assert.match(text, new RegExp(`Room ${n}\\b`), `Room ${n}`);
+    assert.ok(s.box.got.length <= 5, `${s.box.got.length} mails`);
+    await s.watch.end();
+  });
+});

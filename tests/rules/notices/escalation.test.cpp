@@ -1,0 +1,268 @@
+#include "rules/notices/escalation.hpp"
+
+#include <algorithm>
+#include <cstdlib>
+#include <map>
+#include <random>
+#include <set>
+
+#include "tests/catch.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using std::chrono::days;
+using std::chrono::hours;
+using std::chrono::minutes;
+
+const DayTurn kHome{Zone{}, 4};
+const Instant kNoon = FromMillis(1'795'694'400'000);  // 2026-11-26T12:00Z, a Thursday
+
+Instant At(int hour, int minute = 0) { return kNoon + hours{hour - 12} + minutes{minute}; }
+
+Asking Rings(Severity severity, Instant asked = kNoon) {
+  Asking alarm;
+  alarm.alarm = "a";
+  alarm.severity = severity;
+  alarm.asked = asked;
+  alarm.rings = true;
+  return alarm;
+}
+
+// A house whose notices are looked at when they say they want to be, or when something happens.
+struct House {
+  std::vector<Hearer> hearers;
+  std::vector<Asking> alarms;
+  Said said;
+  std::vector<std::pair<Instant, Notice>> told;
+
+  std::optional<Instant> Look(Instant now) {
+    for (int turn = 0; turn < 100; ++turn) {
+      const DueNotices due = NoticesDue(hearers, alarms, said, kHome, now);
+      if (due.now.empty()) return due.next;
+      for (const Notice& notice : due.now) {
+        said.Add({notice, now, false});
+        told.emplace_back(now, notice);
+      }
+    }
+    FAIL("it never ends");
+    return {};
+  }
+  void Until(Instant from, Instant to) {
+    for (std::optional<Instant> next = from; next && *next <= to;) next = Look(*next);
+  }
+  std::vector<std::string> Names() const {
+    std::vector<std::string> names;
+    for (const auto& [at, notice] : told) names.push_back(notice.hearer);
+    return names;
+  }
+};
+
+const std::vector<Hearer> kThree{{.name = "IH"}, {.name = "TR"}, {.name = "MK"}};
+
+}  // namespace
+
+TEST_CASE(
+    "an alarm that wants a hand goes to the first, after 15 minutes to the next, after 45 to all, and no further") {
+  House house{kThree, {Rings(Severity::kAct)}, {}, {}};
+  house.Until(kNoon, kNoon + days{2});
+  REQUIRE(house.told.size() == 3);
+  CHECK(house.told[0] == std::pair(kNoon, Notice{"IH", "a", NoticeKind::kRings, kNoon, 0}));
+  CHECK(house.told[1] == std::pair(kNoon + minutes{15}, Notice{"TR", "a", NoticeKind::kRings, kNoon, 0}));
+  CHECK(house.told[2] == std::pair(kNoon + minutes{45}, Notice{"MK", "a", NoticeKind::kRings, kNoon, 0}));
+}
+
+TEST_CASE("once it is taken nobody else is called, and the others who were told hear who took it") {
+  House house{kThree, {Rings(Severity::kAct)}, {}, {}};
+  house.Until(kNoon, kNoon + minutes{20});
+  house.alarms[0].rings = false;
+  house.alarms[0].taken = kNoon + minutes{20};
+  house.alarms[0].taken_by = "TR";
+  house.told.clear();
+  house.Until(kNoon + minutes{20}, kNoon + days{1});
+  REQUIRE(house.told.size() == 1);
+  CHECK(house.told[0].second == Notice{"IH", "a", NoticeKind::kTaken, kNoon, 0});
+}
+
+TEST_CASE("what is urgent comes again until it is taken, every 15 minutes and after two hours every hour") {
+  House house{{{.name = ""}}, {Rings(Severity::kUrgent)}, {}, {}};
+  house.Until(kNoon, kNoon + hours{5});
+  std::vector<Millis> after;
+  for (const auto& [at, notice] : house.told) after.push_back(at - kNoon);
+  CHECK(after == std::vector<Millis>{minutes{0}, minutes{15}, minutes{30}, minutes{45}, minutes{60}, minutes{75},
+                                     minutes{90}, minutes{105}, minutes{120}, hours{3}, hours{4}, hours{5}});
+}
+
+TEST_CASE("in quiet hours a watch waits for their end, what wants a hand sounds") {
+  Hearer quiet{.name = "IH", .quiet = QuietHours{hours{22}, hours{6}}};
+  SECTION("watch") {
+    House house{{quiet}, {Rings(Severity::kWatch, At(23))}, {}, {}};
+    house.Until(At(23), At(23) + days{1});
+    REQUIRE(house.told.size() == 1);
+    CHECK(house.told[0].first == At(30));  // six in the morning
+  }
+  SECTION("watch that is over before they end") {
+    House house{{quiet}, {Rings(Severity::kWatch, At(23))}, {}, {}};
+    house.Until(At(23), At(24));
+    house.alarms[0].rings = false;
+    house.alarms[0].over = At(25);
+    house.Until(At(25), At(40));
+    CHECK(house.told.empty());
+  }
+  SECTION("act") {
+    House house{{quiet}, {Rings(Severity::kAct, At(23))}, {}, {}};
+    house.Until(At(23), At(24));
+    CHECK(house.told.size() == 1);
+  }
+}
+
+TEST_CASE("the end is told to whoever heard of it, once, and not into the night") {
+  Hearer quiet{.name = "IH", .quiet = QuietHours{hours{22}, hours{6}}};
+  House house{{quiet, {.name = "TR"}}, {Rings(Severity::kAct, At(23))}, {}, {}};
+  house.Until(At(23), At(23, 5));
+  house.alarms[0].rings = false;
+  house.alarms[0].over = At(23, 10);
+  house.Until(At(23, 10), At(23) + days{1});
+  REQUIRE(house.told.size() == 2);
+  CHECK(house.told[1] == std::pair(At(30), Notice{"IH", "a", NoticeKind::kOver, At(23), 0}));
+}
+
+TEST_CASE("nobody hears of less than was asked for") {
+  House house{{{.name = "IH", .least = Severity::kUrgent}, {.name = "TR", .least = Severity::kAct}},
+              {Rings(Severity::kAct)},
+              {},
+              {}};
+  house.Until(kNoon, kNoon + days{1});
+  CHECK(house.Names() == std::vector<std::string>{"TR"});
+  CHECK(house.told[0].first == kNoon);
+}
+
+TEST_CASE("who is away is passed over; where all are away all are asked") {
+  const Date today = kHome.DayOf(kNoon);
+  Hearer away{.name = "IH", .holidays = {{today - days{3}, today + days{4}}}};
+  House house{{away, {.name = "TR"}}, {Rings(Severity::kAct)}, {}, {}};
+  SECTION("one is there") {
+    house.Until(kNoon, kNoon + days{1});
+    CHECK(house.Names() == std::vector<std::string>{"TR"});
+    CHECK(house.told[0].first == kNoon);
+  }
+  SECTION("all are away") {
+    house.hearers[1].holidays = away.holidays;
+    house.Until(kNoon, kNoon + days{1});
+    CHECK(house.Names() == std::vector<std::string>{"IH", "TR"});
+  }
+  SECTION("a hint waits for nobody who is away") {
+    house.hearers = {away};
+    house.alarms[0].severity = Severity::kWatch;
+    house.Until(kNoon, kNoon + hours{6});
+    CHECK(house.told.empty());
+  }
+}
+
+TEST_CASE("what got worse after it was told asks again") {
+  House house{{{.name = "IH"}}, {Rings(Severity::kWatch)}, {}, {}};
+  house.Until(kNoon, kNoon + minutes{5});
+  house.alarms[0].severity = Severity::kAct;
+  house.alarms[0].asked = kNoon + minutes{30};
+  house.Until(kNoon + minutes{30}, kNoon + hours{2});
+  REQUIRE(house.told.size() == 2);
+  CHECK(house.told[1].second.asked == kNoon + minutes{30});
+}
+
+TEST_CASE("an act whose arrival cannot be known is told once more, and no more than that") {
+  House house{{{.name = "IH"}}, {Rings(Severity::kAct)}, {}, {}};
+  house.Until(kNoon, kNoon + minutes{1});
+  house.said.Doubt(house.told[0].second);
+  house.Until(kNoon + minutes{1}, kNoon + days{1});
+  REQUIRE(house.told.size() == 2);
+  CHECK(house.told[1] == std::pair(kNoon + minutes{15}, Notice{"IH", "a", NoticeKind::kAgain, kNoon, 1}));
+}
+
+TEST_CASE("that nobody watched is told although it is over, without an end of its own") {
+  Asking news = Rings(Severity::kAct);
+  news.rings = false;
+  news.news = true;
+  news.over = kNoon;
+  House house{{{.name = "IH"}}, {news}, {}, {}};
+  house.Until(kNoon, kNoon + days{1});
+  REQUIRE(house.told.size() == 1);
+  CHECK(house.told[0].second.kind == NoticeKind::kRings);
+}
+
+TEST_CASE("a clock that steps a day forward and back says nothing twice and forgets nothing") {
+  House house{kThree, {Rings(Severity::kUrgent)}, {}, {}};
+  house.Until(kNoon, kNoon + minutes{5});
+  house.Look(kNoon + days{1});
+  CHECK(house.told.size() == 4);  // all three by then, and the first once more
+  const auto back = kNoon + minutes{10};
+  house.Look(back);
+  // Each has heard of it in a time that never was: once more, in case nobody did, and then as ever.
+  std::set<std::pair<std::string, int>> keys;
+  for (const auto& [at, notice] : house.told) CHECK(keys.emplace(notice.hearer, notice.nth).second);
+  const std::size_t said = house.told.size();
+  house.Look(back + minutes{1});
+  CHECK(house.told.size() == said);
+  const auto next = house.Look(back + minutes{1});
+  REQUIRE(next);
+  CHECK(*next <= back + minutes{15});
+}
+
+TEST_CASE("over a thousand houses: looked at often or seldom, killed or not, the same is said, each once, in order") {
+  const char* more = std::getenv("RINDWATCH_SEEDS");
+  const unsigned seeds = more ? static_cast<unsigned>(std::atoi(more)) * 100 : 1000;
+  for (unsigned seed = 1; seed <= seeds; ++seed) {
+    std::mt19937 random(seed);
+    const auto upto = [&](int most) { return static_cast<int>(random() % static_cast<unsigned>(most + 1)); };
+    std::vector<Hearer> hearers;
+    for (int nth = upto(3); nth >= 0; --nth) {
+      Hearer hearer{.name = std::string(1, static_cast<char>('A' + nth)), .least = static_cast<Severity>(1 + upto(3))};
+      if (upto(1)) hearer.quiet = QuietHours{minutes{upto(1439)}, minutes{upto(1439)}};
+      if (upto(3) == 0) hearer.holidays.push_back({kHome.DayOf(kNoon), kHome.DayOf(kNoon) + days{1 + upto(2)}});
+      hearers.push_back(hearer);
+    }
+    const auto severity = static_cast<Severity>(1 + upto(3));
+    const Instant ends = kNoon + minutes{upto(600)};
+    const bool taken = upto(1) == 1;
+    const auto life = [&](House& house, Instant now) {
+      Asking& alarm = house.alarms[0];
+      if (now < ends) return;
+      alarm.rings = false;
+      (taken ? alarm.taken : alarm.over) = ends;
+    };
+    House punctual{hearers, {Rings(severity)}, {}, {}}, often{hearers, {Rings(severity)}, {}, {}};
+    std::optional<Instant> next = kNoon;
+    for (Instant now = kNoon; now <= kNoon + days{2}; now += minutes{1}) {
+      life(often, now);
+      often.Look(now);
+      life(punctual, now);
+      if (now == ends || (next && now >= *next)) next = punctual.Look(now);
+    }
+    INFO("seed " << seed);
+    CHECK(often.told == punctual.told);
+    std::set<std::tuple<std::string, NoticeKind, int>> once;
+    std::map<std::string, Instant> first;
+    for (const auto& [at, notice] : often.told) {
+      CHECK(once.emplace(notice.hearer, notice.kind, notice.nth).second);
+      const auto hearer =
+          std::find_if(hearers.begin(), hearers.end(), [&](const Hearer& one) { return one.name == notice.hearer; });
+      CHECK(hearer->least <= severity);
+      if (notice.kind == NoticeKind::kRings) {
+        first.emplace(notice.hearer, at);
+        CHECK(at < ends);
+        if (severity < Severity::kAct) CHECK(!QuietUntil(*hearer, kHome.zone, at));
+      } else {
+        CHECK(first.contains(notice.hearer));  // nobody hears the end of what they never heard of
+      }
+      if (notice.kind == NoticeKind::kAgain) CHECK(severity == Severity::kUrgent);
+    }
+    // Whoever may hear has heard of what lasted long enough to need a hand.
+    if (severity >= Severity::kAct && ends > kNoon + kAllAfter) {
+      const bool somebody =
+          std::any_of(hearers.begin(), hearers.end(), [&](const Hearer& one) { return one.least <= severity; });
+      CHECK(!first.empty() == somebody);
+      if (!first.empty()) CHECK(first.begin()->second >= kNoon);
+    }
+  }
+}
+
+}  // namespace rindwatch::rules
