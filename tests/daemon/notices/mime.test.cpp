@@ -51,7 +51,9 @@ TEST_CASE("a header of plain letters stays as it is, others go into encoded word
   // RFC 2047, section 2: "=?charset?encoding?encoded-text?=".
   CHECK(HeaderText("Subject", "15.9 °C") == "=?UTF-8?B?MTUuOSDCsEM=?=");
   CHECK(HeaderText("Subject", "a\r\nBcc: x@y") == "a  Bcc: x@y");
-  const std::string longer = HeaderText("Subject", std::string(60, 'x') + " käse käse käse käse käse käse");
+  std::string long_subject(60, 'x');
+  long_subject += " käse käse käse käse käse käse";
+  const std::string longer = HeaderText("Subject", long_subject);
   std::size_t from = 0, lines = 0;
   while (from < longer.size()) {
     std::size_t end = longer.find("\r\n", from);

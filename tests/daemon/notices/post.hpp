@@ -3,11 +3,33 @@
 
 #include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "daemon/notices/carrier.hpp"
 
 namespace rindwatch::testing {
+
+// "=?UTF-8?B?...?=" as text (RFC 2047, section 2); what is no such word stays, the folding between words goes.
+inline std::string Unwrapped(std::string_view header) {
+  static constexpr std::string_view kOpen = "=?UTF-8?B?", kClose = "?=";
+  static constexpr std::string_view kDigits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+  if (!header.starts_with(kOpen)) return std::string(header);
+  std::string text;
+  for (std::size_t at = header.find(kOpen); at != header.npos; at = header.find(kOpen, at)) {
+    const std::size_t from = at + kOpen.size();
+    at = header.find(kClose, from);
+    unsigned bits = 0, held = 0;
+    for (const char digit : header.substr(from, at - from)) {
+      if (digit == '=') break;
+      bits = bits << 6 | static_cast<unsigned>(kDigits.find(digit));
+      if ((held += 6) < 8) continue;
+      held -= 8;
+      text += static_cast<char>(bits >> held & 0xFF);
+    }
+  }
+  return text;
+}
 
 class Post : public Carrier {
  public:
@@ -32,7 +54,8 @@ class Post : public Carrier {
     std::vector<std::string> subjects;
     for (const Parcel& parcel : sent) {
       const std::size_t from = parcel.message.find("Subject: ") + 9;
-      subjects.push_back(parcel.message.substr(from, parcel.message.find("\r\nMessage-ID", from) - from));
+      const std::size_t end = parcel.message.find("\r\nMessage-ID", from);
+      subjects.push_back(Unwrapped(std::string_view(parcel.message).substr(from, end - from)));
     }
     return subjects;
   }

@@ -239,9 +239,10 @@ TEST_CASE("a list whose day is over before it could go is given up") {
   q.Put({q.Row("thursday", "morning")});
   q.Let(23h);
   CHECK(q.States() == States{"waiting"});
-  q.post.ready = true;
   q.Let(2h);
   CHECK(q.States() == States{"given up"});
+  q.post.ready = true;
+  q.Let(2h);
   CHECK(q.post.sent.empty());
 }
 

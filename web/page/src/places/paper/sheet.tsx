@@ -1,7 +1,7 @@
 // The round on paper: one A4 with numbered lines, lines to sign, and how it is written back.
 import { useEffect, useState } from "preact/hooks";
 import type { Round } from "../../api";
-import { known, now } from "../../clock";
+import { known, now, speed } from "../../clock";
 import { dayOfMonth, month, shortDate, weekdayShort } from "../../days";
 import { LateGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
@@ -17,7 +17,7 @@ import { whatWords } from "../round/what";
 import { Waiting } from "../waiting";
 import { numberedOf, paperRows, type Numbered, type PaperRow } from "./numbered";
 import { answersOf } from "./parse";
-import { keepSheet, sheetPath, stampOf, toSecond } from "./sheets";
+import { keepSheet, nextSecond, sheetPath, stampOf } from "./sheets";
 
 const Sign = ({ wide }: { wide?: boolean }) => <i class={`sg ${wide ? "w" : ""}`} />;
 
@@ -97,14 +97,17 @@ function Leaf({ round, at }: { round: Round; at: number }) {
   );
 }
 
-/** As it stands at the second in which it is asked for: the same second gives the same numbers again. */
+/** As it stands once the second in which it is asked for is over, so that nothing of it is missed: the same second gives the same numbers again. */
 export function RoundSheetPlace() {
   const first = useAnswer<Round>(kRoundPath);
   const [at, setAt] = useState(0);
   const path = at > 0 ? sheetPath(at) : kRoundPath;
   const answer = useAnswer<Round>(path);
   useEffect(() => {
-    if (at === 0 && first.value && known()) setAt(toSecond(now()));
+    if (at !== 0 || !first.value || !known()) return;
+    const whole = nextSecond(now());
+    const waiting = setTimeout(() => setAt(whole), (whole - now()) / speed());
+    return () => clearTimeout(waiting);
   }, [first.value]);
   const round = at > 0 ? answer.value : undefined;
   if (!round) return <Waiting place="round" path={path} answer={answer} />;

@@ -8,7 +8,7 @@ const kSecond = 1_000;
 const kMinute = 60_000;
 
 /** A sheet names its second, and is asked for by it: the same second gives the same numbers. */
-export const toSecond = (at: Instant): Instant => Math.floor(at / kSecond) * kSecond;
+export const nextSecond = (at: Instant): Instant => (Math.floor(at / kSecond) + 1) * kSecond;
 
 const kStamp = /^(\d{1,2})[:.h](\d{2})(?:[:.](\d{2}))?$/i;
 
