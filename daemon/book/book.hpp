@@ -90,7 +90,7 @@ class Book {
   std::vector<std::string> ShelvesOf(const CaveRow& cave) const;  // in walking order, then by name
   std::vector<const Since<Absence>*> Absences() const;            // by their first day
   std::vector<Share> SharesOn(rules::Date day) const;             // each cave and line in one of them at most
-  std::vector<Hearing> Hearings() const;  // in the order in which they are asked to come
+  std::vector<Hearing> Hearings() const;                          // in the order in which they are asked to come
   std::string FeedSecret() const;                                 // empty: the calendar is not open
 
   // ---- numbers for new rows ----

@@ -48,6 +48,8 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   const Arrivals& Arriving() const { return arrivals_; }
   const sensors::InvalidLog& Invalid() const { return invalid_; }
   std::optional<rules::Instant> InvalidAt(const std::string& topic) const;
+  // Finds out anew whether the clock can be right. Cheap: call it now and again.
+  void LookAtClock();
   // False while the machine's clock shows less than what was kept last.
   bool IsClockKnown() const { return clock_known_; }
 
@@ -66,7 +68,6 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   std::vector<sensors::Route> Routes() const;
   void PublishState();
   void PublishSoon();
-  void LookAtClock();
 
   const Config& config_;
   Watch& watch_;

@@ -11,7 +11,8 @@ using rules::Millis;
 namespace {
 // The wall clock may be stepped while the timer sleeps; nobody hears of it, so it never sleeps longer than this.
 constexpr Millis kLongestSleep{30'000};
-// After the last millisecond of a sleep the clock must not still stand a hair before the deadline.
+// After the last millisecond of a sleep the clock must not still stand a hair before the deadline. It is the shortest
+// sleep too: a timer asked for none is set to an absolute time, which a shifted wall clock would move.
 constexpr Millis kHair{1};
 }  // namespace
 
@@ -47,10 +48,16 @@ void Scheduler::Arm() {
   const auto next = Next();
   if (stopped_ || !next) return;
   const double world = static_cast<double>((*next - clock_.Wall()).count()) / clock_.Speed();
-  const Millis sleep = std::clamp(Millis{static_cast<Millis::rep>(world)} + kHair, Millis{0}, kLongestSleep);
-  timer_.expires_after(sleep);
+  const Millis sleep = std::clamp(Millis{static_cast<Millis::rep>(world)} + kHair, kHair, kLongestSleep);
+  const auto wakes = std::chrono::steady_clock::now() + sleep;
+  // Put off by nothing: what is asked for again and again comes all the same.
+  if (armed_ && timer_.expiry() <= wakes) return;
+  armed_ = true;
+  timer_.expires_at(wakes);
   timer_.async_wait([this](const boost::system::error_code& error) {
-    if (!error && !stopped_) RunDue();
+    if (error || stopped_) return;
+    armed_ = false;
+    RunDue();
   });
 }
 

@@ -39,6 +39,7 @@ class Scheduler {
   boost::asio::steady_timer timer_;
   const rules::Clock& clock_;
   std::map<std::string, Waiting> waiting_;
+  bool armed_ = false;  // the timer runs
   bool stopped_ = false;
 };
 

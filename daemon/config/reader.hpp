@@ -93,8 +93,11 @@ class Reader {
       found << "nothing";
     else
       node.visit([&found](const auto& value) { found << value; });
+    std::string one_line = found.str();
+    std::ranges::replace_if(
+        one_line, [](char c) { return c == '\n' || c == '\r'; }, ' ');
     throw ConfigError(fmt::format("{}, line {}: [{}] {} should be {}, found {}.", name_, node.source().begin.line,
-                                  section, key, expected, found.str()));
+                                  section, key, expected, one_line));
   }
 
   // A setting that is written but that nobody reads is most often a slip of the pen.

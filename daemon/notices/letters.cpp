@@ -50,7 +50,6 @@ std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) 
 std::string Letters::PageOf(const std::string& alarm) const { return page_ + "/alarms/" + Encoded(alarm); }
 
 std::string Letters::Subject(std::string text) const {
-  if (text.ends_with('.') && std::ranges::count(text, '.') == 1) text.pop_back();
   return context_.trial ? context_.words.Say("notice.trial", {{"subject", text}}) : text;
 }
 

@@ -38,7 +38,7 @@ web::ServerOptions ServerOptionsOf(const Config& config) {
   return options;
 }
 
-constexpr std::chrono::seconds kLook{20};
+constexpr std::chrono::seconds kLook{5};
 
 std::unique_ptr<Carrier> CarrierOf(House& house, const Config& config, Purpose purpose) {
   if (purpose == Purpose::kTrial) return nullptr;
@@ -137,11 +137,12 @@ class Service {
     });
   }
 
-  // A wall clock that is set back wakes nobody by itself.
+  // A wall clock that is set wakes nobody by itself.
   void LookAtClock() {
     look_.expires_after(kLook);
     look_.async_wait([this](const boost::system::error_code& error) {
       if (error) return;
+      broker_.LookAtClock();
       notices_.LookAtClock();
       LookAtClock();
     });

@@ -157,6 +157,7 @@ LivedFridge LiveThePast(House& house, TrialClock& clock, const TrialOptions& opt
                         const Config& config) {
   web::Router router;
   const ApiContext context{config, house.TheWatch(), house.TheStore(), nullptr, nullptr, Words::English(), true, false};
+  AddApi(router, context, [] { return web::Server::Figures{}; });
   // Nobody is written to; what would have gone out is kept to be shown.
   Notices notices(context, house.Schedules(), {});
   notices.SetPage(PageAddress("127.0.0.1", config.listen_port));

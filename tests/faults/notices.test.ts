@@ -1,10 +1,10 @@
 // Mail servers, webhooks, brokers and clocks at their worst, and the watch killed in between: nothing is lost, nothing
 // is said twice, and the page answers all the while. The wall clock is moved by hand.
 import assert from "node:assert/strict";
-import { describe, test } from "node:test";
+import { describe, test, type TestContext } from "node:test";
 import { readFileSync, writeFileSync } from "node:fs";
 import { Broker } from "../support/broker.ts";
-import { hangGas, nudge, ring } from "../support/gas.ts";
+import { clockKnown, hangGas, nudge, ring } from "../support/gas.ts";
 import { Hook } from "../support/hook.ts";
 import { enterWheel } from "../support/keeping.ts";
 import { Mailbox, type Got } from "../support/mailbox.ts";
@@ -20,10 +20,12 @@ const log = async (watch: Watch): Promise<any[]> => (await watch.get("/api/notic
 
 interface Scene { time: Time; broker: Broker; box: Mailbox; watch: Watch }
 
-async function scene(box: Mailbox, more: Record<string, string[]> = {}): Promise<Scene> {
+async function scene(t: TestContext, box: Mailbox, more: Record<string, string[]> = {}): Promise<Scene> {
   const time = new Time();
   const broker = await Broker.start({ persistent: true });
   const watch = await Watch.start({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings, ...more } });
+  t.after(() => watch.end("SIGKILL"));
+  t.after(() => watch.end("SIGKILL"));
   return { time, broker, box, watch };
 }
 
@@ -42,9 +44,9 @@ async function soon({ time, watch }: Scene): Promise<void> {
 }
 
 describe("notices", { skip: missing }, () => {
-  test("a mail server that is down for two hours: what gathered goes as one, and says that it is late", { timeout: 300_000 }, async () => {
+  test("a mail server that is down for two hours: what gathered goes as one, and says that it is late", { timeout: 300_000 }, async (t) => {
     const box = await Mailbox.stopped();
-    const s = await scene(box);
+    const s = await scene(t, box);
     await hangGas(s.watch);
     await s.watch.did(keeper("IH", 1));
     await ring(s.watch, s.broker, s.time);
@@ -67,8 +69,8 @@ describe("notices", { skip: missing }, () => {
     await s.watch.end();
   });
 
-  test("one that refuses for now is asked again, one that knows no such box is not", { timeout: 300_000 }, async () => {
-    const s = await scene(await Mailbox.start());
+  test("one that refuses for now is asked again, one that knows no such box is not", { timeout: 300_000 }, async (t) => {
+    const s = await scene(t, await Mailbox.start());
     await hangGas(s.watch);
     s.box.manners.refuses = 450;
     await s.watch.did(keeper("IH", 1));
@@ -92,13 +94,14 @@ describe("notices", { skip: missing }, () => {
     await s.watch.end();
   });
 
-  test("a slow one keeps neither the page nor another way waiting", { timeout: 300_000 }, async () => {
+  test("a slow one keeps neither the page nor another way waiting", { timeout: 300_000 }, async (t) => {
     const hook = await Hook.start();
     const box = await Mailbox.start();
     box.manners.slow = 8_000;
     const time = new Time();
     const broker = await Broker.start();
     const watch = await Watch.prepared({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings } });
+    t.after(() => watch.end("SIGKILL"));
     writeFileSync(watch.file, `${readFileSync(watch.file, "utf8")}\n[[webhook]]\nname = "phone"\nurl = "${hook.url}"\n`);
     await watch.up();
     await hangGas(watch);
@@ -116,8 +119,8 @@ describe("notices", { skip: missing }, () => {
     await watch.end();
   });
 
-  test("a last word that never comes, and a kill: whether it arrived cannot be known, and it is not sent again", { timeout: 300_000 }, async () => {
-    const s = await scene(await Mailbox.start());
+  test("a last word that never comes, and a kill: whether it arrived cannot be known, and it is not sent again", { timeout: 300_000 }, async (t) => {
+    const s = await scene(t, await Mailbox.start());
     await hangGas(s.watch);
     await s.watch.did(keeper("IH", 1));
     s.box.manners.silentAtEnd = true;
@@ -136,8 +139,8 @@ describe("notices", { skip: missing }, () => {
     await s.watch.end();
   });
 
-  test("killed in the middle of an escalation: the next keeper is called in time, nobody twice", { timeout: 300_000 }, async () => {
-    const s = await scene(await Mailbox.start());
+  test("killed in the middle of an escalation: the next keeper is called in time, nobody twice", { timeout: 300_000 }, async (t) => {
+    const s = await scene(t, await Mailbox.start());
     await hangGas(s.watch);
     await s.watch.did(keeper("IH", 1));
     await s.watch.did(keeper("TR", 2));
@@ -157,13 +160,14 @@ describe("notices", { skip: missing }, () => {
     await s.watch.end();
   });
 
-  test("a webhook that hangs is asked again with the same name on it, and mail does not wait for it", { timeout: 300_000 }, async () => {
+  test("a webhook that hangs is asked again with the same name on it, and mail does not wait for it", { timeout: 300_000 }, async (t) => {
     const hook = await Hook.start();
     hook.status = 0;
     const box = await Mailbox.start();
     const time = new Time();
     const broker = await Broker.start();
     const watch = await Watch.prepared({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings } });
+    t.after(() => watch.end("SIGKILL"));
     writeFileSync(watch.file, `${readFileSync(watch.file, "utf8")}\n[[webhook]]\nname = "phone"\nurl = "${hook.url}"\n`);
     await watch.up();
     await hangGas(watch);
@@ -186,8 +190,8 @@ describe("notices", { skip: missing }, () => {
     await watch.end();
   });
 
-  test("a broker that is gone for an hour: what it holds is right again when it is back", { timeout: 300_000 }, async () => {
-    const s = await scene(await Mailbox.start());
+  test("a broker that is gone for an hour: what it holds is right again when it is back", { timeout: 300_000 }, async (t) => {
+    const s = await scene(t, await Mailbox.start());
     await hangGas(s.watch);
     await s.watch.did(keeper("IH", 1));
     const [alarm] = await ring(s.watch, s.broker, s.time);
@@ -204,8 +208,8 @@ describe("notices", { skip: missing }, () => {
     await s.watch.end();
   });
 
-  test("a clock that steps a day forward and back: each day's list once, in its own morning", { timeout: 300_000 }, async () => {
-    const s = await scene(await Mailbox.start());
+  test("a clock that steps a day forward and back: each day's list once, in its own morning", { timeout: 300_000 }, async (t) => {
+    const s = await scene(t, await Mailbox.start());
     await enterWheel(s.watch);
     await s.watch.did(keeper("IH", 1, { list: "daily", morning: "06:30", evening: null }));
     const clock = new Intl.DateTimeFormat("en-GB", { timeZone: "Europe/Vienna", hour: "2-digit", minute: "2-digit" }).format(new Date(s.time.now()));
@@ -219,12 +223,10 @@ describe("notices", { skip: missing }, () => {
     await soon(s);
     await s.box.has(2, of("round"));
     s.time.go(-86_400);
-    await until("it sees that the clock went back", async () => {
-      await soon(s);
-      return true;
-    });
+    await until("it sees that the clock went back", async () => (await clockKnown(s.watch)) === false);
     assert.equal(s.box.got.filter(of("round")).length, 2, "today's was sent");
     s.time.go(86_400);
+    await until("it sees that the clock is right", async () => (await clockKnown(s.watch)) === true);
     await nudge(s.watch);
     await soon(s);
     await s.box.has(3, of("round"));
@@ -235,8 +237,8 @@ describe("notices", { skip: missing }, () => {
     await s.watch.end();
   });
 
-  test("a hundred alarms at once are a few mails that name them all", { timeout: 600_000 }, async () => {
-    const s = await scene(await Mailbox.start());
+  test("a hundred alarms at once are a few mails that name them all", { timeout: 600_000 }, async (t) => {
+    const s = await scene(t, await Mailbox.start());
     const topics = Array.from({ length: 100 }, (_, n) => `gas/${n + 1}`);
     for (const [n, topic] of topics.entries()) await hangGas(s.watch, topic, { new: { kind: "room", name: `Room ${n + 1}` } });
     await s.watch.did(keeper("IH", 1));

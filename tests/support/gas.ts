@@ -23,6 +23,9 @@ export async function nudge(watch: Watch): Promise<void> {
   await watch.did({ kind: "undo", of: [..."0123456789abcdef0123456789abcdef"].sort(() => Math.random() - 0.5).join("") });
 }
 
+/** Whether it believes its own clock; it looks every few seconds. */
+export const clockKnown = async (watch: Watch): Promise<unknown> => ((await watch.ask({ path: "/health" })).json as { clock_known?: boolean }).clock_known;
+
 /** Publishes until as many alarms stand as are wanted; the clock goes on by a minute each time. */
 export async function ring(watch: Watch, broker: Broker, time: Time, topics = ["gas/1"], ppm = 20_000): Promise<AlarmTold[]> {
   await watch.connected();

@@ -110,7 +110,8 @@ export class Mailbox {
       // A client that goes away in the middle is a case of the tests.
     });
     this.server = server;
-    await new Promise<void>((resolve) => server.listen(this.port, "127.0.0.1", resolve));
+    // A test that failed does not wait for its server.
+    await new Promise<void>((resolve) => server.listen(this.port, "127.0.0.1", resolve).unref());
   }
 
   async down(): Promise<void> {

@@ -160,11 +160,11 @@ TEST_CASE("a setting that nobody reads is a warning with its line and its neighb
 }
 
 TEST_CASE("a section that nobody reads is a warning with the sections that there are") {
-  const auto warnings = Warnings("[listn]\nport = 9000\n\n[mail]\nhost = \"a\"\n");
+  const auto warnings = Warnings("[listn]\nport = 9000\n\n[bell]\nhost = \"a\"\n");
   REQUIRE(warnings.size() == 2);
   CHECK_THAT(warnings[0] + warnings[1], Says("line 1: nobody reads [listn]"));
-  CHECK_THAT(warnings[0] + warnings[1], Says("line 4: nobody reads [mail]"));
-  CHECK_THAT(warnings[0], Says("the sections are broker, database, home, listen, log."));
+  CHECK_THAT(warnings[0] + warnings[1], Says("line 4: nobody reads [bell]"));
+  CHECK_THAT(warnings[0], Says("the sections are broker, database, home, listen, log, mail, notices, ping, webhook."));
 }
 
 TEST_CASE("what is not TOML is refused with its line and what to do") {

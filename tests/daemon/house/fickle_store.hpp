@@ -52,8 +52,7 @@ class FickleStore final : public Store {
   void NoticesSince(rules::Instant since, std::function<void(std::vector<NoticeRow>)> done) override {
     store_->NoticesSince(since, std::move(done));
   }
-  void NoticePage(std::int64_t before, std::size_t count,
-                  std::function<void(std::vector<NoticeRow>)> done) override {
+  void NoticePage(std::int64_t before, std::size_t count, std::function<void(std::vector<NoticeRow>)> done) override {
     store_->NoticePage(before, count, std::move(done));
   }
   void Ping(std::function<void()> done) override { store_->Ping(std::move(done)); }
