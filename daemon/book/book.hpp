@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "daemon/book/act_notes.hpp"
+#include "daemon/book/boards.hpp"
 #include "daemon/book/line.hpp"
 #include "daemon/book/rows.hpp"
 #include "daemon/book/settings.hpp"
@@ -157,7 +158,7 @@ class Book {
   void TakeAgreed(WheelRow& wheel, const JournalLine& line, const Fact& fact);
   void SettleWheel(WheelRow& wheel);
   void SettleLot(WheelRow& wheel);
-  void NumberShelf(std::vector<std::pair<int, rules::WheelId>>& shelf) const;
+  void SettlePlace(const WheelRow& wheel);
   void TakeProbe(const JournalLine& line, const Fact& fact);
   void TakeUndo(const JournalLine& line, const Fact& fact);
   void TakeAlarm(const JournalLine& line, const Fact& fact);
@@ -206,15 +207,7 @@ class Book {
   mutable std::map<std::optional<rules::CaveId>, rules::CareCalendar> calendars_;  // worked out when asked
   std::uint64_t version_ = 0;
   std::deque<JournalLine> newest_;
-  // What lies on the boards. Worked out when asked.
-  struct Boards {
-    std::uint64_t version = 0;
-    std::unordered_map<rules::WheelId, int> numbers;  // from the door
-    std::map<std::tuple<std::optional<rules::CaveId>, std::string, LotId>, int> lots;
-    std::map<std::string, std::set<rules::CaveId>> caves;  // by the name of a board
-  };
-  const Boards& TheBoards() const;
-  mutable Boards boards_;
+  Boards boards_;
 };
 
 }  // namespace rindwatch

@@ -79,60 +79,16 @@ int Book::NextDoorNumber(CaveId cave, const std::string& shelf, const std::vecto
   return last + 1;
 }
 
-// Numbers as they were given when the wheel was put there. Where two have one number, as after an undo, the later goes
-// to the end.
-const Book::Boards& Book::TheBoards() const {
-  if (boards_.version == version_) return boards_;
-  boards_ = {};
-  boards_.version = version_;
-  std::map<std::pair<std::optional<CaveId>, std::string>, std::vector<std::pair<int, WheelId>>> shelves;
-  for (const WheelRow* one : Wheels()) {
-    const Place place = PlaceOf(*one);
-    const int given = place.number > 0 ? place.number : std::numeric_limits<int>::max();
-    shelves[{place.cave, place.shelf}].emplace_back(given, one->id);
-    ++boards_.lots[{place.cave, place.shelf, one->lot}];
-  }
-  for (auto& [place, wheels] : shelves) {
-    NumberShelf(wheels);
-    if (place.first && !place.second.empty()) boards_.caves[place.second].insert(*place.first);
-  }
-  for (const CaveRow* cave : Caves()) {
-    for (const std::string& shelf : cave->shelves_now) boards_.caves[shelf].insert(cave->id);
-  }
-  return boards_;
-}
+int Book::NumberOf(const WheelRow& wheel) const { return boards_.NumberOf(wheel.id); }
 
-int Book::NumberOf(const WheelRow& wheel) const {
-  const auto& numbers = TheBoards().numbers;
-  const auto found = numbers.find(wheel.id);
-  return found == numbers.end() ? 0 : found->second;
-}
-
-int Book::LotOnShelf(const WheelRow& wheel) const {
-  const Boards& boards = TheBoards();
-  if (!boards.numbers.contains(wheel.id)) return 0;
-  const Place place = PlaceOf(wheel);
-  return boards.lots.at({place.cave, place.shelf, wheel.lot});
-}
+int Book::LotOnShelf(const WheelRow& wheel) const { return boards_.LotBeside(wheel.id); }
 
 bool Book::IsShelfInTwoCaves(const std::string& shelf) const {
-  const auto& caves = TheBoards().caves;
-  const auto found = caves.find(shelf);
-  return found != caves.end() && found->second.size() > 1;
-}
-
-void Book::NumberShelf(std::vector<std::pair<int, WheelId>>& shelf) const {
-  std::ranges::sort(shelf);
-  int end = 0;
-  for (const auto& [given, id] : shelf) {
-    if (given != std::numeric_limits<int>::max()) end = std::max(end, given);
+  std::set<CaveId> caves = boards_.CavesWith(shelf);
+  for (const auto& [id, cave] : caves_) {
+    if (std::ranges::find(cave.shelves_now, shelf) != cave.shelves_now.end() && IsThere(cave)) caves.insert(id);
   }
-  int last = 0;
-  for (const auto& [given, id] : shelf) {
-    const bool free = given != std::numeric_limits<int>::max() && given != last;
-    if (free) last = given;
-    boards_.numbers[id] = free ? given : ++end;
-  }
+  return caves.size() > 1;
 }
 
 }  // namespace rindwatch

@@ -133,6 +133,17 @@ void Book::SettleWheel(WheelRow& wheel) {
   const auto* gone = NewestOf(*this, wheel.gone, wheel.id);
   if (wheel.life || gone) lives_.Write(wheel.life, Gone{gone ? std::optional(gone->from) : std::nullopt});
   SettleLot(wheel);
+  SettlePlace(wheel);
+}
+
+void Book::SettlePlace(const WheelRow& wheel) {
+  if (wheel.id == 0) return;  // not entered yet
+  if (IsUndone(wheel.act, wheel.id) || IsGone(wheel)) {
+    boards_.Lift(wheel.id);
+  } else {
+    const auto* place = NewestOf(*this, wheel.places, wheel.id);
+    boards_.Lay(wheel.id, place ? place->value : Place{}, wheel.lot);
+  }
 }
 
 void Book::TakeCare(WheelRow& wheel, const JournalLine& line, const Fact& fact) {

@@ -197,10 +197,15 @@ WheelGroup GroupOf(const Book& book, const Ways& ways, const Together& where, st
 
 WheelsLying GatherAt(const Book& book, Instant at) {
   std::map<Together, std::vector<rules::RoundWheel>> together;
+  // Wheels of a lot mostly came together, and lay together.
+  auto last = together.end();
   for (rules::WheelId id = 1; id < book.NextWheel(); ++id) {
     const WheelRow* wheel = book.Wheel(id);  // gone ones too
     if (!wheel) continue;
-    if (auto lying = LyingAt(book, *wheel, at)) together[std::move(lying->where)].push_back(lying->wheel);
+    auto lying = LyingAt(book, *wheel, at);
+    if (!lying) continue;
+    last = together.try_emplace(last, std::move(lying->where));
+    last->second.push_back(lying->wheel);
   }
   WheelsLying all;
   all.ways = std::make_unique<Ways>(book);

@@ -1,6 +1,7 @@
 #include "daemon/round/today.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace rindwatch {
 
@@ -24,21 +25,17 @@ void Today::Saw(const JournalLine& line, const Fact& fact) {
 const DayRound& Today::Round(Instant now, const rules::Pace& pace) {
   using std::chrono::minutes;
   const bool later = std::chrono::floor<minutes>(now) != std::chrono::floor<minutes>(round_.asked);
-  if (!anew_ && touched_.empty() && !later) return round_;
-  rules::RoundHabits habits = HabitsOf(book_, pace);
-  if (MustBeginAnew(now, habits)) {
-    round_.habits = std::move(habits);
-    BeginAnew(now);
+  if (!anew_ && touched_.empty() && !later && now < next_end_) return round_;
+  if (MustBeginAnew(now, pace)) {
+    BeginAnew(now, pace);
   } else {
     for (const WheelId id : touched_) Lift(id);
     const bool laid = std::ranges::all_of(touched_, [this](WheelId id) { return Lay(id); });
-    if (!laid) BeginAnew(now);
+    if (!laid) BeginAnew(now, pace);
   }
   touched_.clear();
   round_.asked = now;
-  for (auto& [where, group] : groups_) {
-    if (later && group.good_until <= now) changed_.insert(where);
-  }
+  if (next_end_ <= now) ChangeEnded(now);
   if (!changed_.empty()) Settle(now);
   return round_;
 }
@@ -53,86 +50,96 @@ std::vector<rules::ComingDay> Today::ComingDays(int day_count) {
   return ComingDaysOf(Scheduled(), round_.habits, round_.Day(), round_.asked, day_count, far);
 }
 
-bool Today::MustBeginAnew(Instant now, const rules::RoundHabits& habits) const {
+bool Today::MustBeginAnew(Instant now, const rules::Pace& pace) const {
   return anew_ || !maker_ || now < round_.asked || round_.work.day != book_.Home().DayOf(now) ||
-         habits.by_room != round_.habits.by_room || !(habits.pace == round_.habits.pace);
+         book_.IsByRoom() != round_.habits.by_room || !(pace == round_.habits.pace);
 }
 
-void Today::BeginAnew(Instant now) {
+void Today::BeginAnew(Instant now, const rules::Pace& pace) {
   anew_ = false;
-  groups_.clear();
-  where_.clear();
-  changed_.clear();
-  ways_.emplace(book_);
-  std::map<Together, std::vector<rules::RoundWheel>> together;
-  for (const WheelRow* wheel : book_.Wheels()) {
-    if (auto lying = LyingNow(book_, *wheel)) together[std::move(lying->where)].push_back(lying->wheel);
-  }
-  for (const auto& [where, wheels] : together) ways_->See(where);
-  ways_->Settle();
-  for (auto& [where, wheels] : together) {
-    const auto at = groups_.try_emplace(where).first;
-    at->second.id = ++last_id_;
-    for (const rules::RoundWheel& wheel : wheels) where_.emplace(wheel.id, at);
-    at->second.lying = GroupOf(book_, *ways_, where, std::move(wheels), book_.Home().DayOf(now));
-    changed_.insert(where);
-  }
+  next_end_ = Instant::max();
+  round_.habits = HabitsOf(book_, pace);
   round_.work = {};
   round_.work.day = book_.Home().DayOf(now);
   maker_.emplace(round_.work.day, round_.habits);
   outlook_.reset();
+  GatherAll();
+}
+
+void Today::GatherAll() {
+  where_.clear();
+  changed_.clear();
+  groups_.clear();
+  const auto wheels = book_.Wheels();
+  where_.reserve(wheels.size());
+  // Wheels of a lot mostly came together, and still lie together.
+  auto last = groups_.end();
+  for (const WheelRow* wheel : wheels) {
+    auto lying = LyingNow(book_, *wheel);
+    if (!lying) continue;
+    last = groups_.try_emplace(last, std::move(lying->where));
+    last->second.lying.group.wheels.push_back(lying->wheel);
+    where_.emplace_hint(where_.end(), wheel->id, last);
+  }
+  ways_.emplace(book_);
+  for (const auto& [where, group] : groups_) ways_->See(where);
+  ways_->Settle();
+  for (auto at = groups_.begin(); at != groups_.end(); ++at) {
+    at->second.id = ++last_id_;
+    Change(at);
+  }
 }
 
 void Today::Lift(WheelId id) {
   const auto found = where_.find(id);
-  if (found == where_.end()) return;
-  const Groups::iterator at = found->second;
+  if (found == where_.end() || found->second == groups_.end()) return;
+  const Groups::iterator at = std::exchange(found->second, groups_.end());
   std::erase_if(at->second.lying.group.wheels, [id](const rules::RoundWheel& wheel) { return wheel.id == id; });
-  changed_.insert(at->first);
-  where_.erase(found);
+  Change(at);
 }
 
 bool Today::Lay(WheelId id) {
   const WheelRow* wheel = book_.Wheel(id);
-  const auto lying = wheel ? LyingNow(book_, *wheel) : std::nullopt;
+  auto lying = wheel ? LyingNow(book_, *wheel) : std::nullopt;
   if (!lying) return true;
   if (!ways_->Knows(lying->where)) return false;
-  const auto [at, is_new] = groups_.try_emplace(lying->where);
-  Group& group = at->second;
-  if (is_new) group.id = ++last_id_;
-  std::vector<rules::RoundWheel> wheels = std::move(group.lying.group.wheels);
-  wheels.push_back(lying->wheel);
-  group.lying = GroupOf(book_, *ways_, lying->where, std::move(wheels), round_.Day());
-  where_.emplace(id, at);
-  changed_.insert(lying->where);
+  const auto [at, is_new] = groups_.try_emplace(std::move(lying->where));
+  if (is_new) at->second.id = ++last_id_;
+  at->second.lying.group.wheels.push_back(lying->wheel);
+  Change(at);
+  where_[id] = at;
   return true;
 }
 
-void Today::Schedule(Group& group, Instant now) {
-  group.lying.group.schedule =
-      std::make_shared<const rules::Schedule>(rules::ScheduleAt(*group.lying.history, *group.lying.calendar, now));
-  group.good_until = group.lying.group.schedule->holds_until;
+void Today::Change(Groups::iterator at) {
+  if (!std::exchange(at->second.changed, true)) changed_.push_back(at);
+}
+
+void Today::ChangeEnded(Instant now) {
+  next_end_ = Instant::max();
+  for (auto at = groups_.begin(); at != groups_.end(); ++at) {
+    if (at->second.good_until <= now) {
+      Change(at);
+    } else {
+      next_end_ = std::min(next_end_, at->second.good_until);
+    }
+  }
 }
 
 void Today::Settle(Instant now) {
-  // Groups of one life and calendar share a schedule.
-  std::map<std::pair<const rules::WheelHistory*, const rules::CareCalendar*>, const Group*> made;
-  for (const Together& where : std::exchange(changed_, {})) {
-    const auto at = groups_.find(where);
+  // Groups of one life and cave come to stand beside each other.
+  std::ranges::sort(changed_, {}, [](Groups::iterator at) -> const Together& { return at->first; });
+  const Group* last = nullptr;
+  for (const Groups::iterator at : std::exchange(changed_, {})) {
     Group& group = at->second;
+    group.changed = false;
     if (group.lying.group.wheels.empty()) {
       maker_->Drop(group.id);
       groups_.erase(at);
       continue;
     }
-    const Group*& like = made[{group.lying.history, group.lying.calendar}];
-    if (like) {
-      group.lying.group.schedule = like->lying.group.schedule;
-      group.good_until = like->good_until;
-    } else {
-      Schedule(group, now);
-      like = &group;
-    }
+    group.lying = GroupOf(book_, *ways_, at->first, std::move(group.lying.group.wheels), round_.Day());
+    Schedule(group, std::exchange(last, &group), now);
     // A wheel that no plan held yet has nothing to ask.
     if (group.lying.group.schedule->standing.plan) {
       maker_->Put(group.id, group.lying.group);
@@ -143,6 +150,18 @@ void Today::Settle(Instant now) {
   round_.work = maker_->Make();
   outlook_.reset();
   ahead_.Prune();
+}
+
+void Today::Schedule(Group& group, const Group* like, Instant now) {
+  auto& schedule = group.lying.group.schedule;
+  if (like && like->lying.history == group.lying.history && like->lying.calendar == group.lying.calendar) {
+    schedule = like->lying.group.schedule;
+  } else {
+    schedule =
+        std::make_shared<const rules::Schedule>(rules::ScheduleAt(*group.lying.history, *group.lying.calendar, now));
+  }
+  group.good_until = schedule->holds_until;
+  next_end_ = std::min(next_end_, group.good_until);
 }
 
 WheelGroups Today::Scheduled() const {

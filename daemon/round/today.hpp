@@ -2,10 +2,10 @@
 // thread.
 #pragma once
 
+#include <boost/container/flat_map.hpp>
+#include <boost/container/flat_set.hpp>
 #include <map>
 #include <optional>
-#include <set>
-#include <unordered_map>
 #include <vector>
 
 #include "daemon/book/book.hpp"
@@ -32,25 +32,32 @@ class Today {
     rules::GroupId id = 0;
     WheelGroup lying;
     rules::Instant good_until;  // of its schedule
+    bool changed = false;       // stands among `changed_`
   };
   using Groups = std::map<Together, Group>;
 
-  bool MustBeginAnew(rules::Instant now, const rules::RoundHabits& habits) const;
-  void BeginAnew(rules::Instant now);
+  bool MustBeginAnew(rules::Instant now, const rules::Pace& pace) const;
+  void BeginAnew(rules::Instant now, const rules::Pace& pace);
+  void GatherAll();
   void Lift(rules::WheelId id);
   // False: it lies on a board that was not there.
   bool Lay(rules::WheelId id);
-  void Schedule(Group& group, rules::Instant now);
+  void Change(Groups::iterator at);
+  // Of the groups whose schedules hold no longer.
+  void ChangeEnded(rules::Instant now);
   void Settle(rules::Instant now);
+  // By the schedule of a group of the same life and calendar, if `like` is one.
+  void Schedule(Group& group, const Group* like, rules::Instant now);
   WheelGroups Scheduled() const;
 
   const Book& book_;
   bool anew_ = true;  // something changed that may touch every wheel
-  std::set<rules::WheelId> touched_;
+  boost::container::flat_set<rules::WheelId> touched_;
   std::optional<Ways> ways_;
   Groups groups_;
-  std::unordered_map<rules::WheelId, Groups::iterator> where_;
-  std::set<Groups::key_type> changed_;
+  boost::container::flat_map<rules::WheelId, Groups::iterator> where_;  // groups_.end(): nowhere
+  std::vector<Groups::iterator> changed_;                               // each once
+  rules::Instant next_end_;                                             // no schedule ends before
   std::optional<rules::RoundMaker> maker_;
   rules::GroupId last_id_ = 0;
   DayRound round_;

@@ -58,7 +58,7 @@ struct RoundSection {
   bool marked = false;
   std::vector<Change> change;       // before it; empty for the first
   std::chrono::seconds seconds{0};  // of the change
-  std::optional<Wash> wash;         // what its cloths are dipped into; mixed for it alone
+  const Wash* wash = nullptr;       // what its cloths are dipped into, mixed for it alone; null: nothing. Of its lines
   bool left = false;                // holds a line that is due
   bool begun = false;               // holds one that is settled: the change before it lies behind
 };

@@ -38,11 +38,11 @@ void Divider::Enter(const Gloves& gloves, int age_group, const Wash* wash) {
   // Neither liquid nor gloves that touched old wheels go back to the wash of younger ones.
   const bool new_gloves = gloves_ != gloves || (wash && age_group < oldest_);
   // One mixing for one age group and one recipe.
-  const std::optional<Wash>* mixed = sections_.empty() ? nullptr : &sections_.back().wash;
-  const bool new_wash = wash && mixed && *mixed && (**mixed != *wash || wash_group_ != age_group);
+  const Wash* mixed = sections_.empty() ? nullptr : sections_.back().wash;
+  const bool new_wash = wash && mixed && (wash_group_ != age_group || (mixed != wash && *mixed != *wash));
   if (new_gloves || new_wash) Begin(gloves, new_gloves);
   if (wash && !sections_.back().wash) {
-    sections_.back().wash = *wash;
+    sections_.back().wash = wash;
     wash_group_ = age_group;
   }
   oldest_ = std::max(oldest_, age_group);
