@@ -6,7 +6,7 @@ import type { Act } from "../../web/page/src/api.ts";
 import { address, missing, openBrowser, openPhone } from "../support/chromium.ts";
 import { until } from "../support/until.ts";
 import { House } from "./support/house.ts";
-import { ready, shoot } from "./support/looks.ts";
+import { onShelf, ready, shoot, still } from "./support/looks.ts";
 import type { SceneName } from "./support/scene.ts";
 
 let browser: Browser;
@@ -105,7 +105,7 @@ test("what waits on the phone outlives the page: a house that was down gets it o
   await ready(page);
   await house.close();
   await line(page, "counter 222").tap();
-  await page.waitForTimeout(300); // a tap needs a moment to reach the phone's own store; then the page is shut
+  await until("the tap is in the phone's own store", async () => (await onShelf(page)) === 1);
   await page.goto("about:blank");
   await house.open(port);
   await page.goto(address(port));
@@ -129,7 +129,7 @@ test("two pages open at once without reception: what was tapped on either arrive
   await house.close();
   await line(page, "counter 222").tap();
   await line(other, "box2 217").tap();
-  await other.waitForTimeout(300); // until the phone's own store has them
+  await until("both taps are in the phone's own store", async () => (await onShelf(other)) === 2);
   await other.close();
   await page.goto("about:blank");
   await house.open(port);
@@ -191,7 +191,7 @@ test("a line signed out of turn keeps its place and height, with the question be
   const { house, page } = await open(t, "questions");
   for (const [i, key] of ["a1 220", "b1 208"].entries()) {
     await line(page, key).scrollIntoViewIfNeeded();
-    await page.waitForTimeout(700); // the list stands still again
+    await still(page);
     const before = await line(page, key).boundingBox();
     await line(page, key).evaluate((element) => (element as HTMLElement).click());
     await settle(house, i + 1);
@@ -209,7 +209,7 @@ test("a question just answered keeps its place, so that no other answer comes un
   await page.locator("[data-key='q counter'] + .full").getByRole("button", { name: "dry" }).tap();
   await settle(house, 1);
   await until("the house asks it no more", async () => (await line(page, "q counter").locator("s").count()) === 1);
-  await page.waitForTimeout(400);
+  await still(page);
   assert.ok(Math.abs((await next.boundingBox())!.y - place) < 1);
   const bar = page.getByRole("status", { name: "just signed" });
   assert.match((await bar.textContent())!, /^Counter: dry5 left/);

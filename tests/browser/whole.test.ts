@@ -86,8 +86,9 @@ test("the round is ticked on a phone, half of it with the connection cut, and ea
   assert.equal((await journal(watch, "care")).length, 2);
   // The program itself goes too, as in a power cut, and comes back.
   await watch.end("SIGKILL");
+  const tried = page.waitForEvent("requestfailed", (request) => request.url().includes("/api/"));
   await page.context().setOffline(false);
-  await page.waitForTimeout(500);
+  await tried;
   await watch.up();
   await until("all four are on disk", async () => (await journal(watch, "care")).length === 4, 60_000);
   await until("nothing waits", async () => (await page.getByText("waiting to be sent").count()) === 0);

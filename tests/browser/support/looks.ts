@@ -52,3 +52,30 @@ export async function ready(page: Page): Promise<void> {
   await page.evaluate(() => document.fonts.ready.then(() => undefined));
   await page.waitForLoadState("load");
 }
+
+/** Once whatever moves has come to its end and what was asked to scroll stands still. */
+export async function still(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    for (let same = 0, before = ""; same < 3; ) {
+      await new Promise((resolve) => requestAnimationFrame(resolve));
+      const moving = document.getAnimations().filter((one) => one.playState === "running");
+      const now = `${scrollX} ${scrollY} ${document.documentElement.scrollHeight} ${moving.length}`;
+      same = now === before && moving.length === 0 ? same + 1 : 0;
+      before = now;
+    }
+  });
+}
+
+/** How many acts lie in the phone's own store, where a page that is shut leaves them. */
+export const onShelf = (page: Page): Promise<number> => page.evaluate(() => new Promise<number>((resolve, reject) => {
+  const opening = indexedDB.open("rindwatch");
+  opening.onerror = () => reject(opening.error);
+  opening.onsuccess = () => {
+    const counting = opening.result.transaction("taps").objectStore("taps").count();
+    counting.onerror = () => reject(counting.error);
+    counting.onsuccess = () => {
+      opening.result.close();
+      resolve(counting.result);
+    };
+  };
+}));

@@ -3,7 +3,7 @@
 import { fileURLToPath } from "node:url";
 import { openBrowser, openPhone, address } from "../../support/chromium.ts";
 import { House } from "./house.ts";
-import { ready, shoot } from "./looks.ts";
+import { ready, shoot, still } from "./looks.ts";
 import { kLooks, kScreens } from "./screens.ts";
 import type { SceneName } from "./scene.ts";
 
@@ -22,7 +22,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
       for (const [name, place] of Object.entries(screens)) {
         await page.goto(address(port, place));
         await ready(page);
-        await page.waitForTimeout(200);
+        await still(page);
         await shoot(page, `${name}-${look}`);
       }
       if (errors.length > 0) console.log(scene, look, errors);
