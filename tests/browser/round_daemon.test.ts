@@ -3,7 +3,9 @@ import assert from "node:assert/strict";
 import { after, before, test, type TestContext } from "node:test";
 import type { Browser, Page } from "playwright-core";
 import { address, host, missing, openBrowser, openPhone } from "../support/chromium.ts";
+import { temporaryFolder } from "../support/cleanup.ts";
 import { day, enterWheel } from "../support/keeping.ts";
+import { missing as noTime, Time } from "../support/time.ts";
 import { until } from "../support/until.ts";
 import { Watch, type WatchOptions } from "../support/watch.ts";
 import { findings, overflow, ready, shoot, smallTargets } from "./support/looks.ts";
@@ -186,4 +188,32 @@ test("two keepers: who has which line is said on both phones", { skip: missing }
   await open(theirs).filter({ hasText: "A2" }).tap();
   await until("signed by TR", async () => (await journal(watch, "care")).some((c: { keeper: string }) => c.keeper === "TR"));
   await mine.locator(".done", { hasText: "TR" }).waitFor();
+});
+
+test("after a missed week each wheel stands once, and “forgot, all fine” settles the past in one tap", { skip: missing || noTime }, async (t) => {
+  const folder = temporaryFolder();
+  const time = new Time();
+  time.go(-8 * 86_400);
+  const ago = await Watch.start({ folder, settings: kSettings, env: time.env });
+  t.after(() => ago.end("SIGKILL"));
+  const then = { tapped_at: time.now() };
+  const entered = await ago.act({ ...then, kind: "enter", plan: "pressed-semi-hard", made: day(13), count: 3, where: { new: { kind: "box", name: "Box 1" } }, starts: [{ start: "entered box", day: day(10), reckoned: true }], last: [] },
+    { "Sent-At": String(then.tapped_at) });
+  assert.equal(entered.status, 200, entered.text);
+  await ago.end();
+  const watch = await begin(t, { folder });
+  const { quiet_since } = await watch.get("/api/round");
+  assert.ok(quiet_since, "days went by without a line");
+  const page = await phone(t, watch);
+  await page.getByText(/No lines since/).waitFor();
+  const late = (await lines(watch)).filter((l) => l.state === "late");
+  assert.equal(late.length, 1, "each wheel stands once");
+  await page.getByText(/Look first/).waitFor();
+  await sound(page, "missed-week");
+  await page.getByRole("button", { name: "forgot, all fine" }).tap();
+  await until("it is in the book", async () => (await journal(watch, "past")).length === 1);
+  await until("nothing is late any more", async () => (await lines(watch)).every((l) => l.state !== "late"));
+  await until("nor asked again", async () => (await page.getByText(/No lines since/).count()) === 0);
+  await bar(page).getByRole("button", { name: "undo" }).tap();
+  await until("late again", async () => (await lines(watch)).some((l) => l.state === "late"));
 });
