@@ -22,6 +22,7 @@ void Boards::Lay(WheelId wheel, const Place& place, LotId lot) {
     if (found->second == where) return;
     Lift(wheel);
   }
+  ++version_;
   Board& board = boards_[where.board];
   board.row.insert(Find(board.row, where.given, wheel), {where.given, 0, wheel});
   ++board.lots[lot];
@@ -32,6 +33,7 @@ void Boards::Lay(WheelId wheel, const Place& place, LotId lot) {
 void Boards::Lift(WheelId wheel) {
   const auto found = wheels_.find(wheel);
   if (found == wheels_.end()) return;
+  ++version_;
   const Where where = found->second;
   wheels_.erase(found);
   Board& board = boards_[where.board];

@@ -2,6 +2,7 @@
 // nothing here. Owned by the book.
 #pragma once
 
+#include <cstdint>
 #include <map>
 #include <set>
 #include <string>
@@ -19,6 +20,9 @@ class Boards {
   void Lay(rules::WheelId wheel, const Place& place, LotId lot);
   // It lies nowhere any more: gone, or never entered.
   void Lift(rules::WheelId wheel);
+
+  // Changes whenever a wheel comes to lie elsewhere, and with it the numbers of its neighbours.
+  std::uint64_t Version() const { return version_; }
 
   // From 1. The number that a wheel was given; where two were given one, as after an undo, the later goes to the end,
   // and so does one that was given none. 0: it lies nowhere.
@@ -54,6 +58,7 @@ class Boards {
   mutable std::vector<Board> boards_;  // one that was named once stays, empty or not
   std::map<Key, std::size_t> named_;
   std::unordered_map<rules::WheelId, Where> wheels_;
+  std::uint64_t version_ = 0;
 };
 
 }  // namespace rindwatch

@@ -61,6 +61,8 @@ class Book {
   std::string FamilyOf(const WheelRow& wheel) const;   // the short one of the plan that it follows
   // A lone wheel's lot does not show, but one that a keeper split off and named.
   bool ShowsLot(LotId lot) const;
+  // Changes whenever a wheel comes to lie elsewhere.
+  std::uint64_t BoardsVersion() const { return boards_.Version(); }
   // Counted from the door on its shelf, from 1; no two wheels of a shelf have one number. 0: gone.
   int NumberOf(const WheelRow& wheel) const;
   // How many wheels of its lot lie on its shelf, itself among them; 0: gone.

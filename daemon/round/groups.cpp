@@ -28,16 +28,12 @@ const Since<T>* NewestAt(const Book& book, const std::vector<Since<T>>& values, 
 
 // The gravest that was seen by then and not yet found gone.
 std::optional<FaultKind> MarkAt(const Book& book, const WheelRow& wheel, Instant at) {
-  constexpr FaultKind kGravestFirst[] = {FaultKind::kMiteDust, FaultKind::kBlueSpot, FaultKind::kSlime,
-                                         FaultKind::kBulge,    FaultKind::kSoft,     FaultKind::kCrack,
-                                         FaultKind::kSmell,    FaultKind::kSticks,   FaultKind::kSomethingElse};
-  std::vector<FaultKind> seen;
+  std::optional<FaultKind> gravest;
   for (const auto* mark : book.MarksOf(wheel)) {
     const auto kind = mark->from <= at && mark->value ? rules::FaultKindFrom(mark->value->what) : std::nullopt;
-    if (kind) seen.push_back(*kind);
+    if (kind && (!gravest || rules::GravityOf(*kind) > rules::GravityOf(*gravest))) gravest = kind;
   }
-  const auto* gravest = std::ranges::find_first_of(kGravestFirst, seen);
-  return gravest == std::end(kGravestFirst) ? std::nullopt : std::optional(*gravest);
+  return gravest;
 }
 
 // "A10" after "A9".

@@ -13,7 +13,7 @@ void Today::Saw(const JournalLine& line, const Fact& fact) {
   if (fact.subject_kind == "wheel" && fact.what == "care") {
     touched_.insert(fact.subject);
   } else if (fact.subject_kind == "act") {
-    // An undone care touches its wheels; anything else may have moved or renumbered others.
+    // What was said of wheels and is undone touches them; where they then lie elsewhere, the boards tell.
     const std::vector<WheelId> wheels = book_.WheelsOf(line.id);
     touched_.insert(wheels.begin(), wheels.end());
     anew_ |= wheels.empty();
@@ -51,12 +51,14 @@ std::vector<rules::ComingDay> Today::ComingDays(int day_count) {
 }
 
 bool Today::MustBeginAnew(Instant now, const rules::Pace& pace) const {
-  return anew_ || !maker_ || now < round_.asked || round_.work.day != book_.Home().DayOf(now) ||
-         book_.IsByRoom() != round_.habits.by_room || !(pace == round_.habits.pace);
+  return anew_ || !maker_ || boards_ != book_.BoardsVersion() || now < round_.asked ||
+         round_.work.day != book_.Home().DayOf(now) || book_.IsByRoom() != round_.habits.by_room ||
+         !(pace == round_.habits.pace);
 }
 
 void Today::BeginAnew(Instant now, const rules::Pace& pace) {
   anew_ = false;
+  boards_ = book_.BoardsVersion();
   next_end_ = Instant::max();
   round_.habits = HabitsOf(book_, pace);
   round_.work = {};

@@ -51,7 +51,8 @@ class Today {
   WheelGroups Scheduled() const;
 
   const Book& book_;
-  bool anew_ = true;  // something changed that may touch every wheel
+  bool anew_ = true;          // something changed that may touch every wheel
+  std::uint64_t boards_ = 0;  // the version of the book's boards
   boost::container::flat_set<rules::WheelId> touched_;
   std::optional<Ways> ways_;
   Groups groups_;

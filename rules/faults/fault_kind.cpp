@@ -34,4 +34,28 @@ std::optional<FaultKind> FaultKindFrom(std::string_view text) {
   return std::nullopt;
 }
 
+int GravityOf(FaultKind fault) {
+  switch (fault) {
+    case FaultKind::kMiteDust:
+      return 8;
+    case FaultKind::kBlueSpot:
+      return 7;
+    case FaultKind::kSlime:
+      return 6;
+    case FaultKind::kBulge:
+      return 5;
+    case FaultKind::kSoft:
+      return 4;
+    case FaultKind::kCrack:
+      return 3;
+    case FaultKind::kSmell:
+      return 2;
+    case FaultKind::kSticks:
+      return 1;
+    case FaultKind::kSomethingElse:
+      return 0;
+  }
+  return 0;
+}
+
 }  // namespace rindwatch::rules

@@ -12,4 +12,7 @@ inline constexpr FaultKind kLastFaultKind = FaultKind::kSomethingElse;
 std::string_view ToText(FaultKind fault);  // "mite dust"
 std::optional<FaultKind> FaultKindFrom(std::string_view text);
 
+// Of several faults the gravest speaks for all: the higher the graver, no two alike.
+int GravityOf(FaultKind fault);
+
 }  // namespace rindwatch::rules

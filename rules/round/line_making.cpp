@@ -23,6 +23,12 @@ std::vector<RoundWheel> WheelsOf(const std::vector<const RoundGroup*>& groups) {
   return wheels;
 }
 
+// Of all that was seen on them the gravest.
+std::optional<FaultKind> MarkOf(const std::vector<const RoundGroup*>& groups) {
+  const auto gravity = [](const RoundGroup* group) { return group->mark ? GravityOf(*group->mark) : -1; };
+  return (*std::ranges::max_element(groups, {}, gravity))->mark;
+}
+
 // What is still to be done of it: of a settled line all that was asked.
 std::vector<CareKind> KindsToDo(const CareLine& care) {
   std::vector<CareKind> kinds;
@@ -74,8 +80,8 @@ RoundLinePtr MakeLine(const LineKey& shared, const std::vector<const RoundGroup*
   auto line = std::make_shared<RoundLine>();
   line->place = first.place;
   line->lot = first.lot;
-  line->mark = first.mark;
-  line->held = first.held;
+  line->mark = MarkOf(groups);
+  line->held = std::ranges::any_of(groups, &RoundGroup::held);
   line->marked = IsMarked(first);
   line->age_group = key.walk.age_group;
   line->schedule = key.schedule;
@@ -95,7 +101,7 @@ RoundQuestionPtr MakeQuestion(const QuestionKey& key, const std::vector<const Ro
   auto question = std::make_shared<RoundQuestion>();
   question->place = first.place;
   question->lot = first.lot;
-  question->mark = first.mark;
+  question->mark = MarkOf(groups);
   question->marked = IsMarked(first);
   question->age_group = key.walk.age_group;
   question->schedule = key.schedule;

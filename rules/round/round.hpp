@@ -19,8 +19,8 @@ namespace rindwatch::rules {
 struct RoundLine {
   RoundPlace place;
   LotId lot = 0;
-  std::optional<FaultKind> mark;
-  bool held = false;
+  std::optional<FaultKind> mark;             // the gravest that was seen on any of its wheels
+  bool held = false;                         // any of its wheels is
   bool marked = false;                       // last of the whole round
   int age_group = 0;                         // 0 to 2
   std::shared_ptr<const Schedule> schedule;  // of the first of its lives; alike in all that is shown

@@ -35,6 +35,17 @@ TEST_CASE("where two were given one number the later goes to the end, and so do 
   CHECK(NumbersOf(boards, {1, 2, 3, 4}) == std::vector{1, 5, 2, 6});
 }
 
+TEST_CASE("the boards tell when something comes to lie elsewhere, and only then") {
+  Boards boards;
+  boards.Lay(1, {1, "A1", 1}, 7);
+  const auto before = boards.Version();
+  boards.Lay(1, {1, "A1", 1}, 7);
+  boards.Lift(2);
+  CHECK(boards.Version() == before);
+  boards.Lay(1, {1, "A1", 2}, 7);
+  CHECK(boards.Version() != before);
+}
+
 TEST_CASE("wheels of a lot are counted on their board alone") {
   Boards boards;
   boards.Lay(1, {1, "A1", 1}, 7);

@@ -91,6 +91,27 @@ TEST_CASE("wheels that are alike share a line, whichever life they live") {
   CHECK(Of({first, second}).lines.size() == 2);
 }
 
+TEST_CASE("of wheels that share a line the gravest mark is named, and one that is held makes it a held one") {
+  auto slimy = GroupOf(1, "A1", LifeOn(0, kPressed, -10), {1});
+  slimy.mark = FaultKind::kSlime;
+  auto held = GroupOf(1, "A1", LifeOn(0, kPressed, -10), {2});
+  held.mark = FaultKind::kSlime;
+  held.held = true;
+  auto sticky = GroupOf(1, "A2", LifeOn(0, kPressed, -10), {3});
+  sticky.mark = FaultKind::kSticks;
+  auto sound = GroupOf(1, "A2", LifeOn(0, kPressed, -10), {4});
+  held.lot = slimy.lot;
+  sound.lot = sticky.lot;
+  for (const auto& groups : {std::vector{slimy, held, sticky, sound}, std::vector{sound, sticky, held, slimy}}) {
+    const Round round = Of(groups);
+    REQUIRE(round.lines.size() == 2);
+    CHECK(round.lines[0].line->mark == FaultKind::kSticks);
+    CHECK_FALSE(round.lines[0].line->held);
+    CHECK(round.lines[1].line->mark == FaultKind::kSlime);
+    CHECK(round.lines[1].line->held);
+  }
+}
+
 TEST_CASE("wheels that were handled a day apart share a line while both are due, and the nearer end speaks") {
   const Plan plan = Always({Every(8, {kTurn})});
   const auto done_on = [&](int day) {
