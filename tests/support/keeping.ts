@@ -5,10 +5,10 @@ import type { Watch } from "./watch.ts";
 
 /** A day as the API writes it: today, or so many days before, by the clock of Vienna where the tests' caves are. */
 export function day(before = 0): string {
-  return new Intl.DateTimeFormat("en-CA", { timeZone: "Europe/Vienna" }).format(
-    // The keeper's day turns at 04:00.
-    new Date(Date.now() - 4 * 3_600_000 - before * 86_400_000),
-  );
+  // The keeper's day turns at 04:00.
+  const today = new Intl.DateTimeFormat("en-CA", { timeZone: "Europe/Vienna" }).format(new Date(Date.now() - 4 * 3_600_000));
+  // By the calendar: days on which clocks change are longer or shorter.
+  return new Date(Date.parse(`${today}T12:00Z`) - before * 86_400_000).toISOString().slice(0, 10);
 }
 
 /** A pressed wheel, made five days ago, in a new box since two days. Invented. */
