@@ -26,7 +26,9 @@ struct Alarm {
   std::chrono::minutes lasts{0};
   std::optional<double> value;  // the mean now, in the unit of the kind
   std::optional<rules::Figure> band;
+  bool was_out = false;  // the mean has been beyond the band
   bool taken = false;
+  std::string taken_by;  // initials; empty: one keeps alone
   struct Touched {
     int count = 0;
     std::string what;  // "bloomies", "wrapped"
@@ -38,7 +40,7 @@ struct Alarm {
 };
 
 struct NightLine {
-  LocalTime at;
+  LocalTime at;  // long before the night, where it began so
   std::string text;
 };
 
@@ -123,6 +125,7 @@ struct Cave {
   std::optional<double> temperature, humidity;
   int trend = 0;                    // of the temperature: 1 rising, -1 falling, where it is worth saying
   bool has_lid = false;             // a box
+  bool as_around = false;           // it is so with the air of the place in which it stands
   std::optional<LocalTime> out_by;  // of what drifts
   std::vector<std::pair<LocalTime, LocalTime>> unknown{};  // of the night
 };

@@ -56,10 +56,15 @@ std::string Minutes(const Words& words, int minutes) {
   return words.Say("minutes", {{"minutes", std::to_string(minutes)}});
 }
 
+// "04:20", and of another day "Sat 28 04:20".
+std::string SinceWords(const Words& words, const Alarm& alarm) {
+  return MomentWords(words, alarm.since, alarm.since + alarm.lasts);
+}
+
 std::string AlarmSubject(const Words& words, const Alarm& alarm) {
   return words.Say("sentence.alarm", {{"cave", alarm.cave},
                                       {"what", words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
-                                      {"time", TimeWords(alarm.since)}});
+                                      {"time", SinceWords(words, alarm)}});
 }
 
 std::string CaveSubject(const Words& words, const Cave& cave) {
@@ -77,6 +82,10 @@ std::string CaveSubject(const Words& words, const Cave& cave) {
   }
 }
 
+bool Waits(const List& list) {
+  return std::ranges::any_of(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
+}
+
 // "Seven lines, 20 minutes."; shorter beside other news.
 std::string RoundSubject(const Words& words, const List& list) {
   const auto questions = static_cast<std::size_t>(list.questions);
@@ -86,8 +95,8 @@ std::string RoundSubject(const Words& words, const List& list) {
     return words.Count("morning.sum questions", questions,
                        {{"lines", lines}, {"minutes", Minutes(words, list.minutes)}});
   }
-  const std::string minutes = list.alarms.empty() ? words.Count("round.minutes", static_cast<std::size_t>(list.minutes))
-                                                  : Minutes(words, list.minutes);
+  const std::string minutes = !Waits(list) ? words.Count("round.minutes", static_cast<std::size_t>(list.minutes))
+                                           : Minutes(words, list.minutes);
   return words.Say("morning.sum", {{"lines", lines}, {"minutes", minutes}});
 }
 
@@ -257,6 +266,11 @@ std::string TimeWords(LocalTime at) {
   return fmt::format("{:02}:{:02}", clock.hours().count(), clock.minutes().count());
 }
 
+std::string MomentWords(const Words& words, LocalTime at, LocalTime now) {
+  const Date day = std::chrono::floor<days>(at);
+  return day == std::chrono::floor<days>(now) ? TimeWords(at) : ShortDay(words, day) + " " + TimeWords(at);
+}
+
 std::string ShortDay(const Words& words, Date day) {
   return fmt::format("{} {}", words.Say(fmt::format("weekday.short.{}", rules::WeekdayOf(day).iso_encoding())),
                      static_cast<unsigned>(std::chrono::year_month_day{day}.day()));
@@ -264,7 +278,11 @@ std::string ShortDay(const Words& words, Date day) {
 
 std::string SubjectWords(const Words& words, const List& list) {
   std::vector<std::string> parts;
-  for (const Alarm& alarm : list.alarms) parts.push_back(AlarmSubject(words, alarm));
+  const auto add_alarms = [&](bool taken) {
+    for (const Alarm& alarm : list.alarms)
+      if (alarm.taken == taken) parts.push_back(AlarmSubject(words, alarm));
+  };
+  add_alarms(false);
   const bool nothing = list.left == 0 && list.questions == 0;
   if (nothing) {
     parts.push_back(NothingWords(words, list));
@@ -272,9 +290,12 @@ std::string SubjectWords(const Words& words, const List& list) {
   } else {
     parts.push_back(RoundSubject(words, list));
   }
+  // Somebody sees to what is taken.
+  add_alarms(true);
   // One event is told once: what rings says more.
   if (list.alarms.empty()) {
-    for (const Cave& cave : list.caves) parts.push_back(CaveSubject(words, cave));
+    for (const Cave& cave : list.caves)
+      if (!cave.as_around) parts.push_back(CaveSubject(words, cave));
   }
   return Join(parts, " ");
 }
@@ -380,7 +401,8 @@ std::string LastsWords(const Words& words, std::chrono::minutes span) {
   const auto hours = span.count() / 60, minutes = span.count() % 60;
   if (hours >= 48) return words.Count("days", static_cast<std::size_t>((span.count() + 720) / 1440));
   if (hours == 0) return Minutes(words, static_cast<int>(minutes));
-  if (minutes == 0) return words.Say("hours", {{"hours", std::to_string(hours)}});
+  // Of half a day or more nobody counts the minutes.
+  if (minutes == 0 || hours >= 12) return words.Say("hours", {{"hours", std::to_string(hours)}});
   return words.Say("hours.minutes", {{"hours", std::to_string(hours)}, {"minutes", std::to_string(minutes)}});
 }
 
@@ -399,15 +421,6 @@ std::string MatterWords(const Words& words, rules::Millis soonest, std::optional
   return words.Say("matter.in", {{"time", words.Say("span", {{"low", LastsWords(words, low)}, {"high", high}})}});
 }
 
-namespace {
-// "04:20", and of another day "Sat 28 04:20".
-std::string SinceWords(const Words& words, const Alarm& alarm) {
-  const Date day = std::chrono::floor<days>(alarm.since), now = std::chrono::floor<days>(alarm.since + alarm.lasts);
-  return day == now ? TimeWords(alarm.since) : ShortDay(words, day) + " " + TimeWords(alarm.since);
-}
-
-}  // namespace
-
 std::string AlarmWords(const Words& words, const Alarm& alarm) {
   std::string text = words.Say("morning.alarm", {{"cave", alarm.cave},
                                                  {"what", words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
@@ -417,9 +430,19 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
   if (alarm.value) figures.push_back(AlarmFigure(words, alarm.kind, *alarm.value));
   if (alarm.band && !IsGas(alarm.kind)) {
     const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
-    figures.push_back(words.Say("alarm.keep", {{"band", band}}));
+    const bool inside = *alarm.value >= alarm.band->low && *alarm.value <= alarm.band->high;
+    figures.push_back(words.Say(!inside         ? "alarm.keep"
+                                : alarm.was_out ? "morning.back within"
+                                                : "morning.still within",
+                                {{"band", band}}));
   }
   return figures.empty() ? text : text + " " + Opening(Join(figures, ", ")) + ".";
+}
+
+std::string TakenWords(const Words& words, const Alarm& alarm) {
+  if (!alarm.taken) return words.Say("morning.nobody");
+  return alarm.taken_by.empty() ? words.Say("morning.taken")
+                                : words.Say("morning.taken by", {{"name", alarm.taken_by}});
 }
 
 std::vector<std::string> BringWords(const Words& words, const Bring& bring) {
@@ -460,7 +483,7 @@ std::string FigureWords(const Words& words, const Cave& cave) {
   } else if (cave.state == rules::CaveState::kOutOfBand) {
     const char* side = cave.side > 0 ? (cave.of_air ? "warm" : "damp") : (cave.of_air ? "cold" : "dry");
     const std::string too = words.Say(std::string("side.too ") + side);
-    text = too + ": " + Join({cave.of_air ? air : damp, cave.of_air ? damp : air}, "; ");
+    text = Join({too, Join({cave.of_air ? air : damp, cave.of_air ? damp : air}, "; ")}, ": ");
   } else if (cave.state == rules::CaveState::kNotWatched) {
     text = cave.has_lid ? words.Say("morning.look at lid") : std::string{};
   } else {
@@ -472,9 +495,12 @@ std::string FigureWords(const Words& words, const Cave& cave) {
 }
 
 std::string EarlyWords(const Words& words, const Early& early, Date today) {
-  return words.Say(
-      "morning.early",
-      {{"place", early.place}, {"cared", CaredWords(words, early.kinds)}, {"day", NearDay(words, early.due, today)}});
+  std::vector<CareKind> kinds = early.kinds;
+  std::string cared = CaredWords(words, {kinds.back()});
+  kinds.pop_back();
+  if (!kinds.empty()) cared = words.Say("morning.and", {{"list", CaredWords(words, kinds)}, {"last", cared}});
+  return words.Say("morning.early",
+                   {{"place", early.place}, {"cared", cared}, {"day", NearDay(words, early.due, today)}});
 }
 
 std::string ComingWords(const Words& words, const List& list) {

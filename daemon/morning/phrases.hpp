@@ -12,7 +12,9 @@ namespace rindwatch::morning {
 std::string SubjectWords(const Words& words, const List& list);
 std::string DateWords(const Words& words, const List& list);  // "Thursday 26 November, 06:30"
 std::string TimeWords(LocalTime at);                          // "06:30"
-std::string ShortDay(const Words& words, Date day);           // "Tue 1"
+// "06:30", and of another day than that of `now` "Tue 1 06:30".
+std::string MomentWords(const Words& words, LocalTime at, LocalTime now);
+std::string ShortDay(const Words& words, Date day);  // "Tue 1"
 
 std::string KindWords(const Words& words, const std::vector<CareKind>& kinds);   // "wash, turn"
 std::string CaredWords(const Words& words, const std::vector<CareKind>& kinds);  // "washed, turned"
@@ -29,10 +31,11 @@ std::string ChangeWords(const Words& words, const std::vector<rules::Change>& ch
 // Whether an alarm of this kind has a figure of now, with a band to keep.
 bool HasFigure(rules::AlarmKind kind);
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value);  // "15.9 °C", "2600 ppm"
-std::string LastsWords(const Words& words, std::chrono::minutes lasts);  // "1 h 45 min", of two days or more "21 days"
+std::string LastsWords(const Words& words, std::chrono::minutes lasts);            // "1 h 45 min", "13 h", "21 days"
 // "in 1 h 45 to 2 h 45"; "by now" where the span has begun, "in 3 h at the earliest" where it may never come.
 std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest);
 std::string AlarmWords(const Words& words, const Alarm& alarm);
+std::string TakenWords(const Words& words, const Alarm& alarm);               // "Nobody has taken it yet."
 std::vector<std::string> BringWords(const Words& words, const Bring& bring);  // washes; everything else
 std::string StateWords(const Words& words, const Cave& cave);
 std::string FigureWords(const Words& words, const Cave& cave);

@@ -59,6 +59,14 @@ void AddNight(const ApiContext& context, List& list, std::vector<Silence>& silen
   for (const auto& [at, text] : night) list.night.push_back({zone.ToLocal(at), text});
 }
 
+// Quiet because a graver one of its cave tells of the same event.
+bool IsOfAnother(const rules::Alarm& alarm, const std::vector<rules::Alarm>& all) {
+  return alarm.suppressed && std::ranges::any_of(all, [&](const rules::Alarm& other) {
+           return other.cave == alarm.cave && !other.over && !other.suppressed &&
+                  other.severity >= rules::Severity::kAct;
+         });
+}
+
 Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Silence>& silences) {
   const rules::CaveView view = context.watch.View(row.id);
   Cave told;
@@ -73,6 +81,7 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   // In band by nothing but what it borrows from around it: the keeper's eye is asked for.
   const bool own = view.humidity.watched || (view.temperature.watched && !view.temperature.borrowed);
   if (!own && view.state == rules::CaveState::kInBand) told.state = rules::CaveState::kNotWatched;
+  told.as_around = view.temperature.borrowed && told.of_air && told.side != 0;
   if (view.temperature.watched && !view.temperature.borrowed) told.temperature = view.temperature.mean;
   if (view.humidity.watched) told.humidity = view.humidity.mean;
   for (const Silence& silence : silences) {
@@ -94,7 +103,9 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   // The others have no figure of now.
   if (HasFigure(alarm.kind)) told.value = fields::MaybeNumber(object, "value");
   if (told.value) told.band = alarm.band;
+  told.was_out = alarm.band && (alarm.extreme < alarm.band->low || alarm.extreme > alarm.band->high);
   told.taken = alarm.taken.has_value();
+  told.taken_by = Text(object, "taken_by");
   // Those that it comes to, the first first, with the span that is left.
   for (const json::value& item : object.at("concerns").as_array()) {
     const json::object& wheels = item.as_object();
@@ -114,9 +125,13 @@ void AddStanding(const ApiContext& context, List& list) {
   const json::object head = HeadJson(context);
   for (const json::value& trouble : head.at("troubles").as_array())
     list.troubles.push_back(Text(trouble.as_object(), "text"));
-  for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) {
-    if (!alarm.over && alarm.severity >= rules::Severity::kWatch) list.alarms.push_back(AlarmOf(context, alarm));
+  const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
+  for (const rules::Alarm& alarm : alarms) {
+    if (!alarm.over && alarm.severity >= rules::Severity::kWatch && !IsOfAnother(alarm, alarms))
+      list.alarms.push_back(AlarmOf(context, alarm));
   }
+  // What waits for a hand comes first.
+  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
   std::vector<Silence> silences;
   AddNight(context, list, silences);
   for (const CaveRow* cave : context.book().Caves()) list.caves.push_back(CaveOf(context, *cave, silences));

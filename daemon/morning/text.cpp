@@ -88,7 +88,7 @@ std::string RoundText(const Words& words, const List& list) {
 std::string AlarmText(const Words& words, const Alarm& alarm) {
   constexpr std::size_t kText = 4, kItems = 20, kWhen = 42;
   std::string text = Row().At(1, "!!", 2).At(kText, AlarmWords(words, alarm), kWidth - kText + 1).Text();
-  if (!alarm.taken) text += Indented(kText, words.Say("morning.nobody"));
+  text += Indented(kText, TakenWords(words, alarm));
   std::string label = words.Say("alarm.it matters");
   for (const Alarm::Touched& touched : alarm.touched) {
     const std::string what = fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
@@ -102,6 +102,8 @@ std::string AlarmText(const Words& words, const Alarm& alarm) {
     text += row.Text();
     label.clear();
   }
+  // Whoever took it has read them.
+  if (alarm.taken) return text;
   label = words.Say("alarm.first");
   for (std::size_t i = 0; i < alarm.first.size(); ++i) {
     text += Row()
@@ -114,11 +116,14 @@ std::string AlarmText(const Words& words, const Alarm& alarm) {
   return text;
 }
 
-std::string NightText(const Words& words, const std::vector<NightLine>& night) {
+std::string NightText(const Words& words, const std::vector<NightLine>& night, Date today) {
   if (night.empty()) return {};
   std::string text = words.Say("morning.night") + "\n";
-  for (const NightLine& line : night)
-    text += Row().At(kPlace, TimeWords(line.at), kPlaceWidth).At(kCare, line.text, kWidth - kCare + 1).Text();
+  for (const NightLine& line : night) {
+    const Date day = std::chrono::floor<std::chrono::days>(line.at);
+    const std::string when = day + std::chrono::days{1} < today ? ShortDay(words, day) : TimeWords(line.at);
+    text += Row().At(kPlace, when, kPlaceWidth).At(kCare, line.text, kWidth - kCare + 1).Text();
+  }
   return text;
 }
 
@@ -178,7 +183,7 @@ std::string Body(const Words& words, const List& list) {
   for (const std::string& trouble : list.troubles) said += Indented(1, trouble);
   blocks.push_back(said);
   for (const Alarm& alarm : list.alarms) blocks.push_back(AlarmText(words, alarm));
-  blocks.push_back(NightText(words, list.night));
+  blocks.push_back(NightText(words, list.night, list.day));
   if (list.left > 0) blocks.push_back(BringText(words, list.bring));
   const bool nothing = list.left == 0 && list.questions == 0;
   if (nothing && list.sections.empty()) {

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <boost/json.hpp>
 #include <stdexcept>
@@ -22,19 +23,30 @@ constexpr std::array<std::pair<Kind, const char*>, 6> kKinds{{{Kind::kHead, "hea
                                                               {Kind::kPlain, "plain"},
                                                               {Kind::kLink, "link"}}};
 
-constexpr std::size_t kSecondColumn = 27;
+constexpr std::size_t kSecondColumn = 27, kFarthestColumn = 40;
+
+// Behind the longest of the first that leaves room for it.
+std::size_t SecondColumn(const Letter::Block& block) {
+  std::size_t column = kSecondColumn;
+  for (const auto& [left, right] : block.rows) {
+    const std::size_t behind = morning::WidthOf(left) + 5;
+    if (!right.empty() && behind <= kFarthestColumn) column = std::max(column, behind);
+  }
+  return column;
+}
 
 std::string RowsText(const Letter::Block& block) {
+  const std::size_t second = SecondColumn(block);
   std::string text;
   if (!block.text.empty()) text += morning::Indented(1, block.text);
   for (const auto& [left, right] : block.rows) {
     // What is too long for its column stands above.
-    const bool fits = morning::WidthOf(left) + 4 <= kSecondColumn;
+    const bool fits = right.empty() || morning::WidthOf(left) + 5 <= second;
     morning::Row row;
-    row.At(3, left, fits ? kSecondColumn - 4 : morning::kWidth - 2);
-    if (fits) row.At(kSecondColumn, right, morning::kWidth - kSecondColumn + 1);
+    row.At(3, left, fits && !right.empty() ? second - 5 : morning::kWidth - 2);
+    if (fits) row.At(second, right, morning::kWidth - second + 1);
     text += row.Text();
-    if (!fits) text += morning::Indented(kSecondColumn, right);
+    if (!fits) text += morning::Indented(second, right);
   }
   return text;
 }
@@ -180,7 +192,12 @@ Letter& Letter::Link(std::string text, std::string address) {
 
 std::string PlainText(const Letter& letter) {
   std::string text;
-  for (const Letter::Block& block : letter.blocks) text += (text.empty() ? "" : "\n") + BlockText(block);
+  for (auto block = letter.blocks.begin(); block != letter.blocks.end(); ++block) {
+    // A list begins with its date; its sentence is the subject.
+    const auto next = std::next(block);
+    if (block->kind == Kind::kHead && next != letter.blocks.end() && next->kind == Kind::kPlain) continue;
+    text += (text.empty() ? "" : "\n") + BlockText(*block);
+  }
   return text;
 }
 

@@ -3,11 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/morning/left.hpp"
 #include "daemon/morning/list.hpp"
 #include "daemon/morning/phrases.hpp"
 #include "daemon/morning/standing.hpp"
@@ -39,6 +41,10 @@ bool IsOfHumidity(rules::AlarmKind kind) {
   return kind == rules::AlarmKind::kTooDry || kind == rules::AlarmKind::kTooDamp;
 }
 
+std::string WheelsWords(const morning::Alarm::Touched& touched) {
+  return fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
+}
+
 std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) {
   std::string text;
   for (const rules::Date day : days) text += (text.empty() ? "" : ", ") + morning::ShortDay(words, day);
@@ -68,20 +74,18 @@ std::string Letters::Title(const Alarm& alarm) const {
                                             {"what", context_.words.Say("alarm." + std::string(ToText(alarm.kind)))}});
 }
 
-std::string Letters::TouchedWords(const Alarm& alarm) const {
-  std::string text;
-  for (const morning::Alarm::Touched& touched : morning::AlarmOf(context_, alarm).touched)
-    text += fmt::format("{}{} {}, {}", text.empty() ? "" : "; ", touched.count, touched.what, touched.place);
-  return text;
+// "04:20", and of another day "Sat 28 04:20".
+std::string Letters::MomentOf(rules::Instant at) const {
+  const rules::Zone& zone = context_.book().Home().zone;
+  return morning::MomentWords(context_.words, zone.ToLocal(at), zone.ToLocal(context_.now()));
 }
 
 // How it stands now, in a sentence.
 std::string Letters::Standing(const Alarm& alarm) const {
   const Words& words = context_.words;
-  const std::string since = TimeWord(context_.book(), alarm.since);
   if (alarm.over) {
     return words.Say("notice.stands.over",
-                     {{"title", Title(alarm)}, {"from", since}, {"to", TimeWord(context_.book(), *alarm.over)}});
+                     {{"title", Title(alarm)}, {"from", MomentOf(alarm.since)}, {"to", MomentOf(*alarm.over)}});
   }
   return words.Say(alarm.taken ? "notice.stands.taken" : "notice.stands.untaken",
                    {{"alarm", morning::AlarmWords(words, morning::AlarmOf(context_, alarm))}});
@@ -91,10 +95,10 @@ void Letters::Describe(Letter& letter, const Alarm& alarm) const {
   const Words& words = context_.words;
   const morning::Alarm told = morning::AlarmOf(context_, alarm);
   if (alarm.found_later) letter.Text(words.Say("alarm.found"));
-  if (!alarm.taken) letter.Text(words.Say("morning.nobody"));
+  if (alarm.why != rules::Why::kBand) letter.Text(words.Say("why." + std::string(rules::ToText(alarm.why))));
+  if (!alarm.over) letter.Text(morning::TakenWords(words, told));
   std::vector<std::pair<std::string, std::string>> rows;
-  for (const morning::Alarm::Touched& touched : told.touched)
-    rows.emplace_back(fmt::format("{} {}, {}", touched.count, touched.what, touched.place), touched.when);
+  for (const morning::Alarm::Touched& touched : told.touched) rows.emplace_back(WheelsWords(touched), touched.when);
   letter.Rows(words.Say("alarm.it matters"), std::move(rows));
   if (alarm.before && alarm.warmest) {
     letter.Text(words.Say(
@@ -121,7 +125,7 @@ Letter Letters::Taken(const Alarm& alarm) const {
   const Words& words = context_.words;
   const Book::Taking* taking = context_.book().TakenBy(alarm.id);
   const std::string* taker = taking && !taking->keeper.empty() ? &taking->keeper : nullptr;
-  const std::string time = TimeWord(context_.book(), alarm.taken.value_or(context_.now()));
+  const std::string time = MomentOf(alarm.taken.value_or(context_.now()));
   const std::string text =
       taker ? words.Say("notice.taken by", {{"name", *taker}, {"title", Title(alarm)}, {"time", time}})
             : words.Say("notice.taken", {{"title", Title(alarm)}, {"time", time}});
@@ -144,25 +148,31 @@ Letter Letters::Over(const Alarm& alarm) const {
       rows.emplace_back(words.Say("notice.beyond"), words.Say(unit, {{"dose", Number(alarm.dose)}}));
     }
   }
-  if (const std::string wheels = TouchedWords(alarm); !wheels.empty())
-    rows.emplace_back(words.Say("notice.wheels"), wheels);
+  std::string label = words.Say("notice.wheels");
+  for (const morning::Alarm::Touched& touched : morning::AlarmOf(context_, alarm).touched)
+    rows.emplace_back(std::exchange(label, {}), WheelsWords(touched));
   if (!alarm.uncounted.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, alarm.uncounted));
   Letter letter;
   letter.subject = Subject(text);
   letter.Head(text).Rows("", std::move(rows));
   const std::string* what = context_.book().CalledAs(alarm.id);
   if (what)
-    letter.Text(words.Say("alarm.it was", {{"what", words.Has("what." + *what) ? words.Say("what." + *what) : *what}}));
+    letter.Text(
+        words.Say("notice.it was", {{"what", words.Has("what." + *what) ? words.Say("what." + *what) : *what}}));
   letter.Link(words.Say(what ? "notice.see" : "notice.what was it"), PageOf(alarm.id));
   return letter;
 }
 
-Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, bool came_later) const {
+Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, Before before) const {
   using enum rules::NoticeKind;
-  const bool urgent = alarm.severity == rules::Severity::kUrgent;
   switch (notice.kind) {
-    case kRings:
-      return Marked(Rings(alarm, came_later ? "notice.escalated" : urgent ? "notice.urgent" : "notice.rings"), alarm);
+    case kRings: {
+      const char* key = before == Before::kOthersToo                                         ? "notice.escalated"
+                        : alarm.severity == rules::Severity::kUrgent                         ? "notice.urgent"
+                        : before == Before::kLess && alarm.severity >= rules::Severity::kAct ? "notice.act"
+                                                                                             : "notice.rings";
+      return Marked(Rings(alarm, key), alarm);
+    }
     case kAgain:
       return Marked(Rings(alarm, "notice.again"), alarm);
     case kTaken:
@@ -198,7 +208,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
                                                        : rules::NoticeKind::kRings,
                                {},
                                0};
-    return OfAlarm(notice, *alarms.front(), false);
+    return OfAlarm(notice, *alarms.front(), Before::kNothing);
   }
   Letter letter;
   const std::string first = alarms.empty() ? lost.front() : Standing(*alarms.front());
@@ -220,7 +230,8 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
 }
 
 Letter Letters::OfRound(bool evening) const {
-  const morning::List list = morning::ListOf(context_);
+  morning::List list = morning::ListOf(context_);
+  if (evening) list = morning::LeftOf(std::move(list));
   Letter letter;
   const std::string subject = morning::Subject(context_.words, list);
   letter.subject = Subject(evening ? context_.words.Say("notice.evening", {{"subject", subject}}) : subject);

@@ -16,7 +16,9 @@ class Letters {
   // `page`: the address that links lead to, without a slash at its end. Both outlive it.
   Letters(const ApiContext& context, const std::string& page) : context_(context), page_(page) {}
 
-  Letter OfAlarm(const rules::Notice& notice, const rules::Alarm& alarm, bool came_later) const;
+  // What was told before it.
+  enum class Before { kNothing, kOthersToo, kLess };
+  Letter OfAlarm(const rules::Notice& notice, const rules::Alarm& alarm, Before before) const;
   // Of several; `late`: it was made a while ago. Alarms stand in the order in which they rang.
   struct Told {
     std::string kind;           // of the notice
@@ -36,7 +38,7 @@ class Letters {
   void Describe(Letter& letter, const rules::Alarm& alarm) const;
   std::string Standing(const rules::Alarm& alarm) const;
   std::string Title(const rules::Alarm& alarm) const;
-  std::string TouchedWords(const rules::Alarm& alarm) const;
+  std::string MomentOf(rules::Instant at) const;
   Letter Marked(Letter letter, const rules::Alarm& alarm) const;
   std::string Subject(std::string text) const;
 

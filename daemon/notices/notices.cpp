@@ -181,21 +181,33 @@ std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearing
     const auto hearing = std::ranges::find(hearings, notice.hearer, &Hearing::Name);
     const rules::Alarm* alarm = AlarmOf(notice.alarm);
     if (hearing == hearings.end() || !alarm) continue;
+    const Letters::Before before = BeforeOf(notice);
     said_.Add({notice, now, false});
-    const bool came_later = notice.kind == rules::NoticeKind::kRings && now - notice.asked >= rules::kNextKeeperAfter &&
-                            alarm->severity >= rules::Severity::kAct;
     NoticeRow row;
     row.key = KeyOf(notice);
     row.kind = rules::ToText(notice.kind);
     row.alarm = notice.alarm;
     row.asked = notice.asked;
     row.nth = notice.nth;
-    Say(*hearing, std::move(row), letters_.OfAlarm(notice, *alarm, came_later));
+    Say(*hearing, std::move(row), letters_.OfAlarm(notice, *alarm, before));
   }
   // Saying it once more may make another one due.
   if (due.now.empty()) return due.next;
   const auto after = NoticesDue(hearers, asking, said_, context_.book().Home(), now);
   return after.now.empty() ? after.next : std::optional(now);
+}
+
+Letters::Before Notices::BeforeOf(const rules::Notice& notice) const {
+  Letters::Before before = Letters::Before::kNothing;
+  for (const rules::Said::Entry& entry : said_.Of(notice.alarm)) {
+    if (entry.notice.kind != rules::NoticeKind::kRings) continue;
+    if (entry.notice.hearer == notice.hearer) {
+      before = Letters::Before::kLess;
+    } else if (entry.notice.asked == notice.asked && context_.now() - notice.asked >= rules::kNextKeeperAfter) {
+      return Letters::Before::kOthersToo;
+    }
+  }
+  return before;
 }
 
 std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings) {

@@ -59,6 +59,7 @@ class Notices : public WatchListener {
   void ForgetListsOf(rules::Date after);
   std::vector<rules::Asking> Asking();
   const rules::Alarm* AlarmOf(const std::string& id);
+  Letters::Before BeforeOf(const rules::Notice& notice) const;
   void Say(const Hearing& hearing, NoticeRow row, const Letter& letter);
   Letter LetterOf(const std::vector<const NoticeRow*>& rows);
   std::optional<Parcel> ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why);

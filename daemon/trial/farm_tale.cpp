@@ -78,7 +78,7 @@ void FarmTale::Begin() {
         Lot{"205", "hard-grating", 10, 26000, 200, "B4"}}) {
     Enter(kMaker, lot, cellar);
   }
-  Enter(kMaker, {"225", "blue", 8, 1000, 4}, {{"new", {{"kind", "box"}, {"inside", air.at("cave")}}}});
+  Enter(kMaker, {"225", "blue", 8, 1000, 12}, {{"new", {{"kind", "box"}, {"inside", air.at("cave")}}}});
   ThePhone().Act(kMaker, "note", {{"text", "Farm and keepers are invented."}});
 }
 

@@ -20,6 +20,17 @@ bool Names(const json::object& line, const char* kind) {
   return std::ranges::any_of(line.at("kinds").as_array(), [kind](const json::value& item) { return item == kind; });
 }
 
+// What the keepers of the past found when they looked.
+const char* CauseOf(const json::value& kind) {
+  const auto is = [&kind](std::initializer_list<const char*> kinds) {
+    return std::ranges::any_of(kinds, [&kind](const char* one) { return kind == one; });
+  };
+  if (is({"plant weak"})) return "plant";
+  if (is({"power gone", "unwatched"})) return "power";
+  if (is({"probe silent", "probe stuck", "probe wet", "probes disagree", "battery low"})) return "probe";
+  return "door";
+}
+
 }  // namespace
 
 Tale::Tale(Phone& phone, Instant now, std::uint64_t seed, Habits habits)
@@ -165,7 +176,7 @@ void Tale::TakeAlarms(const std::string& keeper) {
     const json::object& alarm = item.as_object();
     if (alarm.contains("taken")) continue;
     phone_.Act(keeper, "take", {{"alarm", alarm.at("id")}});
-    phone_.Act(keeper, "called", {{"alarm", alarm.at("id")}, {"what", "door"}});
+    phone_.Act(keeper, "called", {{"alarm", alarm.at("id")}, {"what", CauseOf(alarm.at("kind"))}});
   }
 }
 

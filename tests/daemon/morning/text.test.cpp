@@ -4,6 +4,8 @@
 #include <sstream>
 
 #include "daemon/morning/columns.hpp"
+#include "daemon/morning/left.hpp"
+#include "daemon/morning/phrases.hpp"
 #include "tests/catch.hpp"
 
 namespace rindwatch::morning {
@@ -216,6 +218,80 @@ TEST_CASE("an alarm that stands for weeks says since which day and for how many 
   const std::string text = Body(Words::English(), list);
   CHECK(text.find("since Sat 7 04:00, 21 days") != std::string::npos);
   CHECK(text.find("504 h") == std::string::npos);
+}
+
+TEST_CASE("an alarm that somebody took stands behind the round in the subject, and asks for nothing more") {
+  List list = Saturday();
+  list.alarms.front().taken = true;
+  list.alarms.front().taken_by = "TR";
+  CHECK(Subject(Words::English(), list) == "Eight lines, a question, 31 min. Fridge too warm since 04:20.");
+  const std::string text = Body(Words::English(), list);
+  CHECK(text.find("   TR took it.\n") != std::string::npos);
+  CHECK(text.find("Nobody has taken it") == std::string::npos);
+  CHECK(text.find("Shut the door") == std::string::npos);
+}
+
+TEST_CASE("an alarm of another day names it, in the subject and in the night") {
+  List list = Saturday();
+  list.alarms.front().since = At(25, 23, 10);
+  list.alarms.front().lasts = hours{55};
+  list.night = {{At(25, 3, 59), "Cellar: too cold to 04:59."}};
+  CHECK(Subject(Words::English(), list).starts_with("Fridge too warm since Wed 25 23:10. "));
+  CHECK(Body(Words::English(), list).find("\nWed 25    Cellar: too cold to 04:59.\n") != std::string::npos);
+}
+
+TEST_CASE("where the air lies inside the band while the alarm lasts, the words say so") {
+  Alarm alarm = TooWarm();
+  alarm.value = 13.9;
+  CHECK(AlarmWords(Words::English(), alarm).ends_with(" 13.9 °C, still within 11 to 14."));
+  alarm.was_out = true;
+  CHECK(AlarmWords(Words::English(), alarm).ends_with(" 13.9 °C, back within 11 to 14."));
+  alarm.value = 14.1;
+  CHECK(AlarmWords(Words::English(), alarm).ends_with(" 14.1 °C, keep 11 to 14."));
+}
+
+TEST_CASE("of a span of half a day or more nobody counts the minutes") {
+  CHECK(LastsWords(Words::English(), minutes{11 * 60 + 59}) == "11 h 59 min");
+  CHECK(LastsWords(Words::English(), minutes{26 * 60 + 31}) == "26 h");
+  CHECK(LastsWords(Words::English(), minutes{48 * 60}) == "2 days");
+}
+
+TEST_CASE("a place that is as the air around it is not news of its own, and shows no figure it does not have") {
+  List list = Thursday();
+  for (Cave& cave : list.caves) cave.state = rules::CaveState::kInBand;
+  list.caves[0].state = list.caves[1].state = rules::CaveState::kOutOfBand;
+  list.caves[0].side = list.caves[1].side = -1;
+  list.caves[0].of_air = list.caves[1].of_air = true;
+  list.caves[1].as_around = true;
+  list.caves[1].temperature = list.caves[1].humidity = std::nullopt;
+  CHECK(Subject(Words::English(), list) == "Seven lines, 20 minutes. Fridge is too cold.");
+  CHECK(Body(Words::English(), list).find("\nBox 1     out of band     too cold\n") != std::string::npos);
+}
+
+TEST_CASE("what may be done early is said as it is spoken") {
+  List list = Monday();
+  list.early.front().kinds = {kWash, kTurn};
+  CHECK(Body(Words::English(), list).find("A2 may be washed and turned today; it is due") != std::string::npos);
+}
+
+TEST_CASE("in the evening what is settled is left out, with the night; the changes on the way stay") {
+  List list = Saturday();
+  for (Entry& entry : list.sections[1].entries) {
+    if (entry.line) entry.line->state = rules::CareState::kDone;
+  }
+  std::erase_if(list.sections[1].entries, [](const Entry& entry) { return !entry.line; });
+  const List left = LeftOf(list);
+  REQUIRE(left.sections.size() == 3);
+  CHECK(left.sections[0].change.empty());
+  CHECK(left.sections[1].change == std::vector<Change>{Change::kGloves, Change::kCloth, Change::kWash});
+  CHECK(left.night.empty());
+  CHECK(Body(Words::English(), left).find("unknown") == std::string::npos);
+  for (Section& section : list.sections) {
+    for (Entry& entry : section.entries) {
+      if (entry.line) entry.line->state = rules::CareState::kDone;
+    }
+  }
+  CHECK(LeftOf(list).sections.size() == 4);
 }
 
 TEST_CASE("no row is wider than 72 characters, whatever the names") {

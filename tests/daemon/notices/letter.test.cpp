@@ -46,6 +46,22 @@ TEST_CASE("a letter as plain text stands in 72 columns, but for an address, whic
   }
 }
 
+TEST_CASE("a list begins with its date: its sentence is the subject already") {
+  Letter letter;
+  letter.Head("Seven lines, 20 minutes.")
+      .Plain("Thursday 26 November, 06:30\n")
+      .Link("Open the round", "http://x/round");
+  CHECK(PlainText(letter) == "Thursday 26 November, 06:30\n\nOpen the round\nhttp://x/round\n");
+  CHECK_THAT(HtmlText(letter), Says("Seven lines, 20 minutes.</h1>"));
+}
+
+TEST_CASE("the second column of rows stands behind the longest of the first that leaves room for it") {
+  Letter letter;
+  letter.Rows("", {{"2 Bloomy, Box 1", "in 1 h"}, {"1 Pressed semi-hard, Box 2", "in 2 h"}, {"8 Blue, Box 1", ""}});
+  CHECK(PlainText(letter) ==
+        "  2 Bloomy, Box 1             in 1 h\n  1 Pressed semi-hard, Box 2  in 2 h\n  8 Blue, Box 1\n");
+}
+
 TEST_CASE("a letter as a page holds nothing that a text could break out of, and nothing from outside") {
   Letter letter = Warm();
   letter.Text("<script>alert(\"x\")</script> & 'more'").Link("see", "http://x/?a=\"><b>");
