@@ -60,6 +60,7 @@ void AddApi(web::Router& router, const ApiContext& context, std::function<web::S
   AddRoundRoutes(router, context);
   router.Get("/api/wheels",
              [&context](const Request&, const Answer& answer) { WheelsWithAgesJson(context, Sending(answer)); });
+  router.Get("/api/gone", Plain(context, GoneJson));
   router.Get("/api/plans", Plain(context, PlansJson));
   router.Get("/api/arriving", Plain(context, ArrivingJson));
   AddAheadRoutes(router, context);

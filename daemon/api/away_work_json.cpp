@@ -82,9 +82,9 @@ json::object VisitJson(const AwayPlan& plan, Date day, const Works& works) {
                      {"cave_name", cave ? cave->name : std::string{}},
                      {"box", box},
                      {"rind", rules::ToText(key.rind)},
+                     {"age_group", key.age_group},
                      {"kinds", KindsJson(key.kinds)},
-                     {"count", work.wheels.size()},
-                     {"change", change}});
+                     {"count", work.wheels.size()}});
   }
   return {{"day", DayJson(day)}, {"minutes", rules::InWholeMinutes(seconds)}, {"lines", std::move(lines)}};
 }

@@ -26,6 +26,8 @@ bool IsToday(const ApiContext& context, const RoundAsk& ask);
 DayRound OtherRound(const ApiContext& context, const RoundAsk& ask);
 boost::json::object RoundJson(const ApiContext& context, const RoundAsk& ask = {});
 boost::json::object WheelsJson(const ApiContext& context);
+// Those that left, the last first.
+boost::json::object GoneJson(const ApiContext& context);
 boost::json::object PlansJson(const ApiContext& context);
 boost::json::object ArrivingJson(const ApiContext& context);
 boost::json::object HealthJson(const ApiContext& context);

@@ -80,6 +80,17 @@ json::array StagesJson(const ApiContext& context, const WheelRow& wheel, const r
   return stages;
 }
 
+// A wheel that left lives no stage to come. Days as the API writes them: their order is that of their texts.
+json::array Until(const json::array& stages, const json::string& last) {
+  json::array lived;
+  for (const json::value& stage : stages) {
+    if (stage.at("from").as_string() > last) continue;
+    json::object& one = lived.emplace_back(stage).as_object();
+    if (const json::value* to = one.if_contains("to"); !to || to->as_string() > last) one["to"] = last;
+  }
+  return lived;
+}
+
 json::array CaresJson(const Book& book, const WheelRow& wheel) {
   auto acts = wheel.History().acts;
   std::ranges::stable_sort(acts, {}, &rules::CareAct::at);
@@ -176,13 +187,16 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
     if (!row) return done({});
     const rules::Schedule schedule = ScheduleOf(context, *row);
     if (!schedule.standing.plan) return done({});
+    const auto gone = row->History().gone;
+    json::array stages = StagesJson(context, *row, schedule.standing);
+    if (gone) stages = Until(stages, json::value(DayJson(book.Home().DayOf(*gone))).as_string());
     json::array cautions;
     for (const std::string& caution : schedule.standing.plan->cautions) cautions.push_back(json::string(caution));
     json::object page{{"head", HeadJson(context)},
                       {"wheel", WheelSummary(context, *row, schedule)},
-                      {"stages", StagesJson(context, *row, schedule.standing)},
+                      {"stages", std::move(stages)},
                       {"cares", CaresJson(book, *row)},
-                      {"next", NextJson(context, *row, schedule)},
+                      {"next", gone ? json::array{} : NextJson(context, *row, schedule)},
                       {"not_done", NotDoneJson(context, *row)},
                       {"climate", ClimateJson(book, all->buckets)},
                       {"excursions", ExcursionsJson(book, *row)},

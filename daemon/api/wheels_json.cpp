@@ -64,6 +64,12 @@ void AddReady(json::object& object, const Book& book, const WheelRow& wheel, con
                      {"to", DayJson(from + days{static_cast<int>(ready->high)})}};
 }
 
+json::object LeavingJson(const Since<Leaving>& gone) {
+  json::object object{{"at", ToMillis(gone.from)}, {"how", gone.value.how}};
+  if (!gone.value.to.empty()) object["to"] = gone.value.to;
+  return object;
+}
+
 }  // namespace
 
 std::optional<rules::Date> MadeOn(const WheelRow& wheel) {
@@ -111,6 +117,10 @@ json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, cons
                       {"past_plan", standing.past_plan}};
   if (cave) object["cave"] = cave->id;
   AddState(object, book, wheel, standing);
+  if (const Since<Leaving>* gone = book.GoneBy(wheel)) {
+    object["gone"] = LeavingJson(*gone);
+    return object;
+  }
   AddNext(object, schedule);
   AddReady(object, book, wheel, standing);
   return object;
@@ -124,6 +134,19 @@ json::object WheelsJson(const ApiContext& context) {
     if (schedule.standing.plan) wheels.push_back(WheelSummary(context, *wheel, schedule));
   }
   return {{"head", HeadJson(context)}, {"wheels", std::move(wheels)}, {"gone", context.book().GoneCount()}};
+}
+
+json::object GoneJson(const ApiContext& context) {
+  const Book& book = context.book();
+  json::array wheels;
+  for (const WheelRow* wheel : book.GoneWheels()) {
+    wheels.push_back({{"id", wheel->id},
+                      {"name", book.WheelName(*wheel)},
+                      {"lot", LotName(book, *wheel)},
+                      {"family", book.FamilyOf(*wheel)},
+                      {"gone", LeavingJson(*book.GoneBy(*wheel))}});
+  }
+  return {{"head", HeadJson(context)}, {"wheels", std::move(wheels)}};
 }
 
 }  // namespace rindwatch

@@ -95,6 +95,15 @@ std::size_t Book::GoneCount() const {
       wheels_, [this](const auto& entry) { return !IsUndone(entry.second.act, entry.first) && IsGone(entry.second); }));
 }
 
+std::vector<const WheelRow*> Book::GoneWheels() const {
+  std::vector<const WheelRow*> gone;
+  for (const auto& [id, wheel] : wheels_) {
+    if (!IsUndone(wheel.act, id) && IsGone(wheel)) gone.push_back(&wheel);
+  }
+  std::ranges::stable_sort(gone, std::greater{}, [this](const WheelRow* wheel) { return GoneBy(*wheel)->from; });
+  return gone;
+}
+
 std::vector<const ProbeRow*> Book::Probes() const {
   std::vector<const ProbeRow*> present;
   for (const auto& [id, probe] : probes_) {
@@ -139,7 +148,7 @@ Place Book::PlaceOf(const WheelRow& wheel) const {
   return place ? place->value : Place{};
 }
 
-bool Book::IsGone(const WheelRow& wheel) const { return NewestOf(*this, wheel.gone, wheel.id) != nullptr; }
+const Since<Leaving>* Book::GoneBy(const WheelRow& wheel) const { return NewestOf(*this, wheel.gone, wheel.id); }
 
 std::optional<CaveId> Book::HangsIn(const ProbeRow& probe) const {
   const auto* hang = NewestOf(*this, probe.hangs, std::nullopt);

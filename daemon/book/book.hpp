@@ -43,6 +43,7 @@ class Book {
   std::vector<const CaveRow*> Caves() const;    // in the keeper's order, else as they came; outer before inner
   std::vector<const WheelRow*> Wheels() const;  // not gone, in the order in which they came
   std::size_t GoneCount() const;
+  std::vector<const WheelRow*> GoneWheels() const;  // the last that left first
   std::vector<const ProbeRow*> Probes() const;
   // A cave stays although the act that made it is undone, as long as something is in it.
   const CaveRow* Cave(rules::CaveId id) const;
@@ -55,7 +56,8 @@ class Book {
   const LotRow& Lot(LotId id) const { return lots_.at(id); }
   bool IsLotNamed(const std::string& name) const;
   Place PlaceOf(const WheelRow& wheel) const;
-  bool IsGone(const WheelRow& wheel) const;
+  bool IsGone(const WheelRow& wheel) const { return GoneBy(wheel) != nullptr; }
+  const Since<Leaving>* GoneBy(const WheelRow& wheel) const;  // null: it is here
   std::optional<rules::CaveId> HangsIn(const ProbeRow& probe) const;
   std::string WheelName(const WheelRow& wheel) const;  // "Bloomy 3"; stays whatever plan it follows later
   std::string FamilyOf(const WheelRow& wheel) const;   // the short one of the plan that it follows

@@ -37,7 +37,11 @@ void MoveFacts(FactSheet& sheet) {
   sheet.Starts();
 }
 
-void GoneFacts(FactSheet& sheet) { sheet.ForWheels("gone", {{"how", sheet.body.at("how")}}); }
+void GoneFacts(FactSheet& sheet) {
+  json::object leaving{{"how", sheet.body.at("how")}};
+  if (std::string to = fields::TextOr(sheet.body, "to", ""); !to.empty()) leaving["to"] = std::move(to);
+  sheet.ForWheels("gone", leaving);
+}
 
 void CaveFacts(FactSheet& sheet) { sheet.Caves(); }
 

@@ -16,7 +16,7 @@
 //   wheel    care       {done, skipped, reason, known, plan, version}
 //                       from: when it was done; known: when it was tapped; plan, version: that it was done under
 //   wheel    weighed    {grams}
-//   wheel    gone       {how}
+//   wheel    gone       {how, to if it was said}
 //   wheel    hold       {held, why}
 //   wheel    cut        {left, how}
 //   wheel    band       {temperature: {low, high} or null, humidity: ...}

@@ -78,6 +78,11 @@ struct FaultSeen {
   Place place;
 };
 
+// How a wheel left, and to whom; empty: not said.
+struct Leaving {
+  std::string how, to;
+};
+
 struct WheelRow {
   rules::WheelId id = 0;
   rules::ActId act;                  // that entered it
@@ -86,7 +91,7 @@ struct WheelRow {
   rules::Grams weight;               // 0: unknown
   std::shared_ptr<WheelLife> life;   // written on by the book alone; null: nothing was said of it yet
   std::vector<Since<Place>> places;  // in the order of the journal
-  std::vector<Since<std::string>> gone;
+  std::vector<Since<Leaving>> gone;
   std::vector<Since<LotId>> lots;
   std::vector<Since<Hold>> holds;
   std::vector<Since<Cut>> cuts;

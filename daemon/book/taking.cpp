@@ -117,7 +117,7 @@ void Book::TakeWheel(const JournalLine& line, const Fact& fact) {
   } else if (fact.what == "branch") {
     lives_.Write(wheel.life, rules::BranchAnswer{line.id, fields::Text(value, "option"), fact.from});
   } else if (fact.what == "gone") {
-    wheel.gone.push_back({fact.from, line.id, fields::TextOr(value, "how", "")});
+    wheel.gone.push_back({fact.from, line.id, {fields::TextOr(value, "how", ""), fields::TextOr(value, "to", "")}});
   } else if (fact.what == "care") {
     TakeCare(wheel, line, fact);
   } else {

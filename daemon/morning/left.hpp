@@ -5,7 +5,8 @@
 
 namespace rindwatch::morning {
 
-// Without the lines that are settled, and without the night. What is changed between two sections that stay is what was changed on the way.
+// Without the lines that are settled, and without the night. What is changed between two sections that stay is what was
+// changed on the way.
 List LeftOf(List list);
 
 }  // namespace rindwatch::morning

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <optional>
 
 #include "rules/plans/kinds.hpp"
 
@@ -22,7 +23,10 @@ CareAct Doing(const std::vector<CareKind>& kinds, Instant at, std::size_t number
   return act;
 }
 
-bool MayBeDone(const CareLine& line, bool early) { return line.OnRound() || (early && line.state == CareState::kOpen); }
+// What is due; on the last day also what may be done already and cannot wait until the return.
+bool IsDone(const CareLine& line, std::optional<Date> back) {
+  return line.OnRound() || (back && line.state == CareState::kOpen && line.window_end < *back);
+}
 
 void Add(const std::vector<CareKind>& more, std::vector<CareKind>& kinds) {
   for (const CareKind kind : more) {
@@ -31,13 +35,13 @@ void Add(const std::vector<CareKind>& more, std::vector<CareKind>& kinds) {
 }
 
 // One round of the keeper before leaving.
-void DoRound(Left& left, Instant at, bool last_day) {
+void DoRound(Left& left, Instant at, std::optional<Date> leaves_until) {
   const Schedule schedule = ScheduleAt(left.wheel, left.calendar, at);
   std::vector<CareKind> kinds;
   for (const CareLine& line : schedule.lines) {
-    if (!MayBeDone(line, last_day)) continue;
+    if (!IsDone(line, leaves_until)) continue;
     Add(WholeOf(line), kinds);
-    if (last_day) left.before.push_back(line);
+    if (leaves_until) left.before.push_back(line);
   }
   if (!kinds.empty()) left.wheel.acts.push_back(Doing(kinds, at, left.wheel.acts.size()));
 }
@@ -55,15 +59,16 @@ Left LeaveAlone(WheelHistory wheel, CareCalendar calendar, Instant now, Date fro
   left.last_day = std::max(today, from - days{1});
   if (from < today) return left;
   for (Date day = today; day <= left.last_day; day += days{1}) {
+    const std::optional<Date> leaves_until = day == left.last_day ? std::optional(back) : std::nullopt;
     bool any = false;
     for (const hours hour : kRounds) {
       const Instant at = left.calendar.turn.zone.FirstInstantAtOrAfter(LocalTime{day} + hour);
       if (at < now) continue;
-      DoRound(left, at, day == left.last_day);
+      DoRound(left, at, leaves_until);
       any = true;
     }
     // Late in the evening it is done at once.
-    if (!any) DoRound(left, now, day == left.last_day);
+    if (!any) DoRound(left, now, leaves_until);
   }
   return left;
 }

@@ -18,12 +18,12 @@ struct Left {
   WheelHistory wheel;
   CareCalendar calendar;         // without the absence that is planned: in it nothing would be asked
   Date last_day;                 // on which the keeper is there; nobody knows what comes after it
-  std::vector<CareLine> before;  // what is done on that day: what is due, and what may be done already
+  std::vector<CareLine> before;  // what is done on that day: what is due, and early what cannot wait
 };
 
-// The keeper does every line of the rounds from `now` on and, on the last day, also whatever may be done early.
-// Questions stay open, since only the hand can tell. The last day is that before `from`, or today if that is later; a
-// keeper who is away already does nothing more.
+// The keeper does every line of the rounds from `now` on and, on the last day, also what may be done early and would be
+// late before the return. Questions stay open, since only the hand can tell. The last day is that before `from`, or
+// today if that is later; a keeper who is away already does nothing more.
 Left LeaveAlone(WheelHistory wheel, CareCalendar calendar, Instant now, Date from, Date back);
 
 // What a left life asks of a helper, window by window. `left` must outlive it.

@@ -24,15 +24,29 @@ std::vector<Item> ItemsSettledOnDayZero(const Ground& ground, std::size_t index)
   return settled;
 }
 
+// One doing is shown once: by the stage before, whose it is.
+void LeaveOutShown(const std::vector<Item>& before, std::vector<Item>& items) {
+  const auto shown = [&before](const Settlement& settlement) {
+    return std::ranges::any_of(before, [&](const Item& item) {
+      return std::ranges::any_of(item.verdict.settled, [&](const Settlement& one) {
+        return one.deed.act == settlement.deed.act && one.deed.kind == settlement.deed.kind;
+      });
+    });
+  };
+  for (Item& item : items) std::erase_if(item.verdict.settled, shown);
+}
+
 std::vector<Item> ItemsToday(const Ground& ground) {
   const std::size_t index = ground.timeline.IndexAtOrAfter(ground.today);
   if (index == ground.timeline.Segments().size()) return {};
   const bool day_zero = ground.timeline.IsDayZero(ground.today);
   if (!day_zero && ground.timeline.Segments()[index].first > ground.today) return {};
-  std::vector<Item> items;
-  if (day_zero) items = ItemsSettledOnDayZero(ground, index);
-  std::ranges::move(ItemsOf(ground, index, ground.Now()), std::back_inserter(items));
-  return items;
+  std::vector<Item> items = ItemsOf(ground, index, ground.Now());
+  if (!day_zero) return items;
+  std::vector<Item> all = ItemsSettledOnDayZero(ground, index);
+  LeaveOutShown(all, items);
+  std::ranges::move(items, std::back_inserter(all));
+  return all;
 }
 
 void NameWhatWasLeft(const Ground& ground, Schedule& schedule) {

@@ -6,7 +6,7 @@ import { address, host, missing, openBrowser, openPhone } from "../support/chrom
 import { day, enterWheel } from "../support/keeping.ts";
 import { until } from "../support/until.ts";
 import { Watch } from "../support/watch.ts";
-import { findings, overflow, ready, shoot, smallTargets } from "./support/looks.ts";
+import { findings, overflow, ready, shoot, smallTargets, sound } from "./support/looks.ts";
 
 let browser: Browser;
 const open: { page: Page; errors: string[] }[] = [];
@@ -64,6 +64,32 @@ test("12 of lot 214 go to the market: two are left, and their lines say so", { s
   const left = (await watch.get("/api/wheels")).wheels;
   assert.equal(left.length, 2);
   assert.ok(left.every((w: { lot: string }) => w.lot === "214"));
+  // They are found again, and their pages say how they went.
+  await page.goto(address(watch.port, "/wheels"));
+  await page.getByRole("link", { name: "12 are gone." }).tap();
+  await page.getByText("Gone", { exact: true }).waitFor();
+  assert.equal(await page.getByText("Sold today, to: the market, lot 214").count(), 12);
+  await sound(page, "gone");
+  await page.locator("a.entry.pick").first().tap();
+  await page.getByText("Sold today, to: the market.").waitFor();
+  assert.equal(await page.getByText(/^Ready/).count(), 0);
+  await sound(page, "wheel-gone");
+});
+
+test("where two keep, nothing is signed before it is said whose phone this is", { skip: missing }, async (t) => {
+  const watch = await begin(t);
+  const { wheels } = await shelf(watch, 1, "214");
+  await watch.did({ kind: "keeper", name: "IH" });
+  await watch.did({ kind: "keeper", name: "TR" });
+  const page = await phone(watch, `/wheels/${wheels[0]}/hold`);
+  const asked = page.getByRole("region", { name: "Who signs here?" });
+  await asked.waitFor();
+  await sound(page, "who-signs");
+  await asked.getByRole("button", { name: "TR" }).tap();
+  await page.locator("#why").fill("soft at the edge");
+  await deed(page).tap();
+  const [line] = await written(watch, "hold");
+  assert.equal(line.keeper, "TR");
 });
 
 test("several wheels move to another shelf and keep their history; the rest stays", { skip: missing }, async (t) => {

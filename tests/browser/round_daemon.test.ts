@@ -8,7 +8,7 @@ import { day, enterWheel } from "../support/keeping.ts";
 import { missing as noTime, Time } from "../support/time.ts";
 import { until } from "../support/until.ts";
 import { Watch, type WatchOptions } from "../support/watch.ts";
-import { findings, overflow, ready, shoot, smallTargets } from "./support/looks.ts";
+import { ready, sound } from "./support/looks.ts";
 
 let browser: Browser;
 before(async () => {
@@ -41,14 +41,6 @@ const lines = async (watch: Watch, target = "/api/round") => (await watch.get(ta
 const open = (page: Page) => page.locator("button.line:not([aria-disabled=true])");
 const deed = (page: Page) => page.locator("button.deed");
 const bar = (page: Page) => page.getByRole("status", { name: "just signed" });
-
-async function sound(page: Page, name: string): Promise<void> {
-  const faults = [...(await smallTargets(page)), ...(await findings(page))];
-  const wider = await overflow(page);
-  if (wider > 0) faults.push(`${wider} px wider than the glass`);
-  await shoot(page, `program-${name}`);
-  assert.deepEqual(faults, [], name);
-}
 
 /** So many pressed wheels on a shelf of the first cellar. Invented. */
 const onShelf = (watch: Watch, shelf: string, count: number, where: object = { new: { kind: "room", name: "Cellar" } }) =>

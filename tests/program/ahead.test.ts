@@ -5,7 +5,7 @@ import { after, before, describe, test } from "node:test";
 import { day, enterWheel } from "../support/keeping.ts";
 import { Watch } from "../support/watch.ts";
 
-interface Visit { day: string; minutes: number; lines: { rind: string; kinds: string[]; change: boolean }[] }
+interface Visit { day: string; minutes: number; lines: { rind: string; kinds: string[] }[] }
 interface Lane { windows: { from: string; to: string; visit?: string }[] }
 
 describe("beyond today", () => {

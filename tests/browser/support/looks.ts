@@ -1,5 +1,6 @@
 // What is held against every screen: no finding of axe-core, nothing wider than the glass, no target too small for a
 // thumb; and a picture of it in build/shots.
+import assert from "node:assert/strict";
 import { mkdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import path from "node:path";
@@ -79,3 +80,12 @@ export const onShelf = (page: Page): Promise<number> => page.evaluate(() => new 
     };
   };
 }));
+
+/** A picture of the page, and all that is held against every screen. */
+export async function sound(page: Page, name: string): Promise<void> {
+  const faults = [...(await smallTargets(page)), ...(await findings(page))];
+  const wider = await overflow(page);
+  if (wider > 0) faults.push(`${wider} px wider than the glass`);
+  await shoot(page, `program-${name}`);
+  assert.deepEqual(faults, [], name);
+}

@@ -64,14 +64,14 @@ function away(head: Head, from: Day, back: Day): AwayPlan {
     head, from, back,
     visits: [
       { day: d(3), minutes: 8, lines: [
-        { place: "Box 1", cave_name: "Box 1", box: true, rind: "fresh and white", kinds: ["turn"], count: 6, change: true },
-        { place: "A1", cave_name: "Cellar", box: false, rind: "natural and pressed", kinds: ["turn"], count: 9, change: true },
-        { place: "Box 2", cave_name: "Box 2", box: true, rind: "washed", kinds: ["turn"], count: 2, change: true }] },
+        { place: "Box 1", cave_name: "Box 1", box: true, rind: "fresh and white", age_group: 0, kinds: ["turn"], count: 6 },
+        { place: "A1", cave_name: "Cellar", box: false, rind: "natural and pressed", age_group: 0, kinds: ["turn"], count: 9 },
+        { place: "Box 2", cave_name: "Box 2", box: true, rind: "washed", age_group: 0, kinds: ["turn"], count: 2 }] },
       { day: d(6), minutes: 12, lines: [
-        { place: "Box 1", cave_name: "Box 1", box: true, rind: "fresh and white", kinds: ["turn"], count: 6, change: true },
-        { place: "A1", cave_name: "Cellar", box: false, rind: "natural and pressed", kinds: ["turn"], count: 9, change: true },
-        { place: "A2", cave_name: "Cellar", box: false, rind: "natural and pressed", kinds: ["turn"], count: 14, change: false },
-        { place: "Box 2", cave_name: "Box 2", box: true, rind: "washed", kinds: ["turn"], count: 2, change: true }] },
+        { place: "Box 1", cave_name: "Box 1", box: true, rind: "fresh and white", age_group: 0, kinds: ["turn"], count: 6 },
+        { place: "A1", cave_name: "Cellar", box: false, rind: "natural and pressed", age_group: 0, kinds: ["turn"], count: 9 },
+        { place: "A2", cave_name: "Cellar", box: false, rind: "natural and pressed", age_group: 0, kinds: ["turn"], count: 14 },
+        { place: "Box 2", cave_name: "Box 2", box: true, rind: "washed", age_group: 0, kinds: ["turn"], count: 2 }] },
     ],
     lanes: [
       { place: "Box 1", cave: 2, windows: [window(2, 4, ["turn"]), window(5, 6, ["turn"])] },

@@ -26,7 +26,15 @@ TEST_CASE("a helper turns, wipes and looks; everything else waits for the keeper
   }
 }
 
-TEST_CASE("before leaving the keeper does what is due and what may be done early") {
+TEST_CASE("what can wait until the return is not done early") {
+  Wheel wheel{Always({Every(7, {kBrush})})};
+  wheel.Do(4, {kBrush});
+  // On day 9 the brush is open (due 11 +- 2): back on day 13 it can wait, back on day 14 it cannot.
+  CHECK(Leaving(wheel, 9, 10, 13).before.empty());
+  CHECK(Leaving(wheel, 9, 10, 14).before.size() == 1);
+}
+
+TEST_CASE("before leaving the keeper does what is due and what would be late before the return") {
   Wheel wheel{Always({Every(4, {kTurn}), Every(7, {kBrush}), Every(20, {kOil})})};
   wheel.Do(4, {kTurn, kBrush, kOil});
   // On day 9 the turn is late by care's count (due 8, tolerance 1, so still due) and the brush is open (due 11 +- 2).

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "tests/catch.hpp"
 #include "tests/rules/care/wheel.hpp"
 
@@ -48,6 +50,21 @@ TEST_CASE("an act of day 0 belongs to the stage before, at the first part to its
   wheel.Start(StartKind::kEnteredBox, 4);
   CHECK(RoundOf(wheel.On(4)) == "wipe+turn done");
   CHECK(DueDay(wheel.On(5), kTurn) == 7);
+}
+
+TEST_CASE("a doing of day 0 is shown once, whether the new part asks for it in a line of another or by itself") {
+  for (const Plan& plan : {WithPart(PlanOf({StageOf(1, 3, {Every(1, {kTurn})})}), StartKind::kEnteredBox, 2,
+                                    {StageOf(1, 7, {Every(2, {kPat}, {kTurn}), Every(3, {kTurn})})}),
+                           WithPart(PlanOf({StageOf(1, 3, {TwiceADay(kTurn)})}), StartKind::kEnteredBox, 2,
+                                    {StageOf(1, 7, {Every(1, {kTurn})})}),
+                           WithPart(PlanOf({StageOf(1, 3, {Every(1, {kTurn})})}), StartKind::kEnteredBox, 2,
+                                    {StageOf(0, 7, {Every(1, {kTurn})})})}) {
+    Wheel wheel{plan};
+    wheel.Do(4, {kTurn});
+    wheel.Start(StartKind::kEnteredBox, 4);
+    const Schedule schedule = wheel.On(4);
+    CHECK(std::ranges::count_if(schedule.lines, [](const CareLine& line) { return line.Settled(); }) <= 1);
+  }
 }
 
 TEST_CASE("the next part's event is a question from the day the plan names until it is answered yes, and never late") {

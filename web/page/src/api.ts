@@ -292,6 +292,9 @@ export interface Probe {
 }
 
 // ---- GET /api/wheels, GET /api/wheels/{id} ----
+export interface Leaving { at: Instant; how: string; to?: string }
+// ---- GET /api/gone ---- the last that left first
+export interface GoneWheels { head: Head; wheels: { id: number; name: string; lot: string; family: string; gone: Leaving }[] }
 export interface Wheels { head: Head; wheels: Wheel[]; gone: number }
 export interface Wheel {
   id: number;
@@ -321,6 +324,7 @@ export interface Wheel {
   own_band?: { temperature?: Span; humidity?: Span };
   branch?: { option: string; options: string[]; default: boolean };   // of the part: may be changed, forwards only
   qualifying?: Qualifying;
+  gone?: Leaving;       // how it left: no care and no ready window any more
 }
 // Days that count for the law, by a rule that the keeper typed.
 export interface Qualifying {
@@ -513,7 +517,7 @@ export interface AwayPlan {
   normal: string[];     // what is normal, by family: keys of the words file
   marked: { act: string; from: Day; back: Day; caves: number[] }[];   // absences that are written in the book
 }
-export interface HelperLine { place: string; cave_name: string; box: boolean; rind: RindWord; kinds: CareKind[]; count: number; change: boolean }
+export interface HelperLine { place: string; cave_name: string; box: boolean; rind: RindWord; age_group: number; kinds: CareKind[]; count: number }
 // ---- GET /api/returned?from=DAY&back=DAY: while you were away ----
 export interface Returned {
   head: Head;

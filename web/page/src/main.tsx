@@ -47,6 +47,7 @@ import { NoticesPlace } from "./places/notices/notices";
 import { SettingsPlace } from "./places/settings/settings";
 import { kDeeds } from "./places/wheels/deeds/deeds";
 import { OfWheel } from "./places/wheels/deeds/of_wheel";
+import { GonePlace } from "./places/wheels/gone";
 import { WheelPlace } from "./places/wheels/wheel";
 import { kWheelsPath, WheelsPlace } from "./places/wheels/wheels";
 import "./css/app.css";
@@ -75,6 +76,7 @@ function Place() {
     case "wheels":
       if (one && two === "did") return <DidPlace id={one} />;
       if (one && two && kDeeds[two]) return <OfWheel key={`${one} ${two}`} id={one} draw={kDeeds[two]} />;
+      if (one === "gone") return <GonePlace />;
       return one ? <WheelPlace key={one} id={one} /> : <WheelsPlace />;
     case "journal": return one === "note" ? <NotePlace /> : <JournalPlace />;
     case "enter": return <EnterPlace />;

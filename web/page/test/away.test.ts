@@ -3,7 +3,7 @@ import { test } from "node:test";
 import type { AheadPage, AwayPlan, HelperLine, Settings } from "../src/api.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { becoming, busiestOf, itemsOf, longest, outline, partedAt, scaleFor } from "../src/places/ahead/profile.ts";
-import { blocksOf, columnsOf, crossing, daysOf, nameOf } from "../src/places/away/lanes.ts";
+import { blocksOf, columnsOf, daysOf, nameOf } from "../src/places/away/lanes.ts";
 import { stepsOf } from "../src/places/away/steps.ts";
 import { overSettings, swapped, toggled } from "../src/places/settings/over.ts";
 
@@ -27,14 +27,11 @@ test("however many lanes: each stands in one drawing, none is wider than the col
   }
 });
 
-test("a window is crossed by the visit that it names, else by the first that lies in it", () => {
-  assert.equal(crossing(window("2026-12-04", "2026-12-06"), ["2026-12-03", "2026-12-06"]), "2026-12-06");
-  assert.equal(crossing({ ...window("2026-12-04", "2026-12-06"), visit: "2026-12-05" }, ["2026-12-04"]), "2026-12-05");
-  assert.equal(crossing(window("2026-12-04", "2026-12-06"), ["2026-12-07"]), undefined);
+test("the drawing has each day from the first away to the return", () => {
   assert.equal(daysOf("2026-12-30", "2027-01-02").length, 4);
 });
 
-const line = (place: string, rind: HelperLine["rind"], more: Partial<HelperLine> = {}): HelperLine => ({ place, cave_name: "Cellar", box: false, rind, kinds: ["turn"], count: 9, change: true, ...more });
+const line = (place: string, rind: HelperLine["rind"], more: Partial<HelperLine> = {}): HelperLine => ({ place, cave_name: "Cellar", box: false, rind, age_group: 0, kinds: ["turn"], count: 9, ...more });
 const absence = (visits: AwayPlan["visits"]): AwayPlan => ({ from: "2026-12-03", back: "2026-12-13", visits, lanes: [], without: [], no_visit: [], before: [], normal: [], marked: [] }) as unknown as AwayPlan;
 
 test("the helper's steps stand once each, hands first, white before pressed before washed, and say which visit they are for", () => {

@@ -29,14 +29,14 @@ test("what was done about an alarm stays in the words of its cave", () => {
 test("what was decided of wheels is said with its count and its reason", () => {
   const of = (kind: JournalLine["kind"], more: Partial<JournalLine>) => textOf(line(kind, { count: 3, family: "Bloomy", place: "B3", ...more }));
   assert.deepEqual(of("fault", { what: "slime", of_count: 14, text: "at the edge" }), { hand: "Slime: 3 of 14, B3.", note: "at the edge" });
-  assert.deepEqual(of("hold", { what: "held", reason: "slime" }), { hand: "Held 3 bloomies.", note: "slime" });
+  assert.deepEqual(of("hold", { what: "held", reason: "slime" }), { hand: "Held 3 bloomies.", note: "B3, slime" });
   assert.equal(of("hold", { what: "let go" }).hand, "Let go of 3 bloomies: held no more.");
-  assert.deepEqual(of("cut", { what: "eaten", share_left: 0.5 }), { hand: "Cut 3 bloomies, eaten.", note: "50 % of a whole wheel is left" });
-  assert.deepEqual(of("gone", { what: "sold", text: "the market" }), { hand: "Gone: 3 bloomies, sold.", note: "to: the market" });
+  assert.deepEqual(of("cut", { what: "eaten", share_left: 0.5 }), { hand: "Cut 3 bloomies, eaten.", note: "B3, 50 % of a whole wheel is left" });
+  assert.deepEqual(of("gone", { what: "sold", text: "the market" }), { hand: "Gone: 3 bloomies, sold, to: the market.", note: "B3" });
   assert.equal(of("gone", { what: "not found" }).hand, "Gone: 3 bloomies, not found.");
   assert.equal(of("band", { temperature: { low: 8, high: 10 } }).hand, "A band of their own for 3 bloomies: 8 to 10 °C.");
   assert.equal(of("plan", { text: "Washed", version: 2 }).hand, "3 bloomies follow Washed, version 2.");
-  assert.equal(of("release", { text: "IH", reason: "own table" }).note, "before its days were full, by IH: own table");
+  assert.equal(of("release", { text: "IH", reason: "own table" }).note, "B3, before its days were full, by IH: own table");
 });
 
 test("what was decided of the house is said in the words of the book", () => {
@@ -52,6 +52,7 @@ test("an undo says what and where, a choice what was chosen, and a late entry fo
   setZone("UTC");
   assert.equal(textOf(line("undo", { of: { kind: "care", at, done: ["turn"], place: "A2" } })).hand, "Undid 06:14: turned, A2.");
   assert.equal(textOf(line("undo", { of: { kind: "note", at } })).hand, "Undid 06:14.");
+  assert.equal(textOf(line("undo", { of: { kind: "away", at } })).hand, "Undid 06:14: an absence.");
   assert.equal(textOf(line("answer", { option: "in the cellar", count: 1, family: "Washed rind", place: "Box 3" })).hand, "Chose “in the cellar”: 1 washed rind, Box 3.");
   assert.equal(textOf(line("later", { text: "Eat young, keep on?", count: 2, family: "Tomme", place: "A1" })).hand, "Put off to the next day, “Eat young, keep on?”: 2 tommes, A1.");
   const wet = line("care", { done: ["turn"], skipped: ["wash"], reason: "rind wet", count: 1, place: "A1", late_entry: true });

@@ -38,6 +38,13 @@ export function signer(): { keeper?: string } {
   return keepers.length > 1 && keepers.includes(me.value) ? { keeper: me.value } : {};
 }
 
+/** The keepers of whom nobody said yet that this phone is theirs; none: nothing is to be asked. */
+export function useAsked(): string[] {
+  const keepers = keepersOf(useCell(cellOf<Settings>(kSettingsPath)).value);
+  const name = useMe(keepers);
+  return keepers.length > 1 && name === "" ? keepers : [];
+}
+
 /** Who signs, drawn again when it changes; "" where no name is shown. */
 export function useMe(keepers: string[]): string {
   const name = useCell(me);

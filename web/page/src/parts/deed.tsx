@@ -1,8 +1,30 @@
 // A deed stands on the foot, between two rules of hand ink.
 import type { ComponentChildren } from "preact";
+import { iAm, useAsked } from "../house/keeper";
+import { t } from "../words";
 
-/** One deed, to sign with one tap. */
-export function Deed({ verb, low, tap, off }: { verb: string; low?: string; tap: () => void; off?: boolean }) {
+/** Asked before anything is signed where there are several keepers; then the deed stands there. */
+function WhoSigns({ keepers }: { keepers: string[] }) {
+  return (
+    <div class={`deed two ${keepers.length % 3 === 0 ? "three" : ""}`} role="region" aria-label={t("keeper.who")}>
+      <span class="of"><b>{t("keeper.who")}</b></span>
+      {keepers.map((name) => <button key={name} type="button" onClick={() => iAm(name)}>{name}</button>)}
+    </div>
+  );
+}
+
+/** What signs, once it is known whose phone this is. */
+export function Signed({ children }: { children: ComponentChildren }) {
+  const asked = useAsked();
+  return asked.length > 0 ? <WhoSigns keepers={asked} /> : <>{children}</>;
+}
+
+/** One deed, to sign with one tap. `named`: what is signed says by whom, so that nobody is asked. */
+export function Deed({ named = false, ...deed }: { verb: string; low?: string; tap: () => void; off?: boolean; named?: boolean }) {
+  return named ? <DeedButton {...deed} /> : <Signed><DeedButton {...deed} /></Signed>;
+}
+
+function DeedButton({ verb, low, tap, off }: { verb: string; low?: string; tap: () => void; off?: boolean }) {
   return (
     <button class="deed" type="button" onClick={tap} disabled={off}>
       <span class="sign" />

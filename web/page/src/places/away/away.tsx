@@ -9,7 +9,7 @@ import { useEntries } from "../../house/hooks";
 import { queue, sign } from "../../house/acts";
 import { Book, Notices } from "../../parts/book";
 import { Stepper } from "../../parts/cells";
-import { DeedBar } from "../../parts/deed";
+import { DeedBar, Signed } from "../../parts/deed";
 import { Entry, EntryButton, GroupHead, WordButton, WordLink } from "../../parts/leaf";
 import { careWords, joined } from "../../parts/names";
 import { go } from "../../route";
@@ -57,30 +57,31 @@ function Away({ today }: { today: Day }) {
     span.set(undefined);
     go("/away/marked");
   };
+  const past = back <= today; // marked afterwards: there is nothing left to plan
   const sheet = `/away/${from}/${back}${caves.length > 0 ? `/${caves.join("-")}` : ""}`;
   return (
     <Book place="round" title={t("away.title")} class="withdeed"
-          foot={<DeedBar label={t("plans.to sign")} count={2} of={<span>{t("away.of", { from: weekdayDate(from), back: weekdayDate(back) })}</span>}>
-            <button type="button" onClick={() => go(sheet)}>{t("away.sheet")}</button><button type="button" onClick={mark}>{t("away.mark")}</button>
-          </DeedBar>}>
+          foot={<Signed><DeedBar label={t("plans.to sign")} count={past ? 1 : 2} of={<span>{t("away.of", { from: weekdayDate(from), back: weekdayDate(back) })}</span>}>
+            {!past && <button type="button" onClick={() => go(sheet)}>{t("away.sheet")}</button>}<button type="button" onClick={mark}>{t("away.mark")}</button>
+          </DeedBar></Signed>}>
       <section class="leaf">
         <header class="entry head heavy">
           <div class="m">{t("away.away")}<span class="day">{daysBetween(from, back)}</span>{t(daysBetween(from, back) === 1 ? "unit.days.one" : "unit.days.other")}</div>
-          <div class="b"><h1 class="say"><span class="great">{sayVisits(plan)}</span></h1><p class="note">{minutesNote(plan)}</p></div>
+          <div class="b">{past ? <h1 class="say">{t("away.past")}</h1> : <><h1 class="say"><span class="great">{sayVisits(plan)}</span></h1><p class="note">{minutesNote(plan)}</p></>}</div>
         </header>
         <Notices />
         <DayRow label={t("steps.from")} day={from} say={first} />
         <DayRow label={t("away.back")} day={back} say={last} />
         <CaveRows caves={caves} say={(next) => say({ caves: next })} />
         {answer.error && <Entry class="trouble"><span class="strong">{answer.error}</span></Entry>}
-        {blocksOf(columnsOf(plan.lanes)).map((columns) => (
+        {past && <WordLink href={`/returned/${from}/${back}`}>{t("away.what was")}</WordLink>}
+        {!past && blocksOf(columnsOf(plan.lanes)).map((columns) => (
           <Entry key={columns[0]!.name} class="full bare heavy" m={<AwayScale plan={plan} />}><AwayDrawing plan={plan} columns={columns} /></Entry>
         ))}
-        <Without plan={plan} />
+        {!past && <Without plan={plan} />}
       </section>
       <section class="leaf">
-        <Before plan={plan} />
-        <Visits plan={plan} />
+        {!past && <><Before plan={plan} /><Visits plan={plan} /></>}
         <WordLink class="noprint" href="/away/marked">{t("away.marked")}</WordLink>
       </section>
     </Book>

@@ -2,7 +2,7 @@
 import type { AwayPlan, Day } from "../../api";
 import { dayOfMonth, daysBetween, weekdayDate } from "../../days";
 import { t } from "../../words";
-import { crossing, daysOf, type Column } from "./lanes";
+import { daysOf, type Column } from "./lanes";
 
 const kRow = 19;
 const kTop = 32;
@@ -57,7 +57,7 @@ export function AwayDrawing({ plan, columns }: { plan: AwayPlan; columns: Column
       {visits.map((day) => (
         <g key={day}>
           <path d={`M0 ${yOf(plan.from, day)}H${width}`} stroke="var(--hand)" stroke-width="2.5" />
-          {placed.flatMap(({ column, x }) => column.windows.filter((w) => crossing(w, visits) === day).map((w) => <circle key={column.name + w.from} cx={x} cy={yOf(plan.from, day)} r="4" fill="var(--hand)" />))}
+          {placed.flatMap(({ column, x }) => column.windows.filter((w) => w.visit === day).map((w) => <circle key={column.name + w.from} cx={x} cy={yOf(plan.from, day)} r="4" fill="var(--hand)" />))}
         </g>
       ))}
     </svg>

@@ -60,7 +60,3 @@ function spread(block: Column[]): Column[] {
 
 /** The days of the drawing: from the first day away to the day of return. */
 export const daysOf = (from: Day, back: Day): Day[] => Array.from({ length: Math.max(1, daysBetween(from, back) + 1) }, (_, i) => addDays(from, i));
-
-/** Which visit crosses a window, if any. */
-export const crossing = (window: { from: Day; to: Day; visit?: Day }, visits: Day[]): Day | undefined =>
-  window.visit ?? visits.find((day) => day >= window.from && day <= window.to);

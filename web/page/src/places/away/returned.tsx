@@ -9,6 +9,7 @@ import { Book, Notices } from "../../parts/book";
 import { Entry, GroupHead, WordLink } from "../../parts/leaf";
 import { caredWords, careWords, joined } from "../../parts/names";
 import { many, opening, t } from "../../words";
+import { isBlind, isHumid, isOfAir } from "../../parts/kinds";
 import { Waiting } from "../waiting";
 
 export function ReturnedPlace({ from, back }: { from: string; back: string }) {
@@ -66,8 +67,8 @@ function Caves({ page }: { page: Returned }) {
       ))}
       {page.alarms.map((alarm) => (
         <Entry key={alarm.from} m={<><span class="strong">{shortDate(dateOf(alarm.from))}</span><span class="note block">{hour(alarm.from)}</span></>}>
-          <span class="word bad glyphed"><StateGlyph state={alarm.kind === "probe silent" ? "unknown" : "out of band"} side={alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1} /> {t("alarm.title", { cave: alarm.cave_name, what: t(`alarm.${alarm.kind}`) })}</span>
-          <span class="note block">{joined(alarm.to !== undefined && between(alarm.from, alarm.to), alarm.kind !== "probe silent" && t("alarm.reached", { value: alarm.kind === "too dry" || alarm.kind === "too damp" ? points(alarm.extreme) : celsius(alarm.extreme) }), alarm.what && t("alarm.it was", { what: whatWord(alarm.what) }))}</span>
+          <span class={isOfAir(alarm.kind) ? "word bad glyphed" : "word glyphed"}><StateGlyph state={isBlind(alarm.kind) ? "unknown" : "out of band"} side={alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1} /> {t("alarm.title", { cave: alarm.cave_name, what: t(`alarm.${alarm.kind}`) })}</span>
+          <span class="note block">{joined(alarm.to !== undefined && between(alarm.from, alarm.to), isOfAir(alarm.kind) && t("alarm.reached", { value: isHumid(alarm.kind) ? points(alarm.extreme) : celsius(alarm.extreme) }), alarm.what && t("alarm.it was", { what: whatWord(alarm.what) }))}</span>
         </Entry>
       ))}
     </>

@@ -21,9 +21,12 @@ function lineStep(line: HelperLine, days: Day[]): Step {
   return { lead, text, days };
 }
 
+/** Gloves and cloth are changed where the sheet, read from top to bottom, comes to another kind of rind. */
+const changesAt = (lines: HelperLine[], i: number) => i > 0 && lines[i]!.rind !== lines[i - 1]!.rind;
+
 /** One to begin with, one for each change, one of its own for each box. */
 function clothsOf(lines: HelperLine[]): number {
-  const changes = lines.filter((line, i) => i > 0 && line.change).length;
+  const changes = lines.filter((_, i) => changesAt(lines, i)).length;
   return 1 + changes + new Set(lines.filter((line) => line.box).map((line) => line.cave_name)).size;
 }
 
@@ -38,10 +41,11 @@ export function stepsOf(plan: AwayPlan, fridges: string[]): Step[] {
       else found.set(key(line), { line, days: [visit.day] });
     }
   }
-  const lines = inOrder(plan, [...found.values()]);
-  const steps: Step[] = [{ lead: t("sheet.hands"), text: many("sheet.cloths", clothsOf(lines.map(({ line }) => line))), days: all }];
-  lines.forEach(({ line, days }, i) => {
-    if (i > 0 && line.change) steps.push({ change: t("sheet.change"), after: i });
+  const found_in_order = inOrder([...found.values()]);
+  const lines = found_in_order.map(({ line }) => line);
+  const steps: Step[] = [{ lead: t("sheet.hands"), text: many("sheet.cloths", clothsOf(lines)), days: all }];
+  found_in_order.forEach(({ line, days }, i) => {
+    if (changesAt(lines, i)) steps.push({ change: t("sheet.change"), after: i });
     steps.push(lineStep(line, days));
   });
   if (fridges.length > 0) steps.push({ lead: t("sheet.shut", { fridge: fridges.join(", ") }), text: t("sheet.shut.low"), days: all, degrees: true });
@@ -51,8 +55,8 @@ export function stepsOf(plan: AwayPlan, fridges: string[]): Step[] {
 
 const kRinds = ["fresh and white", "natural and pressed", "washed", "blue"];
 
-/** By rind, as every round goes; inside a rind as the visits name them. */
-function inOrder(_plan: AwayPlan, lines: { line: HelperLine; days: Day[] }[]): { line: HelperLine; days: Day[] }[] {
+/** By rind, as every round goes; inside a rind the young before the old, and then as the visits name them. */
+function inOrder(lines: { line: HelperLine; days: Day[] }[]): { line: HelperLine; days: Day[] }[] {
   const ranked = lines.map((one, i) => ({ one, rank: kRinds.indexOf(one.line.rind), i }));
-  return ranked.sort((a, b) => a.rank - b.rank || a.i - b.i).map(({ one }) => one);
+  return ranked.sort((a, b) => a.rank - b.rank || a.one.line.age_group - b.one.line.age_group || a.i - b.i).map(({ one }) => one);
 }

@@ -9,10 +9,10 @@ import { fitPath, type EnterDraft } from "./draft";
 
 export function FitWarning({ draft }: { draft: EnterDraft }) {
   const path = fitPath(draft);
-  return path ? <Asked path={path} cave={draft.where!.word} /> : null;
+  return path ? <FitAsked path={path} cave={draft.where!.word} /> : null;
 }
 
-function Asked({ path, cave }: { path: string; cave: string }) {
+export function FitAsked({ path, cave }: { path: string; cave: string }) {
   const fit = useAnswer<Fit>(path).value;
   if (!fit || (fit.costs.length === 0 && fit.advice.length === 0 && !fit.lawful_after_ready)) return null;
   const { temperature, humidity } = fit.shared;

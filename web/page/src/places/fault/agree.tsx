@@ -8,7 +8,7 @@ import { queue } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
 import { Cells } from "../../parts/cells";
-import { DeedBar } from "../../parts/deed";
+import { DeedBar, Signed } from "../../parts/deed";
 import { Entry, GroupHead, TitleHead } from "../../parts/leaf";
 import { careWords, joined, lotWord } from "../../parts/names";
 import { Place } from "../../parts/place";
@@ -88,10 +88,12 @@ function FaultLeaf({ what, group, wheels, first, advice, head }: LeafProps) {
   ];
   return (
     <Book place="round" title={name} class="withdeed" foot={
-      <DeedBar of={<span>{`${first.place}: ${said}`}</span>} label={t("fault.to sign")} count={2}>
-        {advice && <button type="button" onClick={() => sign(true)}>{t("fault.agree")}</button>}
-        <button type="button" onClick={() => sign(false)}>{t("fault.only note")}</button>
-      </DeedBar>}>
+      <Signed>
+        <DeedBar of={<span>{`${first.place}: ${said}`}</span>} label={t("fault.to sign")} count={2}>
+          {advice && <button type="button" onClick={() => sign(true)}>{t("fault.agree")}</button>}
+          <button type="button" onClick={() => sign(false)}>{t("fault.only note")}</button>
+        </DeedBar>
+      </Signed>}>
       <section class="leaf">
         <TitleHead m={<Place place={first.place} ring={<Ring state={first.state} marked />} />} title={name}
                    note={`${meantWords(group, ids)}. ${joined(lotWord(first.lot), t("day.number", { day: first.day }))}.`} />

@@ -9,6 +9,8 @@ export interface Decided { hand: string; note?: string }
 
 const place = (l: JournalLine) => l.place || l.cave_name || "";
 const wheels = (l: JournalLine) => (l.family ? wheelsOf([{ count: l.count, family: l.family }]) : many("wheels.many", l.count));
+/** Of which lot, and where it lay. */
+const whose = (l: JournalLine) => opening(joined(lotWord(l.lot), place(l)));
 const noted = (hand: string, note: string | undefined): Decided => (note ? { hand, note } : { hand });
 
 /** How wheels went, in the keeper's words or in their own. */
@@ -29,8 +31,8 @@ function band(l: JournalLine): Decided {
 
 function plan(l: JournalLine): Decided {
   const values = { family: l.text ?? "", version: l.version ?? 1 };
-  const hand = l.kind === "plan" ? t("journal.plan", { count: wheels(l), ...values }) : t("journal.plan text", values);
-  return noted(hand, l.kind === "plan text" && l.count > 0 ? t("journal.plan.follow", { count: wheels(l) }) : undefined);
+  const hand = l.kind === "plan" ? t("journal.plan", { follow: many("journal.follow", l.count, { wheels: wheels(l) }), ...values }) : t("journal.plan text", values);
+  return noted(hand, l.kind === "plan text" && l.count > 0 ? t("journal.plan.follow", { follow: many("journal.follow", l.count, { wheels: wheels(l) }) }) : undefined);
 }
 
 function away(l: JournalLine): Decided {
@@ -52,11 +54,19 @@ function calendar(l: JournalLine): Decided {
   return { hand: days ? t("journal.calendar", { place: l.cave_name ?? "", days }) : t("journal.calendar.none", { place: l.cave_name ?? "" }) };
 }
 
-/** Undefined: a line of another kind. */
+const kOfWheels: JournalLine["kind"][] = ["gone", "hold", "cut", "split", "band", "plan", "vouch", "release", "rule"];
+
+/** Undefined: a line of another kind. What was decided of wheels says of which. */
 export function decided(l: JournalLine): Decided | undefined {
+  const said = saidOf(l);
+  if (!said || l.count === 0 || !kOfWheels.includes(l.kind)) return said;
+  return noted(said.hand, joined(whose(l), said.note));
+}
+
+function saidOf(l: JournalLine): Decided | undefined {
   const count = wheels(l);
   switch (l.kind) {
-    case "gone": return noted(t("journal.gone", { count, how: howWord(l.what ?? "") }), l.text && t("journal.gone.to", { to: l.text }));
+    case "gone": return { hand: t("journal.gone", { count, how: joined(howWord(l.what ?? ""), l.text && t("journal.gone.to", { to: l.text })) }) };
     case "fault": return fault(l);
     case "hold": return noted(t(l.what === "held" ? "journal.hold" : "journal.hold.over", { count }), l.reason);
     case "cut": return noted(t("journal.cut", { count, how: howWord(l.what) }), l.share_left === undefined ? undefined : t("journal.cut.left", { share: `${Math.round(l.share_left * 100)} %` }));

@@ -75,10 +75,15 @@ function began({ unwatched: gap }: JournalLine): string {
   return t("journal.started.gap", { from: hour(gap.from), to: hour(gap.to) });
 }
 
+const kUndone = ["enter", "answer", "later", "move", "gone", "fault", "hold", "cut", "split", "band", "plan", "away", "past", "vouch", "release", "rule", "share", "order", "calendar"] as const;
+type Undone = (typeof kUndone)[number];
+
+const undoneKind = (kind: string) => (kUndone.includes(kind as Undone) ? t(`journal.undo.${kind as Undone}`) : "");
+
 function undone(l: JournalLine): Text {
   const of = l.of;
   if (!of) return { hand: opening(t("act.undo")) };
-  const what = of.done && of.done.length > 0 ? caredWords(of.done) : "";
+  const what = of.done && of.done.length > 0 ? caredWords(of.done) : undoneKind(of.kind);
   const said = joined(what, of.place);
   return { hand: said ? t("journal.undo", { time: hour(of.at), what: said }) : t("journal.undo.plain", { time: hour(of.at) }) };
 }
@@ -101,7 +106,7 @@ export function textOf(l: JournalLine): Text {
     case "probe": return { hand: t("journal.probe", { topic: l.topic ?? "", place: place(l) }) };
     case "unhang": return { hand: t("journal.probe.down", { topic: l.topic ?? "" }) };
     case "note": return { hand: l.text ?? "" };
-    case "move": return { hand: t("journal.move", { count: wheels(l), place: place(l) }) };
+    case "move": return { hand: t("journal.move", { count: wheels(l), place: place(l) }), ...(l.lot ? { note: lotWord(l.lot) } : {}) };
     case "limits": return { hand: t("journal.limits", { place: place(l) }) };
     case "watching": return { hand: t("journal.watching", { place: place(l) }) };
     case "service": return { hand: t(l.what === "out" ? "journal.service.out" : "journal.service.back", { name: l.text ?? "" }), ...(l.reason ? { note: l.reason } : {}) };

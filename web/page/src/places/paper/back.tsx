@@ -94,7 +94,7 @@ function Writing({ round, printed }: { round: Round; printed: Instant }) {
   };
   const low = troubles.length > 0 ? t("paper.first right") : text.trim() === "" ? t("paper.example") : many("paper.acts", acts.length);
   return (
-    <Book place="round" title={opening(t("more.back"))} class="withdeed" foot={<Deed verb={many("paper.sign", acts.length)} low={low} tap={deed} off={acts.length === 0 || troubles.length > 0} />}>
+    <Book place="round" title={opening(t("more.back"))} class="withdeed" foot={<Deed verb={many("paper.sign", acts.length)} low={low} tap={deed} off={acts.length === 0 || troubles.length > 0} named={said.every((one) => one.keeper)} />}>
       <section class="leaf">
         <TitleHead title={opening(t("more.back"))} note={t("paper.of", { printed: `${shortDate(round.day)} ${stampOf(printed)}`, count: rows.length })} />
         <Entry class="write1 tall" m={<label for="paper">{t("paper.what")}</label>}>

@@ -62,12 +62,13 @@ function DidLeaf({ group, head, last, home }: LeafProps) {
     if (home) back(home);
     else go("/", true);
   };
-  const low = [t("did.low"), when.at !== undefined && hour(when.at), left && left.length > 0 && t("did.without", { numbers: numbersOf(left, spots) })].filter(Boolean).join(", ");
+  const late = group.wheels.some((w) => w.next && w.next.due <= head.day);
+  const low = [t(late ? "did.low.due" : "did.low"), when.at !== undefined && hour(when.at), left && left.length > 0 && t("did.without", { numbers: numbersOf(left, spots) })].filter(Boolean).join(", ");
   return (
-    <Book place={home ? "wheels" : "round"} title={t("did.title")} class="withdeed"
+    <Book place={home ? "wheels" : "round"} title={t(late ? "did.title.due" : "did.title")} class="withdeed"
           foot={<Deed verb={kinds.length > 0 ? `${opening(caredWords(kinds))} ${wheels.length}` : t("amend.sign")} low={low} tap={deed} off={kinds.length === 0 || wheels.length === 0} />}>
       <section class="leaf">
-        <TitleHead m={<GroupPlace group={group} />} title={t("did.title")} note={`${groupWords(group)}. ${nextOf(group.wheels, head.day)}`} />
+        <TitleHead m={<GroupPlace group={group} />} title={t(late ? "did.title.due" : "did.title")} note={`${groupWords(group)}. ${nextOf(group.wheels, head.day)}`} />
         <GroupHead m={t("did.did")} b={t("did.what")} />
         {kindsFor(plans, first).map((kind) => {
           const on = kinds.includes(kind);

@@ -140,17 +140,18 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
   const entering = entries.some((e) => e.act.kind === "enter" && e.state === "waiting");
   const quiet = overQuiet(fresh) ? undefined : round.quiet_since;
   const rows = { today, theirs };
+  const others = othersOf(lines);
   return (
     <Book place="round" title={t("place.round")} class="round"
           foot={held ? <UndoBar held={held} sum={sum} line={lines.find((l) => l.key === held.key)} /> : <SumBar sum={sum} questions={laid.questions} />}>
       <section class="leaf">
         <div class={`before ${asking ? "asking" : ""} ${laid.questions > 1 ? "several" : ""}`} ref={above}>
           <DayHead day={today}>
-            <Sentence round={round} sum={sum} lines={lines.length} questions={laid.questions} others={othersOf(lines)} />
+            <Sentence round={round} sum={sum} lines={lines.length} questions={laid.questions} waits={laid.waits.length} others={others} />
             {quiet && <p class="note">{quietWords(quiet)}</p>}
           </DayHead>
           <Notices />
-          {sum.left > 0 && <BringRow bring={bringOf(short, today) ?? round.bring} />}
+          {sum.left > 0 && <BringRow bring={bringOf(short, today) ?? round.bring} forAll={others.length > 0} />}
           {keepers.length > 1 && me === "" && <WhoSigns keepers={keepers} />}
           {quiet && <Quiet since={quiet} today={today} />}
           {entering && <Entry><span class="hand">{t("enter.kept")}</span></Entry>}

@@ -12,17 +12,20 @@ import { hold } from "./held";
 import { besides, great, nextWords } from "./sentence";
 import type { Sum } from "./sum";
 
-interface SentenceProps { round: Round; sum: Sum; lines: number; questions: number; others: { keeper: string; left: number }[] }
+interface SentenceProps { round: Round; sum: Sum; lines: number; questions: number; waits: number; others: { keeper: string; left: number }[] }
 
 /** A sentence of two parts breaks between them, never inside. */
 const Parts = ({ text }: { text: string }) => <>{text.split(/(?<=,) /).map((part) => <><span key={part} class="inline">{part}</span> </>)}</>;
 
-export function Sentence({ round, sum, lines, questions, others }: SentenceProps) {
+export function Sentence({ round, sum, lines, questions, waits, others }: SentenceProps) {
   const cut = useCutOff();
-  const next = nextWords(round, sum.left);
+  // What was put off today is not done.
+  const short = sum.left === 0 && waits > 0;
+  const next = short ? "" : nextWords(round, sum.left);
   return (
     <h1 class="say">
-      <span class="great"><Parts text={great(round, sum, lines)} /></span>
+      <span class="great"><Parts text={short ? t("round.done short") : great(round, sum, lines)} /></span>
+      {short && <span>{many("round.can wait", waits)}</span>}
       {questions > 0 && <span>{many("round.questions", questions)}</span>}
       {others.map(({ keeper, left }) => <span key={keeper}>{t("share.has", { keeper, count: left })}</span>)}
       {next && <span>{next}</span>}
@@ -31,12 +34,12 @@ export function Sentence({ round, sum, lines, questions, others }: SentenceProps
   );
 }
 
-export function BringRow({ bring }: { bring: Bring }) {
+export function BringRow({ bring, forAll = false }: { bring: Bring; forAll?: boolean }) {
   if (bringsNothing(bring)) return null;
   const tools = toolWords(bring);
   const washes = washParts(bring.washes);
   return (
-    <Entry class="heavy bring" m={<span class="note strong">{t("bring")}</span>}>
+    <Entry class="heavy bring" m={<><span class="note strong">{t("bring")}</span>{forAll && <span class="note block">{t("bring.for all")}</span>}</>}>
       <span class="note">
         {washes.map((w, i) => <>{i > 0 && "; "}{w.times && `${w.times} `}<b>{w.strong}</b> {w.rest}</>)}
         {washes.length > 0 && tools && "; "}{tools}

@@ -17,6 +17,7 @@ import { useHeld } from "../round/held";
 import { Waiting as WaitingWord } from "../round/line";
 import { Waiting } from "../waiting";
 import { leftWord } from "./deeds/cut";
+import { goneWords } from "./gone";
 import { Life } from "./life";
 import { saidOf } from "./said";
 import { weightWords } from "./weight";
@@ -26,12 +27,12 @@ const kShown = 12;
 function Head({ page }: { page: WheelPage }) {
   const { wheel } = page;
   const today = page.head.day;
-  const ready = wheel.ready ? t("wheels.ready", { from: dateWord(wheel.ready.from, today), to: dateWord(wheel.ready.to, today) }) : "";
+  const ready = wheel.ready && !wheel.gone ? t("wheels.ready", { from: dateWord(wheel.ready.from, today), to: dateWord(wheel.ready.to, today) }) : "";
   const made = joined(weightWords(page), t("wheels.made", { day: dateWord(wheel.made, today) }));
-  const stage = joined(wheel.stage || t(`wheel.${wheel.state}`), countsWords(wheel), wheel.past_plan && t("round.past"));
+  const stage = wheel.gone ? goneWords(wheel.gone, today) : joined(wheel.stage || t(`wheel.${wheel.state}`), countsWords(wheel), wheel.past_plan && t("round.past"));
   return (
     <header class="entry head heavy">
-      <div class="m"><Place place={wheel.place} ring={<Ring state={wheel.state} {...saidOf(wheel)} />} />{wheel.lot && <span class="note">{lotWord(wheel.lot)}</span>}</div>
+      <div class="m"><Place place={wheel.gone ? "" : wheel.place} ring={<Ring state={wheel.state} {...saidOf(wheel)} />} />{wheel.lot && <span class="note">{lotWord(wheel.lot)}</span>}</div>
       <div class="b">
         <div class="titlerow">
           <h1 class="name">{wheel.name}</h1>
@@ -69,7 +70,8 @@ function Counted({ page }: { page: WheelPage }) {
   return (
     <EntryLink class="pick heavy" href={`/wheels/${id}/release`} m={<span class="note strong">{t("wheels.qualifying")}</span>}>
       <span class="word tap">{q.released ? t("wheels.released", { day: dayWord(keeperDay(q.released.at), page.head.day) }) : q.reached ? t("wheels.counted.reached", { of: q.of }) : t("wheels.counted", { counted: q.counted, of: q.of })}</span>
-      {q.lawful_after_ready && <span class="note strong">{t("wheels.after ready")}</span>}
+      {q.released?.override && <span class="note block"><span class="hand">{t("wheels.released.override", q.released.override)}</span></span>}
+      {q.lawful_after_ready && !q.released && <span class="note strong">{t("wheels.after ready")}</span>}
     </EntryLink>
   );
 }
@@ -136,7 +138,7 @@ export function WheelPlace({ id }: { id: string }) {
   const held = useHeld();
   const page = answer.value;
   if (!page) return <Waiting place="wheels" path={path} answer={answer} />;
-  const gone = page.wheel.state === "gone";
+  const gone = page.wheel.gone !== undefined;
   const alone = (all?.wheels ?? []).filter((w) => w.lot_id === page.wheel.lot_id).length < 2;
   return (
     <Book place="wheels" title={page.wheel.name} class={held?.key === "did" ? "withdeed" : ""} foot={<UndoOnly held={held} about="did" />}>

@@ -15,7 +15,7 @@ import { useHeld } from "../round/held";
 import { nextWord } from "../round/next_of";
 import { Waiting } from "../waiting";
 import { groups, inWalkingOrder, type Group } from "./alike";
-import { saidOf } from "./said";
+import { saidOf, saidWords } from "./said";
 
 export const kWheelsPath = "/api/wheels";
 
@@ -24,7 +24,7 @@ function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day
     <>
       <span class="top"><span class="verb">{count === 1 ? wheel.name : many("wheels.count", count, { family: kinOf(wheel.family, count) })}</span>
         <span class="word nowrap">{many("wheels.age", wheel.age)}</span></span>
-      <span class="note">{joined(wheel.stage, countsWords(wheel))}</span>
+      <span class="note">{joined(wheel.stage, countsWords(wheel))}{saidWords(wheel).map((word) => <b key={word}>, {word}</b>)}</span>
       <span class="note"><b>{wheel.next ? nextWord(wheel.next, today) : t("wheels.no next")}</b>{lotWord(wheel.lot) && `, ${lotWord(wheel.lot)}`}{wheel.past_plan && `, ${t("round.past")}`}</span>
     </>
   );
@@ -72,7 +72,6 @@ export function WheelsPlace() {
       <section class="leaf">
         <DayHead day={page.head.day}>
           <h1 class="say">{cut || (page.wheels.length === 0 ? t("wheels.none") : many("wheels.say", page.wheels.length))}</h1>
-          {page.gone > 0 && <p class="note">{many("wheels.gone", page.gone)}</p>}
         </DayHead>
         <Notices />
         {entering > 0 && <Entry><span class="hand">{t("enter.kept")}</span></Entry>}
@@ -80,6 +79,7 @@ export function WheelsPlace() {
       </section>
       <section class="leaf">
         {list(all.slice(half))}
+        {page.gone > 0 && <WordLink class="noprint" href="/wheels/gone">{many("wheels.gone", page.gone)}</WordLink>}
         <WordLink class="noprint" href="/enter">{t("wheels.enter")}</WordLink>
         <WordLink class="noprint" href="/ahead">{t("wheels.list ahead")}</WordLink>
         <WordLink class="noprint" href="/plans">{t("wheels.list plans")}</WordLink>

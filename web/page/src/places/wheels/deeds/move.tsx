@@ -6,6 +6,7 @@ import { move } from "../../../house/acts";
 import { GroupHead } from "../../../parts/leaf";
 import { WherePicker } from "../../../parts/where";
 import { t } from "../../../words";
+import { FitAsked } from "../../enter/fit";
 import { Which } from "../which";
 import { DeedBook, type WheelProps } from "./of_wheel";
 import { ShelfChoice } from "./shelf";
@@ -26,6 +27,9 @@ export function MoveDeed({ page, lot, leave }: WheelProps) {
       <Which of={lot} chosen={chosen} choose={setChosen} />
       <GroupHead b={t("move.to")} />
       <WherePicker slim caves={plans?.caves ?? []} chosen={to?.where} choose={(where, word) => setTo({ where, word })} />
+      {to && "cave" in to.where && to.where.cave !== page.wheel.cave && (
+        <FitAsked path={`/api/fit?plan=${encodeURIComponent(page.wheel.plan.id)}&cave=${to.where.cave}&made=${page.wheel.made}`} cave={to.word} />
+      )}
       {to && <ShelfChoice cave={"cave" in to.where ? to.where.cave : undefined} shelf={shelf} say={setShelf} />}
     </DeedBook>
   );
