@@ -147,7 +147,7 @@ std::string HtmlBlock(const Letter& letter, const Letter::Block& block) {
       return HtmlSteps(block);
     case Kind::kPlain:
       return Tag("pre", "margin:10px 0;overflow-x:auto;font:13px/1.45 ui-monospace,Menlo,Consolas,monospace",
-                 Escaped(block.text));
+                 Escaped(block.narrow.empty() ? block.text : block.narrow));
     case Kind::kLink:
       return "<p style=\"margin:18px 0 4px\"><a href=\"" + Escaped(block.address) +
              "\" style=\"display:inline-block;padding:14px 2px;color:" + kHand + ";border-top:2px solid " + kHand +
@@ -166,27 +166,27 @@ Kind KindFrom(std::string_view text) {
 }  // namespace
 
 Letter& Letter::Head(std::string text) {
-  blocks.push_back({Kind::kHead, std::move(text), {}, {}, {}});
+  blocks.push_back({Kind::kHead, std::move(text), {}, {}, {}, {}});
   return *this;
 }
 Letter& Letter::Text(std::string text) {
-  if (!text.empty()) blocks.push_back({Kind::kText, std::move(text), {}, {}, {}});
+  if (!text.empty()) blocks.push_back({Kind::kText, std::move(text), {}, {}, {}, {}});
   return *this;
 }
 Letter& Letter::Rows(std::string above, std::vector<std::pair<std::string, std::string>> rows) {
-  if (!rows.empty()) blocks.push_back({Kind::kRows, std::move(above), {}, std::move(rows), {}});
+  if (!rows.empty()) blocks.push_back({Kind::kRows, std::move(above), {}, {}, std::move(rows), {}});
   return *this;
 }
 Letter& Letter::Steps(std::string above, std::vector<std::string> steps) {
-  if (!steps.empty()) blocks.push_back({Kind::kSteps, std::move(above), {}, {}, std::move(steps)});
+  if (!steps.empty()) blocks.push_back({Kind::kSteps, std::move(above), {}, {}, {}, std::move(steps)});
   return *this;
 }
-Letter& Letter::Plain(std::string text) {
-  blocks.push_back({Kind::kPlain, std::move(text), {}, {}, {}});
+Letter& Letter::Plain(std::string text, std::string narrow) {
+  blocks.push_back({Kind::kPlain, std::move(text), {}, std::move(narrow), {}, {}});
   return *this;
 }
 Letter& Letter::Link(std::string text, std::string address) {
-  blocks.push_back({Kind::kLink, std::move(text), std::move(address), {}, {}});
+  blocks.push_back({Kind::kLink, std::move(text), std::move(address), {}, {}, {}});
   return *this;
 }
 
@@ -221,6 +221,7 @@ json::object ToJson(const Letter& letter) {
       if (kind == block.kind) one["kind"] = name;
     one["text"] = block.text;
     if (!block.address.empty()) one["address"] = block.address;
+    if (!block.narrow.empty()) one["narrow"] = block.narrow;
     json::array rows;
     for (const auto& [left, right] : block.rows) rows.push_back(json::array{json::string(left), json::string(right)});
     if (!rows.empty()) one["rows"] = std::move(rows);
@@ -246,6 +247,7 @@ Letter LetterFrom(std::string_view text) {
     block.kind = KindFrom(std::string(one.at("kind").as_string()));
     block.text = std::string(one.at("text").as_string());
     if (const json::value* address = one.if_contains("address")) block.address = std::string(address->as_string());
+    if (const json::value* narrow = one.if_contains("narrow")) block.narrow = std::string(narrow->as_string());
     if (const json::value* rows = one.if_contains("rows")) {
       for (const json::value& row : rows->as_array())
         block.rows.emplace_back(row.as_array().at(0).as_string(), row.as_array().at(1).as_string());

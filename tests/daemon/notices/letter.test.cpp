@@ -53,6 +53,9 @@ TEST_CASE("a list begins with its date: its sentence is the subject already") {
       .Link("Open the round", "http://x/round");
   CHECK(PlainText(letter) == "Thursday 26 November, 06:30\n\nOpen the round\nhttp://x/round\n");
   CHECK_THAT(HtmlText(letter), Says("Seven lines, 20 minutes.</h1>"));
+  letter.blocks[1].narrow = "Thursday\n26 November\n";
+  CHECK_THAT(HtmlText(letter), Says("Thursday\n26 November\n</pre>"));
+  CHECK_THAT(PlainText(letter), !Says("Thursday\n26"));
 }
 
 TEST_CASE("the second column of rows stands behind the longest of the first that leaves room for it") {
@@ -80,7 +83,7 @@ TEST_CASE("an alarm that lasts is set in red ink, its end is not") {
 }
 
 TEST_CASE("a letter is kept and comes back as it was") {
-  const Letter letter = Warm().Plain("Bring     3 cloths\n");
+  const Letter letter = Warm().Plain("Bring     3 cloths\n", "Bring\n  3 cloths\n");
   CHECK(LetterFrom(boost::json::serialize(ToJson(letter))) == letter);
   CHECK_THROWS(LetterFrom("{}"));
 }
