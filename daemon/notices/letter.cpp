@@ -23,59 +23,80 @@ constexpr std::array<std::pair<Kind, const char*>, 6> kKinds{{{Kind::kHead, "hea
                                                               {Kind::kPlain, "plain"},
                                                               {Kind::kLink, "link"}}};
 
-constexpr std::size_t kSecondColumn = 27, kFarthestColumn = 40;
+// How wide it may be, and where the second column of rows stands: between these two.
+struct Columns {
+  std::size_t width, nearest, farthest;
+};
+constexpr Columns kSheet{morning::kWidth, 27, 40}, kPhone{38, 14, 20};
+
+std::string Across(const Columns& at, std::size_t column, std::string_view text) {
+  return morning::Row().At(column, text, at.width - column + 1).Text();
+}
 
 // Behind the longest of the first that leaves room for it.
-std::size_t SecondColumn(const Letter::Block& block) {
-  std::size_t column = kSecondColumn;
+std::size_t SecondColumn(const Columns& at, const Letter::Block& block) {
+  std::size_t column = at.nearest;
   for (const auto& [left, right] : block.rows) {
     const std::size_t behind = morning::WidthOf(left) + 5;
-    if (!right.empty() && behind <= kFarthestColumn) column = std::max(column, behind);
+    if (!right.empty() && behind <= at.farthest) column = std::max(column, behind);
   }
   return column;
 }
 
-std::string RowsText(const Letter::Block& block) {
-  const std::size_t second = SecondColumn(block);
+std::string RowsText(const Columns& at, const Letter::Block& block) {
+  const std::size_t second = SecondColumn(at, block);
   std::string text;
-  if (!block.text.empty()) text += morning::Indented(1, block.text);
+  if (!block.text.empty()) text += Across(at, 1, block.text);
   for (const auto& [left, right] : block.rows) {
     // What is too long for its column stands above.
-    const bool fits = right.empty() || morning::WidthOf(left) + 5 <= second;
+    const bool beside = !right.empty() && morning::WidthOf(left) + 5 <= second;
     morning::Row row;
-    row.At(3, left, fits && !right.empty() ? second - 5 : morning::kWidth - 2);
-    if (fits) row.At(second, right, morning::kWidth - second + 1);
+    row.At(3, left, beside ? second - 5 : at.width - 2);
+    if (beside) row.At(second, right, at.width - second + 1);
     text += row.Text();
-    if (!fits) text += morning::Indented(second, right);
+    if (!beside && !right.empty()) text += Across(at, second, right);
   }
   return text;
 }
 
-std::string StepsText(const Letter::Block& block) {
-  std::string text = morning::Indented(1, block.text);
+std::string StepsText(const Columns& at, const Letter::Block& block) {
+  std::string text = Across(at, 1, block.text);
   for (std::size_t nth = 0; nth < block.steps.size(); ++nth) {
     morning::Row row;
-    row.At(3, std::to_string(nth + 1), 2).At(6, block.steps[nth], morning::kWidth - 5);
+    row.At(3, std::to_string(nth + 1), 2).At(6, block.steps[nth], at.width - 5);
     text += row.Text();
   }
   return text;
 }
 
-std::string BlockText(const Letter::Block& block) {
+std::string BlockText(const Columns& at, const Letter::Block& block) {
   switch (block.kind) {
     case Kind::kHead:
     case Kind::kText:
-      return morning::Indented(1, block.text);
+      return Across(at, 1, block.text);
     case Kind::kRows:
-      return RowsText(block);
+      return RowsText(at, block);
     case Kind::kSteps:
-      return StepsText(block);
-    case Kind::kPlain:
-      return block.text + (block.text.ends_with('\n') ? "" : "\n");
+      return StepsText(at, block);
+    case Kind::kPlain: {
+      const std::string& text = at.width < morning::kWidth && !block.narrow.empty() ? block.narrow : block.text;
+      return text + (text.ends_with('\n') ? "" : "\n");
+    }
     case Kind::kLink:
       return block.text + "\n" + block.address + "\n";
   }
   return {};
+}
+
+std::string TextAt(const Columns& at, const Letter& letter) {
+  std::string text;
+  for (auto block = letter.blocks.begin(); block != letter.blocks.end(); ++block) {
+    // A list begins with its date; its sentence is the subject.
+    const auto next = std::next(block);
+    if (block->kind == Kind::kHead && next != letter.blocks.end() && next->kind == Kind::kPlain) continue;
+    text += (text.empty() ? "" : "\n") + BlockText(at, *block);
+  }
+  return text;
 }
 
 std::string Escaped(std::string_view text) {
@@ -190,16 +211,8 @@ Letter& Letter::Link(std::string text, std::string address) {
   return *this;
 }
 
-std::string PlainText(const Letter& letter) {
-  std::string text;
-  for (auto block = letter.blocks.begin(); block != letter.blocks.end(); ++block) {
-    // A list begins with its date; its sentence is the subject.
-    const auto next = std::next(block);
-    if (block->kind == Kind::kHead && next != letter.blocks.end() && next->kind == Kind::kPlain) continue;
-    text += (text.empty() ? "" : "\n") + BlockText(*block);
-  }
-  return text;
-}
+std::string PlainText(const Letter& letter) { return TextAt(kSheet, letter); }
+std::string PhoneText(const Letter& letter) { return TextAt(kPhone, letter); }
 
 std::string HtmlText(const Letter& letter) {
   std::string inside;

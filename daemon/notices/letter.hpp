@@ -48,6 +48,8 @@ struct Letter {
 
 // In at most 72 columns; addresses are never broken.
 std::string PlainText(const Letter& letter);
+// The same in as many as a phone shows: 38.
+std::string PhoneText(const Letter& letter);
 // A whole document that needs nothing from outside: no picture, no script, no style sheet.
 std::string HtmlText(const Letter& letter);
 

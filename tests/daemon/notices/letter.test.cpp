@@ -1,6 +1,7 @@
 #include "daemon/notices/letter.hpp"
 
 #include <boost/json.hpp>
+#include <sstream>
 
 #include "daemon/morning/columns.hpp"
 #include "tests/catch.hpp"
@@ -56,6 +57,16 @@ TEST_CASE("a list begins with its date: its sentence is the subject already") {
   letter.blocks[1].narrow = "Thursday\n26 November\n";
   CHECK_THAT(HtmlText(letter), Says("Thursday\n26 November\n</pre>"));
   CHECK_THAT(PlainText(letter), !Says("Thursday\n26"));
+}
+
+TEST_CASE("on a phone a letter says the same in 38 columns, but for an address") {
+  const std::string text = PhoneText(Warm());
+  CHECK_THAT(text, Says("  6 bloomies, Box 1\n             in 1 h 45 to 2 h 45\n"));
+  std::istringstream stream(text);
+  for (std::string line; std::getline(stream, line);) {
+    INFO(line);
+    if (!line.starts_with("http")) CHECK(morning::WidthOf(line) <= 38);
+  }
 }
 
 TEST_CASE("the second column of rows stands behind the longest of the first that leaves room for it") {
