@@ -127,7 +127,7 @@ test("a test message arrives, and stands in the log with its words; of a server 
   await page.locator("pre.letter", { hasText: "If you read this, notices reach you here." }).waitFor();
   await ready(page);
   await sound(page, "notices-letter");
-  await page.emulateMedia({ colorScheme: "light" });
+  await page.evaluate(() => { document.documentElement.dataset["paper"] = "light"; });
   await sound(page, "notices-letter-light");
   await page.getByRole("link", { name: "Notices" }).last().tap();
   await page.getByRole("heading", { name: "Notices" }).waitFor();
