@@ -99,7 +99,9 @@ void TellOne(const ApiContext& context, const Request& request, const Answer& an
     }
     json::object object = LogJson(rows.front());
     object["head"] = HeadJson(context);
-    object["text"] = PlainText(LetterFrom(rows.front().letter));
+    const Letter letter = LetterFrom(rows.front().letter);
+    object["text"] = PlainText(letter);
+    object["narrow"] = PhoneText(letter);
     answer(JsonResponse(object));
   });
 }

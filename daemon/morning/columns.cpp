@@ -17,6 +17,8 @@ std::string_view Head(std::string_view text, std::size_t width) {
   return text.substr(0, at);
 }
 
+bool BeginsWithUnit(std::string_view text) { return text.starts_with("°C") || text.starts_with("%"); }
+
 }  // namespace
 
 std::size_t WidthOf(std::string_view utf8) {
@@ -26,7 +28,9 @@ std::size_t WidthOf(std::string_view utf8) {
 std::vector<std::string> Wrap(std::string_view text, std::size_t width) {
   std::vector<std::string> lines(1);
   while (!text.empty()) {
-    const std::size_t blank = text.find(' ');
+    std::size_t blank = text.find(' ');
+    // A figure stays with its unit.
+    if (blank != std::string_view::npos && BeginsWithUnit(text.substr(blank + 1))) blank = text.find(' ', blank + 1);
     std::string_view word = text.substr(0, blank);
     text = blank == std::string_view::npos ? std::string_view{} : text.substr(blank + 1);
     std::string& line = lines.back();

@@ -22,6 +22,13 @@ constexpr hours kEvening{18};  // from when on things count as of the night
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
 
+// What so many wheels of a family are called: 6 "bloomies", 4 "pressed semi-hard".
+std::string Kin(const Words& words, std::string family, int count) {
+  if (!family.empty() && family[0] >= 'A' && family[0] <= 'Z') family[0] = static_cast<char>(family[0] - 'A' + 'a');
+  const std::string key = "family." + family + (count == 1 ? ".one" : ".other");
+  return words.Has(key) ? words.Say(key) : family;
+}
+
 Instant LastEvening(const ApiContext& context) {
   const rules::DayTurn& home = context.book().Home();
   const rules::Date today = home.DayOf(context.now());
@@ -109,7 +116,8 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   // Those that it comes to, the first first, with the span that is left.
   for (const json::value& item : object.at("concerns").as_array()) {
     const json::object& wheels = item.as_object();
-    Alarm::Touched touched{wheels.at("count").to_number<int>(), Text(wheels, "family"), Text(wheels, "cave_name"), {}};
+    const int count = wheels.at("count").to_number<int>();
+    Alarm::Touched touched{count, Kin(context.words, Text(wheels, "family"), count), Text(wheels, "cave_name"), {}};
     if (const auto soonest = fields::MaybeWhole(wheels, "soonest"); soonest && !alarm.over) {
       const auto latest = fields::MaybeWhole(wheels, "latest");
       touched.when = MatterWords(context.words, rules::Millis{*soonest},

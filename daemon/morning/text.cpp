@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "daemon/morning/columns.hpp"
 #include "daemon/morning/phrases.hpp"
@@ -12,195 +13,217 @@ namespace rindwatch::morning {
 namespace {
 
 // Where things stand, by the first column or, right-aligned, the last.
-constexpr std::size_t kPlace = 1, kPlaceWidth = 9;
-constexpr std::size_t kCare = 11, kCareWidth = 14;
-constexpr std::size_t kCountEnds = 27;
-constexpr std::size_t kLot = 31, kLotWidth = 33;
-constexpr std::size_t kMinutesEnd = 70;
-constexpr std::size_t kNote = 27;
+struct Layout {
+  std::size_t width, place_width, care, care_width, count_ends, lot, lot_width, minutes_end, note, gloves;
+  std::size_t figures, items, when;  // of caves; of an alarm
+  std::size_t next_place, next_care, next_count_ends, next_minutes_end;
+  bool what_below;  // the wheels of a line stand under it
+};
+constexpr Layout kSheet{kWidth, 9, 11, 14, 27, 31, 33, 70, 27, 42, 27, 20, 42, 11, 19, 35, 45, false};
+// As much as a phone shows.
+constexpr Layout kPhone{38, 8, 10, 14, 27, 12, 27, 38, 12, 10, 23, 4, 6, 8, 16, 31, 38, true};
+constexpr std::size_t kPlace = 1;
 constexpr std::size_t kCarePadding = 3;  // between a question and its wheels
-constexpr std::size_t kState = 11, kStateWidth = 15, kFigures = 27;
 
-// A name too long for its column stands on a row of its own.
-std::string PlaceRow(const std::string& place, Row& row) {
-  if (WidthOf(place) <= kPlaceWidth) {
-    row.At(kPlace, place, kPlaceWidth);
-    return {};
-  }
-  return Indented(kPlace, place);
+std::string Across(const Layout& at, std::size_t column, std::string_view text) {
+  return Row().At(column, text, at.width - column + 1).Text();
 }
 
-std::string LineText(const Words& words, const Line& line, Date today) {
+// A name too long for its column stands on a row of its own.
+std::string PlaceRow(const Layout& at, const std::string& place, Row& row) {
+  if (WidthOf(place) <= at.place_width) {
+    row.At(kPlace, place, at.place_width);
+    return {};
+  }
+  return Across(at, kPlace, place);
+}
+
+std::string LineText(const Layout& at, const Words& words, const Line& line, Date today) {
   Row row;
-  const std::string above = PlaceRow(line.place, row);
-  row.At(kCare, CareWords(words, line), kCareWidth).To(kCountEnds, std::to_string(line.count));
-  row.At(kLot, WhatWords(words, line), kLotWidth);
-  if (line.minutes > 0) row.To(kMinutesEnd, words.Say("minutes", {{"minutes", std::to_string(line.minutes)}}));
+  const std::string above = PlaceRow(at, line.place, row);
+  row.At(at.care, CareWords(words, line), at.care_width).To(at.count_ends, std::to_string(line.count));
+  if (!at.what_below) row.At(at.lot, WhatWords(words, line), at.lot_width);
+  if (line.minutes > 0) row.To(at.minutes_end, words.Say("minutes", {{"minutes", std::to_string(line.minutes)}}));
   std::string text = above + row.Text();
+  if (at.what_below) text += Across(at, at.lot, WhatWords(words, line));
   if (const std::string notes = NoteWords(words, line, today); !notes.empty())
-    text += Row().At(kNote, line.late_since ? ">" : "", 1).At(kNote + 2, notes, kWidth - kNote - 1).Text();
+    text += Row().At(at.note, line.late_since ? ">" : "", 1).At(at.note + 2, notes, at.width - at.note - 1).Text();
   return text;
 }
 
-std::string QuestionText(const Words& words, const Question& question) {
+std::string QuestionText(const Layout& at, const Words& words, const Question& question) {
   Row row;
-  const std::string above = PlaceRow(question.place, row);
+  const std::string above = PlaceRow(at, question.place, row);
   const std::string what = WhatWords(words, question);
-  const std::size_t after = kCare + WidthOf(question.text) + kCarePadding;
-  if (after + WidthOf(what) > kWidth + 1) {
-    row.At(kCare, question.text, kWidth - kCare + 1);
-    return above + row.Text() + Indented(kCare + 2, what);
+  const std::size_t after = at.care + WidthOf(question.text) + kCarePadding;
+  if (after + WidthOf(what) > at.width + 1) {
+    row.At(at.care, question.text, at.width - at.care + 1);
+    return above + row.Text() + Across(at, at.care + 2, what);
   }
-  row.At(kCare, question.text, kWidth).At(after, what, kWidth);
+  row.At(at.care, question.text, at.width).At(after, what, at.width);
   return above + row.Text();
 }
 
-std::string SectionText(const Words& words, const Section& section, bool first, Date today) {
+std::string SectionText(const Layout& at, const Words& words, const Section& section, bool first, Date today) {
   const std::string title = section.marked ? words.Say("round.marked last") : RindWords(words, section.rind);
   std::string text;
   if (first || section.change.empty()) {
-    text = Indented(kCare, title);
+    text = Across(at, at.care, title);
   } else {
     const std::string change =
         words.Say("morning.change", {{"what", ChangeWords(words, section.change)}, {"title", title}});
-    text = Row().At(kPlace, "===", kPlaceWidth).At(kCare, change, kWidth - kCare + 1).Text();
+    text = Row().At(kPlace, "===", at.place_width).At(at.care, change, at.width - at.care + 1).Text();
   }
   for (const Entry& entry : section.entries)
-    text += entry.line ? LineText(words, *entry.line, today) : QuestionText(words, *entry.question);
+    text += entry.line ? LineText(at, words, *entry.line, today) : QuestionText(at, words, *entry.question);
   return text;
 }
 
-std::string RoundText(const Words& words, const List& list) {
+std::string RoundText(const Layout& at, const Words& words, const List& list) {
   std::string text;
   for (const Section& section : list.sections)
-    text += SectionText(words, section, &section == &list.sections.front(), list.day);
+    text += SectionText(at, words, section, &section == &list.sections.front(), list.day);
   if (list.left > 0) {
-    text += Row().To(kMinutesEnd, "======").Text();
+    text += Row().To(at.minutes_end, "======").Text();
     const bool changes =
         std::ranges::any_of(list.sections, [](const Section& section) { return !section.change.empty(); });
     Row sum;
-    if (changes) sum.At(42, words.Say("round.gloves counted"), kWidth);
-    text += sum.To(kMinutesEnd, words.Say("minutes", {{"minutes", std::to_string(list.minutes)}})).Text();
+    if (changes) sum.At(at.gloves, words.Say("round.gloves counted"), at.width);
+    text += sum.To(at.minutes_end, words.Say("minutes", {{"minutes", std::to_string(list.minutes)}})).Text();
   }
   return text;
 }
 
-std::string AlarmText(const Words& words, const Alarm& alarm) {
-  constexpr std::size_t kText = 4, kItems = 20, kWhen = 42;
-  std::string text = Row().At(1, "!!", 2).At(kText, AlarmWords(words, alarm), kWidth - kText + 1).Text();
-  text += Indented(kText, TakenWords(words, alarm));
+// A label beside the first of what it speaks of; where there is no room, above.
+std::string Labelled(const Layout& at, std::string& label, Row& row) {
+  constexpr std::size_t kText = 4;
+  const std::string said = std::exchange(label, {});
+  if (said.empty()) return {};
+  if (at.what_below) return Across(at, kText, said);
+  row.At(kText, said, at.items - kText - 1);
+  return {};
+}
+
+std::string TouchedText(const Layout& at, const Alarm::Touched& touched, std::string& label) {
+  const std::string what = fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
+  Row row;
+  const std::string above = Labelled(at, label, row);
+  const bool beside = !touched.when.empty() && !at.what_below;
+  row.At(at.items, what, (beside ? at.when - 1 : at.width + 1) - at.items);
+  if (beside) row.At(at.when, touched.when, at.width - at.when + 1);
+  const std::string below = beside ? "" : Across(at, at.when, touched.when);
+  return above + row.Text() + (touched.when.empty() ? "" : below);
+}
+
+std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) {
+  constexpr std::size_t kText = 4;
+  std::string text = Row().At(1, "!!", 2).At(kText, AlarmWords(words, alarm), at.width - kText + 1).Text();
+  text += Across(at, kText, TakenWords(words, alarm));
   std::string label = words.Say("alarm.it matters");
-  for (const Alarm::Touched& touched : alarm.touched) {
-    const std::string what = fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
-    Row row;
-    row.At(kText, label, kItems - kText - 1);
-    if (touched.when.empty()) {
-      row.At(kItems, what, kWidth - kItems + 1);
-    } else {
-      row.At(kItems, what, kWhen - kItems - 1).At(kWhen, touched.when, kWidth - kWhen + 1);
-    }
-    text += row.Text();
-    label.clear();
-  }
+  for (const Alarm::Touched& touched : alarm.touched) text += TouchedText(at, touched, label);
   // Whoever took it has read them.
   if (alarm.taken) return text;
   label = words.Say("alarm.first");
   for (std::size_t i = 0; i < alarm.first.size(); ++i) {
-    text += Row()
-                .At(kText, label, kItems - kText - 1)
-                .At(kItems, std::to_string(i + 1), 2)
-                .At(kItems + 3, alarm.first[i], kWidth - kItems - 2)
-                .Text();
-    label.clear();
+    Row row;
+    text += Labelled(at, label, row);
+    row.At(at.items, std::to_string(i + 1), 2).At(at.items + 3, alarm.first[i], at.width - at.items - 2);
+    text += row.Text();
   }
   return text;
 }
 
-std::string NightText(const Words& words, const std::vector<NightLine>& night, Date today) {
+std::string NightText(const Layout& at, const Words& words, const std::vector<NightLine>& night, Date today) {
   if (night.empty()) return {};
   std::string text = words.Say("morning.night") + "\n";
   for (const NightLine& line : night) {
     const Date day = std::chrono::floor<std::chrono::days>(line.at);
     const std::string when = day + std::chrono::days{1} < today ? ShortDay(words, day) : TimeWords(line.at);
-    text += Row().At(kPlace, when, kPlaceWidth).At(kCare, line.text, kWidth - kCare + 1).Text();
+    text += Row().At(kPlace, when, at.place_width).At(at.care, line.text, at.width - at.care + 1).Text();
   }
   return text;
 }
 
-std::string BringText(const Words& words, const Bring& bring) {
+std::string BringText(const Layout& at, const Words& words, const Bring& bring) {
   const std::vector<std::string> parts = BringWords(words, bring);
   if (parts.empty()) return {};
   std::string text;
   for (std::size_t i = 0; i < parts.size(); ++i) {
     Row row;
-    if (i == 0) row.At(kPlace, words.Say("bring"), kPlaceWidth);
-    text += row.At(kCare, parts[i] + (i + 1 < parts.size() ? ";" : ""), kWidth - kCare + 1).Text();
+    if (i == 0) row.At(kPlace, words.Say("bring"), at.place_width);
+    text += row.At(at.care, parts[i] + (i + 1 < parts.size() ? ";" : ""), at.width - at.care + 1).Text();
   }
   return text;
 }
 
-std::string CaveText(const Words& words, const Cave& cave) {
+std::string CaveText(const Layout& at, const Words& words, const Cave& cave) {
   Row row;
-  const std::string above = PlaceRow(cave.name, row);
-  row.At(kState, StateWords(words, cave), kStateWidth);
-  row.At(kFigures, FigureWords(words, cave), kWidth - kFigures + 1);
+  const std::string above = PlaceRow(at, cave.name, row);
+  row.At(at.care, StateWords(words, cave), at.figures - at.care - 1);
+  row.At(at.figures, FigureWords(words, cave), at.width - at.figures + 1);
   return above + row.Text();
 }
 
-std::string NothingText(const Words& words, const List& list) {
+std::string NothingText(const Layout& at, const Words& words, const List& list) {
   std::string said = NothingWords(words, list);
   for (const Early& early : list.early) said += " " + EarlyWords(words, early, list.day);
-  std::string text = Indented(1, said);
+  std::string text = Across(at, 1, said);
   if (list.next.empty()) return text;
   text += "\n";
   for (const NextLine& next : list.next) {
     Row row;
-    row.At(1, ShortDay(words, next.day), 9).At(11, next.place, 7).At(19, KindWords(words, next.kinds), kCareWidth);
-    row.To(35, std::to_string(next.count));
-    if (next.minutes > 0) row.To(45, words.Say("minutes", {{"minutes", std::to_string(next.minutes)}}));
+    row.At(1, ShortDay(words, next.day), at.next_place - 2)
+        .At(at.next_place, next.place, at.next_care - at.next_place - 1)
+        .At(at.next_care, KindWords(words, next.kinds), at.care_width);
+    row.To(at.next_count_ends, std::to_string(next.count));
+    if (next.minutes > 0)
+      row.To(at.next_minutes_end, words.Say("minutes", {{"minutes", std::to_string(next.minutes)}}));
     text += row.Text();
   }
   return text;
 }
 
-std::string AheadText(const Words& words, const List& list) {
+std::string AheadText(const Layout& at, const Words& words, const List& list) {
   std::string text = ComingWords(words, list);
   // A long round may be cut short; who has an alarm to see to wants to know.
   constexpr int kLong = 25;
   if (list.minutes > kLong) text += (text.empty() ? "" : " ") + words.Say("morning.little time");
-  return text.empty() ? text : Indented(1, text);
+  return text.empty() ? text : Across(at, 1, text);
 }
 
-}  // namespace
-
-std::string Subject(const Words& words, const List& list) { return SubjectWords(words, list); }
-
-std::string Body(const Words& words, const List& list) {
-  std::vector<std::string> blocks{Indented(1, DateWords(words, list))};
+std::string BodyAt(const Layout& at, const Words& words, const List& list) {
+  std::vector<std::string> blocks{Across(at, 1, DateWords(words, list))};
   std::string said;
-  if (list.trial) said += Indented(1, words.Say("told.trial.plain") + ".");
-  if (list.expected) said += Indented(1, words.Say("morning.expected"));
-  for (const std::string& trouble : list.troubles) said += Indented(1, trouble);
+  if (list.trial) said += Across(at, 1, words.Say("told.trial.plain") + ".");
+  if (list.expected) said += Across(at, 1, words.Say("morning.expected"));
+  for (const std::string& trouble : list.troubles) said += Across(at, 1, trouble);
   blocks.push_back(said);
-  for (const Alarm& alarm : list.alarms) blocks.push_back(AlarmText(words, alarm));
-  blocks.push_back(NightText(words, list.night, list.day));
-  if (list.left > 0) blocks.push_back(BringText(words, list.bring));
+  for (const Alarm& alarm : list.alarms) blocks.push_back(AlarmText(at, words, alarm));
+  blocks.push_back(NightText(at, words, list.night, list.day));
+  if (list.left > 0) blocks.push_back(BringText(at, words, list.bring));
   const bool nothing = list.left == 0 && list.questions == 0;
   if (nothing && list.sections.empty()) {
-    blocks.push_back(NothingText(words, list));
+    blocks.push_back(NothingText(at, words, list));
   } else {
-    blocks.push_back(RoundText(words, list));
+    blocks.push_back(RoundText(at, words, list));
   }
   std::string caves;
-  for (const Cave& cave : list.caves) caves += CaveText(words, cave);
+  for (const Cave& cave : list.caves) caves += CaveText(at, words, cave);
   blocks.push_back(caves);
-  if (!nothing) blocks.push_back(AheadText(words, list));
+  if (!nothing) blocks.push_back(AheadText(at, words, list));
   std::string text;
   for (const std::string& block : blocks) {
     if (!block.empty()) text += (text.empty() ? "" : "\n") + block;
   }
   return text;
 }
+
+}  // namespace
+
+std::string Subject(const Words& words, const List& list) { return SubjectWords(words, list); }
+
+std::string Body(const Words& words, const List& list) { return BodyAt(kSheet, words, list); }
+std::string BodyForPhone(const Words& words, const List& list) { return BodyAt(kPhone, words, list); }
 
 std::string Text(const Words& words, const List& list) {
   return words.Say("morning.subject", {{"subject", Subject(words, list)}}) + "\n\n" + Body(words, list);

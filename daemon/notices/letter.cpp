@@ -23,59 +23,80 @@ constexpr std::array<std::pair<Kind, const char*>, 6> kKinds{{{Kind::kHead, "hea
                                                               {Kind::kPlain, "plain"},
                                                               {Kind::kLink, "link"}}};
 
-constexpr std::size_t kSecondColumn = 27, kFarthestColumn = 40;
+// How wide it may be, and where the second column of rows stands: between these two.
+struct Columns {
+  std::size_t width, nearest, farthest;
+};
+constexpr Columns kSheet{morning::kWidth, 27, 40}, kPhone{38, 14, 20};
+
+std::string Across(const Columns& at, std::size_t column, std::string_view text) {
+  return morning::Row().At(column, text, at.width - column + 1).Text();
+}
 
 // Behind the longest of the first that leaves room for it.
-std::size_t SecondColumn(const Letter::Block& block) {
-  std::size_t column = kSecondColumn;
+std::size_t SecondColumn(const Columns& at, const Letter::Block& block) {
+  std::size_t column = at.nearest;
   for (const auto& [left, right] : block.rows) {
     const std::size_t behind = morning::WidthOf(left) + 5;
-    if (!right.empty() && behind <= kFarthestColumn) column = std::max(column, behind);
+    if (!right.empty() && behind <= at.farthest) column = std::max(column, behind);
   }
   return column;
 }
 
-std::string RowsText(const Letter::Block& block) {
-  const std::size_t second = SecondColumn(block);
+std::string RowsText(const Columns& at, const Letter::Block& block) {
+  const std::size_t second = SecondColumn(at, block);
   std::string text;
-  if (!block.text.empty()) text += morning::Indented(1, block.text);
+  if (!block.text.empty()) text += Across(at, 1, block.text);
   for (const auto& [left, right] : block.rows) {
     // What is too long for its column stands above.
-    const bool fits = right.empty() || morning::WidthOf(left) + 5 <= second;
+    const bool beside = !right.empty() && morning::WidthOf(left) + 5 <= second;
     morning::Row row;
-    row.At(3, left, fits && !right.empty() ? second - 5 : morning::kWidth - 2);
-    if (fits) row.At(second, right, morning::kWidth - second + 1);
+    row.At(3, left, beside ? second - 5 : at.width - 2);
+    if (beside) row.At(second, right, at.width - second + 1);
     text += row.Text();
-    if (!fits) text += morning::Indented(second, right);
+    if (!beside && !right.empty()) text += Across(at, second, right);
   }
   return text;
 }
 
-std::string StepsText(const Letter::Block& block) {
-  std::string text = morning::Indented(1, block.text);
+std::string StepsText(const Columns& at, const Letter::Block& block) {
+  std::string text = Across(at, 1, block.text);
   for (std::size_t nth = 0; nth < block.steps.size(); ++nth) {
     morning::Row row;
-    row.At(3, std::to_string(nth + 1), 2).At(6, block.steps[nth], morning::kWidth - 5);
+    row.At(3, std::to_string(nth + 1), 2).At(6, block.steps[nth], at.width - 5);
     text += row.Text();
   }
   return text;
 }
 
-std::string BlockText(const Letter::Block& block) {
+std::string BlockText(const Columns& at, const Letter::Block& block) {
   switch (block.kind) {
     case Kind::kHead:
     case Kind::kText:
-      return morning::Indented(1, block.text);
+      return Across(at, 1, block.text);
     case Kind::kRows:
-      return RowsText(block);
+      return RowsText(at, block);
     case Kind::kSteps:
-      return StepsText(block);
-    case Kind::kPlain:
-      return block.text + (block.text.ends_with('\n') ? "" : "\n");
+      return StepsText(at, block);
+    case Kind::kPlain: {
+      const std::string& text = at.width < morning::kWidth && !block.narrow.empty() ? block.narrow : block.text;
+      return text + (text.ends_with('\n') ? "" : "\n");
+    }
     case Kind::kLink:
       return block.text + "\n" + block.address + "\n";
   }
   return {};
+}
+
+std::string TextAt(const Columns& at, const Letter& letter) {
+  std::string text;
+  for (auto block = letter.blocks.begin(); block != letter.blocks.end(); ++block) {
+    // A list begins with its date; its sentence is the subject.
+    const auto next = std::next(block);
+    if (block->kind == Kind::kHead && next != letter.blocks.end() && next->kind == Kind::kPlain) continue;
+    text += (text.empty() ? "" : "\n") + BlockText(at, *block);
+  }
+  return text;
 }
 
 std::string Escaped(std::string_view text) {
@@ -147,7 +168,7 @@ std::string HtmlBlock(const Letter& letter, const Letter::Block& block) {
       return HtmlSteps(block);
     case Kind::kPlain:
       return Tag("pre", "margin:10px 0;overflow-x:auto;font:13px/1.45 ui-monospace,Menlo,Consolas,monospace",
-                 Escaped(block.text));
+                 Escaped(block.narrow.empty() ? block.text : block.narrow));
     case Kind::kLink:
       return "<p style=\"margin:18px 0 4px\"><a href=\"" + Escaped(block.address) +
              "\" style=\"display:inline-block;padding:14px 2px;color:" + kHand + ";border-top:2px solid " + kHand +
@@ -166,40 +187,32 @@ Kind KindFrom(std::string_view text) {
 }  // namespace
 
 Letter& Letter::Head(std::string text) {
-  blocks.push_back({Kind::kHead, std::move(text), {}, {}, {}});
+  blocks.push_back({Kind::kHead, std::move(text), {}, {}, {}, {}});
   return *this;
 }
 Letter& Letter::Text(std::string text) {
-  if (!text.empty()) blocks.push_back({Kind::kText, std::move(text), {}, {}, {}});
+  if (!text.empty()) blocks.push_back({Kind::kText, std::move(text), {}, {}, {}, {}});
   return *this;
 }
 Letter& Letter::Rows(std::string above, std::vector<std::pair<std::string, std::string>> rows) {
-  if (!rows.empty()) blocks.push_back({Kind::kRows, std::move(above), {}, std::move(rows), {}});
+  if (!rows.empty()) blocks.push_back({Kind::kRows, std::move(above), {}, {}, std::move(rows), {}});
   return *this;
 }
 Letter& Letter::Steps(std::string above, std::vector<std::string> steps) {
-  if (!steps.empty()) blocks.push_back({Kind::kSteps, std::move(above), {}, {}, std::move(steps)});
+  if (!steps.empty()) blocks.push_back({Kind::kSteps, std::move(above), {}, {}, {}, std::move(steps)});
   return *this;
 }
-Letter& Letter::Plain(std::string text) {
-  blocks.push_back({Kind::kPlain, std::move(text), {}, {}, {}});
+Letter& Letter::Plain(std::string text, std::string narrow) {
+  blocks.push_back({Kind::kPlain, std::move(text), {}, std::move(narrow), {}, {}});
   return *this;
 }
 Letter& Letter::Link(std::string text, std::string address) {
-  blocks.push_back({Kind::kLink, std::move(text), std::move(address), {}, {}});
+  blocks.push_back({Kind::kLink, std::move(text), std::move(address), {}, {}, {}});
   return *this;
 }
 
-std::string PlainText(const Letter& letter) {
-  std::string text;
-  for (auto block = letter.blocks.begin(); block != letter.blocks.end(); ++block) {
-    // A list begins with its date; its sentence is the subject.
-    const auto next = std::next(block);
-    if (block->kind == Kind::kHead && next != letter.blocks.end() && next->kind == Kind::kPlain) continue;
-    text += (text.empty() ? "" : "\n") + BlockText(*block);
-  }
-  return text;
-}
+std::string PlainText(const Letter& letter) { return TextAt(kSheet, letter); }
+std::string PhoneText(const Letter& letter) { return TextAt(kPhone, letter); }
 
 std::string HtmlText(const Letter& letter) {
   std::string inside;
@@ -221,6 +234,7 @@ json::object ToJson(const Letter& letter) {
       if (kind == block.kind) one["kind"] = name;
     one["text"] = block.text;
     if (!block.address.empty()) one["address"] = block.address;
+    if (!block.narrow.empty()) one["narrow"] = block.narrow;
     json::array rows;
     for (const auto& [left, right] : block.rows) rows.push_back(json::array{json::string(left), json::string(right)});
     if (!rows.empty()) one["rows"] = std::move(rows);
@@ -246,6 +260,7 @@ Letter LetterFrom(std::string_view text) {
     block.kind = KindFrom(std::string(one.at("kind").as_string()));
     block.text = std::string(one.at("text").as_string());
     if (const json::value* address = one.if_contains("address")) block.address = std::string(address->as_string());
+    if (const json::value* narrow = one.if_contains("narrow")) block.narrow = std::string(narrow->as_string());
     if (const json::value* rows = one.if_contains("rows")) {
       for (const json::value& row : rows->as_array())
         block.rows.emplace_back(row.as_array().at(0).as_string(), row.as_array().at(1).as_string());

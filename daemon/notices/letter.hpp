@@ -24,6 +24,7 @@ struct Letter {
     Kind kind = Kind::kText;
     std::string text;     // of rows and steps: what stands above them
     std::string address;  // of a link
+    std::string narrow;   // of what stands in columns: the same in fewer, for a page; empty: as it stands
     std::vector<std::pair<std::string, std::string>> rows;
     std::vector<std::string> steps;
     bool operator==(const Block&) const = default;
@@ -40,13 +41,15 @@ struct Letter {
   Letter& Text(std::string text);  // an empty one adds nothing
   Letter& Rows(std::string above, std::vector<std::pair<std::string, std::string>> rows);
   Letter& Steps(std::string above, std::vector<std::string> steps);
-  Letter& Plain(std::string text);
+  Letter& Plain(std::string text, std::string narrow = {});
   Letter& Link(std::string text, std::string address);
   bool operator==(const Letter&) const = default;
 };
 
 // In at most 72 columns; addresses are never broken.
 std::string PlainText(const Letter& letter);
+// The same in as many as a phone shows: 38.
+std::string PhoneText(const Letter& letter);
 // A whole document that needs nothing from outside: no picture, no script, no style sheet.
 std::string HtmlText(const Letter& letter);
 

@@ -236,7 +236,7 @@ Letter Letters::OfRound(bool evening) const {
   const std::string subject = morning::Subject(context_.words, list);
   letter.subject = Subject(evening ? context_.words.Say("notice.evening", {{"subject", subject}}) : subject);
   letter.grave = std::ranges::any_of(list.alarms, [](const morning::Alarm& alarm) { return !alarm.taken; });
-  letter.Head(subject).Plain(morning::Body(context_.words, list));
+  letter.Head(subject).Plain(morning::Body(context_.words, list), morning::BodyForPhone(context_.words, list));
   letter.Link(context_.words.Say("notice.round"), page_ + "/round");
   return letter;
 }

@@ -331,7 +331,10 @@ void Notices::Test(const std::string& way, const std::string& address, std::func
         row.tries = 1;
         row.done_at = context_.now();
         row.why = outcome.what;
-        context_.store.WriteNotices({row}, [done, outcome](const auto&) { done(outcome); });
+        context_.store.WriteNotices({row}, [this, done, outcome](const auto&) {
+          ways_.changed();
+          done(outcome);
+        });
       });
 }
 

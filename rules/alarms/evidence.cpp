@@ -46,7 +46,9 @@ Instant LearnsSince(const Body& body, const Cave& cave, Instant at) {
   return since;
 }
 
-// A wheel beyond its own limit by `margin`, and the largest distance of any beyond it.
+// A wheel beyond its own limit by `margin`, and the largest distance of any beyond it. Where the band of the cave goes
+// further, as no band suits all that lie there, a wheel that wants it cooler is beyond it all its days: that is told
+// beside the cave, and proves no event.
 struct Beyond {
   bool any = false, settled = false;
   double farthest = 0;    // of those beyond
@@ -59,7 +61,7 @@ Beyond WheelsBeyond(const Body& body, const Cave& cave, double margin, Instant a
     const auto now = WheelNowOf(body, cave, asking.kind, at);
     if (!now || !now->settled) continue;
     beyond.settled = true;
-    const double past = now->Core() - asking.band->high;
+    const double past = now->Core() - std::max(asking.band->high, cave.temperature_stake.band->high);
     beyond.farthest = std::max(beyond.farthest, past);
     beyond.nearest = std::max(beyond.nearest, past);
     beyond.any |= past > margin;

@@ -1,6 +1,8 @@
 #include "daemon/morning/text.hpp"
 
 #include <fstream>
+#include <iterator>
+#include <set>
 #include <sstream>
 
 #include "daemon/morning/columns.hpp"
@@ -307,12 +309,29 @@ TEST_CASE("no row is wider than 72 characters, whatever the names") {
       entry.line->reason = "Überraschung: " + std::string(90, 'x');
     }
   }
-  std::istringstream text(Body(Words::English(), list));
-  for (std::string row; std::getline(text, row);) {
-    INFO(row);
-    CHECK(WidthOf(row) <= 72);
-    CHECK((row.empty() || row.back() != ' '));
+  const auto check = [](const std::string& body, std::size_t width) {
+    std::istringstream text(body);
+    for (std::string row; std::getline(text, row);) {
+      INFO(row);
+      CHECK(WidthOf(row) <= width);
+      CHECK((row.empty() || row.back() != ' '));
+    }
+  };
+  check(Body(Words::English(), list), 72);
+  check(BodyForPhone(Words::English(), list), 38);
+}
+
+TEST_CASE("on a phone the list says the same in fewer columns") {
+  for (const List& list : {Thursday(), Monday(), Saturday()}) {
+    const auto words_of = [](const std::string& text) {
+      std::istringstream stream(text);
+      std::multiset<std::string> all{std::istream_iterator<std::string>(stream), {}};
+      all.erase("======");
+      return all;
+    };
+    CHECK(words_of(BodyForPhone(Words::English(), list)) == words_of(Body(Words::English(), list)));
   }
+  CHECK(BodyForPhone(Words::English(), Saturday()) == Golden("saturday-phone.txt"));
 }
 
 TEST_CASE("lines say in words what was done of them, what is new and what it takes") {

@@ -1,6 +1,7 @@
 #include "daemon/notices/letter.hpp"
 
 #include <boost/json.hpp>
+#include <sstream>
 
 #include "daemon/morning/columns.hpp"
 #include "tests/catch.hpp"
@@ -53,6 +54,19 @@ TEST_CASE("a list begins with its date: its sentence is the subject already") {
       .Link("Open the round", "http://x/round");
   CHECK(PlainText(letter) == "Thursday 26 November, 06:30\n\nOpen the round\nhttp://x/round\n");
   CHECK_THAT(HtmlText(letter), Says("Seven lines, 20 minutes.</h1>"));
+  letter.blocks[1].narrow = "Thursday\n26 November\n";
+  CHECK_THAT(HtmlText(letter), Says("Thursday\n26 November\n</pre>"));
+  CHECK_THAT(PlainText(letter), !Says("Thursday\n26"));
+}
+
+TEST_CASE("on a phone a letter says the same in 38 columns, but for an address") {
+  const std::string text = PhoneText(Warm());
+  CHECK_THAT(text, Says("  6 bloomies, Box 1\n             in 1 h 45 to 2 h 45\n"));
+  std::istringstream stream(text);
+  for (std::string line; std::getline(stream, line);) {
+    INFO(line);
+    if (!line.starts_with("http")) CHECK(morning::WidthOf(line) <= 38);
+  }
 }
 
 TEST_CASE("the second column of rows stands behind the longest of the first that leaves room for it") {
@@ -80,7 +94,7 @@ TEST_CASE("an alarm that lasts is set in red ink, its end is not") {
 }
 
 TEST_CASE("a letter is kept and comes back as it was") {
-  const Letter letter = Warm().Plain("Bring     3 cloths\n");
+  const Letter letter = Warm().Plain("Bring     3 cloths\n", "Bring\n  3 cloths\n");
   CHECK(LetterFrom(boost::json::serialize(ToJson(letter))) == letter);
   CHECK_THROWS(LetterFrom("{}"));
 }

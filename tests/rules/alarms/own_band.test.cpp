@@ -41,6 +41,23 @@ TEST_CASE("a cave whose band is another's does not suit a wheel with its own") {
   CHECK(scene.View().does_not_suit == Wheels{1});
 }
 
+// A cellar of many families: a door after days in band rang every morning, "since" the day the wheel had warmed.
+TEST_CASE("a wheel that the cave does not suit, warm for days, makes no alarm of a door") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(2, Scene::kFridge, Bloomy());
+  WheelGiven cool = Own(scene, 1, Figure{4, 6, "typed in"}, {});
+  cool.weight = Grams{2000};
+  scene.Take(cool).Hang(Scene::kProbe, Scene::kFridge);
+  REQUIRE(scene.View().does_not_suit == Wheels{1});
+  scene.Temperature(5).Run(std::chrono::hours{24});
+  scene.Temperature(12.5).Run(std::chrono::hours{72});
+  scene.Temperature(15).Run(std::chrono::minutes{20});
+  for (const std::string& told : scene.Told()) {
+    INFO(told);
+    CHECK(told.find("too warm raised act") == std::string::npos);
+  }
+}
+
 TEST_CASE("an own band is remembered in the written state") {
   Scene scene;
   scene.Give(Scene::kFridge).Take(Own(scene, 1, Figure{8, 10, "typed in"}, Figure{70, 80, "typed in"}));

@@ -58,6 +58,44 @@ struct House {
   }
 };
 
+unsigned Seeds() {
+  const char* more = std::getenv("RINDWATCH_SEEDS");
+  return more ? static_cast<unsigned>(std::atoi(more)) * 100 : 1000;
+}
+
+// Draws a house by its seed.
+class Dice {
+ public:
+  explicit Dice(unsigned seed) : random_(seed) {}
+  int UpTo(int most) { return static_cast<int>(random_() % static_cast<unsigned>(most + 1)); }
+  // One to four, with quiet hours or without; some of them away today.
+  std::vector<Hearer> Hearers(bool holidays) {
+    std::vector<Hearer> hearers;
+    for (int nth = UpTo(3); nth >= 0; --nth) {
+      Hearer hearer{.name = std::string(1, static_cast<char>('A' + nth)), .least = static_cast<Severity>(1 + UpTo(3))};
+      if (UpTo(1)) hearer.quiet = QuietHours{minutes{UpTo(1439)}, minutes{UpTo(1439)}};
+      if (holidays && UpTo(3) == 0)
+        hearer.holidays.push_back({kHome.DayOf(kNoon), kHome.DayOf(kNoon) + days{1 + UpTo(2)}});
+      hearers.push_back(hearer);
+    }
+    return hearers;
+  }
+
+ private:
+  std::mt19937 random_;
+};
+
+// Who is to come for it, in order: whoever is there, or all where nobody is.
+std::vector<std::string> Called(const std::vector<Hearer>& hearers, Severity severity) {
+  std::vector<std::string> there, all;
+  for (const Hearer& hearer : hearers) {
+    if (hearer.least > severity) continue;
+    all.push_back(hearer.name);
+    if (!IsAway(hearer, kHome.DayOf(kNoon))) there.push_back(hearer.name);
+  }
+  return there.empty() ? all : there;
+}
+
 const std::vector<Hearer> kThree{{.name = "IH"}, {.name = "TR"}, {.name = "MK"}};
 
 }  // namespace
@@ -208,21 +246,12 @@ TEST_CASE("a clock that steps a day forward and back says nothing twice and forg
 }
 
 TEST_CASE("over a thousand houses: looked at often or seldom, killed or not, the same is said, each once, in order") {
-  const char* more = std::getenv("RINDWATCH_SEEDS");
-  const unsigned seeds = more ? static_cast<unsigned>(std::atoi(more)) * 100 : 1000;
-  for (unsigned seed = 1; seed <= seeds; ++seed) {
-    std::mt19937 random(seed);
-    const auto upto = [&](int most) { return static_cast<int>(random() % static_cast<unsigned>(most + 1)); };
-    std::vector<Hearer> hearers;
-    for (int nth = upto(3); nth >= 0; --nth) {
-      Hearer hearer{.name = std::string(1, static_cast<char>('A' + nth)), .least = static_cast<Severity>(1 + upto(3))};
-      if (upto(1)) hearer.quiet = QuietHours{minutes{upto(1439)}, minutes{upto(1439)}};
-      if (upto(3) == 0) hearer.holidays.push_back({kHome.DayOf(kNoon), kHome.DayOf(kNoon) + days{1 + upto(2)}});
-      hearers.push_back(hearer);
-    }
-    const auto severity = static_cast<Severity>(1 + upto(3));
-    const Instant ends = kNoon + minutes{upto(600)};
-    const bool taken = upto(1) == 1;
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    Dice dice(seed);
+    const std::vector<Hearer> hearers = dice.Hearers(true);
+    const auto severity = static_cast<Severity>(1 + dice.UpTo(3));
+    const Instant ends = kNoon + minutes{dice.UpTo(600)};
+    const bool taken = dice.UpTo(1) == 1;
     const auto life = [&](House& house, Instant now) {
       Asking& alarm = house.alarms[0];
       if (now < ends) return;
@@ -262,6 +291,70 @@ TEST_CASE("over a thousand houses: looked at often or seldom, killed or not, the
       CHECK(!first.empty() == somebody);
       if (!first.empty()) CHECK(first.begin()->second >= kNoon);
     }
+  }
+}
+
+namespace {
+
+// What was said is read back from the disk at a restart, in whatever order it lay there.
+Said ReadBack(const std::vector<std::pair<Instant, Notice>>& told) {
+  Said said;
+  for (auto one = told.rbegin(); one != told.rend(); ++one) said.Add({one->second, one->first, false});
+  return said;
+}
+
+}  // namespace
+
+TEST_CASE("over a thousand houses: by 45 minutes all are called who are to come, in their order, restarts or not") {
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    Dice dice(seed);
+    const auto severity = dice.UpTo(1) ? Severity::kAct : Severity::kUrgent;
+    House house{dice.Hearers(true), {Rings(severity)}, {}, {}};
+    const int most_between = 1 + dice.UpTo(9);
+    for (Instant now = kNoon; now <= kNoon + hours{2}; now += minutes{1 + dice.UpTo(most_between - 1)}) {
+      if (dice.UpTo(4) == 0) house.said = ReadBack(house.told);
+      house.Look(now);
+    }
+    INFO("seed " << seed);
+    const std::vector<std::string> called = Called(house.hearers, severity);
+    std::map<std::string, Instant> first;
+    for (const auto& [at, notice] : house.told)
+      if (notice.kind == NoticeKind::kRings) CHECK(first.emplace(notice.hearer, at).second);
+    CHECK(first.size() == called.size());
+    for (std::size_t place = 0; place < called.size(); ++place) {
+      const Instant due = kNoon + (place == 0 ? minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
+      REQUIRE(first.contains(called[place]));
+      CHECK(first.at(called[place]) >= due);
+      CHECK(first.at(called[place]) < due + minutes{most_between});
+    }
+  }
+}
+
+TEST_CASE("over a thousand houses whose clock is set at random: nothing is said twice, and all are called in the end") {
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    Dice dice(seed);
+    const auto severity = static_cast<Severity>(1 + dice.UpTo(3));
+    House house{dice.Hearers(false), {Rings(severity)}, {}, {}};
+    Instant now = kNoon;
+    for (int look = 0; look < 60; ++look) {
+      if (dice.UpTo(5) == 0) house.said = ReadBack(house.told);
+      house.Look(now);
+      now += dice.UpTo(9) == 0 ? minutes{dice.UpTo(2880) - 1440} : minutes{1 + dice.UpTo(4)};
+    }
+    // Nobody sets it any more.
+    for (int minute = 0; minute <= 45; ++minute, now += minutes{1}) house.Look(now);
+    INFO("seed " << seed);
+    std::set<std::tuple<std::string, NoticeKind, int>> once;
+    std::set<std::string> rang;
+    for (const auto& [at, notice] : house.told) {
+      CHECK(once.emplace(notice.hearer, notice.kind, notice.nth).second);
+      if (notice.kind == NoticeKind::kRings) rang.insert(notice.hearer);
+      const auto hearer = std::ranges::find(house.hearers, notice.hearer, &Hearer::name);
+      CHECK(hearer->least <= severity);
+      if (severity < Severity::kAct) CHECK(!QuietUntil(*hearer, kHome.zone, at));
+    }
+    const std::vector<std::string> called = Called(house.hearers, severity);
+    if (severity >= Severity::kAct) CHECK(rang == std::set<std::string>(called.begin(), called.end()));
   }
 }
 

@@ -612,7 +612,8 @@ export interface NoticesPage {
   log: Notice[];        // newest first
   more: boolean;
 }
-export interface NoticeText extends Notice { head: Head; text: string }
+// narrow: the same in 38 columns
+export interface NoticeText extends Notice { head: Head; text: string; narrow: string }
 // POST /api/notices/test {way, address}
 export interface TestOutcome { outcome: "sent" | "not sent" | "doubtful"; what: string }
 

@@ -36,7 +36,7 @@ test("how an alarm stands is said in the keeper's words", () => {
   assert.equal(standWord(alarm({ aside_until: now + 4 * kHour }), now), "set aside until 11:14");
   assert.equal(standWord(alarm({ over: now }), now), "over 07:14, not yet seen");
   assert.equal(standWord(alarm({ over: now, taken: now }), now), "over 07:14");
-  assert.equal(standWord(alarm({ quiet: true }), now), "quiet while somebody is there");
+  assert.equal(standWord(alarm({ quiet: true }), now), "quiet for now");
 });
 
 test("what is taken, set aside, quiet, over, a hint or a question does not ring", () => {

@@ -54,7 +54,7 @@ function alarm(l: JournalLine): Text {
     case "over":
       if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(a.since, l.at), to: hour(l.at) }) };
       if (!isOfAir(a.kind)) return { print: t("journal.alarm.ended", { cave, what, long: between(a.since, l.at) }) };
-      return { print: t("journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
+      return { print: t(a.dose < 0.05 ? "journal.alarm.over little" : "journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
   }
 }
 

@@ -1,7 +1,7 @@
 // One keeper: by which addresses they hear, of what, when; the trying of an address.
 import { useState } from "preact/hooks";
 import type { Hearer, NoticesPage, TestOutcome } from "../../api";
-import { weekdayDate } from "../../days";
+import { shortDate } from "../../days";
 import { queue } from "../../house/acts";
 import { Cells } from "../../parts/cells";
 import { Entry, GroupHead, WordButton } from "../../parts/leaf";
@@ -80,7 +80,7 @@ function Holidays({ hearer, set }: { hearer: Hearer; set: (part: Partial<Hearer>
     <>
       <GroupHead b={t("notices.holiday")} />
       {hearer.holidays.map((one) => (
-        <Entry key={one.from + one.back} class="pick"><span class="pairwords"><span class="word">{t("notices.holiday.of", { from: weekdayDate(one.from), back: weekdayDate(one.back) })}</span>
+        <Entry key={one.from + one.back} class="pick"><span class="pairwords"><span class="word">{t("notices.holiday.of", { from: shortDate(one.from), back: shortDate(one.back) })}</span>
           <button type="button" class="tap back" onClick={() => set({ holidays: hearer.holidays.filter((h) => h !== one) })}>{t("notices.drop")}<span class="sr"> {one.from}</span></button></span></Entry>
       ))}
       <WriteLine id="holiday-from" label={t("notices.holiday.from")} hint={t("notices.holiday.hint")} value={from} say={setFrom} most={10} />

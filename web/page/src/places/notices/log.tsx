@@ -23,7 +23,7 @@ const toWords = ({ hearer, address }: Notice) => (hearer ? t("notices.log.to", {
 
 function Row({ notice }: { notice: Notice }) {
   return (
-    <EntryLink href={`/notices/${notice.number}`} m={<><b>{hour(notice.at)}</b><span class="note">{weekdayDate(keeperDay(notice.at))}</span></>}>
+    <EntryLink class="posted" href={`/notices/${notice.number}`} m={<><b>{hour(notice.at)}</b><span class="note">{weekdayDate(keeperDay(notice.at))}</span></>}>
       <span class="word">{notice.subject}</span>
       <span class="low">{toWords(notice)}</span>
       <span class="low strong">{stateWords(notice)}</span>
@@ -65,8 +65,8 @@ export function NoticePlace({ number }: { number: string }) {
     <Book place="caves" title={t("notices.letter")}>
       <section class="leaf">
         <TitleHead title={notice.subject} note={toWords(notice)} />
-        <Entry m={<b>{hour(notice.at)}</b>}><span class="strong">{stateWords(notice)}</span>{notice.why && <span class="low">{notice.why}</span>}</Entry>
-        <pre class="letter">{notice.text}</pre>
+        <Entry class="posted" m={<b>{hour(notice.at)}</b>}><span class="strong">{stateWords(notice)}</span>{notice.why && <span class="low">{notice.why}</span>}</Entry>
+        <pre class="letter">{notice.narrow}</pre>
         {notice.alarm && <WordLink href={`/alarms/${encodeURIComponent(notice.alarm)}`}>{t("notice.see")}</WordLink>}
         <WordLink href="/notices">{t("notices.title")}</WordLink>
       </section>

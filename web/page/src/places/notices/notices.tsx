@@ -71,9 +71,9 @@ function Hearers({ page, hearers }: { page: NoticesPage; hearers: Hearer[] }) {
       <GroupHead b={t("notices.hearers")} i={hearers.length === 0 ? t("notices.nobody") : ""} />
       {hearers.map((hearer, at) => (
         <div key={hearer.name}>
-          <Entry class="pick" m={<span class="strong">{at + 1}</span>}>
+          <Entry class="pick posted" m={<span class="strong">{at + 1}</span>}>
             <span class="pairwords">
-              <button type="button" class="tap" aria-expanded={open === hearer.name} onClick={() => setOpen(open === hearer.name ? undefined : hearer.name)}>{hearer.name || t("notices.you")}</button>
+              <button type="button" class="tap back" aria-expanded={open === hearer.name} onClick={() => setOpen(open === hearer.name ? undefined : hearer.name)}>{hearer.name || t("notices.you")}</button>
               {at > 0 && <button type="button" class="tap back" onClick={() => earlier(at)}>{t("notices.earlier")}<span class="sr"> {hearer.name}</span></button>}
             </span>
             <span class="low">{[...hearer.mail, ...hearer.webhooks].join(", ")}</span>
