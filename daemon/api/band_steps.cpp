@@ -16,16 +16,6 @@ namespace {
 
 constexpr std::size_t kMostSteps = 12;
 
-// As it stood at an instant; null: nothing was said until then.
-template <typename T>
-const T* AsOf(const Book& book, const std::vector<Since<T>>& values, std::optional<rules::WheelId> wheel, Instant at) {
-  const T* newest = nullptr;
-  for (const auto* value : NotUndone(book, values, wheel)) {
-    if (value->from <= at) newest = &value->value;
-  }
-  return newest;
-}
-
 std::optional<CaveId> LayIn(const Book& book, const WheelRow& wheel, Instant at) {
   if (book.IsUndone(wheel.act, wheel.id) || AsOf(book, wheel.gone, wheel.id, at)) return std::nullopt;
   const Place* place = AsOf(book, wheel.places, wheel.id, at);

@@ -4,6 +4,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/book/newest.hpp"
 
 namespace rindwatch {
 
@@ -27,13 +28,11 @@ void Copy(json::object& into, const json::object& from, std::initializer_list<co
   }
 }
 
-// The board on which a wheel lay then, not where it lies now; empty: on none with a name.
+// Where a wheel lay then, not where it lies now; empty: on no board with a name, in the cave of the line.
 std::string PlaceThen(const Book& book, const JournalLine& line, const WheelRow& wheel) {
-  Place then;
-  for (const auto& place : wheel.places) {
-    if (place.from <= line.at) then = place.value;
-  }
-  return then.shelf.empty() ? std::string{} : PlaceName(book, then);
+  const Place* then = AsOf(book, wheel.places, wheel.id, line.at);
+  if (!then || (then->shelf.empty() && then->cave == line.cave)) return {};
+  return PlaceName(book, *then);
 }
 
 void AddWheels(const Book& book, const JournalLine& line, json::object& into) {

@@ -8,6 +8,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/lives.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/book/newest.hpp"
 #include "rules/plans/kinds.hpp"
 
 namespace rindwatch {
@@ -40,11 +41,13 @@ json::array DoneJson(const Book& book, const AwayQuestion& question, const Span&
   };
   std::map<std::tuple<Instant, rules::ActId, std::string>, Line> lines;
   for (const WheelRow* wheel : book.Wheels()) {
-    const Place place = book.PlaceOf(*wheel);
-    const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
-    if (!Asked(question, cave)) continue;
     for (const rules::CareAct& act : wheel->History().acts) {
       if (act.at < span.from || act.at >= span.to || book.IsUndone(act.id, wheel->id)) continue;
+      // Where it lay then: it may have moved since.
+      const Place* then = AsOf(book, wheel->places, wheel->id, act.at);
+      const Place place = then ? *then : book.PlaceOf(*wheel);
+      const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
+      if (!Asked(question, cave)) continue;
       Line& line = lines[{act.at, act.id, PlaceName(book, cave, place.shelf)}];
       for (const CareKind kind : act.done) {
         if (!rules::Contains(line.kinds, kind)) line.kinds.push_back(kind);

@@ -31,4 +31,15 @@ std::vector<const Since<T>*> NotUndone(const Book& book, const std::vector<Since
   return standing;
 }
 
+// As it stood at an instant; null: nothing was said until then.
+template <typename T>
+const T* AsOf(const Book& book, const std::vector<Since<T>>& values, std::optional<rules::WheelId> wheel,
+              rules::Instant at) {
+  const T* newest = nullptr;
+  for (const auto* value : NotUndone(book, values, wheel)) {
+    if (value->from <= at) newest = &value->value;
+  }
+  return newest;
+}
+
 }  // namespace rindwatch

@@ -163,4 +163,15 @@ describe("acts on wheels, plans and the house", () => {
     assert.deepEqual(JSON.parse(result.out).faults, []);
     await watch.up();
   });
+
+  test("a tap that was sent after a move stands where the wheel lay when it was tapped", async () => {
+    const ago = (seconds: number) => ({ tapped_at: Date.now() - seconds * 1000 });
+    const { wheels: moved } = await enterWheel(watch, { ...ago(60), where: { new: { kind: "room", name: "Make room" } } });
+    await watch.did({ ...ago(10), kind: "move", wheels: moved, to: { new: { kind: "room", name: "Loft" } } });
+    await watch.did({ ...ago(30), kind: "care", wheels: moved, done: ["turn"], skipped: [] });
+    const line = (await watch.get("/api/journal")).lines.findLast((l: { kind: string }) => l.kind === "care");
+    assert.equal(line.place, "Make room");
+    const { done } = await watch.get(`/api/returned?from=${day()}&back=${day(-1)}`);
+    assert.ok(done.some((one: { place: string }) => one.place === "Make room"), JSON.stringify(done));
+  });
 });
