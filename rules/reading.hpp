@@ -18,7 +18,14 @@ enum class ChannelKind : std::uint8_t {
   kAmmonia = 7,           // milli-ppm
   kBattery = 8,           // milli-percent
   kWeight = 9,            // milligrams
+  kHumidifierWater = 10,  // 1000 there is water, 0 it is dry
+  kDrainWater = 11,       // 1000 water stands, 0 it runs off
 };
+inline constexpr ChannelKind kLastChannelKind = ChannelKind::kDrainWater;
+// Says one of two things, and speaks when there is something to say.
+constexpr bool IsContact(ChannelKind kind) {
+  return kind == ChannelKind::kDoor || kind == ChannelKind::kHumidifierWater || kind == ChannelKind::kDrainWater;
+}
 
 // Where measured_at came from. Stored: the numbers are pinned.
 enum class TimeSource : std::uint8_t {

@@ -16,26 +16,37 @@ namespace json = boost::json;
 
 using NumberOrFault = std::variant<double, std::string>;
 
-// The words that contacts send. A word that names the door's state means it in either unit.
-std::optional<double> DoorWord(std::string_view word, Unit unit) {
-  const double open = unit == Unit::kShutIsOne ? 0.0 : 1.0;
-  if (word == "open" || word == "OPEN") return open;
-  if (word == "shut" || word == "SHUT" || word == "closed" || word == "CLOSED") return 1.0 - open;
+// The words that contacts send. A word that names the state means it in either unit.
+std::optional<double> StateWord(rules::ChannelKind kind, std::string_view word, Unit unit) {
+  const bool turned = unit == Unit::kShutIsOne || unit == Unit::kWaterIsZero;
+  const double open = turned ? 0.0 : 1.0;  // or wet
+  if (kind == rules::ChannelKind::kDoor) {
+    if (word == "open" || word == "OPEN") return open;
+    if (word == "shut" || word == "SHUT" || word == "closed" || word == "CLOSED") return 1.0 - open;
+  } else {
+    if (word == "wet" || word == "WET") return open;
+    if (word == "dry" || word == "DRY") return 1.0 - open;
+  }
+  return std::nullopt;
+}
+
+std::optional<double> ContactWord(rules::ChannelKind kind, std::string_view word, Unit unit) {
+  if (const auto state = StateWord(kind, word, unit)) return state;
   if (word == "on" || word == "ON" || word == "true") return 1.0;
   if (word == "off" || word == "OFF" || word == "false") return 0.0;
   return std::nullopt;
 }
 
 NumberOrFault NumberInText(const RouteChannel& channel, std::string_view text) {
-  if (channel.kind == rules::ChannelKind::kDoor) {
-    if (const auto state = DoorWord(text, channel.unit)) return *state;
+  if (IsContact(channel.kind)) {
+    if (const auto state = ContactWord(channel.kind, text, channel.unit)) return *state;
   }
   return ReadNumber(text);
 }
 
 NumberOrFault NumberInJson(const RouteChannel& channel, const json::value& found) {
   if (const auto* text = found.if_string()) return NumberInText(channel, *text);
-  if (const auto* state = found.if_bool(); state != nullptr && channel.kind == rules::ChannelKind::kDoor) {
+  if (const auto* state = found.if_bool(); state != nullptr && IsContact(channel.kind)) {
     return *state ? 1.0 : 0.0;
   }
   if (!found.is_number()) {

@@ -11,7 +11,7 @@ namespace {
 
 using rules::ChannelKind;
 
-// In the kind's own unit: degrees Celsius, percent, 1 for open, watts, ppm, grams.
+// In the kind's own unit: degrees Celsius, percent, 1 for open or for water, watts, ppm, grams.
 double InOwnUnit(Unit unit, double value) {
   switch (unit) {
     case Unit::kFahrenheit:
@@ -21,12 +21,14 @@ double InOwnUnit(Unit unit, double value) {
     case Unit::kFraction:
       return value * 100.0;
     case Unit::kShutIsOne:
+    case Unit::kWaterIsZero:
       return 1.0 - value;
     case Unit::kKilogram:
       return value * 1000.0;
     case Unit::kCelsius:
     case Unit::kPercent:
     case Unit::kOpenIsOne:
+    case Unit::kWaterIsOne:
     case Unit::kWatt:
     case Unit::kPpm:
     case Unit::kGram:
@@ -51,6 +53,8 @@ const char* SymbolOf(ChannelKind kind) {
     case ChannelKind::kWeight:
       return " g";
     case ChannelKind::kDoor:
+    case ChannelKind::kHumidifierWater:
+    case ChannelKind::kDrainWater:
       break;
   }
   return "";
@@ -73,6 +77,8 @@ Limits LimitsOf(ChannelKind kind) {
     case ChannelKind::kBattery:
       return {0, 105};
     case ChannelKind::kDoor:
+    case ChannelKind::kHumidifierWater:
+    case ChannelKind::kDrainWater:
       return {0, 1};
     case ChannelKind::kPlantPower:
       return {0, 100'000};
@@ -88,8 +94,8 @@ Limits LimitsOf(ChannelKind kind) {
 std::variant<std::int64_t, std::string> ToMilli(ChannelKind kind, Unit unit, double value) {
   const double own = InOwnUnit(unit, value);
   const auto [low, high] = LimitsOf(kind);
-  const bool half_open = kind == ChannelKind::kDoor && own != 0.0 && own != 1.0;
-  if (half_open) return "expected 0 or 1 for the door, found " + Shown(value);
+  const bool between = IsContact(kind) && own != 0.0 && own != 1.0;
+  if (between) return "expected 0 or 1 for the " + std::string(NameOf(kind)) + ", found " + Shown(value);
   if (own < low || own > high) {
     const char* symbol = SymbolOf(kind);
     return "expected a " + std::string(NameOf(kind)) + " from " + Shown(low) + " to " + Shown(high) + symbol +

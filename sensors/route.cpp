@@ -20,6 +20,8 @@ constexpr std::array kUnits = {
     std::pair{Unit::kFraction, std::string_view("fraction")},
     std::pair{Unit::kOpenIsOne, std::string_view("open is 1")},
     std::pair{Unit::kShutIsOne, std::string_view("shut is 1")},
+    std::pair{Unit::kWaterIsOne, std::string_view("water is 1")},
+    std::pair{Unit::kWaterIsZero, std::string_view("water is 0")},
     std::pair{Unit::kWatt, std::string_view("watt")},
     std::pair{Unit::kPpm, std::string_view("ppm")},
     std::pair{Unit::kGram, std::string_view("gram")},
@@ -124,6 +126,10 @@ std::string_view NameOf(ChannelKind kind) {
       return "battery";
     case ChannelKind::kWeight:
       return "weight";
+    case ChannelKind::kHumidifierWater:
+      return "humidifier water";
+    case ChannelKind::kDrainWater:
+      return "drain water";
   }
   return "unknown";
 }
@@ -138,6 +144,9 @@ std::vector<Unit> UnitsOf(ChannelKind kind) {
       return {Unit::kPercent, Unit::kFraction};
     case ChannelKind::kDoor:
       return {Unit::kOpenIsOne, Unit::kShutIsOne};
+    case ChannelKind::kHumidifierWater:
+    case ChannelKind::kDrainWater:
+      return {Unit::kWaterIsOne, Unit::kWaterIsZero};
     case ChannelKind::kPlantPower:
       return {Unit::kWatt};
     case ChannelKind::kCarbonDioxide:

@@ -24,23 +24,26 @@ enum class Unit : std::uint8_t {
   kFahrenheit,
   kKelvin,
   kPercent,
-  kFraction,   // 0 to 1 for 0 to 100 %
-  kOpenIsOne,  // 1, true, "open", "on" mean an open door
-  kShutIsOne,  // 1, true, "on" mean a shut door; the words "open" and "shut" keep their meaning
+  kFraction,     // 0 to 1 for 0 to 100 %
+  kOpenIsOne,    // 1, true, "open", "on" mean an open door
+  kShutIsOne,    // 1, true, "on" mean a shut door; the words "open" and "shut" keep their meaning
+  kWaterIsOne,   // 1, true, "wet", "on" mean that there is water
+  kWaterIsZero,  // 1, true, "on" mean that there is none; the words "wet" and "dry" keep their meaning
   kWatt,
   kPpm,
   kGram,
   kKilogram,
 };
 
-// "celsius", "fahrenheit", "kelvin", "percent", "fraction", "open is 1", "shut is 1", "watt", "ppm", "gram", "kilogram"
+// "celsius", "fahrenheit", "kelvin", "percent", "fraction", "open is 1", "shut is 1", "water is 1", "water is 0",
+// "watt", "ppm", "gram", "kilogram"
 std::string_view ToText(Unit unit);
 std::optional<Unit> UnitFromText(std::string_view text);
 // "plain", "json"
 std::string_view ToText(Format format);
 std::optional<Format> FormatFromText(std::string_view text);
 // "temperature", "humidity", "wheel temperature", "door", "plant power", "carbon dioxide", "ammonia", "battery",
-// "weight"
+// "weight", "humidifier water", "drain water"
 std::string_view NameOf(rules::ChannelKind kind);
 // The units that a kind can be sent in; the first is the usual one.
 std::vector<Unit> UnitsOf(rules::ChannelKind kind);

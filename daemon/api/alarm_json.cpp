@@ -4,6 +4,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 #include "rules/alarms/ahead.hpp"
+#include "sensors/route.hpp"
 
 namespace rindwatch {
 
@@ -130,6 +131,7 @@ json::array FirstThings(const Words& words, const rules::Alarm& alarm) {
 
 std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& alarm) {
   const rules::CaveView view = context.watch.View(alarm.cave);
+  if (alarm.why == rules::Why::kOneProbe) return alarm.extreme;
   switch (alarm.kind) {
     case rules::AlarmKind::kTooWarm:
     case rules::AlarmKind::kTooCold:
@@ -173,6 +175,17 @@ json::array MattersJson(const Book& book, const rules::Alarm& alarm, rules::Inst
   return array;
 }
 
+// Of probes that contradict each other: who says what.
+json::array SaidJson(const Book& book, const rules::Alarm& alarm) {
+  json::array array;
+  for (const rules::ProbeSaid& said : alarm.said) {
+    const ProbeRow* probe = book.Probe(said.probe);
+    array.push_back(
+        {{"probe", probe ? probe->name : std::string{}}, {"kind", sensors::NameOf(said.kind)}, {"value", said.value}});
+  }
+  return array;
+}
+
 // What only some alarms tell.
 void AddMore(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
   if (!alarm.over && !alarm.matters.empty()) object["matters"] = MattersJson(context.book(), alarm, context.now());
@@ -183,6 +196,8 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   SetNumber(object, "before", alarm.before);
   SetNumber(object, "warmest", alarm.warmest);
   if (alarm.suppressed) object["quiet"] = true;
+  if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
+  if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }
 
 }  // namespace

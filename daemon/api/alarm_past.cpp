@@ -4,6 +4,7 @@
 
 #include "daemon/book/fields.hpp"
 #include "daemon/book/spans.hpp"
+#include "sensors/route.hpp"
 
 namespace rindwatch {
 
@@ -11,10 +12,25 @@ namespace json = boost::json;
 
 namespace {
 
+void AddSaid(rules::Alarm& alarm, const json::object& record) {
+  const json::value* said = record.if_contains("said");
+  if (!said || !said->is_array()) return;
+  for (const json::value& item : said->as_array()) {
+    if (!item.is_object()) continue;
+    const json::object& one = item.as_object();
+    const bool damp = fields::TextOr(one, "kind", "") == sensors::NameOf(rules::ChannelKind::kHumidity);
+    alarm.said.push_back({fields::Whole(one, "probe"),
+                          damp ? rules::ChannelKind::kHumidity : rules::ChannelKind::kTemperature,
+                          fields::Number(one, "value")});
+  }
+}
+
 void AddWhy(rules::Alarm& alarm, const json::object& record) {
   alarm.why = rules::WhyFrom(fields::TextOr(record, "why", "")).value_or(rules::Why::kBand);
   alarm.before = fields::MaybeNumber(record, "before");
   alarm.warmest = fields::MaybeNumber(record, "warmest");
+  alarm.cause = rules::AlarmKindFrom(fields::TextOr(record, "cause", ""));
+  AddSaid(alarm, record);
   const json::value* uncounted = record.if_contains("uncounted");
   if (!uncounted || !uncounted->is_array()) return;
   for (const std::string& text : fields::Texts(record, "uncounted")) {

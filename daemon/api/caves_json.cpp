@@ -28,7 +28,10 @@ json::object ChannelJson(const ChannelView& view) {
                       {"borrowed", view.borrowed},
                       {"judged", view.band.has_value()},
                       {"side", view.side}};
-  SetNumber(object, "mean", view.mean);
+  // The mean of probes that contradict each other is no measurement.
+  const bool odds = view.contradicted && view.state == rules::CaveState::kUnknown;
+  if (!odds) SetNumber(object, "mean", view.mean);
+  if (odds) object["odds"] = {{"low", *view.lowest}, {"high", *view.highest}};
   SetNumber(object, "latest", view.latest);
   SetAt(object, "latest_at", view.latest_at);
   SetSpan(object, "target", view.target);

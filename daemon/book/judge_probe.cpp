@@ -27,7 +27,7 @@ std::int64_t ChannelNumber(const ProbeRow* known, ChannelKind kind, const std::s
 }
 
 ChannelKind KindNamed(const std::string& word) {
-  for (int number = 1; number <= 9; ++number) {
+  for (int number = 1; number <= static_cast<int>(rules::kLastChannelKind); ++number) {
     const auto kind = static_cast<ChannelKind>(number);
     if (sensors::NameOf(kind) == word) return kind;
   }

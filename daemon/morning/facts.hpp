@@ -36,6 +36,7 @@ struct Alarm {
     std::string when;  // "in 1 h 45 to 2 h 45"; empty: not known
   };
   std::vector<Touched> touched;
+  std::vector<std::string> facts;  // sentences: what a contact tells of its cause, which probe says what
   std::vector<std::string> first;  // sentences of the words file
 };
 

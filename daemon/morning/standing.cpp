@@ -89,12 +89,28 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   const bool own = view.humidity.watched || (view.temperature.watched && !view.temperature.borrowed);
   if (!own && view.state == rules::CaveState::kInBand) told.state = rules::CaveState::kNotWatched;
   told.as_around = view.temperature.borrowed && told.of_air && told.side != 0;
-  if (view.temperature.watched && !view.temperature.borrowed) told.temperature = view.temperature.mean;
-  if (view.humidity.watched) told.humidity = view.humidity.mean;
+  const auto known = [](const rules::ChannelView& channel) {
+    return channel.state == rules::CaveState::kUnknown ? std::nullopt : channel.mean;
+  };
+  if (view.temperature.watched && !view.temperature.borrowed) told.temperature = known(view.temperature);
+  if (view.humidity.watched) told.humidity = known(view.humidity);
   for (const Silence& silence : silences) {
     if (silence.cave == row.id) told.unknown.emplace_back(silence.from, silence.to);
   }
   return told;
+}
+
+// "Shelf 12.4°, Door 16.1°."
+std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
+  std::string text;
+  for (const rules::ProbeSaid& said : alarm.said) {
+    const ProbeRow* probe = context.book().Probe(said.probe);
+    const auto kind =
+        said.kind == rules::ChannelKind::kHumidity ? rules::AlarmKind::kTooDry : rules::AlarmKind::kTooWarm;
+    text +=
+        (text.empty() ? "" : ", ") + (probe ? probe->name + " " : "") + AlarmFigure(context.words, kind, said.value);
+  }
+  return text.empty() ? text : context.words.Say("alarm.said", {{"said", text}});
 }
 
 }  // namespace
@@ -125,6 +141,8 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
     }
     told.touched.push_back(std::move(touched));
   }
+  if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
+  if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);
   for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());
   return told;
 }

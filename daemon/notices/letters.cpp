@@ -96,6 +96,7 @@ void Letters::Describe(Letter& letter, const Alarm& alarm) const {
   const morning::Alarm told = morning::AlarmOf(context_, alarm);
   if (alarm.found_later) letter.Text(words.Say("alarm.found"));
   if (alarm.why != rules::Why::kBand) letter.Text(words.Say("why." + std::string(rules::ToText(alarm.why))));
+  for (const std::string& fact : told.facts) letter.Text(fact);
   if (!alarm.over) letter.Text(morning::TakenWords(words, told));
   std::vector<std::pair<std::string, std::string>> rows;
   for (const morning::Alarm::Touched& touched : told.touched) rows.emplace_back(WheelsWords(touched), touched.when);

@@ -35,6 +35,10 @@ std::string_view ShortKey(Kind kind) {
       return "bat";
     case Kind::kWeight:
       return "g";
+    case Kind::kHumidifierWater:
+      return "wet";
+    case Kind::kDrainWater:
+      return "drain";
   }
   return "value";
 }
@@ -59,13 +63,17 @@ std::string_view LongKey(Kind kind) {
       return "battery";
     case Kind::kWeight:
       return "weight";
+    case Kind::kHumidifierWater:
+      return "humidifier";
+    case Kind::kDrainWater:
+      return "drain";
   }
   return "value";
 }
 
 // Neither locale nor exponent: what a probe's small firmware prints.
 std::string Number(const ProbeReading& reading) {
-  return reading.kind == Kind::kDoor ? fmt::format("{:.0f}", reading.value) : fmt::format("{:.1f}", reading.value);
+  return IsContact(reading.kind) ? fmt::format("{:.0f}", reading.value) : fmt::format("{:.1f}", reading.value);
 }
 
 std::string Object(std::span<const ProbeReading> said, std::string_view (*key)(Kind), std::string_view last) {

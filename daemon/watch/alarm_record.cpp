@@ -4,6 +4,7 @@
 #include <boost/json.hpp>
 
 #include "daemon/book/line.hpp"
+#include "sensors/route.hpp"
 
 namespace rindwatch {
 
@@ -38,6 +39,12 @@ json::object RecordOf(const rules::Decision& decision) {
       alarm.band ? json::value{{"low", alarm.band->low}, {"high", alarm.band->high}} : json::value(nullptr);
   if (alarm.before) record["before"] = *alarm.before;
   if (alarm.warmest) record["warmest"] = *alarm.warmest;
+  if (alarm.cause) record["cause"] = ToText(*alarm.cause);
+  json::array said;
+  for (const rules::ProbeSaid& one : alarm.said) {
+    said.push_back({{"probe", one.probe}, {"kind", sensors::NameOf(one.kind)}, {"value", one.value}});
+  }
+  if (!said.empty()) record["said"] = std::move(said);
   json::array uncounted;
   for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
   if (!uncounted.empty()) record["uncounted"] = std::move(uncounted);

@@ -40,12 +40,19 @@ struct Judged {
   const Settings& settings;
   bool ready;
   std::optional<Evidence> evidence;  // besides the air's distance from the band
+  std::vector<ProbeSaid> said{};     // while its probes contradict each other
 
   AlarmKind Kind() const { return KindOf(channel, sign); }
   Ladder Limits() const { return LadderFor(Kind(), *stake.band, stake.tender, settings, ready); }
   double Mean() const { return *air.mean; }
   double Recent() const { return air.recent.value_or(*air.mean); }
   double Deadband() const { return DeadbandOf(channel, *stake.band); }
+  // Of the probe that is worse for the wheels.
+  double Worst() const {
+    double worst = Mean();
+    for (const ProbeSaid& one : said) worst = sign > 0 ? std::max(worst, one.value) : std::min(worst, one.value);
+    return worst;
+  }
 };
 
 void AddTouched(Alarm& alarm, const std::vector<WheelId>& wheels) {
@@ -109,6 +116,22 @@ void MarkUncounted(const Body& body, const Judged& judged, Alarm& alarm) {
   if (alarm.uncounted.empty() || alarm.uncounted.back() != day) alarm.uncounted.push_back(day);
 }
 
+// Two probes contradict each other, and one of them lies beyond the band: it may be the one that is right. Told
+// quietly; what is louder needs the mean of all.
+std::optional<Evidence> ByOneProbe(const Judged& judged, const Ladder& ladder, Side& side) {
+  side.lone.Count(judged.said.size() > 1 && ladder.Beyond(judged.Worst(), ladder.edge), kMinute);
+  if (side.lone.beyond < ladder.watch_after) return std::nullopt;
+  return Evidence{Severity::kWatch, Why::kOneProbe, judged.at - side.lone.beyond};
+}
+
+void SayWhoSaysWhat(const Judged& judged, const Ladder& ladder, Alarm& alarm) {
+  if (alarm.why != Why::kOneProbe || judged.said.size() < 2) return;
+  alarm.said = judged.said;
+  if (!ladder.Beyond(judged.Worst(), alarm.extreme)) return;
+  alarm.extreme = judged.Worst();
+  AddTouched(alarm, Touched(judged.stake, judged.sign, judged.Worst()));
+}
+
 void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Decisions& out) {
   const auto reason = ReasonOf(judged, ladder, side);
   if (!reason || !MayRaise(body, judged.Kind(), judged.cave, reason->severity, judged.at)) return;
@@ -129,6 +152,8 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
   alarm.dose = side.dose;
   alarm.band = judged.stake.band;
   alarm.wheels = std::move(touched);
+  if (alarm.why == Why::kOneProbe) alarm.value = judged.Worst();
+  SayWhoSaysWhat(judged, ladder, alarm);
   Foresee(body, judged, alarm);
   MarkUncounted(body, judged, alarm);
   Raise(body, std::move(alarm), judged.at, out);
@@ -138,6 +163,7 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   alarm.dose = side.dose;
   Foresee(body, judged, alarm);
   MarkUncounted(body, judged, alarm);
+  SayWhoSaysWhat(judged, ladder, alarm);
   if (ladder.Beyond(side.extreme, alarm.extreme)) {
     alarm.extreme = side.extreme;
     AddTouched(alarm, Touched(judged.stake, judged.sign, side.extreme));
@@ -145,6 +171,7 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   const auto reason = ReasonOf(judged, ladder, side);
   if (reason && reason->severity > alarm.severity) {
     alarm.why = reason->why;
+    alarm.said.clear();
     alarm.value = judged.Mean();
     alarm.band = judged.stake.band;
     Worsen(body, alarm, reason->severity, judged.at, out);
@@ -159,8 +186,10 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   if (judged.channel == ChannelKind::kTemperature) CountAnewInside(body, judged.cave, judged.Kind());
 }
 
-void JudgeSide(Body& body, const Judged& judged, Side& side, Decisions& out) {
+void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   const Ladder ladder = judged.Limits();
+  const auto by_one = ByOneProbe(judged, ladder, side);
+  if (!judged.evidence) judged.evidence = by_one;
   Count(ladder, side, judged.Mean(), judged.Deadband(), judged.at);
   if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
     FollowStanding(body, judged, ladder, side, *standing, out);
@@ -180,7 +209,7 @@ void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
     return;
   }
   // What stands goes on standing until the air was seen to be back for long enough.
-  side.edge = side.act = side.urgent = {};
+  side.edge = side.act = side.urgent = side.lone = {};
   side.back = Millis{0};
 }
 
@@ -224,6 +253,17 @@ AirMean MeanOf(const Body& body, const std::vector<ChannelId>& channels, Instant
   return air;
 }
 
+std::vector<ProbeSaid> SaidBy(const Body& body, const std::vector<ChannelId>& channels, Instant at) {
+  std::vector<ProbeSaid> said;
+  for (const ChannelId id : channels) {
+    const Channel& channel = *body.FindChannel(id);
+    const auto mean = channel.window.Mean();
+    if (!mean || !channel.Speaks(at) || !channel.Settled(at) || channel.doubt.Any()) continue;
+    said.push_back({channel.probe, channel.kind, *mean});
+  }
+  return said;
+}
+
 void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out) {
   const Stake& stake = cave.StakeOf(kind);
   if (!stake.band) return;
@@ -236,8 +276,10 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
     Forget(body, id, kind, -1, watch.low);
   }
   watch.judged = at;
+  std::vector<ProbeSaid> said;
+  if (watch.apart.beyond > Millis{0}) said = SaidBy(body, cave.Channels(kind), at);
   for (const int sign : {1, -1}) {
-    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, {}};
+    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, {}, said};
     judged.ready = cave.ready_cheese && kind == ChannelKind::kTemperature && sign > 0;
     if (kind == ChannelKind::kTemperature) judged.evidence = GatherEvidence(body, id, cave, sign, air, at);
     JudgeSide(body, judged, sign > 0 ? watch.high : watch.low, out);

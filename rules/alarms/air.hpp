@@ -18,6 +18,9 @@ struct AirMean {
 };
 AirMean MeanOf(const Body& body, const std::vector<ChannelId>& channels, Instant at);
 
+// What each of them says that speaks, has settled and is believed, in the order of the channels.
+std::vector<ProbeSaid> SaidBy(const Body& body, const std::vector<ChannelId>& channels, Instant at);
+
 // Judges the minute that ends at `at`.
 void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out);
 // A cave without a limit is not judged: what stood there ends.

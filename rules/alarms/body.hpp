@@ -81,9 +81,9 @@ struct Channel {
   double fed_with = 0;
 
   bool Judged() const { return kind == ChannelKind::kTemperature || kind == ChannelKind::kHumidity; }
-  // Ought to speak all the time; a door's contact or a battery speaks when there is something to say.
+  // Ought to speak all the time; a contact or a battery speaks when there is something to say.
   bool OughtToSpeak() const {
-    return kind != ChannelKind::kDoor && kind != ChannelKind::kBattery && kind != ChannelKind::kWeight;
+    return !IsContact(kind) && kind != ChannelKind::kBattery && kind != ChannelKind::kWeight;
   }
   double Latest() const { return static_cast<double>(latest) / 1000.0; }
   Millis MissedAfter() const { return std::max(cadence.MissedAfter(), gaps.usual); }
@@ -102,6 +102,7 @@ struct Probe {
 // One side of one channel kind of one cave: beyond the edge, beyond the act limit, beyond the urgent one.
 struct Side {
   Delay edge, act, urgent;
+  Delay lone;      // one of two probes that contradict each other is beyond the edge
   Millis back{0};  // how long back inside by the deadband, while an alarm stands
   Instant since;   // when `edge` began to count
   double dose = 0;
@@ -121,6 +122,14 @@ struct AirWatch {
   // warm, is a matter of the round.
   std::optional<Figure> wheel_limits;
   bool wheels_armed = false;
+  Delay apart;  // its probes contradict each other
+  bool Contradicted() const { return apart.beyond >= kContradictsAfter; }
+};
+
+// What a contact tells of water in a humidifier or on a floor.
+struct WaterWatch {
+  std::optional<Instant> since;  // dry, or standing
+  std::optional<Instant> back;   // and as it should be again
 };
 
 // What is known of a plant by its power.
@@ -169,6 +178,7 @@ struct Cave {
   AirWatch temperature, humidity;
   Counter condensation, disagree, slow_fall, day_up, dry_normal, runs_on, co2, ammonia;
   PlantWatch plant;
+  WaterWatch humidifier, drain;
   std::optional<Instant> here_until, tended, door_open, door_shut;
   bool tended_judged = true;  // whether the air turned after the last round
   std::optional<Absence> absence;

@@ -13,6 +13,7 @@
 #include "rules/alarms/slow_signs.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
+#include "rules/alarms/water.hpp"
 
 namespace rindwatch::rules::watch {
 namespace {
@@ -95,7 +96,10 @@ std::optional<Instant> NextInstant(const Body& body) {
     if (channel.Speaks(minute)) next.Add(minute);
   }
   for (const auto& [id, probe] : body.probes) next.Add(SilenceOf(body, id, probe, body.now).next);
-  for (const auto& [id, cave] : body.caves) next.Add(DoorRingsAt(body, id, cave));
+  for (const auto& [id, cave] : body.caves) {
+    next.Add(DoorRingsAt(body, id, cave));
+    for (const auto& turns : WaterTurnsAt(cave)) next.Add(turns);
+  }
   next.Add(PowerGetsLouderAt(body, body.now));
   return next.at;
 }
@@ -109,7 +113,10 @@ void RunDeadlines(Body& body, Instant at, Decisions& out) {
     body.now = *next;
     if (DayBegins(body, body.now)) BeginDays(body, body.now, out);
     if (IsWholeMinute(body.now)) CloseMinute(body, body.now, out);
-    for (auto& [id, cave] : body.caves) JudgeDoor(body, id, cave, body.now, out);
+    for (auto& [id, cave] : body.caves) {
+      JudgeDoor(body, id, cave, body.now, out);
+      JudgeWater(body, id, cave, body.now, out);
+    }
     JudgePower(body, body.now, out);
     JudgeSilence(body, body.now, out);
     BringBack(body, body.now, out);
@@ -138,6 +145,7 @@ void Settle(Body& body, Decisions& out) {
   ListEstimates(body);
   if (body.watching) JudgeSilence(body, body.now, out);
   for (auto& [id, cave] : body.caves) {
+    if (body.watching) ReviewWater(body, id, cave, body.now, out);
     for (const ChannelKind kind : kJudgedKinds) EndUnjudged(body, id, cave, kind, body.now, out);
   }
   body.wake = NextInstant(body).value_or(Instant::max());

@@ -83,14 +83,8 @@ void JudgeWet(Body& body, Channel& channel, const Settings& s, Instant at, Decis
   if (Alarm* const damp = Standing(body, AlarmKind::kTooDamp, *channel.cave)) Suppress(body, *damp, at, out);
 }
 
-struct Apart {
-  double most = 0;
-  std::optional<ProbeId> odd;  // lies farthest from the rest
-  double odd_by = 0, odd_says = 0;
-};
-
 // How far the channels lie apart beyond what they usually do; learns what they usually do.
-Apart ApartBy(Body& body, const std::vector<ChannelId>& channels, bool learns, Instant at) {
+double ApartBy(Body& body, const std::vector<ChannelId>& channels, bool learns, Instant at) {
   struct One {
     Channel* channel;
     double mean;
@@ -104,8 +98,7 @@ Apart ApartBy(Body& body, const std::vector<ChannelId>& channels, bool learns, I
     all.push_back({&channel, *mean});
     sum += *mean;
   }
-  Apart apart;
-  if (all.size() < 2) return apart;
+  if (all.size() < 2) return 0;
   const double middle = sum / static_cast<double>(all.size());
   double least = 1e9, most = -1e9;
   for (const auto& [channel, mean] : all) {
@@ -118,34 +111,36 @@ Apart ApartBy(Body& body, const std::vector<ChannelId>& channels, bool learns, I
     if (learns) doubt.offset += beyond / kOffsetMinutes;
     least = std::min(least, beyond);
     most = std::max(most, beyond);
-    if (std::abs(beyond) >= apart.odd_by) {
-      apart.odd_by = std::abs(beyond);
-      apart.odd = channel->probe;
-      apart.odd_says = mean;
-    }
   }
-  apart.most = most - least;
-  return apart;
+  return most - least;
 }
 
 void JudgeDisagreement(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   const Settings& s = cave.settings;
   Counter& counter = cave.disagree;
-  if (cave.temperature_channels.size() < 2 && cave.humidity_channels.size() < 2) return;
+  if (cave.temperature_channels.size() < 2 && cave.humidity_channels.size() < 2) {
+    // Nothing is left to compare: one of them was taken down.
+    counter = {};
+    cave.temperature.apart = cave.humidity.apart = {};
+    if (Alarm* const standing = Standing(body, AlarmKind::kProbesDisagree, id)) End(body, *standing, at, out);
+    return;
+  }
   const bool quiet = counter.on.beyond == Millis{0};
-  const Apart warmth = ApartBy(body, cave.temperature_channels, quiet, at);
-  const Apart damp = ApartBy(body, cave.humidity_channels, quiet, at);
-  const bool by_damp = damp.most / s.disagree_humidity > warmth.most / s.disagree_temperature;
-  const double share = std::max(damp.most / s.disagree_humidity, warmth.most / s.disagree_temperature);
+  const double warmth = ApartBy(body, cave.temperature_channels, quiet, at);
+  const double damp = ApartBy(body, cave.humidity_channels, quiet, at);
+  cave.temperature.apart.Count(warmth >= s.disagree_temperature, kMinute);
+  cave.humidity.apart.Count(damp >= s.disagree_humidity, kMinute);
+  const bool by_damp = damp / s.disagree_humidity > warmth / s.disagree_temperature;
+  const double share = std::max(damp / s.disagree_humidity, warmth / s.disagree_temperature);
   if (share >= 1 && quiet) counter.since = at - kMinute;
   counter.on.Count(share >= 1, kMinute);
-  const Apart& apart = by_damp ? damp : warmth;
   Finding found{.kind = AlarmKind::kProbesDisagree, .cave = id};
   if (counter.on.beyond >= Minutes(s.disagree_after)) found.severity = Severity::kWatch;
   found.back = share < 0.7;
   found.off_after = Minutes(s.off_after);
   found.since = counter.since;
-  found.value = found.extreme = apart.most;
+  found.value = found.extreme = by_damp ? damp : warmth;
+  if (found.severity) found.said = SaidBy(body, by_damp ? cave.humidity_channels : cave.temperature_channels, at);
   Follow(body, found, counter.back, at, out);
 }
 

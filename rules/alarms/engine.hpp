@@ -19,7 +19,7 @@
 namespace rindwatch::rules {
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 7;
+inline constexpr int kRulesVersion = 8;
 
 enum class AlarmKind {
   kTooWarm,
@@ -37,6 +37,8 @@ enum class AlarmKind {
   kPowerGone,
   kCarbonDioxide,
   kAmmonia,
+  kHumidifierDry,
+  kDrainBlocked,
   kUnwatched,  // nobody watched for a while; told at the start, over at once
 };
 inline constexpr AlarmKind kLastAlarmKind = AlarmKind::kUnwatched;
@@ -53,6 +55,7 @@ enum class Why {
   kDose,          // little, for long: degree-hours of the wheel itself
   kNotTurning,    // the air left its usual and does not turn back as it always did
   kWheel,         // the wheel's own estimate is past its limit
+  kOneProbe,      // one probe says so and another contradicts it
   kReadyCheese,   // finished cheese, kept cold
   kBelowNormal,   // drier than this cave has been for two weeks
   kSlowFall,      // the plant cools more slowly than in the week before
@@ -60,7 +63,7 @@ enum class Why {
   kRunsOn,        // the plant runs on and the air warms all the same
   kStandsStill,   // the plant draws nothing while the air warms
   kAfterRound,    // the air does not turn back after a round: a door ajar
-  kContact,       // the door's contact says so
+  kContact,       // a contact says so
   kTogether,      // all probes of one cave fell silent at once
   kEverywhere,    // all probes of the house did: power, network or broker
   kOnlyTheWatch,  // while nobody watched, the air stayed as it was
@@ -145,13 +148,21 @@ struct Matter {
   bool operator==(const Matter&) const = default;
 };
 
+// What one of several probes says.
+struct ProbeSaid {
+  ProbeId probe = 0;
+  ChannelKind kind = ChannelKind::kTemperature;
+  double value = 0;  // the mean of its own window
+  bool operator==(const ProbeSaid&) const = default;
+};
+
 // Everything that is known of an alarm; a change carries the whole of it.
 struct Alarm {
   std::string id;  // stable over replays: kind, subject and the instant it was raised
   AlarmKind kind;
   Severity severity = Severity::kWatch;
   CaveId cave = 0;
-  std::optional<ProbeId> probe;  // of a silent, stuck or wet probe, one of those that disagree, one with a low battery
+  std::optional<ProbeId> probe;  // of a silent, stuck or wet probe, or one with a low battery
   Instant since;                 // when the condition began (the delay counts from here)
   Instant raised;
   std::optional<Instant> taken;
@@ -168,6 +179,8 @@ struct Alarm {
   std::vector<Date> uncounted{};              // keeper's days that were too cold to count towards a qualifying age
   std::optional<double> before{}, warmest{};  // power and unwatched: the air before; the warmest that a wheel can be
   bool suppressed = false;                    // quiet by design, while a keeper is there or the probe is wet
+  std::optional<AlarmKind> cause{};           // too dry, too damp: the contact that tells why, as the kind it would be
+  std::vector<ProbeSaid> said{};              // of probes that contradict each other: who says what
   bool Untaken() const { return !taken; }
   // A bell may ring for it.
   bool Rings() const { return !taken && !over && !aside_until && !suppressed; }
@@ -195,12 +208,15 @@ std::string_view ToText(Decision::Change change);
 
 struct ChannelView {
   ChannelKind kind;
-  bool watched = false;        // a probe hangs here (or lends its temperature)
-  bool borrowed = false;       // the temperature of the cave it stands inside
-  bool silent = false;         // should speak and does not: no probe of this kind speaks
-  bool settling = false;       // speaks, but not yet for a whole window: the air rules rest
-  bool doubted = false;        // speaks, but stuck or wet: nothing is known by it
-  std::optional<double> mean;  // what is judged; degrees Celsius or percent
+  bool watched = false;   // a probe hangs here (or lends its temperature)
+  bool borrowed = false;  // the temperature of the cave it stands inside
+  bool silent = false;    // should speak and does not: no probe of this kind speaks
+  bool settling = false;  // speaks, but not yet for a whole window: the air rules rest
+  bool doubted = false;   // speaks, but stuck or wet: nothing is known by it
+  // Its probes contradict each other. Unless all of them lie on one side of the band's edges the state is unknown.
+  bool contradicted = false;
+  std::optional<double> lowest, highest;  // of those that do
+  std::optional<double> mean;             // what is judged; degrees Celsius or percent
   std::optional<double> latest;
   std::optional<Instant> latest_at;
   std::optional<Figure> band;  // in force now; none: not judged, and the state says so as not watched

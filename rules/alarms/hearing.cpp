@@ -76,12 +76,26 @@ double BelowAir(const Body& body, const Cave& cave, const ClassLags& lags, Insta
   if (cave.humidity_channels.empty()) return 0;
   if (cave.humidity_now) return lags.rind.BelowAir({*cave.humidity_now}).value;
   const AirMean humidity = MeanOf(body, cave.humidity_channels, at);
-  return humidity.mean && humidity.settled ? lags.rind.BelowAir({*humidity.mean}).value : 0;
+  return humidity.mean ? lags.rind.BelowAir({*humidity.mean}).value : 0;
 }
 
 const Estimate* EstimateIn(const Channel& channel, const WheelClass& kind) {
   const auto found = std::ranges::find(channel.estimates, kind, &Estimate::kind);
   return found == channel.estimates.end() ? nullptr : &*found;
+}
+
+// A probe that speaks seldom: since its last closed minute along a line to its newest word, and from there as that one.
+constexpr Millis kSeldom = minutes{5};
+
+WheelFollows FollowsNow(const Channel& channel, const Estimate& estimate, const ClassLags& lags, Instant at) {
+  WheelFollows follows = estimate.follows;
+  const Instant fed = EndOf(*channel.fed);
+  if (at - fed < kSeldom) return follows;
+  const Instant heard = std::clamp(*channel.heard, fed, at);
+  const auto count = [](Millis span) { return std::chrono::duration<double>(span).count(); };
+  follows.Follow(lags.lags, channel.fed_with, channel.Latest(), count(heard - fed));
+  follows.Follow(lags.lags, channel.Latest(), channel.Latest(), count(at - heard));
+  return follows;
 }
 
 std::vector<WheelClass> ClassesOf(const Stake& stake) {
@@ -142,7 +156,8 @@ std::optional<WheelNow> WheelNowOf(const Body& body, const Cave& cave, const Whe
     now.lags = &Lags(body, kind);
     const auto settles = Millis{static_cast<Millis::rep>(kSettlesAfter * now.lags->lags.Slowest() * 1000)};
     now.settled |= at - estimate->since >= settles;
-    for (std::size_t i = 0; i < WheelLags::kCount; ++i) now.follows.at[i] += estimate->follows.at[i];
+    const WheelFollows follows = FollowsNow(channel, *estimate, *now.lags, at);
+    for (std::size_t i = 0; i < WheelLags::kCount; ++i) now.follows.at[i] += follows.at[i];
     ++count;
   }
   if (count == 0) return std::nullopt;

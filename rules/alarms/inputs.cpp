@@ -12,6 +12,7 @@
 #include "rules/alarms/slow_signs.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
+#include "rules/alarms/water.hpp"
 
 namespace rindwatch::rules::watch {
 namespace {
@@ -39,6 +40,7 @@ void BeginAnew(Channel& channel, Instant at) {
 void HearOther(Body& body, const Channel& channel, Instant at, Decisions& out) {
   Cave& cave = body.caves.at(*channel.cave);
   if (channel.kind == ChannelKind::kDoor) HearDoor(body, *channel.cave, cave, channel.latest > 0, at, out);
+  if (TellsOfWater(channel.kind)) HearWater(body, *channel.cave, cave, channel.kind, at, out);
   if (channel.kind == ChannelKind::kPlantPower) HearPlant(cave, channel.Latest(), at);
   if (channel.kind == ChannelKind::kBattery) HearBattery(body, channel, at, out);
 }

@@ -5,6 +5,7 @@
 #include "rules/alarms/one_event.hpp"
 #include "rules/alarms/presence.hpp"
 #include "rules/alarms/thresholds.hpp"
+#include "rules/alarms/water.hpp"
 
 namespace rindwatch::rules::watch {
 namespace {
@@ -74,6 +75,7 @@ bool MayRaise(const Body& body, AlarmKind kind, CaveId cave, Severity severity, 
 
 void Raise(Body& body, Alarm alarm, Instant at, Decisions& out) {
   alarm.raised = at;
+  alarm.cause = CauseOf(body, alarm.kind, alarm.cave, at);
   alarm.id = Name(alarm);
   body.alarms.push_back(std::move(alarm));
   Tell(body, Decision::Change::kRaised, body.alarms.back(), at, out);
@@ -155,9 +157,11 @@ void Follow(Body& body, const Finding& found, Millis& back, Instant at, Decision
     alarm.why = found.why;
     alarm.band = found.band;
     alarm.wheels = found.wheels;
+    alarm.said = found.said;
     return Raise(body, std::move(alarm), at, out);
   }
   standing->extreme = found.extreme;
+  if (!found.said.empty()) standing->said = found.said;
   if (found.severity && *found.severity > standing->severity) {
     standing->why = found.why;
     Worsen(body, *standing, *found.severity, at, out);

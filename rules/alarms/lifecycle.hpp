@@ -54,6 +54,7 @@ struct Finding {
   Why why = Why::kBand;
   std::optional<Figure> band{};
   std::vector<WheelId> wheels{};
+  std::vector<ProbeSaid> said{};
 };
 // Raises, worsens or ends. `back`: how long it has been back, kept by the caller.
 void Follow(Body& body, const Finding& found, Millis& back, Instant at, Decisions& out);

@@ -85,7 +85,7 @@ void Describe(Archive& archive, Channel& channel) {
   archive.Line("channel");
   Field(archive, channel.id);
   Field(archive, channel.probe);
-  Number(archive, channel.kind, 1, 9);
+  Number(archive, channel.kind, 1, static_cast<std::int64_t>(kLastChannelKind));
   Field(archive, channel.cave);
   Field(archive, channel.heard);
   Field(archive, channel.measured);
@@ -112,6 +112,7 @@ void Describe(Archive& archive, Side& side) {
   Field(archive, side.edge);
   Field(archive, side.act);
   Field(archive, side.urgent);
+  Field(archive, side.lone);
   Field(archive, side.back);
   Field(archive, side.since);
   Field(archive, side.dose);
@@ -132,6 +133,7 @@ void Describe(Archive& archive, AirWatch& watch) {
   Field(archive, watch.wheel_dose);
   Field(archive, watch.wheel_limits);
   Field(archive, watch.wheels_armed);
+  Field(archive, watch.apart);
 }
 
 template <class Archive>
@@ -149,6 +151,12 @@ void Describe(Archive& archive, PlantWatch& plant) {
   Field(archive, plant.changed);
   plant.rests.Describe(archive);
   plant.share.Describe(archive);
+}
+
+template <class Archive>
+void Describe(Archive& archive, WaterWatch& water) {
+  Field(archive, water.since);
+  Field(archive, water.back);
 }
 
 template <class Archive>
@@ -172,6 +180,13 @@ void Field(Archive& archive, Matter& matter) {
   Field(archive, matter.soonest);
   Field(archive, matter.latest);
   Field(archive, matter.wheels);
+}
+
+template <class Archive>
+void Field(Archive& archive, ProbeSaid& said) {
+  Field(archive, said.probe);
+  Number(archive, said.kind, 1, static_cast<std::int64_t>(kLastChannelKind));
+  Field(archive, said.value);
 }
 
 template <class Archive>
@@ -199,6 +214,8 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.before);
   Field(archive, alarm.warmest);
   Field(archive, alarm.suppressed);
+  Field(archive, alarm.cause);
+  Field(archive, alarm.said);
 }
 
 }  // namespace rindwatch::rules::watch

@@ -5,7 +5,8 @@
 namespace rindwatch::rules::watch {
 namespace {
 
-// Warm air dries, wets cold rinds and comes of a plant that does not keep up; cold air dries or damps.
+// Warm air dries, wets cold rinds and comes of a plant that does not keep up; cold air dries or damps. Of dry air a
+// humidifier without water is the cause, of damp air water that stands.
 bool Tells(AlarmKind main, AlarmKind kind) {
   switch (kind) {
     case AlarmKind::kTooDry:
@@ -14,32 +15,42 @@ bool Tells(AlarmKind main, AlarmKind kind) {
       return main == AlarmKind::kTooWarm || main == AlarmKind::kTooCold;
     case AlarmKind::kCondensation:
       return main == AlarmKind::kTooWarm;
+    case AlarmKind::kHumidifierDry:
+      return main == AlarmKind::kTooDry;
+    case AlarmKind::kDrainBlocked:
+      return main == AlarmKind::kTooDamp;
     default:
       return false;
   }
 }
 
-bool Stands(const Alarm& alarm) { return !alarm.over && alarm.severity >= Severity::kAct; }
+bool IsLoud(const Alarm& alarm) { return !alarm.over && alarm.severity >= Severity::kAct; }
+
+// Whether `main` tells of what `kind` would say. A cause is told with the first quiet word about the air.
+bool TellsOf(const Alarm& main, AlarmKind kind) {
+  if (main.over || !Tells(main.kind, kind)) return false;
+  const bool cause = kind == AlarmKind::kHumidifierDry || kind == AlarmKind::kDrainBlocked;
+  return cause ? !main.suppressed && main.severity >= Severity::kWatch : IsLoud(main);
+}
 
 }  // namespace
 
 bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave) {
-  return std::ranges::any_of(
-      body.alarms, [&](const Alarm& alarm) { return alarm.cave == cave && Stands(alarm) && Tells(alarm.kind, kind); });
+  return std::ranges::any_of(body.alarms,
+                             [&](const Alarm& alarm) { return alarm.cave == cave && TellsOf(alarm, kind); });
 }
 
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out) {
-  if (!Stands(main)) return;
   for (Alarm& alarm : body.alarms) {
     const bool lesser = alarm.cave == main.cave && !alarm.over && alarm.severity < Severity::kUrgent;
-    if (lesser && Tells(main.kind, alarm.kind)) Suppress(body, alarm, at, out);
+    if (lesser && TellsOf(main, alarm.kind)) Suppress(body, alarm, at, out);
   }
 }
 
 bool IsIll(const Body& body, CaveId cave) {
   return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
     const bool warmth = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooCold;
-    return warmth && alarm.cave == cave && Stands(alarm);
+    return warmth && alarm.cave == cave && IsLoud(alarm);
   });
 }
 

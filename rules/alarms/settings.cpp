@@ -84,6 +84,8 @@ const std::vector<SettingRow>& SettingRows() {
       {"door: the air turns after a round within", &S::round_turns_after, "min", 5, 120, kTrade},
       {"power: urgent after, soft and blue", &S::power_urgent_after_tender, "min", 15, 2880, kTrade},
       {"power: urgent after, harder", &S::power_urgent_after_hardy, "min", 15, 2880, kTrade},
+      {"humidifier: dry for", &S::humidifier_dry_for, "min", 5, 1440, kTrade},
+      {"drain: water stands for", &S::drain_stands_for, "min", 2, 1440, kTrade},
       {"carbon dioxide: watch", &S::co2_watch, "ppm", 500, 5000, kWork},
       {"carbon dioxide: act", &S::co2_act, "ppm", 1000, 10000, kWork},
       {"carbon dioxide: urgent", &S::co2_urgent, "ppm", 5000, 30000, kWork},

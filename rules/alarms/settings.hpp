@@ -42,6 +42,8 @@ struct Settings {
   double plant_runs_share = 0.9, plant_rises = 0.5, plant_still_after = 60;
   double door_act_after = 20, door_quiet_after = 30, round_turns_after = 25;
   double power_urgent_after_tender = 120, power_urgent_after_hardy = 360;
+  // Water, where a contact tells of it.
+  double humidifier_dry_for = 30, drain_stands_for = 10;
   // Gas.
   double co2_watch = 2500, co2_act = 5000, co2_urgent = 15000;
   double ammonia_watch = 15, ammonia_act = 25;

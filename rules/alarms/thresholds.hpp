@@ -77,6 +77,10 @@ inline constexpr double kTemperatureDrift = 0.3;
 inline constexpr double kHumidityDrift = 2.0;
 inline constexpr int kDriftHorizonWindows = 4;
 
+// Probes of one cave that lie apart for this long, beyond what they usually do, contradict each other: a window full of
+// a door's air is over by then.
+inline constexpr Millis kContradictsAfter = minutes{30};
+
 // What no air can be: such a reading is a fault of the probe and counts as not spoken.
 inline constexpr double kLeastTemperature = -60, kMostTemperature = 100;
 inline constexpr double kLeastHumidity = 0, kMostHumidity = 110;

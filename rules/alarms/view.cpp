@@ -40,6 +40,21 @@ const Cave* LenderOf(const Body& body, CaveId id) {
   return nullptr;
 }
 
+// What lies on both sides of an edge is not known.
+void Contradict(ChannelView& view, const std::vector<ProbeSaid>& said) {
+  if (said.size() < 2) return;
+  const auto [low, high] = std::ranges::minmax(said, {}, &ProbeSaid::value);
+  view.contradicted = true;
+  view.lowest = low.value;
+  view.highest = high.value;
+}
+
+bool IsAtOdds(const ChannelView& view) {
+  if (!view.contradicted) return false;
+  const auto side = [&](double value) { return value > view.band->high ? 1 : value < view.band->low ? -1 : 0; };
+  return side(*view.lowest) != side(*view.highest);
+}
+
 ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, ChannelKind kind, Instant at) {
   ChannelView view;
   view.kind = kind;
@@ -59,10 +74,12 @@ ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, Chann
     view.state = CaveState::kUnknown;
     return view;
   }
+  if (source->Air(kind).Contradicted()) Contradict(view, watch::SaidBy(body, source->Channels(kind), at));
   if (!view.band) return view;  // measured, but nothing is asked of it
   const auto [state, side] = watch::StateOf(kind, air, *view.band, view.borrowed ? nullptr : &cave.Air(kind));
-  view.state = state;
-  view.side = side;
+  const bool odd = IsAtOdds(view);
+  view.state = odd ? CaveState::kUnknown : state;
+  view.side = odd ? 0 : side;
   return view;
 }
 

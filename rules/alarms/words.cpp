@@ -58,6 +58,10 @@ std::string_view ToText(AlarmKind kind) {
       return "carbon dioxide";
     case AlarmKind::kAmmonia:
       return "ammonia";
+    case AlarmKind::kHumidifierDry:
+      return "humidifier dry";
+    case AlarmKind::kDrainBlocked:
+      return "drain blocked";
     case AlarmKind::kUnwatched:
       return "unwatched";
   }
@@ -76,6 +80,8 @@ std::string_view ToText(Why why) {
       return "not turning";
     case Why::kWheel:
       return "wheel";
+    case Why::kOneProbe:
+      return "one probe";
     case Why::kReadyCheese:
       return "ready cheese";
     case Why::kBelowNormal:

@@ -77,6 +77,8 @@ double Probe::Truth(const ChannelSpec& channel, const Surroundings& here) const 
     case Kind::kAmmonia:
     case Kind::kBattery:
     case Kind::kWeight:
+    case Kind::kHumidifierWater:
+    case Kind::kDrainWater:
       break;  // refused at construction
   }
   return 0;

@@ -136,6 +136,24 @@ TEST_CASE("a door speaks in numbers, words and truth values, either way round") 
   CHECK(OnlyValue(Decode(json, R"({"contact": "open"})")) == 1'000);
 }
 
+TEST_CASE("a contact under water speaks in numbers, words and truth values, either way round") {
+  for (const auto kind : {ChannelKind::kHumidifierWater, ChannelKind::kDrainWater}) {
+    const auto one = Plain(kind, Unit::kWaterIsOne), zero = Plain(kind, Unit::kWaterIsZero);
+    for (const auto* word : {"1", "wet", "WET", "on", "true"}) CHECK(OnlyValue(Decode(one, word)) == 1'000);
+    for (const auto* word : {"0", "dry", "DRY", "off", "false"}) CHECK(OnlyValue(Decode(one, word)) == 0);
+    for (const auto* word : {"0", "wet", "off", "false"}) CHECK(OnlyValue(Decode(zero, word)) == 1'000);
+    for (const auto* word : {"1", "dry", "on", "true"}) CHECK(OnlyValue(Decode(zero, word)) == 0);
+    CHECK_FALSE(Decode(one, "open").faults.empty());  // a door's word
+    auto json = Json("/leak");
+    json.channels[0].kind = kind;
+    json.channels[0].unit = Unit::kWaterIsOne;
+    CHECK(OnlyValue(Decode(json, R"({"leak": true})")) == 1'000);
+    CHECK(OnlyValue(Decode(json, R"({"leak": "dry"})")) == 0);
+  }
+  CHECK(OnlyFault(Decode(Plain(ChannelKind::kHumidifierWater, Unit::kWaterIsOne), "0.5")) ==
+        "expected 0 or 1 for the humidifier water, found 0.5");
+}
+
 // RFC 6901, section 5, typed from its text: the document, and each pointer with what it evaluates to. Strings, arrays
 // and objects are no readings, so they show as faults that name what was found.
 TEST_CASE("JSON pointers find what the examples of RFC 6901 find") {

@@ -88,9 +88,10 @@ TEST_CASE("each fault of a route is one sentence") {
 }
 
 TEST_CASE("units and formats read back from their text") {
-  for (const auto kind : {ChannelKind::kTemperature, ChannelKind::kHumidity, ChannelKind::kWheelTemperature,
-                          ChannelKind::kDoor, ChannelKind::kPlantPower, ChannelKind::kCarbonDioxide,
-                          ChannelKind::kAmmonia, ChannelKind::kBattery, ChannelKind::kWeight}) {
+  for (const auto kind :
+       {ChannelKind::kTemperature, ChannelKind::kHumidity, ChannelKind::kWheelTemperature, ChannelKind::kDoor,
+        ChannelKind::kPlantPower, ChannelKind::kCarbonDioxide, ChannelKind::kAmmonia, ChannelKind::kBattery,
+        ChannelKind::kWeight, ChannelKind::kHumidifierWater, ChannelKind::kDrainWater}) {
     CHECK(NameOf(kind) != "unknown");
     REQUIRE_FALSE(UnitsOf(kind).empty());
     for (const auto unit : UnitsOf(kind)) CHECK(UnitFromText(ToText(unit)) == unit);

@@ -47,6 +47,7 @@ struct WatchedFridge {
     REQUIRE_FALSE(alarms.empty());
     return Text(alarms.front().as_object(), "id");
   }
+  json::array Standing() { return Part(house.See("/api/caves"), "head").at("alarms").as_array(); }
   json::object Page(const std::string& id) { return house.See("/api/alarms/" + id); }
   json::object Fridge() { return Part(house.See("/api/caves/1"), "cave"); }
   json::object Row(const char* id) {
@@ -154,6 +155,76 @@ TEST_CASE("gas is told as it is read, with the limits at which people must go") 
   CHECK(gas.at("latest").to_number<double>() == Approx(5200));
   CHECK(gas.at("act").to_number<double>() == Approx(5000));
   CHECK(gas.at("speaks").as_bool());
+}
+
+TEST_CASE("a contact under water is hung like a door's, and dry air says that its humidifier ran dry") {
+  WatchedFridge fridge;
+  json::object probe = AirProbe("Float", "fridge/float", InCave(1));
+  probe["channels"] = json::array{{{"kind", "humidifier water"}, {"pointer", "/water"}, {"unit", "water is 0"}},
+                                  {{"kind", "drain water"}, {"pointer", "/drain"}}};
+  fridge.house.Do("probe", probe);
+  fridge.house.Keep({fridge.house.Reading(3, 0), fridge.house.Reading(4, 1)});
+  fridge.Read(12, 1h);
+  const auto kinds = [&] {
+    std::vector<std::string> all;
+    for (const json::array standing = fridge.Standing(); const json::value& alarm : standing)
+      all.push_back(Text(alarm.as_object(), "kind"));
+    std::ranges::sort(all);
+    return all;
+  };
+  CHECK(kinds() == std::vector<std::string>{"drain blocked", "humidifier dry"});
+  const json::object alarm = fridge.Standing().front().as_object();
+  CHECK(Text(alarm, "severity") == "watch");
+  CHECK(List(alarm, "first").size() == 3);
+  // The air follows: one event, and it names what it comes of.
+  for (int i = 0; i < 12 * 4; ++i) {
+    fridge.house.StepTo(fridge.house.Now() + 5min);
+    fridge.house.Reads(12 + 0.05 * (i % 3), 78 + i % 3);
+  }
+  bool dry = false;
+  for (const json::array standing = fridge.Standing(); const json::value& one : standing) {
+    const json::object& told = one.as_object();
+    if (Text(told, "kind") == "humidifier dry") CHECK(told.at("quiet").as_bool());
+    if (Text(told, "kind") != "too dry") continue;
+    dry = true;
+    CHECK(Text(told, "cause") == "humidifier dry");
+  }
+  CHECK(dry);
+}
+
+TEST_CASE("probes that contradict each other: who says what is told, and the cave shows no mean") {
+  WatchedFridge fridge;
+  fridge.house.Do("probe", AirProbe("Door side", "fridge/door", InCave(1)));
+  const auto both = [&](double shelf, double door, rules::Millis span) {
+    const rules::Instant end = fridge.house.Now() + span;
+    for (int i = 0; fridge.house.Now() < end; ++i) {
+      fridge.house.StepTo(fridge.house.Now() + 5min);
+      fridge.house.Reads(shelf + 0.05 * (i % 3), 91 + i % 3);
+      fridge.house.Keep({fridge.house.Reading(3, door + 0.05 * (i % 3)), fridge.house.Reading(4, 91 + i % 3)});
+    }
+  };
+  both(12, 12.4, 4h);
+  both(12, 16, 9h);
+  const json::object air = Part(fridge.Fridge(), "temperature");
+  CHECK(Text(air, "state") == "unknown");
+  CHECK_FALSE(air.contains("mean"));
+  CHECK(Part(air, "odds").at("high").to_number<double>() == Approx(16).margin(0.2));
+  std::size_t told = 0;
+  for (const json::array standing = fridge.Standing(); const json::value& one : standing) {
+    const json::object& alarm = one.as_object();
+    const bool warm = Text(alarm, "kind") == "too warm";
+    if (!warm && Text(alarm, "kind") != "probes disagree") continue;
+    ++told;
+    CHECK(Text(alarm, "severity") == "watch");
+    const json::array said = List(alarm, "said");
+    REQUIRE(said.size() == 2);
+    CHECK(said[0].at("probe").as_string() == "Fridge air");
+    CHECK(said[1].at("probe").as_string() == "Door side");
+    CHECK(said[1].at("value").to_number<double>() == Approx(16).margin(0.2));
+    if (warm) CHECK(alarm.at("value").to_number<double>() == Approx(16).margin(0.2));
+    CHECK(List(fridge.Page(Text(alarm, "id")), "journal").size() >= 1);
+  }
+  CHECK(told == 2);
 }
 
 TEST_CASE("every limit is told with its usual value, its bounds and its source, and can be changed for a cave") {

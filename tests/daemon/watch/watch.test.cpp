@@ -245,6 +245,13 @@ TEST_CASE("an alarm's record names all that is known of it, absent things by nul
   CHECK(full.at("band").as_object().at("high").to_number<double>() == Approx(14.5));
   CHECK(full.at("probe").to_number<int>() == 2);
   CHECK(full.at("over").to_number<int>() == 9);
+  CHECK_FALSE(full.contains("cause"));
+  CHECK_FALSE(full.contains("said"));
+  alarm.cause = AlarmKind::kHumidifierDry;
+  alarm.said = {{2, rules::ChannelKind::kHumidity, 84.5}};
+  const json::object more = RecordOf({rules::Decision::Change::kOver, rules::FromMillis(9), alarm});
+  CHECK(more.at("cause").as_string() == "humidifier dry");
+  CHECK(more.at("said") == json::value(json::array{{{"probe", 2}, {"kind", "humidity"}, {"value", 84.5}}}));
   CHECK(LineIdOf({rules::Decision::Change::kOver, rules::FromMillis(9), alarm}) == "too-warm-1-7 | over | 9");
 }
 

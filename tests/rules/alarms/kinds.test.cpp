@@ -145,17 +145,6 @@ TEST_CASE("a wet sensor is told as wet and never as too damp; in a shut box noth
   CHECK(box.Told().empty());
 }
 
-TEST_CASE("two probes that drift apart disagree, two that always differed do not") {
-  Scene scene = Fridge();
-  scene.Hang(2, Scene::kFridge);
-  scene.Temperature([](Millis since) { return Saw(since) + 1.7; }, 2).Humidity(Lively(80), 2).Run(days{3});
-  CHECK(scene.Told().empty());
-  scene.Temperature([](Millis since) { return Saw(since) + 3.4; }, 2).Run(hours{7});
-  const Lines told = scene.Told();
-  REQUIRE(!told.empty());
-  CHECK(told[0].find("probes disagree raised watch") != std::string::npos);
-}
-
 TEST_CASE("a battery is a hint at 20 and a watch at 10 percent, once each, and over when it is changed") {
   Scene scene = Fridge();
   scene.HangChannel(18, Scene::kProbe, ChannelKind::kBattery, Scene::kFridge).Run(hours{1});

@@ -84,6 +84,8 @@ class Life {
     Put(ChannelHung{probe * 10 + 4, probe, ChannelKind::kDoor, cave});
     Put(ChannelHung{probe * 10 + 5, probe, ChannelKind::kPlantPower, cave});
     Put(ChannelHung{probe * 10 + 6, probe, ChannelKind::kCarbonDioxide, cave});
+    Put(ChannelHung{probe * 10 + 7, probe, ChannelKind::kHumidifierWater, cave});
+    Put(ChannelHung{probe * 10 + 8, probe, ChannelKind::kDrainWater, cave});
   }
   void Say() {
     warmth_ += (static_cast<double>(Roll(100)) - 49.5) / 120 + (12.5 - warmth_) / 400;
@@ -100,9 +102,10 @@ class Life {
       reading.channel = probe * 10 + 2;
       reading.milli = std::llround(damp_ * 1000);
       Put(reading);
-      const std::int64_t others[] = {3'000 * Roll(40), Roll(2) * 1000, Roll(80) * 1000, Roll(3) * 2'500'000};
+      const std::int64_t others[] = {3'000 * Roll(40),    Roll(2) * 1000, Roll(80) * 1000,
+                                     Roll(3) * 2'500'000, Roll(2) * 1000, Roll(2) * 1000};
       const unsigned other = Roll(40);
-      if (other >= 4) continue;
+      if (other >= 6) continue;
       reading.channel = probe * 10 + 3 + other;
       reading.milli = others[other];
       Put(reading);
@@ -210,32 +213,36 @@ TEST_CASE("written down and read back between any two inputs, it decides as if i
 }
 
 TEST_CASE("who looks and wakes it in between changes nothing, and every decision lies at a deadline or an input") {
-  const Life life(21);
-  EngineState whole, watched;
-  const auto told = Replay(whole, life.inputs, 0, life.inputs.size());
-  std::vector<Decision> woken;
-  for (const Dated& dated : life.inputs) {
-    // An absence that was not written down at its begin is known to nobody before the start.
-    if (std::holds_alternative<Started>(dated.input)) break;
-    while (const auto next = NextDeadline(watched)) {
-      if (*next > dated.at) break;
-      // Nothing is decided a moment before the deadline that was named.
-      REQUIRE(Advance(watched, *next - Millis{1}).empty());
-      for (Decision& decision : Advance(watched, *next)) {
-        CHECK(decision.at == *next);
-        woken.push_back(std::move(decision));
+  std::size_t decided = 0;
+  for (const unsigned seed : {21U, 22U, 23U, 24U}) {
+    const Life life(seed);
+    EngineState whole, watched;
+    const auto told = Replay(whole, life.inputs, 0, life.inputs.size());
+    std::vector<Decision> woken;
+    for (const Dated& dated : life.inputs) {
+      // An absence that was not written down at its begin is known to nobody before the start.
+      if (std::holds_alternative<Started>(dated.input)) break;
+      while (const auto next = NextDeadline(watched)) {
+        if (*next > dated.at) break;
+        // Nothing is decided a moment before the deadline that was named.
+        REQUIRE(Advance(watched, *next - Millis{1}).empty());
+        for (Decision& decision : Advance(watched, *next)) {
+          CHECK(decision.at == *next);
+          woken.push_back(std::move(decision));
+        }
+        for (const CaveId cave : {1, 2, 3}) watched.View(cave, *next);
       }
-      for (const CaveId cave : {1, 2, 3}) watched.View(cave, *next);
+      for (Decision& decision : Step(watched, dated.input, dated.at)) woken.push_back(std::move(decision));
     }
-    for (Decision& decision : Step(watched, dated.input, dated.at)) woken.push_back(std::move(decision));
+    const std::vector<Decision> until(told.begin(), told.begin() + static_cast<std::ptrdiff_t>(woken.size()));
+    decided += woken.size();
+    for (std::size_t i = 0; i < woken.size(); ++i) {
+      INFO(i << ": " << until[i].alarm.id << " " << ToText(until[i].change) << ", woken " << woken[i].alarm.id << " "
+             << ToText(woken[i].change));
+      REQUIRE(woken[i] == until[i]);
+    }
   }
-  const std::vector<Decision> until(told.begin(), told.begin() + static_cast<std::ptrdiff_t>(woken.size()));
-  CHECK(woken.size() > 3);
-  for (std::size_t i = 0; i < woken.size(); ++i) {
-    INFO(i << ": " << until[i].alarm.id << " " << ToText(until[i].change) << ", woken " << woken[i].alarm.id << " "
-           << ToText(woken[i].change));
-    REQUIRE(woken[i] == until[i]);
-  }
+  CHECK(decided > 3);
 }
 
 TEST_CASE("an instant that goes back counts as the last") {

@@ -18,10 +18,11 @@ export type StartWord =
   | "made" | "salted" | "dry" | "entered box" | "entered cave" | "entered cold store" | "pierced" | "wrapped" | "waxed";
 export type AlarmWord =
   | "too warm" | "too cold" | "too dry" | "too damp" | "probe silent" | "condensation" | "probe stuck" | "probe wet"
-  | "probes disagree" | "battery low" | "plant weak" | "door open" | "power gone" | "carbon dioxide" | "ammonia" | "unwatched";
+  | "probes disagree" | "battery low" | "plant weak" | "door open" | "power gone" | "carbon dioxide" | "ammonia"
+  | "humidifier dry" | "drain blocked" | "unwatched";
 // By which rule it rang.
 export type WhyWord =
-  | "band" | "dose" | "not turning" | "wheel" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
+  | "band" | "dose" | "not turning" | "wheel" | "one probe" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
   | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile";
 export type SeverityWord = "hint" | "watch" | "act" | "urgent";
 
@@ -72,6 +73,8 @@ export interface Alarm {
   before?: number;      // power, unwatched: the air before
   warmest?: number;     // and the warmest that a wheel can have become
   quiet?: boolean;      // by design, while somebody is there or the probe is wet
+  cause?: "humidifier dry" | "drain blocked";   // of dry or damp air, by a contact's word
+  said?: { probe: string; kind: "temperature" | "humidity"; value: number }[];   // probes that contradict each other: who says what
   remark?: string;      // what was done about it, beside what it was
   taken_by?: string;    // where keepers have names
   // Those that it touches or comes to, the first first; soonest and latest as in matters.
@@ -256,6 +259,7 @@ export interface Channel {
   target?: Span;
   band?: Span;
   silent_since?: Instant;
+  odds?: Span;          // its probes contradict each other: what the lowest and the highest say; no mean then
 }
 export interface Board { place: string; wheels: BoardWheel[] }
 export interface BoardWheel {
@@ -709,8 +713,8 @@ export interface ProbeAct {
   topic: string;        // a topic filter
   format: "plain" | "json";
   time_pointer?: string;
-  channels: { kind: "temperature" | "humidity" | "wheel temperature" | "door" | "plant power" | "carbon dioxide" | "ammonia" | "battery" | "weight"; pointer: string;
-              unit?: "open is 1" | "shut is 1" | "celsius" | "fahrenheit" | "kelvin" | "percent" | "fraction" | "gram" | "kilogram" }[];   // none: the usual one
+  channels: { kind: "temperature" | "humidity" | "wheel temperature" | "door" | "plant power" | "carbon dioxide" | "ammonia" | "battery" | "weight" | "humidifier water" | "drain water"; pointer: string;
+              unit?: "open is 1" | "shut is 1" | "water is 1" | "water is 0" | "celsius" | "fahrenheit" | "kelvin" | "percent" | "fraction" | "gram" | "kilogram" }[];   // none: the usual one
   where: WhereNow;
 }
 export interface AckedAct { id: string; position: number; at: Instant; late_entry: boolean; wheels?: number[]; cave?: number; probe?: number }

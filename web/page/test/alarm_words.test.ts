@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm } from "../src/api.ts";
 import { setZone } from "../src/days.ts";
-import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ppm, standWord, untilWord } from "../src/parts/alarm_words.ts";
+import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ppm, saidWord, standWord, untilWord } from "../src/parts/alarm_words.ts";
 import { folded, rings } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -70,4 +70,16 @@ test("figures in the unit of the kind", () => {
   assert.equal(alarmFigure({ kind: "too warm" }, 16.21), "16.2\u00a0°C");
   assert.equal(alarmFigure({ kind: "probe silent" }, 12), "");
   assert.equal(alarmPath({ id: "too-warm-1-5" }), "/alarms/too-warm-1-5");
+});
+
+test("probes that contradict each other are named with what each says", () => {
+  assert.equal(saidWord([{ probe: "Shelf", kind: "temperature", value: 12.31 }, { probe: "Door", kind: "temperature", value: 16.1 }]), "Its probes: Shelf 12.3\u00a0°C, Door 16.1\u00a0°C.");
+  assert.match(saidWord([{ probe: "Shelf", kind: "humidity", value: 84.2 }, { probe: "", kind: "humidity", value: 91 }]), /^Its probes: Shelf 84.*, 91/);
+});
+
+test("a dry humidifier and standing water are said in words, and can be set aside", () => {
+  for (const kind of ["humidifier dry", "drain blocked"] as const) {
+    assert.ok(mayAside(alarm({ kind, severity: "watch" })));
+    assert.equal(alarmFigure({ kind }, 0), "", "a contact has no figure");
+  }
 });

@@ -57,6 +57,14 @@ test("a box whose humidity nobody measures says so while it is too warm", () => 
   assert.equal(standing(cave("Fridge", "out of band", channel("out of band", { side: 1 }), channel("not watched"))).more, "");
 });
 
+test("a cave whose probes contradict each other is unknown and says between what", () => {
+  const odd = cave("Fridge", "unknown", channel("unknown", { odds: { low: 12.3, high: 16.1 } }), channel("in band"));
+  assert.deepEqual(standing(odd), { state: "unknown", side: 0, word: "its probes contradict each other", more: "12.3 to 16.1" });
+  const damp = cave("Cellar", "unknown", channel("in band"), channel("unknown", { odds: { low: 77.6, high: 91 } }));
+  assert.equal(standing(damp).more, "78 to 91");
+  assert.equal(cavesSentence([odd]), "Fridge is unknown.");
+});
+
 test("cut off from the house what is watched is unknown, with no word of a silent probe, and the rest stays not watched", () => {
   const kept = cave("Cellar", "in band", channel("in band"), channel("unknown", { silent_since: 50 }));
   const blind = cutOff(kept);

@@ -25,6 +25,10 @@ test("the book does not use words of another trade", () => {
   for (const [key, value] of Object.entries(words)) assert.doesNotMatch(denied(value), kNotOurs, key);
 });
 
+test("the names of an alarm's states never reach a screen", () => {
+  for (const [key, value] of Object.entries(words)) assert.doesNotMatch(value, /acknowledg|\bshelved?\b|suppress|\blatched\b/i, key);
+});
+
 test("the page builds no HTML out of text", () => {
   assert.doesNotMatch(text, /innerHTML|insertAdjacentHTML|dangerouslySet|document\.write|randomUUID/);
 });

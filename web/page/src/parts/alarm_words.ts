@@ -65,6 +65,12 @@ export function doseWord(alarm: Alarm): string {
   return t(isHumid(alarm.kind) ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(alarm.dose * 10) / 10 });
 }
 
+/** Of probes that contradict each other: "Shelf 12.4 °C, Door 16.1 °C." */
+export function saidWord(said: NonNullable<Alarm["said"]>): string {
+  const one = ({ probe, kind, value }: (typeof said)[number]) => `${probe} ${kind === "humidity" ? points(value) : celsius(value)}`.trim();
+  return t("alarm.said", { said: said.map(one).join(", ") });
+}
+
 /** Whether it asks, quietly: the air does not turn back after a round. */
 export const asks = (alarm: Alarm) => alarm.kind === "door open" && alarm.why === "after round" && alarm.over === undefined;
 

@@ -10,7 +10,7 @@ import { Ring } from "../../draw/rings";
 import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { touch } from "../../house/touch";
-import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, standWord, untilWord } from "../../parts/alarm_words";
+import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, saidWord, standWord, untilWord } from "../../parts/alarm_words";
 import { alarmState, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir } from "../../parts/kinds";
@@ -51,6 +51,8 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {(reached || dose) && <p class="note">{[reached, dose].filter(Boolean).join(", ")}.</p>}
       {figure && <p class="word strong">{figure}</p>}
       {alarm.probe && <p class="word">{alarm.probe}</p>}
+      {alarm.cause && <p class="word strong">{t(`alarm.cause.${alarm.cause}`)}</p>}
+      {alarm.said && alarm.said.length > 0 && <p class="word">{saidWord(alarm.said)}</p>}
       {alarm.why && alarm.why !== "band" && !asks(alarm) && <p class="note">{t(`why.${alarm.why}`)}</p>}
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
       {alarm.uncounted && alarm.uncounted.length > 0 && <p class="note strong">{t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}</p>}

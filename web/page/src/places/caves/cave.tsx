@@ -62,11 +62,13 @@ function Service({ probe, entries }: { probe: Probe; entries: Entry_[] }) {
   );
 }
 
-const kChannels: Record<string, 1> = { "temperature": 1, "humidity": 1, "wheel temperature": 1, "door": 1, "plant power": 1, "carbon dioxide": 1, "ammonia": 1, "battery": 1, "weight": 1 };
+const kChannels: Record<string, 1> = { "temperature": 1, "humidity": 1, "wheel temperature": 1, "door": 1, "plant power": 1, "carbon dioxide": 1, "ammonia": 1, "battery": 1, "weight": 1, "humidifier water": 1, "drain water": 1 };
 
 function reading(kind: string, value: number): string {
   if (kind.includes("temperature")) return degrees(value);
   if (kind === "carbon dioxide" || kind === "ammonia") return t("figure.ppm", { value: ppm(value) });
+  if (kind === "humidifier water") return t(value > 0.5 ? "humidifier.water" : "humidifier.dry");
+  if (kind === "drain water") return t(value > 0.5 ? "drain.stands" : "drain.free");
   if (kind === "door") return t(value > 0.5 ? "door.open" : "door.shut");
   return kind === "humidity" ? points(value) : String(Math.round(value * 10) / 10);
 }

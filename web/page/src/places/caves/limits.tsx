@@ -60,7 +60,7 @@ function LimitRow({ row, value, say }: { row: Row; value: number; say: (value: n
   );
 }
 
-const kKinds: AlarmWord[] = ["too warm", "too cold", "too dry", "too damp", "condensation", "probe silent", "probe stuck", "probe wet", "probes disagree", "battery low", "plant weak", "door open", "power gone"]; // gas is judged wherever it is measured
+const kKinds: AlarmWord[] = ["too warm", "too cold", "too dry", "too damp", "condensation", "probe silent", "probe stuck", "probe wet", "probes disagree", "battery low", "plant weak", "door open", "power gone", "humidifier dry", "drain blocked"]; // gas is judged wherever it is measured
 
 function OutOfService({ out, say }: { out: AlarmWord[]; say: (out: AlarmWord[]) => void }) {
   const toggled = (kind: AlarmWord) => (out.includes(kind) ? out.filter((k) => k !== kind) : [...out, kind]);

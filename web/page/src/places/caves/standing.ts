@@ -78,6 +78,7 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
     case "not watched":
       return { state, side: 0, word: notWatched(cave), more: "" };
     case "unknown":
+      if (channel.odds) return { state, side: 0, word: t("state.odds"), more: joined(span(channel.odds, which === "humidity" ? 0 : undefined), unseen(cave)) };
       return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: hour(channel.silent_since) }) : t("state.unknown"), more: unseen(cave) };
     case "out of band":
       return { state, side: shown, word: sideWord(which, shown, true), more: joined(alarm ? t("since", { time: hour(alarm.since) }) : bands(cave), unseen(cave)) };

@@ -20,7 +20,7 @@ type Use = ChannelKind | "time" | "unused";
 type Unit = NonNullable<ProbeAct["channels"][number]["unit"]>;
 interface Reading { use: Use; unit?: Unit }
 
-const kUses: Use[] = ["temperature", "humidity", "wheel temperature", "door", "plant power", "carbon dioxide", "ammonia", "battery", "weight", "unused"];
+const kUses: Use[] = ["temperature", "humidity", "wheel temperature", "door", "plant power", "carbon dioxide", "ammonia", "humidifier water", "drain water", "battery", "weight", "unused"];
 
 /** A name for a probe out of its topic: the last part that is not a word for what it measures. */
 export function nameOf(topic: string): string {
@@ -32,6 +32,7 @@ function unitsOf(use: Use): Unit[] {
   if (use === "temperature" || use === "wheel temperature") return ["celsius", "fahrenheit", "kelvin"];
   if (use === "weight") return ["gram", "kilogram"];
   if (use === "door") return ["open is 1", "shut is 1"];
+  if (use === "humidifier water" || use === "drain water") return ["water is 1", "water is 0"];
   return use === "humidity" ? ["percent", "fraction"] : [];
 }
 

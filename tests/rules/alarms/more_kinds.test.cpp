@@ -1,0 +1,166 @@
+// Gas, dew, power and silence in what they must never do and how they end; a place without a probe. Invented.
+#include "rules/alarms/more_kinds.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "tests/catch.hpp"
+#include "tests/rules/alarms/scene.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using Lines = std::vector<std::string>;
+
+constexpr ChannelId kGas = 16;
+
+double Minutes(Millis since) { return static_cast<double>(since / minutes{1}); }
+
+double Saw(Millis since) {
+  const double within = std::fmod(Minutes(since), 30);
+  return within < 8 ? 12.9 - 0.1 * within : 12.1 + 0.8 * (within - 8) / 22;
+}
+
+Scene::Course Lively(double mean) {
+  return [mean](Millis since) { return mean + 0.3 * std::sin(Minutes(since) / 7) + 0.1 * std::sin(Minutes(since)); };
+}
+
+Scene Fridge(double grams = 2000) {
+  Scene scene;
+  scene.own.clear();
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), grams).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(Saw).Humidity(Lively(85));
+  return scene;
+}
+
+bool Says(const Lines& lines, const std::string& what) {
+  return std::ranges::any_of(lines, [&](const std::string& line) { return line.find(what) != std::string::npos; });
+}
+
+Scene& SayFor(Scene& scene, double ppm, int count) {
+  for (int i = 0; i < count; ++i) scene.Say(kGas, ppm).Run(minutes{1});
+  return scene;
+}
+
+}  // namespace
+
+TEST_CASE("ammonia is a watch at 15 and an act at 25 ppm, never quieted, over after a quarter of an hour well below") {
+  Scene scene = Fridge();
+  scene.HangChannel(kGas, Scene::kProbe, ChannelKind::kAmmonia, Scene::kFridge).Run(hours{1});
+  scene.Take(KeeperHere{Scene::kFridge});
+  SayFor(scene, 14, 30);
+  CHECK(scene.Told().empty());
+  SayFor(scene, 16, 12);
+  CHECK(Says(scene.Told(), "ammonia raised watch"));
+  SayFor(scene, 26, 4);
+  CHECK(Says(scene.Told(), "ammonia raised severity act"));
+  SayFor(scene, 14, 30);  // below the limit, and not clearly
+  CHECK(scene.Told().empty());
+  SayFor(scene, 10, 14);
+  CHECK(scene.Told().empty());
+  SayFor(scene, 10, 3);
+  CHECK(Says(scene.Told(), "ammonia over"));
+}
+
+TEST_CASE("a gas probe that falls silent is one people rely on") {
+  Scene scene;
+  scene.Give(Scene::kRoom).HangChannel(kGas, 1, ChannelKind::kCarbonDioxide, Scene::kRoom);
+  SayFor(scene, 600, 30);
+  scene.Wait(hours{4});
+  const Lines told = scene.Told();
+  CHECK(Says(told, "probe silent raised watch"));
+  CHECK(Says(told, "probe silent raised severity act"));
+}
+
+TEST_CASE("dew that stays is an act after four hours, and over when the rinds are dry for a while") {
+  Scene scene = Fridge(8000);
+  scene.Temperature(Lively(12)).Humidity([](Millis since) { return 97 + 1.2 * std::sin(Minutes(since) / 5); });
+  scene.own = {{"condensation: rind above the dew point by less than", 2}};
+  scene.Give(Scene::kFridge).Run(days{3});
+  const Lines told = scene.Told();
+  CHECK(Says(told, "condensation raised watch"));
+  CHECK(Says(told, "condensation raised severity act"));
+  scene.Humidity(Lively(80.5)).Run(hours{4});
+  CHECK(Says(scene.Told(), "condensation over"));
+}
+
+TEST_CASE("a keeper who is there quiets no power cut") {
+  Scene scene = Fridge();
+  scene.Hang(2, Scene::kFridge);
+  scene.Temperature([](Millis since) { return Saw(since) + 0.2; }, 2).Humidity(Lively(84), 2).Run(hours{2});
+  scene.Take(KeeperHere{Scene::kFridge}).Silent(1).Silent(2).Wait(minutes{30});
+  CHECK(scene.Told() == Lines{"2:03 power gone raised act"});
+}
+
+TEST_CASE("what is urgent rings though a keeper is there") {
+  Scene scene = Fridge();
+  scene.Run(days{1}).Temperature(Lively(26)).Take(KeeperHere{Scene::kFridge});
+  scene.Run(minutes{59});
+  CHECK_FALSE(Says(scene.Told(), "too warm raised act"));
+  for (int i = 0; i < 4; ++i) scene.Take(KeeperHere{Scene::kFridge}).Run(minutes{50});
+  CHECK(Says(scene.Told(), "urgent"));
+}
+
+TEST_CASE("a place without a probe rings nothing, whatever lies there") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Give(Scene::kRoom);
+  scene.Lay(1, Scene::kFridge, Bloomy(), 250).Lay(2, Scene::kBox, Pressed(), 2000).Lay(3, Scene::kRoom, Bloomy());
+  scene.Wait(days{90});
+  CHECK(scene.Told().empty());
+  for (const CaveId cave : {Scene::kFridge, Scene::kBox, Scene::kRoom}) {
+    CHECK(scene.View(cave).state == CaveState::kNotWatched);
+  }
+}
+
+TEST_CASE("a wheel that nobody has tended for weeks is no alarm: a care never is") {
+  Scene scene = Fridge();
+  scene.Run(days{30});
+  CHECK(scene.Told().empty());
+}
+
+TEST_CASE("on its first day a fridge that was learned by nobody rings for warm air that does not turn") {
+  Scene scene = Fridge();
+  scene.Run(hours{12});
+  const Millis dead = scene.Since();
+  scene.Temperature([dead](Millis since) { return 20 - 7.6 * std::exp(-Minutes(since - dead) / 240); });
+  scene.Run(hours{4});
+  REQUIRE(!scene.decisions.empty());
+  const auto act = std::ranges::find_if(
+      scene.decisions, [](const Decision& decision) { return decision.alarm.severity >= Severity::kAct; });
+  REQUIRE(act != scene.decisions.end());
+  CHECK(act->alarm.why == Why::kNotTurning);
+  CHECK(act->at - scene.At(dead) < hours{3});
+}
+
+TEST_CASE("a long excursion while somebody was there is a delivery, named and not rung") {
+  Scene scene = Fridge();
+  scene.Run(days{6});
+  const Millis came = scene.Since();
+  scene.Take(KeeperHere{Scene::kFridge});
+  // Warm wheels are laid in: up at once, and slowly down again.
+  scene.Temperature([came](Millis since) {
+    const double gone = Minutes(since - came);
+    return Saw(since) + (gone < 10 ? gone / 4 : gone < 90 ? 2.5 * (90 - gone) / 80 : 0.0);
+  });
+  scene.Run(hours{4});
+  CHECK(scene.Told().empty());
+  REQUIRE(!scene.View().shapes.empty());
+  CHECK(scene.View().shapes.back().kind == ShapeKind::kDelivery);
+}
+
+TEST_CASE("at night a silent probe does not wait for morning where nothing else speaks, or something rings") {
+  SECTION("alone") {
+    Scene scene = Fridge();
+    scene.Run(hours{17}).Silent(1).Wait(hours{12});
+    CHECK(scene.Told() == Lines{"17:45 probe silent raised watch", "20:00 probe silent raised severity act"});
+  }
+  SECTION("its neighbour's air is not calm") {
+    Scene scene = Fridge();
+    scene.Hang(2, Scene::kFridge);
+    scene.Temperature([](Millis since) { return Saw(since) + 0.2; }, 2).Humidity(Lively(84), 2);
+    scene.Run(hours{17}).Silent(1).Temperature(Lively(17), 2).Run(hours{4});
+    CHECK(Says(scene.Told(), "20:00 probe silent raised severity act"));
+  }
+}
+
+}  // namespace rindwatch::rules
