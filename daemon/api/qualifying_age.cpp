@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "daemon/api/wheel_summary.hpp"
+#include "rules/ahead/way.hpp"
 #include "rules/care/known.hpp"
 #include "rules/care/standing.hpp"
 #include "rules/care/timeline.hpp"
@@ -20,16 +20,11 @@ void Add(std::vector<StateFrom>& states, Date from, const rules::Stage& stage) {
   states.push_back({from, stage.state, stage.counts});
 }
 
-// The plan's own words on the days after `today`: its later parts begin as they usually do.
-void AddStatesToCome(const Book& book, const WheelRow& wheel, const rules::Standing& standing, Date today,
+// The stages after `now`, as its way has them.
+void AddStatesToCome(const WheelRow& wheel, const rules::CareCalendar& calendar, rules::Instant now,
                      std::vector<StateFrom>& states) {
-  Date start = standing.part_start;
-  for (std::size_t part = standing.part; part < standing.plan->parts.size(); ++part) {
-    if (part > standing.part) start = std::max(StartOfPart(book, wheel, *standing.plan, part, start), today);
-    for (const rules::Stage& stage : standing.plan->parts[part].stages) {
-      const Date from = start + days{stage.first_day};
-      if (from > today && (states.empty() || from > states.back().from)) Add(states, from, stage);
-    }
+  for (const rules::WayStage& coming : rules::WayOf(wheel.History(), calendar, now)) {
+    if (coming.from > calendar.turn.DayOf(now)) Add(states, coming.from, *coming.stage);
   }
 }
 
@@ -42,7 +37,8 @@ std::optional<Date> StartOf(const WheelRow& wheel, rules::StartKind kind, rules:
 }  // namespace
 
 std::vector<StateFrom> StatesOf(const Book& book, const WheelRow& wheel, Date from, rules::Instant now) {
-  const rules::DayTurn& turn = book.CalendarOf(book.PlaceOf(wheel).cave).turn;
+  const rules::CareCalendar calendar = book.CalendarOf(book.PlaceOf(wheel).cave);
+  const rules::DayTurn& turn = calendar.turn;
   const auto known = rules::StandingKnownAt(wheel.History(), now);
   const rules::Timeline timeline(known, turn);
   const Date today = turn.DayOf(now);
@@ -51,8 +47,7 @@ std::vector<StateFrom> StatesOf(const Book& book, const WheelRow& wheel, Date fr
     const rules::Standing standing = rules::StandingOn(known, timeline, day);
     if (standing.stage) Add(states, day, *standing.stage);
   }
-  const rules::Standing standing = rules::StandingOn(known, timeline, today);
-  if (standing.plan) AddStatesToCome(book, wheel, standing, today, states);
+  AddStatesToCome(wheel, calendar, now, states);
   return states;
 }
 

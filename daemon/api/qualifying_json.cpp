@@ -1,8 +1,8 @@
 #include "daemon/api/qualifying_json.hpp"
 
 #include "daemon/api/json.hpp"
+#include "daemon/api/wheel_summary.hpp"
 #include "daemon/book/law.hpp"
-#include "rules/ahead/ready.hpp"
 
 namespace rindwatch {
 
@@ -41,8 +41,7 @@ json::array VouchesJson(const std::vector<rules::Vouch>& vouches) {
 }
 
 std::optional<rules::Date> ReadyTo(const ApiContext& context, const WheelRow& wheel) {
-  const auto calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
-  const auto windows = rules::ReadyWindowsOf(wheel.History(), calendar, context.now());
+  const auto windows = ReadyWindowsOf(context, wheel);
   return windows.empty() ? std::nullopt : std::optional(windows.front().to);
 }
 

@@ -95,7 +95,7 @@ json::object Json(const ApiContext& context, const DayRound& round, const Outloo
   json::array lines, questions, sections, open, coming;
   for (const rules::Round::Line& line : round.work.lines) lines.push_back(RoundLineJson(context, line));
   for (const rules::Round::Ask& ask : round.work.questions)
-    questions.push_back(RoundQuestionJson(context, ask, round.Day()));
+    questions.push_back(RoundQuestionJson(context, ask));
   for (const rules::RoundSection& section : round.work.sections) sections.push_back(RoundSectionJson(section));
   for (const rules::EarlyLine& line : outlook.open) open.push_back(OpenJson(book, line));
   for (const rules::ComingDay& day : outlook.coming) {

@@ -18,9 +18,7 @@ namespace rindwatch {
 namespace json = boost::json;
 using rules::CareLine;
 using rules::CaveId;
-using rules::Date;
 using rules::RoundWheel;
-using std::chrono::days;
 
 namespace {
 
@@ -94,30 +92,14 @@ std::map<CaveId, Likely> LikelyPlaces(const Book& book, const rules::RoundQuesti
   return likely;
 }
 
-// Day 0 of the part that the plan's ready window is counted from, as known or as it usually comes.
-Date ReadyFrom(const Book& book, const WheelRow& wheel, const rules::Plan& plan, Date made) {
-  Date start = made;
-  for (std::size_t part = 0; part < plan.parts.size(); ++part) {
-    if (part > 0) start = StartOfPart(book, wheel, plan, part, start);
-    if (plan.parts[part].start == plan.ready_from) break;
-  }
-  return start;
-}
-
-// Eaten young: of the road that leaves the default one, else of the plan.
-void AddReady(json::object& object, const Book& book, const rules::RoundQuestion& ask, Date day) {
+// Eaten young: of the road that leaves the default one, else of the one that it follows.
+void AddReady(json::object& object, const ApiContext& context, const rules::RoundQuestion& ask) {
+  const WheelRow* wheel = context.book().Wheel(ask.wheels.front().id);
   const rules::Standing& standing = ask.schedule->standing;
-  const auto& branch = standing.plan->parts[standing.part].branch;
-  if (!branch) return;
-  std::optional<rules::Figure> ready = standing.plan->ready_days;
-  for (const rules::BranchOption& option : branch->options) {
-    if (option.ready_days && option.name != branch->default_option) ready = option.ready_days;
-  }
-  const WheelRow* wheel = book.Wheel(ask.wheels.front().id);
-  if (!ready || !wheel) return;
-  const Date from = ReadyFrom(book, *wheel, *standing.plan, day - days{standing.age});
-  object["ready"] = {{"from", DayJson(from + days{std::lround(ready->low)})},
-                     {"to", DayJson(from + days{std::lround(ready->high)})}};
+  if (!wheel || !standing.plan->parts[standing.part].branch) return;
+  const auto windows = ReadyWindowsOf(context, *wheel);
+  if (windows.empty()) return;
+  object["ready"] = {{"from", DayJson(windows.back().from)}, {"to", DayJson(windows.back().to)}};
 }
 
 void AddUsual(json::object& object, const rules::Standing& standing) {
@@ -224,7 +206,7 @@ std::string QuestionText(const Words& words, const rules::Question& question) {
   return words.Say("question." + std::string(rules::ToText(question.start)));
 }
 
-json::object RoundQuestionJson(const ApiContext& context, const rules::Round::Ask& at, Date day) {
+json::object RoundQuestionJson(const ApiContext& context, const rules::Round::Ask& at) {
   const Book& book = context.book();
   const rules::RoundQuestion& ask = *at.question;
   const rules::Question& question = *ask.question;
@@ -246,7 +228,7 @@ json::object RoundQuestionJson(const ApiContext& context, const rules::Round::As
     json::array options;
     for (const std::string& option : question.options) options.push_back(json::string(option));
     object["options"] = std::move(options);
-    AddReady(object, book, ask, day);
+    AddReady(object, context, ask);
     return object;
   }
   object["start"] = rules::ToText(question.start);

@@ -13,7 +13,7 @@ namespace rindwatch {
 std::string KeyOf(const rules::RoundLine& line);
 
 boost::json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& line);
-boost::json::object RoundQuestionJson(const ApiContext& context, const rules::Round::Ask& ask, rules::Date day);
+boost::json::object RoundQuestionJson(const ApiContext& context, const rules::Round::Ask& ask);
 boost::json::object RoundSectionJson(const rules::RoundSection& section);
 boost::json::object BringJson(const Book& book, const rules::Bring& bring);
 

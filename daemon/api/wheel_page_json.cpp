@@ -13,13 +13,12 @@
 #include "daemon/book/fields.hpp"
 #include "daemon/book/newest.hpp"
 #include "daemon/book/parts.hpp"
+#include "rules/ahead/way.hpp"
 
 namespace rindwatch {
 
 namespace json = boost::json;
-using rules::Date;
 using rules::Instant;
-using std::chrono::days;
 
 namespace {
 
@@ -38,10 +37,11 @@ std::string CareWords(const Words& words, const rules::Care& care) {
   return cadence.empty() ? text : text + " " + cadence;
 }
 
-json::object StageJson(const Words& words, const rules::Stage& stage, Date start) {
-  json::object object{
-      {"name", stage.name}, {"state", rules::ToText(stage.state)}, {"from", DayJson(start + days{stage.first_day})}};
-  if (stage.last_day) object["to"] = DayJson(start + days{*stage.last_day});
+json::object StageJson(const Words& words, const rules::WayStage& lived) {
+  const rules::Stage& stage = *lived.stage;
+  json::object object{{"name", stage.name}, {"state", rules::ToText(stage.state)}, {"from", DayJson(lived.from)}};
+  if (lived.to) object["to"] = DayJson(*lived.to);
+  if (lived.on_word) object["on_word"] = true;
   SetSpan(object, "temperature", stage.temperature_band);
   SetSpan(object, "humidity", stage.humidity_band);
   SetSpan(object, "target_temperature", stage.temperature_target);
@@ -52,30 +52,15 @@ json::object StageJson(const Words& words, const rules::Stage& stage, Date start
   return object;
 }
 
-// The wheel's whole way: its parts one after another, each cut where the next begins.
-json::array StagesJson(const ApiContext& context, const WheelRow& wheel, const rules::Standing& standing) {
+// The wheel's whole way; where another plan begins to rule, its family is named.
+json::array StagesJson(const ApiContext& context, const WheelRow& wheel) {
   json::array stages;
-  const rules::Plan& plan = *standing.plan;
-  Date start = MadeOn(wheel).value_or(standing.part_start);
-  for (std::size_t part = 0; part < plan.parts.size(); ++part) {
-    if (part > 0) start = StartOfPart(context.book(), wheel, plan, part, start);
-    const bool last = part + 1 == plan.parts.size();
-    const Date end = last ? Date::max() : StartOfPart(context.book(), wheel, plan, part + 1, start);
-    const auto add = [&](const rules::Stage& stage) {
-      if (start + days{stage.first_day} >= end && part + 1 < plan.parts.size()) return;
-      stages.push_back(StageJson(context.words, stage, start));
-    };
-    const std::size_t first = stages.size();
-    for (const rules::Stage& stage : plan.parts[part].stages) add(stage);
-    if (const auto& branch = plan.parts[part].branch) {
-      const std::string follows = standing.branch_option.empty() ? branch->default_option : standing.branch_option;
-      for (const rules::BranchOption& option : branch->options) {
-        if (option.name != follows) continue;
-        for (const rules::Stage& stage : option.stages) add(stage);
-      }
-    }
-    // The part before goes on until the next begins, whatever its last stage says.
-    if (!last && stages.size() > first) stages.back().as_object()["to"] = DayJson(end - days{1});
+  const auto calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
+  const rules::Plan* before = nullptr;
+  for (const rules::WayStage& lived : rules::WayOf(wheel.History(), calendar, context.now())) {
+    json::object& stage = stages.emplace_back(StageJson(context.words, lived)).as_object();
+    if (before && before->id != lived.plan->id) stage["family"] = ShortFamily(*lived.plan);
+    before = lived.plan;
   }
   return stages;
 }
@@ -156,7 +141,7 @@ json::array ExcursionsJson(const Book& book, const WheelRow& wheel) {
 
 // The least and most of the air of each keeper's day, where the wheel lay.
 json::array ClimateJson(const Book& book, const std::vector<Bucket>& buckets) {
-  std::map<Date, std::pair<double, double>> by_day;
+  std::map<rules::Date, std::pair<double, double>> by_day;
   for (const Bucket& bucket : buckets) {
     const auto [found, is_new] = by_day.try_emplace(book.Home().DayOf(bucket.from), bucket.min, bucket.max);
     if (is_new) continue;
@@ -188,7 +173,7 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
     const rules::Schedule schedule = ScheduleOf(context, *row);
     if (!schedule.standing.plan) return done({});
     const auto gone = row->History().gone;
-    json::array stages = StagesJson(context, *row, schedule.standing);
+    json::array stages = StagesJson(context, *row);
     if (gone) stages = Until(stages, json::value(DayJson(book.Home().DayOf(*gone))).as_string());
     json::array cautions;
     for (const std::string& caution : schedule.standing.plan->cautions) cautions.push_back(json::string(caution));

@@ -5,12 +5,10 @@
 #include "daemon/api/wheel_state_json.hpp"
 #include "daemon/api/wheel_summary.hpp"
 #include "rules/plans/kinds.hpp"
-#include "rules/plans/ready.hpp"
 
 namespace rindwatch {
 
 namespace json = boost::json;
-using std::chrono::days;
 
 namespace {
 
@@ -27,41 +25,16 @@ void AddNext(json::object& into, const rules::Schedule& schedule) {
   into["next"] = std::move(object);
 }
 
-// Day 0 of the ready window: the event that the plan counts it from, as known or as it usually comes.
-rules::Date ReadyStart(const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
-  const std::vector<rules::Part>& parts = standing.plan->parts;
-  if (parts[standing.part].start == standing.plan->ready_from) return standing.part_start;
-  rules::Date start = MadeOn(wheel).value_or(standing.part_start);
-  for (std::size_t part = 1; part < parts.size() && parts[part - 1].start != standing.plan->ready_from; ++part) {
-    start = StartOfPart(book, wheel, *standing.plan, part, start);
-  }
-  return start;
+json::object WindowJson(const rules::ReadyWindow& window) {
+  return {{"from", DayJson(window.from)}, {"to", DayJson(window.to)}};
 }
 
-// The day on which a kind was first done, from a day on.
-std::optional<rules::Date> FirstDoing(const Book& book, const WheelRow& wheel, rules::CareKind kind,
-                                      rules::Date since) {
-  std::optional<rules::Date> first;
-  for (const rules::CareAct& act : wheel.History().acts) {
-    const rules::Date day = book.Home().DayOf(act.at);
-    const bool earlier = day >= since && (!first || day < *first);
-    if (earlier && act.done.Has(kind) && !book.IsUndone(act.id, wheel.id)) first = day;
-  }
-  return first;
-}
-
-void AddReady(json::object& object, const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
-  std::vector<rules::BranchAnswer> given = wheel.History().branches;
-  std::ranges::stable_sort(given, {}, &rules::BranchAnswer::at);
-  std::vector<std::string_view> answers;
-  for (const rules::BranchAnswer& answer : given) {
-    if (!book.IsUndone(answer.id, wheel.id)) answers.push_back(answer.option);
-  }
-  const auto& ready = rules::ReadyDays(*standing.plan, answers);
-  if (!ready) return;
-  const rules::Date from = ReadyStart(book, wheel, standing);
-  object["ready"] = {{"from", DayJson(from + days{static_cast<int>(ready->low)})},
-                     {"to", DayJson(from + days{static_cast<int>(ready->high)})}};
+void AddReady(json::object& object, const ApiContext& context, const WheelRow& wheel) {
+  const auto windows = ReadyWindowsOf(context, wheel);
+  if (windows.empty()) return;
+  json::object ready = WindowJson(windows.front());
+  if (windows.size() > 1) ready["young"] = WindowJson(windows.back());
+  object["ready"] = std::move(ready);
 }
 
 json::object LeavingJson(const Since<Leaving>& gone) {
@@ -76,16 +49,9 @@ std::optional<rules::Date> MadeOn(const WheelRow& wheel) {
   return wheel.History().starts.empty() ? std::nullopt : std::optional(wheel.History().starts.front().day);
 }
 
-rules::Date StartOfPart(const Book& book, const WheelRow& wheel, const rules::Plan& plan, std::size_t part,
-                        rules::Date before) {
-  for (const rules::StartEvent& start : wheel.History().starts) {
-    if (start.kind == plan.parts[part].start && !book.IsUndone(start.id, wheel.id)) return start.day;
-  }
-  if (const auto kind = rules::BegunBy(plan.parts[part])) {
-    if (const auto day = FirstDoing(book, wheel, *kind, before)) return *day;
-  }
-  const auto& usual = plan.parts[part].usual_days;
-  return before + days{usual ? static_cast<int>(usual->high) : 0};
+std::vector<rules::ReadyWindow> ReadyWindowsOf(const ApiContext& context, const WheelRow& wheel) {
+  const auto calendar = context.book().CalendarOf(context.book().PlaceOf(wheel).cave);
+  return rules::ReadyWindowsOf(wheel.History(), calendar, context.now());
 }
 
 rules::Schedule ScheduleOf(const ApiContext& context, const WheelRow& wheel) {
@@ -122,7 +88,7 @@ json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, cons
     return object;
   }
   AddNext(object, schedule);
-  AddReady(object, book, wheel, standing);
+  AddReady(object, context, wheel);
   return object;
 }
 

@@ -4,11 +4,13 @@
 
 #include <algorithm>
 #include <map>
+#include <tuple>
 
 #include "daemon/book/beginning.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/naming.hpp"
 #include "daemon/book/plan_edits.hpp"
+#include "rules/care/starts_behind.hpp"
 
 namespace rindwatch {
 
@@ -122,18 +124,20 @@ PlanWanted WantedPlan(const Book& book, const object& body) {
   return wanted;
 }
 
-void GiveFirstStarts(const Book& book, const JournalLine& line, const Plan& plan, object& given) {
-  const rules::StartKind kind = plan.parts.front().start;
-  std::map<rules::Date, json::array> made;
+void GiveStarts(const Book& book, const JournalLine& line, const Plan& plan, object& given) {
+  // Wheels that were made together mostly stand together: one beginning for all of them.
+  std::map<std::tuple<rules::StartKind, rules::Date, bool>, json::array> begun;
   for (const rules::WheelId id : line.wheels) {
-    const auto& starts = book.Wheel(id)->History().starts;
-    const bool has = std::ranges::any_of(
-        starts, [&](const auto& start) { return start.kind == kind && !book.IsUndone(start.id, id); });
-    if (!has && !starts.empty()) made[starts.front().day].push_back(id);
+    const WheelRow& wheel = *book.Wheel(id);
+    const auto calendar = book.CalendarOf(book.PlaceOf(wheel).cave);
+    for (const auto& start : rules::StartsBehind(wheel.History(), plan, calendar.turn, line.at)) {
+      begun[{start.kind, start.day, start.reckoned}].push_back(id);
+    }
   }
   json::array begins;
-  for (auto& [day, wheels] : made) {
-    begins.push_back(Beginning(kind, day, true, std::move(wheels)));
+  for (auto& [start, wheels] : begun) {
+    const auto& [kind, day, reckoned] = start;
+    begins.push_back(Beginning(kind, day, reckoned, std::move(wheels)));
   }
   if (!begins.empty()) given["begins"] = std::move(begins);
 }
@@ -143,7 +147,7 @@ object JudgePlan(const Book& book, const object& body, JournalLine& line) {
   const auto plan = PlanNamed(book, body);
   object given;
   if (!book.IsPlanKept(plan->id, plan->version)) given["plan_text"] = rules::TextOf(*plan);
-  GiveFirstStarts(book, line, *plan, given);
+  GiveStarts(book, line, *plan, given);
   return given;
 }
 
@@ -153,7 +157,7 @@ object JudgePlanText(const Book& book, const object& body, JournalLine& line) {
   if (!wanted.faults.empty()) Throw(wanted.faults);
   object given{
       {"plan", wanted.plan->id}, {"version", wanted.plan->version}, {"plan_text", rules::WritePlan(*wanted.plan)}};
-  GiveFirstStarts(book, line, *wanted.plan, given);
+  GiveStarts(book, line, *wanted.plan, given);
   return given;
 }
 

@@ -18,8 +18,7 @@ struct PlanWanted {
 };
 PlanWanted WantedPlan(const Book& book, const boost::json::object& body);
 
-// "begins": the start that the plan counts its first part from, for the wheels that have none, on the day they were
-// made.
-void GiveFirstStarts(const Book& book, const JournalLine& line, const rules::Plan& plan, boost::json::object& given);
+// "begins": the starts of the plan that lie behind each wheel and that its life so far does not name.
+void GiveStarts(const Book& book, const JournalLine& line, const rules::Plan& plan, boost::json::object& given);
 
 }  // namespace rindwatch

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "rules/ahead/way.hpp"
 #include "rules/care/known.hpp"
 
 namespace rindwatch::rules {
@@ -12,27 +13,10 @@ using std::chrono::days;
 
 int WholeDays(double figure) { return static_cast<int>(std::lround(figure)); }
 
-// The first and the last day on which a start event can be.
+// The first and the last day of what a window is counted from.
 struct StartDays {
   Date low, high;
 };
-
-StartDays StartOf(const Plan& plan, const Known& known, StartKind kind, Date made, Date today) {
-  StartDays start{made, made};
-  for (const Part& part : plan.parts) {
-    if (&part != &plan.parts.front()) {
-      if (const StartEvent* named = known.StartOf(part.start)) {
-        start = {named->day, named->day};
-      } else {
-        const int low = part.usual_days ? WholeDays(part.usual_days->low) : 0;
-        const int high = part.usual_days ? WholeDays(part.usual_days->high) : 0;
-        start = {std::max(start.low + days{low}, today), std::max(start.high + days{high}, today)};
-      }
-    }
-    if (part.start == kind) return start;
-  }
-  return start;
-}
 
 ReadyWindow WindowFrom(const StartDays& start, const Figure& ready, bool young) {
   return {start.low + days{WholeDays(ready.low)}, start.high + days{WholeDays(ready.high)}, young};
@@ -50,17 +34,27 @@ const BranchOption* OptionNamed(const Branch& branch, const std::string& name) {
   return found == branch.options.end() ? nullptr : &*found;
 }
 
-// The road that ends early has a window of its own and is not the one that is taken by default.
-const BranchOption* YoungRoad(const Branch& branch) {
+const Figure* ReadyOn(const Plan& plan, const BranchOption* road) {
+  if (road && road->ready_days) return &*road->ready_days;
+  return plan.ready_days ? &*plan.ready_days : nullptr;
+}
+
+// The road whose window opens before that of the one taken by default.
+const BranchOption* YoungRoad(const Plan& plan, const Branch& branch) {
+  const Figure* usual = ReadyOn(plan, OptionNamed(branch, branch.default_option));
   for (const BranchOption& option : branch.options) {
-    if (option.ready_days && option.name != branch.default_option) return &option;
+    if (option.ready_days && usual && option.ready_days->low < usual->low) return &option;
   }
   return nullptr;
 }
 
-const Figure* ReadyOn(const Plan& plan, const BranchOption* road) {
-  if (road && road->ready_days) return &*road->ready_days;
-  return plan.ready_days ? &*plan.ready_days : nullptr;
+// The road that the keeper chose; null: not yet.
+const BranchOption* Chosen(const Branch& branch, const Known& known) {
+  const BranchOption* chosen = nullptr;
+  for (const BranchAnswer* answer : known.answers) {
+    if (const BranchOption* option = OptionNamed(branch, answer->option)) chosen = option;
+  }
+  return chosen;
 }
 
 }  // namespace
@@ -69,15 +63,13 @@ std::vector<ReadyWindow> ReadyWindowsOf(const WheelHistory& wheel, const CareCal
   std::vector<ReadyWindow> windows;
   const Standing standing = StandingAt(wheel, calendar, asked);
   if (!standing.plan) return windows;
-  const Known known = StandingKnownAt(wheel, asked);
   const Plan& plan = *standing.plan;
-  const StartEvent* made = known.StartOf(plan.parts.front().start);
-  if (!made) return windows;
-  const StartDays start = StartOf(plan, known, plan.ready_from, made->day, calendar.turn.DayOf(asked));
+  const auto day_zero = DayZeroOf(wheel, calendar, asked, plan.ready_from);
+  if (!day_zero) return windows;
+  const StartDays start{*day_zero, *day_zero};
   const Branch* const branch = BranchOf(plan);
-  const BranchOption* const young = branch ? YoungRoad(*branch) : nullptr;
-  const std::string answered = known.answers.empty() ? std::string{} : known.answers.back()->option;
-  const BranchOption* road = branch ? OptionNamed(*branch, answered) : nullptr;
+  const BranchOption* const young = branch ? YoungRoad(plan, *branch) : nullptr;
+  const BranchOption* road = branch ? Chosen(*branch, StandingKnownAt(wheel, asked)) : nullptr;
   const bool open = road == nullptr;
   if (branch && open) road = OptionNamed(*branch, branch->default_option);
   if (const Figure* ready = ReadyOn(plan, road)) {
@@ -116,7 +108,7 @@ std::optional<MakeWindow> MakeWindowFor(const Plan& plan, Date wanted, Date toda
   };
   const MakeWindow make = back_from(window->from, window->to, false);
   const Branch* const branch = BranchOf(plan);
-  const BranchOption* const young = branch ? YoungRoad(*branch) : nullptr;
+  const BranchOption* const young = branch ? YoungRoad(plan, *branch) : nullptr;
   if (make.possible || !young) return make;
   const UsualDays usual = UsualDaysTo(plan, plan.ready_from);
   const ReadyWindow early = WindowFrom({wanted + days{usual.low}, wanted + days{usual.high}}, *young->ready_days, true);

@@ -16,8 +16,8 @@ struct ReadyWindow {
   bool operator==(const ReadyWindow&) const = default;
 };
 
-// By its plan and the start events that are known at `asked`; one that has not come is reckoned from the plan's usual
-// length, not before the asked day. The first is that of the road that the wheel follows; while its branch is
+// By its plan and the start events that are known at `asked`; one that has not come is reckoned as the wheel's way has
+// it. The first is that of the road that the wheel follows; while its branch is
 // unanswered, the window of the road that ends early comes after it. Empty: the plan names none.
 std::vector<ReadyWindow> ReadyWindowsOf(const WheelHistory& wheel, const CareCalendar& calendar, Instant asked);
 

@@ -63,10 +63,10 @@ std::vector<const StartEvent*> Timeline::StartsOf(const Known& known, const std:
 // A part is in force from its event until a later part's; it never advances by itself.
 void Timeline::AddPlan(const Known& known, const PlanFrom& given, Date first, Date last, const DayTurn& turn) {
   const std::vector<Part>& parts = given.plan->parts;
-  const std::vector<const StartEvent*> starts = StartsOf(known, parts, turn);
+  starts_ = StartsOf(known, parts, turn);
   std::vector<Span> found;
   for (std::size_t part = parts.size(); part-- > 0;) {
-    const StartEvent* start = starts[part];
+    const StartEvent* start = starts_[part];
     if (!start) continue;
     const Date begin = std::max(first, start->day);
     if (begin <= last) found.push_back({begin, last, &given, part, start, nullptr, false});

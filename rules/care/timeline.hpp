@@ -63,6 +63,8 @@ class Timeline {
   std::size_t IndexAtOrAfter(Date day) const;
   // Day 0 of a part whose first stage is written from day 1: a wheel that was just handled is left alone.
   bool IsDayZero(Date day) const;
+  // Of the plan that was given last, as the keeper named it or as the first doing of its care began it; null: not yet.
+  const StartEvent* StartOfPart(std::size_t part) const { return part < starts_.size() ? starts_[part] : nullptr; }
   // The stage whose cares an act of the day can be: on a day 0 the stage before, at the first part its first stage.
   const Segment* StageOfActs(Date day) const;
 
@@ -78,6 +80,7 @@ class Timeline {
     const PlanFrom* given;
   };
   std::vector<std::unique_ptr<const StartEvent>> begun_;  // that no keeper named: a care was done
+  std::vector<const StartEvent*> starts_;                 // of the parts of the plan that was given last
   std::vector<Rule> plans_;
   std::vector<Span> spans_;
   std::vector<Segment> segments_;

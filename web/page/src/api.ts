@@ -318,7 +318,7 @@ export interface Wheel {
   state: WheelStateWord;
   past_plan: boolean;
   next?: { kinds: CareKind[]; due: Day; late_since?: Day };
-  ready?: { from: Day; to: Day };
+  ready?: { from: Day; to: Day; young?: { from: Day; to: Day } };   // young: of the other road, while nobody chose
   lot_id: number;
   number: number;       // from the door on its board
   held?: { at: Instant; why: string };
@@ -361,7 +361,7 @@ export interface QualifyingRule {
 export interface WheelPage {
   head: Head;
   wheel: Wheel;
-  stages: { name: string; state: WheelStateWord; from: Day; to?: Day; temperature?: Span; humidity?: Span;
+  stages: { name: string; state: WheelStateWord; from: Day; to?: Day; on_word?: boolean; family?: string; temperature?: Span; humidity?: Span;
             target_temperature?: Span; target_humidity?: Span; cares: string[] }[];   // past, present, to come
   cares: { at: Instant; day: Day; kinds: CareKind[]; skipped: CareKind[]; reason?: string; keeper?: string;
            id: string; undone: boolean; before_watch: boolean;

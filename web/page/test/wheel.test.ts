@@ -5,6 +5,7 @@ import { nextOf, nextWord } from "../src/places/round/next_of.ts";
 import { lineMinutes } from "../src/places/round/sum.ts";
 import { groups, inWalkingOrder } from "../src/places/wheels/alike.ts";
 import { countsWords } from "../src/parts/names.ts";
+import { opensIn, readyWords } from "../src/places/wheels/ready.ts";
 import { weightWords } from "../src/places/wheels/weight.ts";
 
 const head = { day: "2026-11-26" } as WheelPage["head"];
@@ -50,4 +51,26 @@ test("wheels stand cave by cave and board by board, those alike as one", () => {
   const wheel = (id: number, cave: number, place: string, more: Partial<Wheel> = {}) => ({ id, cave, place, lot: "1", family: "Tomme", age: 3, marks: [], counts_from: {}, left: 1, ...more }) as unknown as Wheel;
   const all = groups([wheel(1, 2, "W4"), wheel(2, 1, "A10"), wheel(3, 2, "W4", { lot: "2" }), wheel(4, 1, "A9"), wheel(5, 2, "W4")]);
   assert.deepEqual(inWalkingOrder(all).map((g) => g.wheels.map((w) => w.id)), [[1, 5], [3], [4], [2]]);
+});
+
+test("a window is told by what of it is still to come, and the young road's beside it while nobody chose", () => {
+  const window = { from: "2026-12-17", to: "2027-01-15" };
+  assert.equal(readyWords(window, "2026-11-26"), "Ready 17 Dec to 15 Jan 2027.");
+  assert.equal(readyWords(window, "2026-12-17"), "Ready now, to 15 Jan 2027.");
+  assert.equal(readyWords(window, "2027-01-16"), "Its ready days ended 15 Jan.");
+  const both = { ...window, young: { from: "2026-11-20", to: "2026-12-05" } };
+  assert.equal(readyWords(both, "2026-11-10"), "Ready 17 Dec to 15 Jan 2027. Eaten young, 20 Nov to 5 Dec.");
+  assert.equal(readyWords(both, "2026-11-26"), "Ready 17 Dec to 15 Jan 2027. Eaten young, now to 5 Dec.");
+  assert.equal(readyWords(both, "2026-12-06"), "Ready 17 Dec to 15 Jan 2027.");
+});
+
+test("a stage in which the ready days begin says so, unless it is called ready from that day on", () => {
+  const stage = { name: "rind set", state: "rind forming" as const, from: "2026-12-10", to: "2026-12-20", cares: [] };
+  const ready = { from: "2026-12-17", to: "2027-01-15" };
+  assert.equal(opensIn(ready, stage, "2026-11-26"), "2026-12-17");
+  assert.equal(opensIn(ready, stage, "2026-12-18"), undefined);
+  assert.equal(opensIn(ready, { ...stage, from: "2026-12-18" }, "2026-11-26"), undefined);
+  assert.equal(opensIn(ready, { ...stage, to: "2026-12-16" }, "2026-11-26"), undefined);
+  assert.equal(opensIn({ ...ready, from: "2026-12-10" }, { ...stage, state: "ready" }, "2026-11-26"), undefined);
+  assert.equal(opensIn(undefined, stage, "2026-11-26"), undefined);
 });

@@ -99,7 +99,7 @@ function Edge({ minutes, perMinute, label, monday }: EdgeProps) {
 function ItemLine({ item, today }: { item: Item; today: Day }) {
   const name = joined(`${item.count} ${kinOf(item.family, item.count)}`, lotWord(item.lot).replace(" ", "\u00a0"));
   const when = item.kind === "eat" ? <b>{t("ahead.eat by", { day: weekdayDate(item.at) })}</b>
-    : item.kind === "young" ? t("ahead.young", { day: weekdayDate(item.at) })
+    : item.kind === "young" ? (item.at <= today ? t("ahead.young now", { to: dateWord(item.to ?? item.at, today) }) : t("ahead.young", { day: weekdayDate(item.at) }))
     : item.to ? t("ahead.window", { from: item.at <= today ? t("ahead.now") : weekdayDate(item.at), to: dateWord(item.to, today) }) : item.at <= today ? t("ahead.now") : weekdayDate(item.at);
   return (
     <a class="rd" href={`/wheels/${item.wheels[0]}`}>

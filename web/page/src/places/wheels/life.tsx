@@ -2,7 +2,7 @@
 // stretches until they fit, so that nothing overlaps whatever the size of the letters.
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
-import type { WheelPage } from "../../api";
+import type { Day, WheelPage } from "../../api";
 import { daysBetween, keeperDay, shortDate } from "../../days";
 import { StateGlyph, TurnedKey, WashedKey } from "../../draw/glyphs";
 import { PlanLine, type LifeScale } from "../../draw/planline";
@@ -10,6 +10,7 @@ import { between, celsius, points, span } from "../../figures";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, dateWord, dayWord, joined, lateWord } from "../../parts/names";
 import { many, opening, t } from "../../words";
+import { opensIn } from "./ready";
 import { isBlind, isHumid, isOfAir } from "../../parts/kinds";
 
 interface Piece { key: string; day: number; ahead: boolean; text: ComponentChildren }
@@ -23,6 +24,12 @@ type Stage = WheelPage["stages"][number];
 const bandText = (s: Stage) => [s.target_temperature ? `${span(s.target_temperature)}\u00a0°C` : s.temperature && `${span(s.temperature)}\u00a0°C`,
   s.target_humidity ? `${span(s.target_humidity, 0)}\u00a0%` : s.humidity && `${span(s.humidity, 0)}\u00a0%`].filter(Boolean).join(", ");
 
+/** ", 8 to 17 Dec", ", from 25 Apr, when you say so": when a stage to come begins. */
+function whenAhead(s: Stage, today: Day): string {
+  const days = s.to ? t("span", { low: dateWord(s.from, today), high: dateWord(s.to, today) }) : t("wheels.from", { day: dateWord(s.from, today) });
+  return `, ${joined(days, s.on_word && t("wheels.on word"))}`;
+}
+
 /** "turned 14 times": what was done in a stage, by kinds. */
 function doneIn(page: WheelPage, s: Stage): string {
   const sums = new Map<string, number>();
@@ -35,17 +42,20 @@ function doneIn(page: WheelPage, s: Stage): string {
 }
 
 function pieces(page: WheelPage): Piece[] {
-  const { made } = page.wheel;
+  const { made, ready } = page.wheel;
   const today = page.head.day;
   const at = (day: string) => daysBetween(made, day);
   const stages = page.stages.map((s): Piece => {
     const ahead = s.from > today;
     const band = bandText(s);
+    const opens = opensIn(ready, s, today);
     const does = ahead || s.cares.length === 0 ? s.cares.join(", ") : doneIn(page, s);
     return { key: `stage ${s.from} ${s.name}`, day: at(s.from), ahead, text: (
       <>
-        <p class="word">{s.name}<span class="note">{ahead ? `, ${s.to ? t("span", { low: dateWord(s.from, today), high: dateWord(s.to, today) }) : t("wheels.from", { day: dateWord(s.from, today) })}` : band && `, ${t("wheels.wanted", { band })}`}</span></p>
+        <p class="word">{s.name}<span class="note">{ahead ? whenAhead(s, today) : band && `, ${t("wheels.wanted", { band })}`}</span></p>
+        {s.family && <p class="note">{t("wheels.now by", { family: s.family })}</p>}
         {does && <p class="note">{does}</p>}
+        {opens && <p class="note">{t("wheels.ready in", { day: dateWord(opens, today) })}</p>}
       </>
     ) };
   });

@@ -19,6 +19,7 @@ import { Waiting } from "../waiting";
 import { leftWord } from "./deeds/cut";
 import { goneWords } from "./gone";
 import { Life } from "./life";
+import { readyWords } from "./ready";
 import { saidOf } from "./said";
 import { weightWords } from "./weight";
 
@@ -27,7 +28,7 @@ const kShown = 12;
 function Head({ page }: { page: WheelPage }) {
   const { wheel } = page;
   const today = page.head.day;
-  const ready = wheel.ready && !wheel.gone ? t("wheels.ready", { from: dateWord(wheel.ready.from, today), to: dateWord(wheel.ready.to, today) }) : "";
+  const ready = wheel.gone ? "" : readyWords(wheel.ready, today);
   const made = joined(weightWords(page), t("wheels.made", { day: dateWord(wheel.made, today) }));
   const stage = wheel.gone ? goneWords(wheel.gone, today) : joined(wheel.stage || t(`wheel.${wheel.state}`), countsWords(wheel), wheel.past_plan && t("round.past"));
   return (
