@@ -7,6 +7,7 @@
 #include "daemon/api/lives.hpp"
 #include "daemon/api/qualifying_json.hpp"
 #include "rules/ahead/ready.hpp"
+#include "rules/ahead/way.hpp"
 #include "rules/fit/fit.hpp"
 
 namespace rindwatch {
@@ -24,6 +25,32 @@ const CaveRow* OutermostOf(const Book& book, const CaveRow* cave) {
   return cave;
 }
 
+// Further ahead lies more than a keeper plans a place for.
+constexpr std::chrono::days kFarAhead{120};
+
+// A band of its own, where a keeper gave it one, holds whatever the stage.
+rules::Bands BandsOf(const rules::Stage& stage, const OwnBand* own) {
+  rules::Bands bands{stage.temperature_band, stage.humidity_band};
+  if (own && own->temperature) bands.temperature = own->temperature;
+  if (own && own->humidity) bands.humidity = own->humidity;
+  return bands;
+}
+
+std::vector<rules::BandsFrom> ComingOf(const ApiContext& context, const Life& life, const OwnBand* own) {
+  std::vector<rules::BandsFrom> coming;
+  const auto calendar = context.book().CalendarOf(life.cave->id);
+  const rules::Date today = calendar.turn.DayOf(context.now());
+  const rules::Part* now = nullptr;
+  for (const rules::WayStage& stage : rules::WayOf(life.First().History(), calendar, context.now())) {
+    const bool to_come = stage.from > today;
+    if (!to_come) now = stage.part;
+    const bool leaves = stage.part != now && rules::LeavesFor(*stage.part, life.cave->kind == CaveKind::kCounter);
+    if (to_come && (leaves || stage.from > today + kFarAhead)) break;
+    if (to_come) coming.push_back({stage.from, BandsOf(*stage.stage, own)});
+  }
+  return coming;
+}
+
 // Who lies where the newcomer's air comes from, life by life.
 std::vector<rules::FitGuest> GuestsAround(const ApiContext& context, const CaveRow& cave) {
   const Book& book = context.book();
@@ -39,11 +66,10 @@ std::vector<rules::FitGuest> GuestsAround(const ApiContext& context, const CaveR
     guest.hardiness = standing.plan->hardiness;
     guest.age = standing.age;
     guest.rind = standing.plan->rind;
-    guest.bands = {standing.stage->temperature_band, standing.stage->humidity_band};
-    if (const OwnBand* own = book.BandOf(life.First())) {
-      if (own->temperature) guest.bands.temperature = own->temperature;
-      if (own->humidity) guest.bands.humidity = own->humidity;
-    }
+    const OwnBand* own = book.BandOf(life.First());
+    guest.bands = BandsOf(*standing.stage, own);
+    guest.coming = ComingOf(context, life, own);
+    guest.cave = life.cave->id;
     guest.same_air = life.cave->id == cave.id;
     guests.push_back(std::move(guest));
   }
@@ -58,6 +84,10 @@ rules::FitGuest Newcomer(const ApiContext& context, const FitQuestion& question)
   guest.age = static_cast<int>((today - question.made).count());
   guest.rind = question.plan->rind;
   guest.bands = rules::UsualBandsOn(*question.plan, question.made, today);
+  const bool on_counter = question.cave && question.cave->kind == CaveKind::kCounter;
+  for (auto& coming : rules::UsualBandsAfter(*question.plan, question.made, today, on_counter)) {
+    if (coming.from <= today + kFarAhead) guest.coming.push_back(std::move(coming));
+  }
   return guest;
 }
 
@@ -70,7 +100,21 @@ std::string SideOf(const FitCost& cost) {
 std::string WordsOf(const Words& words, const FitCost& cost) {
   const std::string by = cost.channel == FitChannel::kTemperature ? fmt::format("{:g}", std::round(cost.by * 10) / 10)
                                                                   : fmt::format("{:.0f}", std::ceil(cost.by));
-  return words.Say("fit.cost." + SideOf(cost), {{"by", by}});
+  return words.Say("fit.cost." + SideOf(cost) + (by == "1" ? ".one" : ".other"), {{"by", by}});
+}
+
+json::object CostJson(const ApiContext& context, const FitCost& cost) {
+  json::array where;
+  for (const rules::CaveId id : cost.caves) {
+    if (const CaveRow* cave = context.book().Cave(id)) where.push_back(json::string(cave->name));
+  }
+  return {{"family", cost.family},
+          {"count", cost.count},
+          {"where", std::move(where)},
+          {"channel", rules::ToText(cost.channel)},
+          {"by", cost.by},
+          {"newcomer", cost.newcomer},
+          {"what", WordsOf(context.words, cost)}};
 }
 
 // That was typed last for wheels of this plan.
@@ -100,30 +144,27 @@ json::object SpanOf(const rules::Figure& figure) { return {{"low", figure.low}, 
 
 json::object FitJson(const ApiContext& context, const FitQuestion& question) {
   rules::Fit fit;
+  json::array costs, later, advice;
   if (question.cave) {
     const bool in_box = question.cave->kind == CaveKind::kBox;
-    fit = rules::FitFor(Newcomer(context, question), GuestsAround(context, *question.cave), in_box);
+    const rules::FitGuest newcomer = Newcomer(context, question);
+    const auto there = GuestsAround(context, *question.cave);
+    fit = rules::FitFor(newcomer, there, in_box);
+    for (const rules::FitLater& one : rules::FitToCome(newcomer, there)) {
+      json::object& object = later.emplace_back(CostJson(context, one.cost)).as_object();
+      object["from"] = DayJson(one.from);
+    }
   }
   json::object shared;
   if (fit.shared.temperature) shared["temperature"] = SpanOf(*fit.shared.temperature);
   if (fit.shared.humidity) shared["humidity"] = SpanOf(*fit.shared.humidity);
-  json::array costs, advice;
-  for (const FitCost& cost : fit.costs) {
-    costs.push_back({{"family", cost.family},
-                     {"count", cost.count},
-                     {"channel", rules::ToText(cost.channel)},
-                     {"by", cost.by},
-                     {"newcomer", cost.newcomer},
-                     {"what", WordsOf(context.words, cost)}});
-  }
+  for (const FitCost& cost : fit.costs) costs.push_back(CostJson(context, cost));
   for (const rules::FitAdvice one : fit.advice) {
     advice.push_back(json::string(context.words.Say("fit.advice." + std::string(rules::ToText(one)))));
   }
-  return {{"head", HeadJson(context)},
-          {"shared", std::move(shared)},
-          {"costs", std::move(costs)},
-          {"advice", std::move(advice)},
-          {"lawful_after_ready", LawfulAfterReady(context, question)}};
+  return {{"head", HeadJson(context)},   {"shared", std::move(shared)},
+          {"costs", std::move(costs)},   {"later", std::move(later)},
+          {"advice", std::move(advice)}, {"lawful_after_ready", LawfulAfterReady(context, question)}};
 }
 
 }  // namespace rindwatch

@@ -102,18 +102,19 @@ class Way {
     std::vector<WayStage> way;
     const Segment* before = nullptr;
     for (const Segment& segment : timeline_.Segments()) {
-      const Plan* plan = timeline_.SpanOn(segment.first)->given->plan.get();
+      const Span* span = timeline_.SpanOn(segment.first);
+      const Plan* plan = span->given->plan.get();
       // A new version of the plan does not cut a stage in two.
       const bool goes_on = before && before->part_start == segment.part_start &&
                            before->stage->name == segment.stage->name && way.back().plan->id == plan->id;
       before = &segment;
       if (goes_on) {
-        way.back() = {way.back().from, EndOf(segment), segment.stage, plan};
+        way.back() = {way.back().from, EndOf(segment), segment.stage, plan, &span->ThePart()};
         continue;
       }
       const Date from = WithDaysZero(segment.first);
       if (!way.empty()) way.back().to = from - kOneDay;
-      way.push_back({from, EndOf(segment), segment.stage, plan});
+      way.push_back({from, EndOf(segment), segment.stage, plan, &span->ThePart()});
     }
     return way;
   }
@@ -139,7 +140,7 @@ class Way {
     const Road road = RoadOf(part);
     for (std::size_t i = 0; i < road.Size(); ++i) {
       const Stage& stage = road[i];
-      WayStage next{i == 0 ? start : start + days{stage.first_day}, {}, &stage, &ThePlan()};
+      WayStage next{i == 0 ? start : start + days{stage.first_day}, {}, &stage, &ThePlan(), &ThePlan().parts[part]};
       if (stage.last_day) next.to = start + days{*stage.last_day};
       next.on_word = i == 0 && !BegunBy(ThePlan().parts[part]);
       way.push_back(next);

@@ -14,6 +14,7 @@ struct WayStage {
   std::optional<Date> to;        // both ends in it; none: no end is written
   const Stage* stage = nullptr;  // into a plan of the history
   const Plan* plan = nullptr;    // of the history, that the stage belongs to
+  const Part* part = nullptr;    // of that plan
   bool on_word = false;          // still to come, and begins when the keeper says so: `from` is the earliest day
 };
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 namespace rindwatch::rules {
 namespace {
@@ -35,21 +36,25 @@ bool IsMoreDelicate(const FitGuest& a, const FitGuest& b) {
   return a.hardiness != b.hardiness ? a.hardiness < b.hardiness : a.age < b.age;
 }
 
+bool IsAlike(const FitCost& a, const FitCost& b) {
+  return a.family == b.family && a.channel == b.channel && a.side == b.side && a.newcomer == b.newcomer;
+}
+
 void AddCost(FitCost cost, std::vector<FitCost>& costs) {
-  const auto same = std::ranges::find_if(costs, [&](const FitCost& other) {
-    return other.family == cost.family && other.channel == cost.channel && other.side == cost.side &&
-           other.newcomer == cost.newcomer;
-  });
+  const auto same = std::ranges::find_if(costs, [&](const FitCost& other) { return IsAlike(other, cost); });
   if (same == costs.end()) return costs.push_back(std::move(cost));
   same->count += cost.count;
   same->by = std::max(same->by, cost.by);
+  for (const CaveId cave : cost.caves) {
+    if (std::ranges::find(same->caves, cave) == same->caves.end()) same->caves.push_back(cave);
+  }
 }
 
 // What it costs a guest if the band of another rules; none: both can be kept.
 std::optional<FitCost> CostUnder(const Figure& rule, const FitGuest& guest, const Figure& band, FitChannel channel) {
   const double above = rule.low - band.high, below = band.low - rule.high;
   if (above <= 0 && below <= 0) return std::nullopt;
-  return FitCost{guest.family, guest.count, channel, above > 0 ? 1 : -1, std::max(above, below), false};
+  return FitCost{guest.family, guest.count, channel, above > 0 ? 1 : -1, std::max(above, below)};
 }
 
 void AddCosts(const FitGuest& newcomer, const Asked& asked, FitChannel channel, std::vector<FitCost>& costs) {
@@ -57,6 +62,7 @@ void AddCosts(const FitGuest& newcomer, const Asked& asked, FitChannel channel, 
     auto cost = CostUnder(*ruling.second, *other.first, *other.second, channel);
     if (!cost) return false;
     cost->newcomer = other.first == &newcomer;
+    if (!cost->newcomer) cost->caves = {other.first->cave};
     AddCost(std::move(*cost), costs);
     return true;
   };
@@ -92,6 +98,26 @@ void AddAdvice(const FitGuest& newcomer, const std::vector<FitGuest>& there, boo
   if (Quarrels(fit, FitChannel::kTemperature)) fit.advice.push_back(FitAdvice::kOtherCave);
 }
 
+FitGuest OnDay(FitGuest guest, Date day) {
+  for (const BandsFrom& coming : guest.coming) {
+    if (coming.from <= day) guest.bands = coming.bands;
+  }
+  return guest;
+}
+
+bool Holds(const std::vector<FitCost>& costs, const FitCost& cost) {
+  return std::ranges::any_of(costs, [&](const FitCost& other) { return IsAlike(other, cost); });
+}
+
+std::set<Date> DaysOfChange(const FitGuest& newcomer, const std::vector<FitGuest>& there) {
+  std::set<Date> changes;
+  for (const BandsFrom& coming : newcomer.coming) changes.insert(coming.from);
+  for (const FitGuest& guest : there) {
+    for (const BandsFrom& coming : guest.coming) changes.insert(coming.from);
+  }
+  return changes;
+}
+
 }  // namespace
 
 std::string_view ToText(FitChannel channel) { return channel == FitChannel::kTemperature ? "temperature" : "humidity"; }
@@ -122,6 +148,25 @@ Fit FitFor(const FitGuest& newcomer, const std::vector<FitGuest>& there, bool in
   }
   AddAdvice(newcomer, there, in_box, fit);
   return fit;
+}
+
+std::vector<FitLater> FitToCome(const FitGuest& newcomer, const std::vector<FitGuest>& there) {
+  std::vector<FitLater> later;
+  std::vector<FitCost> known = FitFor(newcomer, there, false).costs;
+  for (const Date day : DaysOfChange(newcomer, there)) {
+    std::vector<FitGuest> then;
+    for (const FitGuest& guest : there) then.push_back(OnDay(guest, day));
+    FitGuest nobody = OnDay(newcomer, day);
+    const Fit with = FitFor(nobody, then, false);
+    nobody.bands = {};  // asks for nothing: what is left are the quarrels of the others
+    const Fit without = FitFor(nobody, then, false);
+    for (const FitCost& cost : with.costs) {
+      if (Holds(known, cost) || Holds(without.costs, cost)) continue;
+      known.push_back(cost);
+      later.push_back({day, cost});
+    }
+  }
+  return later;
 }
 
 }  // namespace rindwatch::rules

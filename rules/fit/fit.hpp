@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "rules/ids.hpp"
 #include "rules/plans/plan.hpp"
 #include "rules/release/qualifying.hpp"
 #include "rules/time.hpp"
@@ -17,6 +18,12 @@ struct Bands {
   std::optional<Figure> temperature, humidity;
 };
 
+// Of a stage still to come, in this same place.
+struct BandsFrom {
+  Date from;
+  Bands bands;
+};
+
 // Wheels of one family at one stage, or the newcomer.
 struct FitGuest {
   std::string family;
@@ -25,7 +32,9 @@ struct FitGuest {
   int age = 0;        // days since made; of two alike the younger is judged first
   RindClass rind = RindClass::kNaturalAndPressed;
   Bands bands;
-  bool same_air = true;  // shares the humidity with the newcomer; false: only the temperature (another box)
+  std::vector<BandsFrom> coming{};  // ascending
+  CaveId cave = 0;                  // where it lies
+  bool same_air = true;             // shares the humidity with the newcomer; false: only the temperature (another box)
 };
 
 enum class FitChannel { kTemperature, kHumidity };
@@ -39,6 +48,13 @@ struct FitCost {
   int side = 1;   // +1: too warm or too damp for it; -1: too cold or too dry
   double by = 0;  // degrees or points
   bool newcomer = false;
+  std::vector<CaveId> caves{};  // where they lie, each once; empty for the newcomer
+};
+
+// What will cost whom what, once stages to come have begun.
+struct FitLater {
+  Date from;
+  FitCost cost;
 };
 
 enum class FitAdvice {
@@ -59,9 +75,17 @@ struct Fit {
 // `in_box`: the cave is a box already.
 Fit FitFor(const FitGuest& newcomer, const std::vector<FitGuest>& there, bool in_box);
 
+// What costs nobody anything now and will, by the stages to come, because the newcomer lies there: each once, from the
+// first day on, the soonest first.
+std::vector<FitLater> FitToCome(const FitGuest& newcomer, const std::vector<FitGuest>& there);
+// Does a part begin by bringing the wheel elsewhere? What begins there concerns no one here.
+bool LeavesFor(const Part& part, bool from_counter);
+
 // The bands that one made on `made` asks for on `day`, as the plan usually goes; where its stage then has none, those
 // of the first later stage that has.
 Bands UsualBandsOn(const Plan& plan, Date made, Date day);
+// The bands of its stages after `day`, until it would be brought elsewhere.
+std::vector<BandsFrom> UsualBandsAfter(const Plan& plan, Date made, Date day, bool from_counter);
 // Its states from day to day, as the plan usually goes.
 std::vector<StateFrom> UsualStatesOf(const Plan& plan, Date made);
 

@@ -127,4 +127,19 @@ TEST_CASE("while nobody chose a road its head tells of both, and the list of the
   CHECK(WindowsAhead(house.See("/api/ahead?weeks=9"), 1).size() == 1);
 }
 
+TEST_CASE("before a wheel is put anywhere it is said whom it will not suit later, and from when on") {
+  const TempFolder folder;
+  Household house{folder / "rind.db", kThursday};
+  house.Begin();
+  json::object bloomies = PressedWheels(2, NewCave("room"), 5);
+  bloomies["plan"] = "bloomy";
+  house.Do("enter", bloomies);
+  // They want it cold once they are in paper, on day 12.
+  const json::object fit = house.See("/api/fit?plan=natural-tomme&cave=1&made=" + DaysAgo(30));
+  const json::array& later = fit.at("later").as_array();
+  CHECK(fit.at("costs").as_array().empty());
+  REQUIRE_FALSE(later.empty());
+  for (const json::value& cost : later) CHECK(Text(cost, "from") > Text(fit.at("head"), "day"));
+}
+
 }  // namespace rindwatch

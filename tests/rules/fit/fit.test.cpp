@@ -157,3 +157,62 @@ TEST_CASE("the states of a plan's usual way ascend, from the day of the make's f
     CHECK(std::ranges::is_sorted(states, {}, &StateFrom::from));
   }
 }
+
+TEST_CASE("a cost says in which caves they lie whom it costs something, each once") {
+  FitGuest one = kGrating, other = kGrating, third = kGrating;
+  one.cave = third.cave = 3;
+  other.cave = 5;
+  const Fit fit = FitFor(kBloomy, {kPressed, one, other, third}, false);
+  REQUIRE(fit.costs.size() == 1);
+  CHECK(fit.costs[0].count == 3);
+  CHECK(fit.costs[0].caves == std::vector<CaveId>{3, 5});
+  FitGuest grating = kGrating;
+  const Fit mine = FitFor(grating, {kBloomy}, false);
+  REQUIRE(mine.costs.size() == 1);
+  CHECK(mine.costs[0].newcomer);
+  CHECK(mine.costs[0].caves.empty());
+}
+
+TEST_CASE("what will not suit once a later stage has begun is told with its first day, and only once") {
+  const Date today = MakeDate(2026, 3, 2);
+  FitGuest newcomer = kPressed;
+  FitGuest bloomy = kBloomy;
+  bloomy.cave = 3;
+  bloomy.coming = {{today + days{10}, {Band(2.5, 9), std::nullopt}}, {today + days{20}, {Band(2.5, 9), std::nullopt}}};
+  REQUIRE(FitFor(newcomer, {bloomy}, false).costs.empty());
+  const auto later = FitToCome(newcomer, {bloomy});
+  REQUIRE(later.size() == 1);
+  CHECK(later[0].from == today + days{10});
+  CHECK(later[0].cost.newcomer);  // the bloomy is the more delicate one
+  CHECK(later[0].cost.side == -1);
+  CHECK(later[0].cost.by == 1.5);
+}
+
+TEST_CASE("what others will have to settle among themselves is not laid to the newcomer") {
+  const Date today = MakeDate(2026, 3, 2);
+  FitGuest newcomer = Guest("asks for nothing", 3, std::nullopt, std::nullopt);
+  FitGuest bloomy = kBloomy;
+  bloomy.coming = {{today + days{10}, {Band(2.5, 9), std::nullopt}}};
+  CHECK(FitToCome(newcomer, {bloomy, kPressed}).empty());
+}
+
+TEST_CASE("what does not suit now is not told again as to come") {
+  const Date today = MakeDate(2026, 3, 2);
+  FitGuest grating = kGrating;
+  grating.coming = {{today + days{10}, kGrating.bands}};
+  CHECK_FALSE(FitFor(kBloomy, {grating}, false).costs.empty());
+  CHECK(FitToCome(kBloomy, {grating}).empty());
+}
+
+TEST_CASE("the stages of a wheel that is brought elsewhere concern nobody here any more") {
+  const auto tomme = PlanFromLibrary("natural-tomme");
+  const Date made = MakeDate(2026, 3, 2);
+  // From the counter it goes into the cave; in the cave it stays until the cold store.
+  CHECK(UsualBandsAfter(*tomme, made, made + days{1}, true).empty());
+  const auto in_cave = UsualBandsAfter(*tomme, made, made + days{10}, false);
+  REQUIRE_FALSE(in_cave.empty());
+  for (const BandsFrom& coming : in_cave) {
+    REQUIRE(coming.bands.temperature);
+    CHECK(coming.bands.temperature->high > 11.5);  // never the cold store's
+  }
+}

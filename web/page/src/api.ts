@@ -547,10 +547,13 @@ export interface AheadPage {
 export interface Fit {
   head: Head;
   shared: { temperature?: Span; humidity?: Span };   // what all could keep; none: nothing is left
-  costs: { family: string; count: number; channel: "temperature" | "humidity"; by: number; newcomer: boolean; what: string }[];
+  costs: FitCost[];
+  later: (FitCost & { from: Day })[];   // by the stages to come, because it lies there
   advice: string[];     // "a box of its own"; blue: its own shut box and the last place in the round
   lawful_after_ready: boolean;
 }
+// `where`: the caves in which they lie; of the newcomer none.
+export interface FitCost { family: string; count: number; where: string[]; channel: "temperature" | "humidity"; by: number; newcomer: boolean; what: string }
 // ---- GET /api/faults: what can be seen, felt, smelt, and what the trade does now ----
 export interface Faults { head: Head; faults: FaultText[] }
 // Of a rind there may be several, by age: the one whose ages hold the wheel's is meant.

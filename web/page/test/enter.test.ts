@@ -9,6 +9,8 @@ const plan: PlanOffer = {
 };
 const box = { new: { kind: "box" as const, inside: { kind: "fridge" as const } } };
 
+import { costWords, laterWords } from "../src/places/enter/fit_words.ts";
+
 test("where the wheel lies already, the plan's usual length gives the day of each part, marked as reckoned", () => {
   assert.deepEqual(proposedStarts(plan, "2026-11-10", "2026-11-26", box, new Map()), [
     { start: "salted", day: "2026-11-11", reckoned: true }, { start: "entered box", day: "2026-11-14", reckoned: true },
@@ -47,4 +49,13 @@ test("four answers make an act, three do not", () => {
   assert.equal(actOf({ ...kEmpty, plan, made: "2026-11-26" }), undefined);
   assert.deepEqual(actOf({ ...kEmpty, plan, made: "2026-11-26", where: { where: box, word: "" }, grams: 250 }),
     { kind: "enter", plan: "pressed", made: "2026-11-26", count: 1, where: box, starts: [], last: [], grams: 250 });
+});
+
+test("what does not suit whom is said with where it lies, one by one or counted, now and from a day on", () => {
+  const cost = { family: "Washed rind", count: 1, where: ["Box 3"], channel: "temperature" as const, by: 1, newcomer: false, what: "1 degree too warm" };
+  assert.equal(costWords(cost), "For the washed rind in Box 3 it is 1 degree too warm.");
+  assert.equal(costWords({ ...cost, family: "Bloomy", count: 3, where: ["Box 1", "Box 2"] }), "For 3 bloomies in Box 1 and Box 2 it is 1 degree too warm.");
+  assert.equal(costWords({ ...cost, newcomer: true, where: [] }), "For yours it is 1 degree too warm.");
+  assert.equal(laterWords({ ...cost, from: "2026-12-08" }, "2026-11-26"), "From 8 Dec on it is 1 degree too warm for the washed rind in Box 3.");
+  assert.equal(laterWords({ ...cost, newcomer: true, where: [], from: "2027-01-08" }, "2026-11-26"), "From 8 Jan 2027 on it is 1 degree too warm for yours.");
 });
