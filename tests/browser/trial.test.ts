@@ -32,5 +32,11 @@ test("the trial's round is there at once, says that it is invented, and a line i
     await open.first().tap();
     await until("it is signed", async () => (await open.count()) < before);
   }
+  // Where the four words stand at the head, the line that says so stands beside them, not over them.
+  for (const width of [1100, 1280, 1920]) {
+    await page.setViewportSize({ width, height: 800 });
+    const [line, word] = await Promise.all([page.locator(".foot .told").boundingBox(), page.locator(".foot a").first().boundingBox()]);
+    assert.ok(line && word && line.x >= 0 && line.x + line.width <= word.x, `${width}: ${JSON.stringify({ line, word })}`);
+  }
   assert.deepEqual(errors, []);
 });

@@ -12,9 +12,8 @@ export function readyWords(ready: Wheel["ready"], today: Day): string {
   return `${own} ${young.from <= today ? t("wheels.ready young now", { to: dateWord(young.to, today) }) : t("wheels.ready young", { from: dateWord(young.from, today), to: dateWord(young.to, today) })}`;
 }
 
-/** Where the ready days begin within a stage that is not called ready from that day on, the stage says so. */
+/** The day on which the ready days open, where that is within a stage and not with it. */
 export function opensIn(ready: Wheel["ready"], s: WheelPage["stages"][number], today: Day): Day | undefined {
   const from = ready?.from;
-  if (!from || from < today || from < s.from || (s.to && from > s.to)) return undefined;
-  return from === s.from && s.state === "ready" ? undefined : from;
+  return from && from >= today && from > s.from && (!s.to || from <= s.to) ? from : undefined;
 }
