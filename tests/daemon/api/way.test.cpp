@@ -135,7 +135,7 @@ TEST_CASE("before a wheel is put anywhere it is said whom it will not suit later
   bloomies["plan"] = "bloomy";
   house.Do("enter", bloomies);
   // They want it cold once they are in paper, on day 12.
-  const json::object fit = house.See("/api/fit?plan=natural-tomme&cave=1&made=" + DaysAgo(30));
+  const json::object fit = house.See("/api/fit?plan=hard-grating&cave=1&made=" + DaysAgo(60));
   const json::array& later = fit.at("later").as_array();
   CHECK(fit.at("costs").as_array().empty());
   REQUIRE_FALSE(later.empty());
