@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "daemon/api/cave_sentence.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/round/round.hpp"
@@ -73,25 +74,25 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
                                  {"time", SinceWord(context, alarm.since)}});
 }
 
-// Caves that drift or of which nothing is known, unless an alarm says so already.
-std::string CaveSentence(const ApiContext& context, const CaveRow& cave) {
+// Of a cave that drifts or of which nothing is known, unless an alarm or the place around it says so already.
+std::optional<CaveNews> NewsOf(const ApiContext& context, const CaveRow& cave) {
   const rules::CaveView view = context.watch.View(cave.id);
   for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) {
     // A hint is not told in the sentence, so it may not silence what is. What stands inside another is touched by the
     // same event.
     if (!alarm.over && alarm.severity >= rules::Severity::kWatch &&
         (alarm.cave == cave.id || alarm.cave == cave.inside))
-      return {};
+      return std::nullopt;
   }
-  if (view.state == CaveState::kUnknown) return context.words.Say("sentence.unknown", {{"cave", cave.name}});
+  if (view.state == CaveState::kUnknown) {
+    const bool own = view.humidity.watched || (view.temperature.watched && !view.temperature.borrowed);
+    return own || !cave.inside ? std::optional(CaveNews{cave.name, view.state}) : std::nullopt;
+  }
   for (const rules::ChannelView* channel : {&view.temperature, &view.humidity}) {
     if (channel->state != CaveState::kDrifting && channel->state != CaveState::kOutOfBand) continue;
-    const bool air = channel == &view.temperature;
-    const char* side = channel->side > 0 ? (air ? "warm" : "damp") : (air ? "cold" : "dry");
-    const char* key = channel->state == CaveState::kDrifting ? "sentence.drifts" : "sentence.out";
-    return context.words.Say(key, {{"cave", cave.name}, {"side", context.words.Say(std::string("side.") + side)}});
+    return CaveNews{cave.name, channel->state, channel == &view.temperature, channel->side};
   }
-  return {};
+  return std::nullopt;
 }
 
 }  // namespace
@@ -132,7 +133,11 @@ std::string SentenceOf(const ApiContext& context) {
   }
   if (more > 0) add(context.words.Count("sentence.alarms more", more));
   add(RoundSentence(context));
-  for (const CaveRow* cave : context.book().Caves()) add(CaveSentence(context, *cave));
+  std::vector<CaveNews> news;
+  for (const CaveRow* cave : context.book().Caves()) {
+    if (const auto told_of = NewsOf(context, *cave)) news.push_back(*told_of);
+  }
+  for (const std::string& sentence : CaveSentences(context.words, news)) add(sentence);
   return text;
 }
 

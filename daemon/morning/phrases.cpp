@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "daemon/api/cadence_word.hpp"
+#include "daemon/api/cave_sentence.hpp"
 #include "rules/plans/kinds.hpp"
 
 namespace rindwatch::morning {
@@ -67,19 +68,12 @@ std::string AlarmSubject(const Words& words, const Alarm& alarm) {
                                       {"time", SinceWords(words, alarm)}});
 }
 
-std::string CaveSubject(const Words& words, const Cave& cave) {
-  const char* side = cave.side > 0 ? (cave.of_air ? "warm" : "damp") : (cave.of_air ? "cold" : "dry");
-  const std::string word = words.Say(std::string("side.") + side);
-  switch (cave.state) {
-    case rules::CaveState::kUnknown:
-      return words.Say("sentence.unknown", {{"cave", cave.name}});
-    case rules::CaveState::kDrifting:
-      return words.Say("sentence.drifts", {{"cave", cave.name}, {"side", word}});
-    case rules::CaveState::kOutOfBand:
-      return words.Say("sentence.out", {{"cave", cave.name}, {"side", word}});
-    default:
-      return {};
+std::vector<std::string> CaveSubjects(const Words& words, const std::vector<Cave>& caves) {
+  std::vector<CaveNews> news;
+  for (const Cave& cave : caves) {
+    if (!cave.as_around) news.push_back({cave.name, cave.state, cave.of_air, cave.side});
   }
+  return CaveSentences(words, news);
 }
 
 bool Waits(const List& list) {
@@ -293,10 +287,7 @@ std::string SubjectWords(const Words& words, const List& list) {
   // Somebody sees to what is taken.
   add_alarms(true);
   // One event is told once: what rings says more.
-  if (list.alarms.empty()) {
-    for (const Cave& cave : list.caves)
-      if (!cave.as_around) parts.push_back(CaveSubject(words, cave));
-  }
+  if (list.alarms.empty()) std::ranges::move(CaveSubjects(words, list.caves), std::back_inserter(parts));
   return Join(parts, " ");
 }
 
@@ -466,8 +457,7 @@ std::vector<std::string> BringWords(const Words& words, const Bring& bring) {
 std::string StateWords(const Words& words, const Cave& cave) {
   const std::string state = words.Say("state." + std::string(rules::ToText(cave.state)));
   if (cave.state != rules::CaveState::kDrifting) return state;
-  const char* side = cave.side > 0 ? (cave.of_air ? "warm" : "damp") : (cave.of_air ? "cold" : "dry");
-  return state + " " + words.Say(std::string("side.") + side);
+  return state + " " + SideWord(words, cave.of_air, cave.side);
 }
 
 std::string FigureWords(const Words& words, const Cave& cave) {

@@ -88,7 +88,9 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   // In band by nothing but what it borrows from around it: the keeper's eye is asked for.
   const bool own = view.humidity.watched || (view.temperature.watched && !view.temperature.borrowed);
   if (!own && view.state == rules::CaveState::kInBand) told.state = rules::CaveState::kNotWatched;
-  told.as_around = view.temperature.borrowed && told.of_air && told.side != 0;
+  // What it says of itself is what the place around it says already.
+  const bool unknown_around = view.state == rules::CaveState::kUnknown && !own && row.inside;
+  told.as_around = unknown_around || (view.temperature.borrowed && told.of_air && told.side != 0);
   const auto known = [](const rules::ChannelView& channel) {
     return channel.state == rules::CaveState::kUnknown ? std::nullopt : channel.mean;
   };

@@ -153,7 +153,8 @@ TEST_CASE("a silent probe is unknown, says since when, leaves a gap and no figur
   CHECK(Part(fridge, "temperature").at("silent_since").to_number<std::int64_t>() == ToMillis(spoke));
   CHECK(List(fridge, "gaps").size() == 1);
   CHECK_THAT(small.Sentence(), Says("Fridge is unknown."));
-  // What it lends is unknown too.
+  // What it lends is unknown too, and said once.
+  CHECK_THAT(small.Sentence(), !Says("Box 1"));
   CHECK(Text(small.CaveNamed("Box 1"), "state") == "unknown");
   const json::object probe = small.house.See("/api/caves/1").at("probes").as_array().front().as_object();
   CHECK(probe.at("silent").as_bool());

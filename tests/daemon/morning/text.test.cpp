@@ -270,6 +270,24 @@ TEST_CASE("a place that is as the air around it is not news of its own, and show
   CHECK(Body(Words::English(), list).find("\nBox 1     out of band     too cold\n") != std::string::npos);
 }
 
+TEST_CASE("places of which there is the same to say share a sentence") {
+  List list = Thursday();
+  list.caves.resize(3, list.caves.front());
+  for (Cave& cave : list.caves) cave.state = rules::CaveState::kUnknown;
+  list.caves[0].name = "Fridge";
+  list.caves[1].name = "Box 1";
+  list.caves[2].name = "Cellar";
+  CHECK(Subject(Words::English(), list) == "Seven lines, 20 minutes. Fridge, Box 1 and Cellar are unknown.");
+  for (Cave& cave : list.caves) {
+    cave.state = rules::CaveState::kOutOfBand;
+    cave.of_air = false;
+    cave.side = 1;
+  }
+  list.caves[2].side = -1;
+  CHECK(Subject(Words::English(), list) ==
+        "Seven lines, 20 minutes. Fridge and Box 1 are too damp. Cellar is too dry.");
+}
+
 TEST_CASE("what may be done early is said as it is spoken") {
   List list = Monday();
   list.early.front().kinds = {kWash, kTurn};

@@ -87,6 +87,9 @@ test("one sentence says who drifts and who keeps its band, and nothing of what i
   assert.equal(cavesSentence([fridge]), "Fridge keeps its band.");
   assert.equal(cavesSentence([counter]), "No cave is watched.");
   assert.equal(cavesSentence([cutOff(fridge)]), "Fridge is unknown.");
+  const wet = cave("Box 3", "drifting", lent("in band"), channel("drifting", { side: 1 }));
+  const dry = cave("Box 4", "drifting", lent("in band"), channel("drifting", { side: -1 }));
+  assert.equal(cavesSentence([cutOff(fridge), box, cutOff(cellar), wet, dry]), "Fridge and Cellar are unknown. Box 1 and Box 3 drift damp. Box 4 drifts dry.");
 });
 
 test("boxes stand behind the fridge that they are in, whatever the order of the house", () => {

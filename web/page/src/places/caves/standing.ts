@@ -118,20 +118,27 @@ export function nested(caves: Cave[]): { cave: Cave; inside: boolean; last: bool
   });
 }
 
-/** "Box 1 drifts damp. Fridge and Cellar keep their band." Nothing is said of what is not watched. */
+const named = (names: string[]) => (names.length > 1 ? t("caves.and", { first: names.slice(0, -1).join(", "), last: names[names.length - 1]! }) : names[0]!);
+
+type News = "sentence.unknown" | "sentence.drifts" | "sentence.out";
+const news: Partial<Record<CaveStateWord, News>> = { unknown: "sentence.unknown", drifting: "sentence.drifts", "out of band": "sentence.out" };
+
+/** "Box 1 drifts damp. Fridge and Cellar keep their band." Those alike in one sentence; nothing of what is not watched. */
 export function cavesSentence(caves: Cave[]): string {
   const watched = caves.filter((cave) => own(cave.temperature) || own(cave.humidity)).map((cave) => ({ cave, stand: standing(cave) })).filter(({ stand }) => stand.state !== "not watched");
-  const said = watched.flatMap(({ cave, stand }) => {
-    const side = sideWord(worst(cave).which, stand.side, false);
-    if (stand.state === "unknown") return [t("sentence.unknown", { cave: cave.name })];
-    if (stand.state === "out of band") return [t("sentence.out", { cave: cave.name, side })];
-    return stand.state === "drifting" ? [t("sentence.drifts", { cave: cave.name, side })] : [];
-  });
+  const alike = new Map<string, { key: News; side: string; names: string[] }>();
+  for (const { cave, stand } of watched) {
+    const key = news[stand.state];
+    if (!key) continue;
+    const side = stand.state === "unknown" ? "" : sideWord(worst(cave).which, stand.side, false);
+    const those = alike.get(key + side) ?? { key, side, names: [] };
+    alike.set(key + side, { ...those, names: [...those.names, cave.name] });
+  }
+  const said = [...alike.values()].map(({ key, side, names }) => t(names.length > 1 ? `${key} many` : key, { cave: named(names), side }));
   const kept = watched.filter(({ stand }) => stand.state === "in band").map(({ cave }) => cave.name);
   if (watched.length === 0) return t("caves.none watched");
   if (kept.length === 0) return said.join(" ");
-  const names = kept.length > 1 ? t("caves.and", { first: kept.slice(0, -1).join(", "), last: kept[kept.length - 1]! }) : kept[0]!;
-  return [...said, many("caves.keep", kept.length, { caves: names })].join(" ");
+  return [...said, many("caves.keep", kept.length, { caves: named(kept) })].join(" ");
 }
 
 export const humidityWord = (channel: Channel) => (channel.mean === undefined ? "–" : points(channel.mean));

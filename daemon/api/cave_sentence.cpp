@@ -1,0 +1,66 @@
+#include "daemon/api/cave_sentence.hpp"
+
+#include <algorithm>
+
+namespace rindwatch {
+namespace {
+
+struct Alike {
+  const CaveNews* first;
+  std::vector<std::string> caves;
+};
+
+bool AreAlike(const CaveNews& a, const CaveNews& b) {
+  if (a.state != b.state) return false;
+  return a.state == rules::CaveState::kUnknown || (a.of_air == b.of_air && a.side == b.side);
+}
+
+const char* KeyOf(rules::CaveState state) {
+  switch (state) {
+    case rules::CaveState::kUnknown:
+      return "sentence.unknown";
+    case rules::CaveState::kDrifting:
+      return "sentence.drifts";
+    case rules::CaveState::kOutOfBand:
+      return "sentence.out";
+    default:
+      return nullptr;
+  }
+}
+
+// "Fridge", "Fridge, Box 1 and Cellar"
+std::string Named(const Words& words, const std::vector<std::string>& caves) {
+  if (caves.size() == 1) return caves.front();
+  std::string list = caves.front();
+  for (std::size_t n = 1; n + 1 < caves.size(); ++n) list += ", " + caves[n];
+  return words.Say("morning.and", {{"list", list}, {"last", caves.back()}});
+}
+
+}  // namespace
+
+std::string SideWord(const Words& words, bool of_air, int side) {
+  if (side > 0) return words.Say(of_air ? "side.warm" : "side.damp");
+  return words.Say(of_air ? "side.cold" : "side.dry");
+}
+
+std::vector<std::string> CaveSentences(const Words& words, const std::vector<CaveNews>& news) {
+  std::vector<Alike> told;
+  for (const CaveNews& cave : news) {
+    if (!KeyOf(cave.state)) continue;
+    const auto known = std::ranges::find_if(told, [&](const Alike& alike) { return AreAlike(*alike.first, cave); });
+    if (known == told.end()) {
+      told.push_back({&cave, {cave.cave}});
+    } else {
+      known->caves.push_back(cave.cave);
+    }
+  }
+  std::vector<std::string> sentences;
+  for (const Alike& alike : told) {
+    const std::string key = std::string(KeyOf(alike.first->state)) + (alike.caves.size() > 1 ? " many" : "");
+    sentences.push_back(words.Say(
+        key, {{"cave", Named(words, alike.caves)}, {"side", SideWord(words, alike.first->of_air, alike.first->side)}}));
+  }
+  return sentences;
+}
+
+}  // namespace rindwatch

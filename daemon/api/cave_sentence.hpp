@@ -1,0 +1,25 @@
+// What the places of a house say of themselves in a sentence, unless they keep their band.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "daemon/words/words.hpp"
+#include "rules/alarms/engine.hpp"
+
+namespace rindwatch {
+
+struct CaveNews {
+  std::string cave;
+  rules::CaveState state = rules::CaveState::kNotWatched;
+  bool of_air = true;  // what drifts or left its band: the temperature, else the humidity
+  int side = 0;        // -1 cold or dry, 1 warm or damp
+};
+
+// "warm", "cold", "damp", "dry"
+std::string SideWord(const Words& words, bool of_air, int side);
+// "Box 1 drifts damp.", "Fridge and Cellar are unknown."; those alike in one sentence, in the order of the first of
+// them. Nothing is said of a place that keeps its band or is not watched.
+std::vector<std::string> CaveSentences(const Words& words, const std::vector<CaveNews>& news);
+
+}  // namespace rindwatch
