@@ -107,9 +107,11 @@ const char* FieldKey(rules::PlanChange::Field field) {
 // What changed: the care where it is one's own, else the field, with the stage or road that it stands in.
 std::string Subject(const Words& words, const rules::PlanChange& change) {
   const std::string field = words.Say(std::string("change.of.") + FieldKey(change.field));
-  std::string subject = change.kinds.empty() ? field : KindsWords(words, change.kinds);
-  const bool says_field = change.field != rules::PlanChange::Field::kCare &&
-                          change.field != rules::PlanChange::Field::kCadence && !change.kinds.empty();
+  // A wash is named once, not as the care and again as what it is dipped into.
+  const bool by_kinds = !change.kinds.empty() && change.field != rules::PlanChange::Field::kWash;
+  std::string subject = by_kinds ? KindsWords(words, change.kinds) : field;
+  const bool says_field =
+      by_kinds && change.field != rules::PlanChange::Field::kCare && change.field != rules::PlanChange::Field::kCadence;
   if (says_field) subject += ", " + field;
   if (!change.stage.empty()) return change.stage + ", " + subject;
   return change.option.empty() ? subject : change.option + ", " + subject;

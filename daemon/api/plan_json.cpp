@@ -67,7 +67,9 @@ json::array StagesJson(const std::vector<rules::Stage>& stages) {
 json::object BranchJson(const rules::Branch& branch) {
   json::array options;
   for (const rules::BranchOption& option : branch.options) {
-    options.push_back({{"name", option.name}, {"stages", StagesJson(option.stages)}});
+    json::object& road = options.emplace_back(json::object{}).as_object();
+    road = {{"name", option.name}, {"stages", StagesJson(option.stages)}};
+    if (option.ready_days) road["ready"] = SpanJson(*option.ready_days);
   }
   return {{"question", branch.question},
           {"asked_from", branch.asked_from},

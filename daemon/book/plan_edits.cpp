@@ -68,6 +68,7 @@ rules::PlanSetting SettingFrom(const object& set) {
   setting.tolerance = MaybeDays(set, "tolerance");
   if (set.contains("note") && !set.at("note").is_null()) setting.note = fields::TextOr(set, "note", "");
   setting.salt = MaybeSpan(set, "salt");
+  setting.ready = MaybeSpan(set, "ready");
   return setting;
 }
 
@@ -80,7 +81,7 @@ rules::PlanEdit EditFrom(const object& object) {
   if (const auto* set = fields::MaybeObject(object, "set")) edit.set = SettingFrom(*set);
   if (const auto* add = fields::MaybeObject(object, "add")) {
     edit.add = {fields::Kinds(*add, "kinds"), fields::Kinds(*add, "brings"),
-                MaybeCadence(*add).value_or(rules::OnlyTogether{})};
+                MaybeCadence(*add).value_or(rules::OnlyTogether{}), MaybeSpan(*add, "salt")};
   }
   edit.remove = fields::TruthOr(object, "remove", false);
   edit.why = fields::TextOr(object, "why", "");

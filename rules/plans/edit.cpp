@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "rules/plans/checks.hpp"
+#include "rules/plans/kinds.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -86,7 +87,12 @@ Problem Editor::Find() {
 
 Problem Editor::Add() {
   if (edit_.place.care) return Wrong("care", "expected none: a care is added to a stage; name the stage alone");
-  TheStage().cares.push_back({edit_.add->kinds, edit_.add->brings, edit_.add->cadence, std::nullopt, "", Why()});
+  Care care{edit_.add->kinds, edit_.add->brings, edit_.add->cadence, std::nullopt, "", Why()};
+  if (edit_.add->salt) {
+    if (!Contains(care.kinds, CareKind::kWash)) return Wrong("add.salt", "expected none: only a wash has salt");
+    care.wash = Wash{{edit_.add->salt->low, edit_.add->salt->high, Why()}, {}, ""};
+  }
+  TheStage().cares.push_back(std::move(care));
   return std::nullopt;
 }
 
@@ -141,6 +147,7 @@ Problem Editor::SetStage() {
   Set(TheStage().temperature_band, set.temperature_band);
   Set(TheStage().humidity_target, set.humidity_target);
   Set(TheStage().humidity_band, set.humidity_band);
+  Set(option_ ? option_->ready_days : plan_.ready_days, set.ready);
   if (set.last_day) {
     TheStage().last_day = set.last_day;
     TheStage().source = Why();
@@ -155,13 +162,17 @@ Problem Editor::SetCare() {
                                    {"temperature_band", set.temperature_band.has_value()},
                                    {"humidity_target", set.humidity_target.has_value()},
                                    {"humidity_band", set.humidity_band.has_value()},
-                                   {"last_day", set.last_day.has_value()}})) {
+                                   {"last_day", set.last_day.has_value()},
+                                   {"ready", set.ready.has_value()}})) {
     return wrong;
   }
   Care& care = TheCare();
-  if (set.salt && !care.wash)
-    return Wrong("set.salt", "expected a care with a wash, found none; add it in the plan's text");
-  if (set.salt) care.wash->salt = {set.salt->low, set.salt->high, Why()};
+  if (set.salt && !Contains(care.kinds, CareKind::kWash))
+    return Wrong("set.salt", "expected a wash, found " + std::string(ToText(care.kinds.front())));
+  if (set.salt) {
+    if (!care.wash) care.wash.emplace();
+    care.wash->salt = {set.salt->low, set.salt->high, Why()};
+  }
   if (set.cadence) {
     care.cadence = *set.cadence;
     // One that was written for the old interval says nothing about the new one.

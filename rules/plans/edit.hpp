@@ -34,7 +34,8 @@ struct PlanSetting {
   std::optional<Cadence> cadence;  // of a care
   std::optional<int> tolerance;    // whole days; of a care
   std::optional<std::string> note;
-  std::optional<PlanSpan> salt;  // grams in 100 g of the wash; of a care
+  std::optional<PlanSpan> salt;   // grams in 100 g of the wash; of a care that washes
+  std::optional<PlanSpan> ready;  // days; the window of the road that the place names, else of the plan
   bool operator==(const PlanSetting&) const = default;
 };
 
@@ -42,6 +43,7 @@ struct PlanSetting {
 struct PlanAddition {
   std::vector<CareKind> kinds, brings;
   Cadence cadence;
+  std::optional<PlanSpan> salt{};  // grams in 100 g, of a wash
   bool operator==(const PlanAddition&) const = default;
 };
 

@@ -151,7 +151,7 @@ TEST_CASE("what cannot be is refused in words, and names the edit or the field")
       {Edit(1, 0, std::nullopt, hot), "parts[1].stages[0].temperature_band.high: expected a number from -10 to 60"},
       {Edit(1, 1, std::nullopt, LastDay(70)),
        "parts[1].branch.options[0].stages[0].last_day: expected day 71 or later, found 60"},
-      {Edit(0, 0, 0, salt), "edits[0].set.salt: expected a care with a wash, found none"},
+      {Edit(0, 0, 0, salt), "edits[0].set.salt: expected a wash, found turn"},
       {Edit(1, 0, std::nullopt, Every(3)), "edits[0].set.cadence: is a setting of a care"},
       {Edit(1, 0, 0, LastDay(3)), "edits[0].set.last_day: is a setting of a stage"},
       {Edit(2, 0, std::nullopt, LastDay(3)), "edits[0].part: expected a number below 2, found 2"},
@@ -181,6 +181,40 @@ TEST_CASE("the recipe of a wash can be changed") {
   const auto changes = Differences(Pressed(), edited);
   REQUIRE(changes.size() == 1);
   CHECK(changes[0].field == PlanChange::Field::kWash);
+}
+
+TEST_CASE("a wash that is added comes with its recipe, and one without a recipe gets one") {
+  PlanEdit edit;
+  edit.place = {0, "", 0, {}};
+  edit.add = PlanAddition{{CareKind::kWash}, {CareKind::kTurn}, EveryDays{7}, PlanSpan{3, 4}};
+  const Plan edited = Applied(Pressed(), {edit});
+  const Care& wash = edited.parts[0].stages[0].cares.back();
+  REQUIRE(wash.wash);
+  CHECK(wash.wash->salt == Figure{3, 4, "the keeper's own choice"});
+  edit.add->salt.reset();
+  const Plan plain = Applied(Pressed(), {edit});
+  CHECK_FALSE(plain.parts[0].stages[0].cares.back().wash);
+  PlanSetting salt;
+  salt.salt = PlanSpan{2, 3};
+  const std::size_t last = plain.parts[0].stages[0].cares.size() - 1;
+  CHECK(Applied(plain, {Edit(0, 0, last, salt)}).parts[0].stages[0].cares.back().wash->salt.high == 3);
+  edit.add = PlanAddition{{CareKind::kBrush}, {}, EveryDays{7}, PlanSpan{3, 4}};
+  CHECK(FirstFault(Pressed(), {edit}) == "edits[0].add.salt: expected none: only a wash has salt");
+}
+
+TEST_CASE("the ready window is changed for the plan, or for one road alone") {
+  PlanSetting ready;
+  ready.ready = PlanSpan{30, 90};
+  const Plan whole = Applied(Pressed(), {Edit(0, 0, {}, ready)});
+  CHECK(whole.ready_days == Figure{30, 90, "dries out by the window"});
+  CHECK(whole.parts == Pressed().parts);
+  const Plan road = Applied(Pressed(), {Edit(1, 0, {}, ready, "eat young")});
+  CHECK(road.ready_days == Pressed().ready_days);
+  CHECK(road.parts[1].branch->options[0].ready_days == Figure{30, 90, "dries out by the window"});
+  CHECK(road.parts[1].branch->options[1] == Pressed().parts[1].branch->options[1]);
+  ready.ready = PlanSpan{90, 30};
+  CHECK(FirstFault(Pressed(), {Edit(0, 0, {}, ready)}) != "no fault");
+  CHECK(FirstFault(Pressed(), {Edit(0, 0, 0, ready)}).starts_with("edits[0].set.ready: is a setting of a stage"));
 }
 
 TEST_CASE("a plan differs from itself in nothing, and from its sources in nothing") {

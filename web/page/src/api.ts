@@ -453,7 +453,7 @@ export interface PlanText {
   ready?: Figure & { counted_from: StartWord };
   cautions: string[];
   parts: { start: StartWord; question: string; usual_days?: Figure; stages: PlanStage[];
-           branch?: { question: string; asked_from: number; default_option: string; options: { name: string; stages: PlanStage[] }[] } }[];
+           branch?: { question: string; asked_from: number; default_option: string; options: { name: string; ready?: Figure; stages: PlanStage[] }[] } }[];   // ready: of the road, else the plan's
 }
 export interface PlanStage {
   name: string;
@@ -489,8 +489,8 @@ export interface PlanEdit {
   care?: number;
   set?: { temperature_band?: Span; humidity_band?: Span; temperature_target?: Span; humidity_target?: Span; last_day?: number;
           every_days?: number; times_a_week?: number; on_day?: number; morning_and_evening?: true; tolerance?: number; note?: string;
-          salt?: Span };
-  add?: { kinds: CareKind[]; brings?: CareKind[]; every_days?: number; times_a_week?: number; on_day?: number };
+          salt?: Span; ready?: Span };   // ready: days, of the road named, else of the plan
+  add?: { kinds: CareKind[]; brings?: CareKind[]; every_days?: number; times_a_week?: number; on_day?: number; salt?: Span };
   remove?: true;
   why?: string;         // becomes the source of the changed figure
 }

@@ -141,6 +141,7 @@ export function pictureOf({ id, rind, cares }: Pick<PlanOffer, "id" | "rind" | "
       if (cares.includes("bandage")) return "cloth";
       if (cares.includes("wax")) return "wax";
       if (cares.includes("coat")) return "coat";
+      if (cares.includes("pat")) return "grey"; // a fur to lay flat, whatever else is done to it
       // pressed and washed in its first weeks shows the cloth, else it is left to grow
       return cares.includes("wash") ? "smooth" : cares.includes("oil") ? "basket" : "grey";
   }

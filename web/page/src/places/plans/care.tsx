@@ -1,6 +1,6 @@
 // One care of a stage: how often, how late is no lateness, its wash, why. A tap opens what can be changed.
 import { useState } from "preact/hooks";
-import type { CareKind, PlanCare, PlanEdit } from "../../api";
+import type { CareKind, PlanCare, PlanEdit, Span } from "../../api";
 import { span } from "../../figures";
 import { Cells } from "../../parts/cells";
 import { Entry, EntryButton, GroupHead, WordButton } from "../../parts/leaf";
@@ -73,7 +73,7 @@ export function CareEntry({ care, edit, first, id, change, why, remove }: Props)
         <section class="editor" aria-label={kinds}>
           {!struck && <CadenceSteps care={after} first={first} say={change} />}
           {!struck && <NumberSteps label={t("plans.tolerance")} unit={t(tolerance === 1 ? "unit.days.one" : "unit.days.other")} value={tolerance} least={0} most={30} say={(days) => change({ tolerance: days })} />}
-          {!struck && after.wash && <><GroupHead b={t("plans.salt")} i={t("plans.salt.unit")} /><SpanSteps value={after.wash.salt} unit="g" step={0.5} least={0} most={30} say={(salt) => change({ salt })} /></>}
+          {!struck && after.kinds.includes("wash") && <><GroupHead b={t("plans.salt")} i={t("plans.salt.unit")} /><SpanSteps value={after.wash?.salt ?? kSalt} unit="g" step={0.5} least={0} most={30} say={(salt) => change({ salt })} /></>}
           {!struck && <WriteLine id={`note-${id}`} label={t("plans.note")} hint={t("plans.note.hint")} value={after.note} say={(note) => change({ note })} />}
           {!struck && edit && <WriteLine id={`why-${id}`} label={t("plans.why")} hint={t("plans.why.hint")} value={edit.why ?? ""} say={why} />}
           <WordButton tap={remove}>{t(struck ? "plans.keep care" : "plans.strike care")}</WordButton>
@@ -83,6 +83,9 @@ export function CareEntry({ care, edit, first, id, change, why, remove }: Props)
   );
 }
 
+/** A simple brine for a cloth, until the keeper says otherwise: common practice, no source. */
+const kSalt: Span = { low: 3, high: 5 };
+
 const kKinds: CareKind[] = ["turn", "wash", "brush", "pat", "rub", "salt", "wipe", "oil", "coat", "wax", "bandage", "pierce", "wrap", "move", "look", "weigh", "taste"];
 
 /** Another care for the stage. */
@@ -91,12 +94,13 @@ export function AddCare({ first, add }: { first: number; add: (care: NonNullable
   const [kinds, setKinds] = useState<CareKind[]>([]);
   const [turn, setTurn] = useState(false);
   const [cadence, setCadence] = useState<Change>({ every_days: 7 });
+  const [salt, setSalt] = useState<Span>(kSalt);
   if (!open) return <WordButton tap={() => setOpen(true)}>{t("plans.add care")}</WordButton>;
   const toggle = (kind: CareKind) => setKinds(kinds.includes(kind) ? kinds.filter((k) => k !== kind) : [...kinds, kind]);
   const write = () => {
     const { every_days, times_a_week, on_day } = cadence;
     const asked = every_days !== undefined ? { every_days } : times_a_week !== undefined ? { times_a_week } : on_day !== undefined ? { on_day } : { every_days: 7 };
-    add({ kinds, ...asked, ...(turn && !kinds.includes("turn") ? { brings: ["turn" as const] } : {}) });
+    add({ kinds, ...asked, ...(turn && !kinds.includes("turn") ? { brings: ["turn" as const] } : {}), ...(kinds.includes("wash") ? { salt } : {}) });
     setOpen(false);
     setKinds([]);
   };
@@ -106,6 +110,7 @@ export function AddCare({ first, add }: { first: number; add: (care: NonNullable
       <Entry class="full"><span class="cells c3">{kKinds.map((kind) => <button key={kind} type="button" class={kinds.includes(kind) ? "on" : undefined} aria-pressed={kinds.includes(kind)} onClick={() => toggle(kind)}>{t(`care.${kind}`)}</button>)}</span></Entry>
       {!kinds.includes("turn") && <EntryButton class={`pick ${turn ? "on" : ""}`} pressed={turn} tap={() => setTurn(!turn)}><span class="word hand">{t("plans.with turn")}</span></EntryButton>}
       <CadenceSteps care={cadence as Partial<PlanCare>} first={first} say={(next) => setCadence("morning_and_evening" in next ? cadence : next)} />
+      {kinds.includes("wash") && <><GroupHead b={t("plans.salt")} i={t("plans.salt.unit")} /><SpanSteps value={salt} unit="g" step={0.5} least={0} most={30} say={setSalt} /></>}
       {kinds.length > 0 && <WordButton tap={write}>{t("plans.add do", { care: careWords(kinds) })}</WordButton>}
       <WordButton tap={() => setOpen(false)}>{t("plans.add not")}</WordButton>
     </section>
@@ -118,6 +123,7 @@ export function AddedCare({ edit, drop }: { edit: PlanEdit; drop: () => void }) 
   return (
     <Entry class="fig2" m={<span class="strong">{careWords([...add.kinds, ...(add.brings ?? [])])}</span>}>
       <span class="word hand">{cadenceWord(add)}</span><span class="note block">{t("plans.new")}</span>
+      {add.salt && <span class="note block">{t("plans.wash", { salt: span(add.salt) })}</span>}
       <button type="button" class="tap back" onClick={drop}>{t("plans.strike care")}</button>
     </Entry>
   );

@@ -84,9 +84,9 @@ export function careAfter(care: PlanCare, edit: PlanEdit | undefined): PlanCare 
   if (!set) return care;
   const next = { ...care };
   if (isCadence(set)) for (const key of kCadences) delete next[key];
-  const { salt, temperature_band: _1, humidity_band: _2, temperature_target: _3, humidity_target: _4, last_day: _5, ...own } = set;
+  const { salt, ready: _0, temperature_band: _1, humidity_band: _2, temperature_target: _3, humidity_target: _4, last_day: _5, ...own } = set;
   Object.assign(next, own);
-  if (salt && care.wash) next.wash = { ...care.wash, salt: { ...salt, source: edit?.why ?? care.wash.salt.source } };
+  if (salt) next.wash = { additions: [], note: "", ...care.wash, salt: { ...salt, source: edit?.why ?? care.wash?.salt.source ?? "" } };
   return next;
 }
 

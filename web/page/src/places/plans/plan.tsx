@@ -1,6 +1,6 @@
 // One plan, whole: its parts and what each counts from, the stages, the roads of a branch, cautions, versions.
 import { useEffect, useState } from "preact/hooks";
-import type { PlanPage, Plans, PlanStage, Wheel, Wheels, WheelStateWord } from "../../api";
+import type { PlanEdit, PlanPage, Plans, PlanStage, Wheel, Wheels, WheelStateWord } from "../../api";
 import { useCell } from "../../cell";
 import { keeperDay, shortDate } from "../../days";
 import { RindDrawing, pictureOf } from "../../draw/rinds";
@@ -18,6 +18,7 @@ import { atOf, keyOf, stageOfPlan, type StageAt } from "./edits";
 import { exportPlan } from "./export";
 import { ForWhomCells, newestOf, PlanFoot, wheelsFor, type ForWhom } from "./foot";
 import { usePreview, type Previewed } from "./preview";
+import { Ready } from "./ready";
 import { StageLeaves } from "./stage";
 import { Thirty } from "./thirty";
 
@@ -50,13 +51,14 @@ const air = (stage: PlanStage) => [stage.temperature_target ?? stage.temperature
   .map((f, i) => f && `${span(f, i === 0 ? 1 : 0)}\u00a0${i === 0 ? "°C" : "%"}`).filter(Boolean).join(", ");
 
 function StageLink({ page, at, stage }: { page: PlanPage; at: StageAt; stage: PlanStage }) {
-  const changed = open.value.edits.some((e) => e.part === at.part && e.option === at.option && e.stage === at.stage);
+  const isOfStage = (e: PlanEdit) => e.add || e.remove || e.care !== undefined || Object.keys(e.set ?? {}).some((key) => key !== "ready");
+  const touched = open.value.edits.some((e) => e.part === at.part && e.option === at.option && e.stage === at.stage && isOfStage(e));
   const days = stage.last_day === undefined ? t("plans.from day", { day: stage.first_day }) : t("span", { low: stage.first_day, high: stage.last_day });
   return (
     <EntryLink class="stagelink" href={`/plans/${encodeURIComponent(page.plan.id)}/${page.plan.version}/${encodeURIComponent(keyOf(at))}`} m={<><span class="strong">{days}</span><span class="ringrow"><Ring state={stage.state} r={8} /></span></>}>
       <span class="word"><span class="tap">{stage.name}</span>{air(stage) && <span class="note">, {air(stage)}</span>}</span>
       {stage.cares.map((care, i) => <span key={i} class="note block">{careWords([...care.kinds, ...care.brings])} {cadenceWord(care)}</span>)}
-      {changed && <span class="note block hand">{t("plans.not signed")}</span>}
+      {touched && <span class="note block hand">{t("plans.not signed")}</span>}
     </EntryLink>
   );
 }
@@ -76,6 +78,7 @@ function Part({ page, index }: { page: PlanPage; index: number }) {
             <div key={option.name}>
               <Entry><span class="verb small">{option.name}</span>{option.name === part.branch!.default_option && <span class="note block">{t("plans.default")}</span>}
                 {option.stages.length === 0 && <span class="note block">{t("plans.as before")}</span>}</Entry>
+              {option.ready && option.stages.length > 0 && <Ready ready={option.ready} since={page.plan.ready?.counted_from ?? "made"} at={{ part: index, option: option.name, stage: 0 }} />}
               {option.stages.map((stage, s) => <StageLink key={s} page={page} at={{ part: index, option: option.name, stage: s }} stage={stage} />)}
             </div>
           ))}
@@ -117,7 +120,7 @@ function PlanLeaves({ page, all, wheel, found }: PlanParts) {
         <TitleHead m={<RindDrawing picture={pictureOf({ id: plan.id, rind: plan.rind, cares: kinds })} />} title={plan.family}
                    note={joined(t("plan.version", { version: plan.version }), t(`rinds.${plan.rind}`), page.wheels.length > 0 && many("plans.follow", page.wheels.length))} />
         <Notices />
-        {plan.ready && <Entry m={<span class="note strong">{t("wheel.ready")}</span>}><span class="word">{t("plans.ready", { days: span(plan.ready, 0), since: t(`since.${plan.ready.counted_from}`) })}</span><span class="note block">{plan.ready.source}</span></Entry>}
+        {plan.ready && <Ready ready={plan.ready} since={plan.ready.counted_from} at={{ part: 0, stage: 0 }} />}
         {plan.parts.map((_, i) => <Part key={i} page={page} index={i} />)}
         {edits.length > 0 && <Thirty page={page} all={all} wheel={wheel} found={found} state={firstState(page)} />}
         {edits.length > 0 && <ForWhomCells page={page} wheel={wheel} all={all} whom={whom} say={setWhom} />}
