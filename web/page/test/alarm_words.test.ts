@@ -3,7 +3,7 @@ import { test } from "node:test";
 import type { Alarm } from "../src/api.ts";
 import { setZone } from "../src/days.ts";
 import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ppm, saidWord, standWord, untilWord } from "../src/parts/alarm_words.ts";
-import { folded, rings } from "../src/parts/alarms.tsx";
+import { folded, inOrder, rings } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
 const kHour = 3_600_000;
@@ -82,4 +82,12 @@ test("a dry humidifier and standing water are said in words, and can be set asid
     assert.ok(mayAside(alarm({ kind, severity: "watch" })));
     assert.equal(alarmFigure({ kind }, 0), "", "a contact has no figure");
   }
+});
+
+test("of alarms that are over and not yet seen the newest comes first, after whatever stands", () => {
+  const over = (id: string, since: number) => alarm({ id, since, over: since + 3_600_000 });
+  const order = inOrder([over("old", 1_000), alarm({ id: "stands", severity: "watch", since: 500, taken: 600 }), over("new", 9_000), over("middle", 5_000)]).map((a) => a.id);
+  assert.deepEqual(order, ["stands", "new", "middle", "old"]);
+  const { shown, rest } = folded([over("old", 1_000), over("new", 9_000), over("middle", 5_000)]);
+  assert.deepEqual([shown.map((a) => a.id), rest.map((a) => a.id)], [["new"], ["middle", "old"]]);
 });

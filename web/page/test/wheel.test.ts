@@ -5,6 +5,7 @@ import { nextOf, nextWord } from "../src/places/round/next_of.ts";
 import { lineMinutes } from "../src/places/round/sum.ts";
 import { groups, inWalkingOrder } from "../src/places/wheels/alike.ts";
 import { countsWords } from "../src/parts/names.ts";
+import { toldTogether } from "../src/places/wheels/excursions.ts";
 import { opensIn, readyWords } from "../src/places/wheels/ready.ts";
 import { weightWords } from "../src/places/wheels/weight.ts";
 
@@ -73,4 +74,20 @@ test("a stage within which the ready days open says so, one that begins with the
   assert.equal(opensIn(ready, { ...stage, to: "2026-12-16" }, "2026-11-26"), undefined);
   assert.equal(opensIn({ ...ready, from: "2026-12-10" }, stage, "2026-11-26"), undefined);
   assert.equal(opensIn(undefined, stage, "2026-11-26"), undefined);
+});
+
+test("power cuts of one cause are one row that says how many; what differs or lies far apart stands alone", () => {
+  const day = 86_400_000;
+  const start = Date.UTC(2026, 10, 1, 12);
+  const cut = (n: number, more: object = {}) => ({ kind: "power gone" as const, from: start + n * day, to: start + n * day + 600_000, extreme: 0, ...more });
+  const told = toldTogether(Array.from({ length: 19 }, (_, n) => cut(n)));
+  assert.deepEqual(told.map((t) => [t.count, t.lasted]), [[19, 19 * 600_000]]);
+  assert.equal(toldTogether([cut(0), cut(8)]).length, 2, "more than a week apart");
+  assert.equal(toldTogether([cut(0, { what: "storm" }), cut(1, { what: "plant" })]).length, 2, "other causes on other days");
+  const oneDay = toldTogether([cut(0, { what: "storm" }), { ...cut(0, { what: "plant" }), from: start + 3_600_000, to: start + 4_000_000 }]);
+  assert.deepEqual(oneDay.map((t) => [t.count, t.what]), [[2, undefined]], "one day is one row, and names no cause that is not all of it");
+  const cold = { kind: "too cold" as const, from: start, to: start + 1, extreme: 5 };
+  assert.deepEqual(toldTogether([cold, { ...cold, from: start + 9, to: start + 10, extreme: 3 }, cut(0)]).map((t) => [t.kind, t.count, t.extreme]), [["too cold", 2, 3], ["power gone", 1, 0]]);
+  const { to: _over, ...lasts } = cut(1);
+  assert.deepEqual(toldTogether([cut(0), lasts]).map((t) => t.to === undefined), [false, true], "what still lasts stands alone");
 });

@@ -85,11 +85,18 @@ function Strip({ alarm }: { alarm: Alarm }) {
 
 const kMost = 2; // strips on top of a place; more are one line
 
-/** Those that ring first; as many as leave room for the place. */
+/** Those that ring first, then what stands; of what is over the newest first. */
+export function inOrder(alarms: Alarm[]): Alarm[] {
+  const rank = (a: Alarm) => (rings(a) ? 0 : a.over === undefined ? 1 : 2);
+  const newest = (a: Alarm, b: Alarm) => (rank(a) === 2 ? b.since - a.since : 0);
+  return [...alarms].sort((a, b) => rank(a) - rank(b) || newest(a, b));
+}
+
+/** As many as leave room for the place. */
 export function folded(alarms: Alarm[], beside = false): { shown: Alarm[]; rest: Alarm[] } {
   const open = alarms.filter((a) => a.over === undefined || a.taken === undefined);
   if (beside) return { shown: open.filter((a) => rings(a) && a.severity === "urgent").slice(0, 1), rest: open.filter((a) => !(rings(a) && a.severity === "urgent")) };
-  const ordered = [...open.filter(rings), ...open.filter((a) => !rings(a))];
+  const ordered = inOrder(open);
   if (ordered.length <= kMost) return { shown: ordered, rest: [] };
   return { shown: ordered.slice(0, 1), rest: ordered.slice(1) };
 }
@@ -107,7 +114,7 @@ function Fold({ rest }: { rest: Alarm[] }) {
 
 /** `beside`: the page is about an alarm itself, so of the others only what is urgent has a strip. */
 export function AlarmStrips({ alarms, all, beside }: { alarms: Alarm[]; all?: boolean; beside?: boolean }) {
-  const { shown, rest } = all ? { shown: alarms, rest: [] } : folded(alarms, beside);
+  const { shown, rest } = all ? { shown: inOrder(alarms), rest: [] } : folded(alarms, beside);
   return (
     <>
       {shown.map((alarm) => <Strip key={alarm.id} alarm={alarm} />)}

@@ -3,13 +3,14 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 import type { Day, WheelPage } from "../../api";
-import { daysBetween, keeperDay, shortDate } from "../../days";
+import { daysBetween, keeperDay } from "../../days";
 import { StateGlyph, TurnedKey, WashedKey } from "../../draw/glyphs";
 import { PlanLine, type LifeScale } from "../../draw/planline";
-import { between, celsius, points, span } from "../../figures";
+import { celsius, lasting, points, span } from "../../figures";
 import { whatWord } from "../../parts/alarms";
-import { caredWords, careWords, dateWord, dayWord, joined, lateWord } from "../../parts/names";
+import { caredWords, careWords, dateWord, daySpan, dayWord, joined, lateWord } from "../../parts/names";
 import { many, opening, t } from "../../words";
+import { toldTogether, type Told } from "./excursions";
 import { opensIn } from "./ready";
 import { isBlind, isHumid, isOfAir } from "../../parts/kinds";
 
@@ -41,6 +42,19 @@ function doneIn(page: WheelPage, s: Stage): string {
   return [...sums].map(([cared, count]) => (count === 2 ? t("wheels.times twice", { cared }) : many("wheels.times", count, { cared }))).join(", ");
 }
 
+/** "too warm, 3 h 23 min", "without power 19 times, 6 h in all" */
+function outWords(e: Told): string {
+  const what = t(`alarm.${e.kind}`);
+  if (e.to === undefined) return what;
+  if (e.count === 2) return t("wheels.excursions twice", { what, long: lasting(e.lasted) });
+  return e.count > 2 ? t("wheels.excursions", { what, count: e.count, long: lasting(e.lasted) }) : t("wheels.excursion", { what, long: lasting(e.lasted) });
+}
+
+function outWhen(e: Told): string {
+  const day = daySpan(keeperDay(e.from), keeperDay(e.to ?? e.from));
+  return isOfAir(e.kind) ? t("wheels.extreme", { day, value: isHumid(e.kind) ? points(e.extreme) : celsius(e.extreme) }) : day;
+}
+
 function pieces(page: WheelPage): Piece[] {
   const { made, ready } = page.wheel;
   const today = page.head.day;
@@ -59,12 +73,11 @@ function pieces(page: WheelPage): Piece[] {
       </>
     ) };
   });
-  const bad = page.excursions.map((e): Piece => ({ key: `out ${e.from}`, day: at(keeperDay(e.from)), ahead: false, text: (
+  const bad = toldTogether(page.excursions).map((e): Piece => ({ key: `out ${e.from}`, day: at(keeperDay(e.from)), ahead: false, text: (
     <>
       <p class={isOfAir(e.kind) ? "word bad" : "word"}><StateGlyph state={isBlind(e.kind) ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />
-        {e.to ? t("wheels.excursion", { what: t(`alarm.${e.kind}`), long: between(e.from, e.to) }) : t(`alarm.${e.kind}`)}</p>
-      {isOfAir(e.kind) && <p class="note">{t("wheels.extreme", { day: shortDate(keeperDay(e.from)), value: isHumid(e.kind) ? points(e.extreme) : celsius(e.extreme) })}
-        {e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>}
+        {outWords(e)}</p>
+      {(isOfAir(e.kind) || e.count > 1) && <p class="note">{outWhen(e)}{e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>}
     </>
   ) }));
   const left = page.not_done.map((n): Piece => ({ key: `not done ${n.due} ${n.kinds.join()}`, day: at(n.due), ahead: false, text: (

@@ -1,0 +1,48 @@
+// What happened to the air around a wheel, told in as few rows as it has stories. Pure.
+import type { Day, WheelPage } from "../../api";
+import { daysBetween, keeperDay } from "../../days";
+
+type Excursion = WheelPage["excursions"][number];
+
+/** One or several of one kind that belong together. */
+export interface Told {
+  kind: Excursion["kind"];
+  from: number;         // of the first
+  to?: number;          // of the last; none: it lasts
+  count: number;
+  lasted: number;       // ms, all of them together; 0 while it lasts
+  extreme: number;      // the farthest
+  what?: string;
+}
+
+const kApart = 7; // days; of one cause and farther apart they are two stories
+
+const farther = (kind: Excursion["kind"], a: number, b: number) => (kind === "too cold" || kind === "too dry" ? Math.min(a, b) : Math.max(a, b));
+const dayOf = (at: number): Day => keeperDay(at);
+
+/** Of one day, or of one cause and not far apart. What still lasts stands alone. */
+function belongs(told: Told, next: Excursion): boolean {
+  if (told.kind !== next.kind || told.to === undefined || next.to === undefined) return false;
+  const apart = daysBetween(dayOf(told.to), dayOf(next.from));
+  return apart === 0 || (told.what === next.what && apart <= kApart);
+}
+
+export function toldTogether(excursions: Excursion[]): Told[] {
+  const told: Told[] = [];
+  for (const next of [...excursions].sort((a, b) => a.from - b.from)) {
+    const own = next.to === undefined ? 0 : next.to - next.from;
+    const same = [...told].reverse().find((t) => belongs(t, next));
+    if (!same) {
+      told.push({ kind: next.kind, from: next.from, ...(next.to === undefined ? {} : { to: next.to }), count: 1, lasted: own, extreme: next.extreme, ...(next.what ? { what: next.what } : {}) });
+      continue;
+    }
+    same.to = Math.max(same.to!, next.to!);
+    same.count += 1;
+    same.lasted += own;
+    same.extreme = farther(same.kind, same.extreme, next.extreme);
+    // of several causes none is named
+    if (same.what !== next.what) delete same.what;
+  }
+  return told;
+}
+
