@@ -84,7 +84,9 @@ test("a question stands before the open line of its wheels, one without a line b
   assert.deepEqual(names(laid.after), ["natural and pressed", "a1", "q1", "a2", "q2"]);
   const later = layRound(overLines([line("a1"), line("a2", { section: 1 })], []), [question("q2", [9])], kSections);
   assert.deepEqual(names(later.after), ["natural and pressed", "a1", "q2", "washed", "a2"], "in its section");
-
+  const mixed = overLines([{ ...line("a1", { section: 1 }), place: "Box 2" }, { ...line("a2", { section: 1 }), place: "Box 3" }], []);
+  const white = layRound(mixed, [{ ...question("q3", [9]), place: "Box 3" }], kSections);
+  assert.deepEqual(names(white.after), ["natural and pressed", "q3", "washed", "a1", "a2"], "not down to where others of its box are asked for");
   assert.equal(laid.questions, 2);
 });
 

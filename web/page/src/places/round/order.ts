@@ -26,11 +26,12 @@ export interface How {
 
 type Item = { section: number; line: ShownLine } | { section: number; question: ShownQuestion };
 
-/** A question stands before the first unsettled line of its place; one without a line, at the end of its section. The
+/** A question stands before the first unsettled line of its place, but never outside its section: rinds are walked one
+    kind after another, whatever lies in one box. One without a line stands at the end of its section. The
     line just signed counts as open: what stands before it must not leave while the thumb is there. */
 function placeOf(question: ShownQuestion, lines: ShownLine[], held: string | undefined): ShownLine | undefined {
   const open = lines.filter((l) => !isSettled(l) || l.key === held);
-  return open.find((l) => l.wheels.some((w) => question.wheels.includes(w))) ?? open.find((l) => l.place === question.place)
+  return open.find((l) => l.wheels.some((w) => question.wheels.includes(w))) ?? open.find((l) => l.section === question.section && l.place === question.place)
     ?? open.find((l) => l.section > question.section);
 }
 
