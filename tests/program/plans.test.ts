@@ -42,8 +42,8 @@ for (const running of [true, false])
       const watch = await begun();
       const list = await said(watch, "list");
       assert.match(list, /^pressed-semi-hard +1 {2}Pressed semi-hard, brine-washed$/m);
-      assert.equal(list.trim().split("\n").length, 13);
-      assert.equal(JSON.parse(await said(watch, "list", "--json")).length, 13);
+      assert.equal(list.trim().split("\n").length, 14);
+      assert.equal(JSON.parse(await said(watch, "list", "--json")).length, 14);
       const shown = await said(watch, "show", "blue");
       assert.match(shown, /^Blue, pierced \(blue, version 1\)$/m);
       assert.match(shown, /^ +pierce: on day 21, may wait 4 days$/m);

@@ -2,7 +2,7 @@
 import type { PlanOffer } from "../api";
 
 export type RindPicture =
-  | "white" | "wrinkled" | "brine" | "smooth" | "grey" | "coat" | "basket" | "cloth" | "hard" | "wax" | "washed" | "rubbed" | "blue";
+  | "white" | "wrinkled" | "brine" | "smooth" | "grey" | "coat" | "basket" | "cloth" | "hard" | "wax" | "washed" | "rubbed" | "blue" | "washed grey";
 
 /** A small generator with a fixed start, so that a drawing is the same each time. */
 function dice(seed: number): (low: number, high: number) => number {
@@ -44,12 +44,11 @@ function Washed() {
   return <><polyline points={edge.join(" ")} /><path stroke-width="1.5" d="M-10 -5c3 -2 5 2 8 0s5 2 8 0M-8 2c3 -2 5 2 8 0s5 2 8 0M-10 9c3 -2 5 2 8 0s5 2 8 0" /></>;
 }
 
-function Grey() {
+function Spots({ count }: { count: number }) {
   const roll = dice(11);
   return (
     <>
-      <circle r="17.5" />
-      {Array.from({ length: 30 }, (_, i) => {
+      {Array.from({ length: count }, (_, i) => {
         const a = roll(0, 6.28);
         const r = 15 * Math.sqrt(roll(0, 1));
         return <circle key={i} cx={f(r * Math.cos(a))} cy={f(r * Math.sin(a))} r={f(roll(0.5, 1.2))} fill="var(--ink)" stroke="none" />;
@@ -57,6 +56,11 @@ function Grey() {
     </>
   );
 }
+
+const Grey = () => <><circle r="17.5" /><Spots count={30} /></>;
+
+/** The spots that grew over two strokes of the cloth. */
+const WashedGrey = () => <><circle r="17.5" /><Spots count={18} /><path stroke-width="1.5" d="M-12 -4c4 -2.4 7 2.4 12 0s7 2.4 12 0M-12 5c4 -2.4 7 2.4 12 0s7 2.4 12 0" /></>;
 
 /** Small folds that run into each other, like a brain's. */
 function Wrinkled() {
@@ -103,6 +107,7 @@ const kShapes: Record<RindPicture, () => preact.JSX.Element> = {
   white: Nap,
   washed: Washed,
   grey: Grey,
+  "washed grey": WashedGrey,
   // the print of the cloth
   smooth: () => <><circle r="17.5" /><path stroke-width="1.1" d="M-8 -8H8M-8 -4H8M-8 0H8M-8 4H8M-8 8H8M-8 -8V8M-4 -8V8M0 -8V8M4 -8V8M8 -8V8" /></>,
   // needle holes and short veins
@@ -124,7 +129,7 @@ const kShapes: Record<RindPicture, () => preact.JSX.Element> = {
 
 // The families that come with the program.
 const kFamilies: Record<string, RindPicture> = {
-  "pressed-semi-hard": "smooth", "bloomy": "white", "lactic": "wrinkled", "brined": "brine", "natural-tomme": "grey", "washed-curd": "coat",
+  "pressed-semi-hard": "smooth", "bloomy": "white", "lactic": "wrinkled", "brined": "brine", "natural-tomme": "grey", "washed-tomme": "washed grey", "washed-curd": "coat",
   "italian-style-pressed": "basket", "clothbound": "cloth", "hard-grating": "hard", "waxed": "wax", "washed-soft": "washed", "alpine": "rubbed",
   "blue": "blue",
 };
