@@ -75,7 +75,7 @@ function pieces(page: WheelPage): Piece[] {
   });
   const bad = toldTogether(page.excursions).map((e): Piece => ({ key: `out ${e.from}`, day: at(keeperDay(e.from)), ahead: false, text: (
     <>
-      <p class={isOfAir(e.kind) ? "word bad" : "word"}><StateGlyph state={isBlind(e.kind) ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />
+      <p class={isOfAir(e.kind) ? "word bad" : "word out"}>{(isOfAir(e.kind) || isBlind(e.kind)) && <StateGlyph state={isBlind(e.kind) ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />}
         {outWords(e)}</p>
       {(isOfAir(e.kind) || e.count > 1) && <p class="note">{outWhen(e)}{e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>}
     </>

@@ -55,6 +55,8 @@ function Said({ page }: { page: WheelPage }) {
   const day = (at: number) => dayWord(keeperDay(at), today);
   const { marks, left } = wheel;
   const said = [
+    // where a rule counts its days, it is said there, with the day
+    wheel.state === "released" && !wheel.qualifying && <p key="released" class="word">{t("release.done")}</p>,
     wheel.held && <p key="held" class="word"><b>{t("wheels.held", { day: day(wheel.held.at), why: "" }).replace(/: ?$/, "")}</b>: <span class="hand">{wheel.held.why}</span></p>,
     ...marks.map((m) => <p key={m.act} class="word">{opening(t("wheels.mark", { what: t(`fault.${m.what}` as WordKey), day: day(m.at) }))}{m.look_again && <span class="note block strong">{t("wheels.look again", { day: dayWord(m.look_again, today) })}</span>}</p>),
     left < 1 && <p key="cut" class="word">{opening(wheel.cut_at === undefined ? t("wheels.left plain", { left: leftWord(left) }) : t("wheels.left", { left: leftWord(left), day: day(wheel.cut_at) }))}</p>,
