@@ -7,6 +7,7 @@
 #include "daemon/api/json.hpp"
 #include "rules/plans/kinds.hpp"
 #include "rules/round/line_making.hpp"
+#include "rules/round/sections.hpp"
 
 namespace rindwatch {
 
@@ -47,13 +48,14 @@ void AddWork(const AwayPlan& plan, const LeftLife& life, const std::vector<CareK
   }
 }
 
-// A helper washes nothing: young and old of one board are one step, at the place of the youngest.
+// Young and old of one board are one step, at the place of the youngest; not where a cloth would go from old to young.
 std::vector<std::pair<WorkKey, Work>> AgesJoined(const Works& works) {
   std::vector<std::pair<WorkKey, Work>> joined;
   for (const auto& [key, work] : works) {
     if (key.kinds.empty()) continue;
     const auto same = std::ranges::find_if(joined, [&, k = &key](const auto& other) {
-      return other.first.rind == k->rind && other.first.Place() == k->Place() && other.first.kinds == k->kinds;
+      return !rules::UsesCloth(k->kinds) && other.first.rind == k->rind && other.first.Place() == k->Place() &&
+             other.first.kinds == k->kinds;
     });
     if (same == joined.end()) {
       joined.emplace_back(key, work);

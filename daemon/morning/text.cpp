@@ -86,7 +86,7 @@ std::string RoundText(const Layout& at, const Words& words, const List& list) {
   if (list.left > 0) {
     text += Row().To(at.minutes_end, "======").Text();
     const bool changes =
-        std::ranges::any_of(list.sections, [](const Section& section) { return !section.change.empty(); });
+        std::ranges::any_of(list.sections, [](const Section& section) { return rules::TakesTime(section.change); });
     Row sum;
     if (changes) sum.At(at.gloves, words.Say("round.gloves counted"), at.width);
     text += sum.To(at.minutes_end, words.Say("minutes", {{"minutes", std::to_string(list.minutes)}})).Text();

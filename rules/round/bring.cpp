@@ -61,9 +61,17 @@ struct Bowl {
 
 bool IsSame(const RoundPlace& a, const RoundPlace& b) { return a.cave == b.cave && a.shelf == b.shelf; }
 
-void AddToBowl(const Round::Line& line, std::vector<Bowl>& bowls) {
+// A section is washed from the bowl of the one before it unless a new wash is named.
+bool IsOneBowl(const Round& round, std::size_t section, std::size_t later) {
+  const auto at = [&](std::size_t number) { return round.sections.begin() + static_cast<std::ptrdiff_t>(number); };
+  return std::none_of(at(section + 1), at(later + 1), [](const RoundSection& between) {
+    return std::ranges::count(between.change, Change::kWash) > 0;
+  });
+}
+
+void AddToBowl(const Round& round, const Round::Line& line, std::vector<Bowl>& bowls) {
   if (!WashOf(*line.line)) return;
-  if (bowls.empty() || bowls.back().section != line.section) bowls.push_back({line.section});
+  if (bowls.empty() || !IsOneBowl(round, bowls.back().section, line.section)) bowls.push_back({line.section});
   auto& places = bowls.back().places;
   if (places.empty() || !IsSame(places.back(), line.line->place)) places.push_back(line.line->place);
   for (const RoundWheel& wheel : line.line->wheels)
@@ -115,7 +123,7 @@ Bring BringFor(const Round& round, const std::vector<std::size_t>& lines) {
     const Round::Line& line = round.lines[at];
     if (!line.line->care->OnRound()) continue;
     AddTools(*line.line, tools);
-    AddToBowl(line, bowls);
+    AddToBowl(round, line, bowls);
     if (UsesCloth(*line.line->care)) with_cloth.insert(line.section);
     bring.two_people |= line.line->two_people;
     bring.mask |= NeedsMask(*line.line);

@@ -14,12 +14,12 @@ enum class Tool { kSoftBrush, kBrush, kOwnBrush, kNeedle, kOil, kWax, kPaper, kS
 inline constexpr Tool kLastTool = Tool::kSalt;
 std::string_view ToText(Tool tool);  // "soft brush"
 
-// One mixing, for one section's wheels alone, and poured away after it.
+// One mixing, for one age group's wheels alone, and poured away after them.
 struct BringWash {
   Wash recipe;
   Mixing mixing;
   int wheels = 0;
-  std::size_t section = 0;
+  std::size_t section = 0;         // the first
   std::vector<RoundPlace> places;  // where these wheels lie, each once, in working order
 };
 

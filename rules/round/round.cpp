@@ -20,6 +20,10 @@ std::string_view ToText(Change change) {
   return "gloves";
 }
 
+bool TakesTime(const std::vector<Change>& change) {
+  return std::ranges::any_of(change, [](Change what) { return what == Change::kGloves || what == Change::kWash; });
+}
+
 double Round::Seconds() const {
   double seconds = 0;
   for (const Line& line : lines) {

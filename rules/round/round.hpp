@@ -51,14 +51,18 @@ using RoundQuestionPtr = std::shared_ptr<const RoundQuestion>;
 // What is changed between two sections, in this order.
 enum class Change { kGloves, kCloth, kWash, kBrush, kMask };
 std::string_view ToText(Change change);
+// Another cloth alone lies at hand.
+bool TakesTime(const std::vector<Change>& change);
 
-// What is worked with the same gloves, cloth and wash.
+// What is worked with the same gloves, cloth and wash. Gloves and cloth are changed between rinds, and where a mark
+// comes or another mark; a wash of younger wheels asks for new gloves, any other use of a cloth on younger ones for
+// another cloth, which takes no time. A wash is mixed anew where it is named among the changes.
 struct RoundSection {
   RindClass rind = RindClass::kFreshAndWhite;
   bool marked = false;
   std::vector<Change> change;       // before it; empty for the first
   std::chrono::seconds seconds{0};  // of the change
-  const Wash* wash = nullptr;       // what its cloths are dipped into, mixed for it alone; null: nothing. Of its lines
+  const Wash* wash = nullptr;       // what its cloths are dipped into; null: nothing. Of its lines, or of those before
   bool left = false;                // holds a line that is due
   bool begun = false;               // holds one that is settled: the change before it lies behind
 };

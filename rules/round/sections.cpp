@@ -8,8 +8,8 @@ namespace rindwatch::rules {
 
 namespace {
 
-bool AnyOf(const CareLine& care, std::initializer_list<CareKind> kinds) {
-  return std::ranges::any_of(kinds, [&](CareKind kind) { return Contains(care.kinds, kind); });
+bool AnyOf(const std::vector<CareKind>& of, std::initializer_list<CareKind> kinds) {
+  return std::ranges::any_of(kinds, [&](CareKind kind) { return Contains(of, kind); });
 }
 
 // A wash whose plan gives no recipe: a simple brine (3 to 5 %: common practice, no source).
@@ -22,44 +22,52 @@ const Wash& SimpleBrine() {
 
 std::size_t Divider::Of(const RoundLine& line) {
   const bool touched = line.care->OnRound() || line.care->Settled();
-  Enter({line.Rind(), line.marked ? line.mark : std::nullopt, line.marked}, line.age_group,
-        touched ? WashOf(line) : nullptr);
+  const Needs needs = touched ? Needs{UsesCloth(*line.care), WashOf(line)} : Needs{};
+  Enter({line.Rind(), line.marked ? line.mark : std::nullopt, line.marked}, line.age_group, needs);
   if (touched) Use(line);
   return sections_.size() - 1;
 }
 
 std::size_t Divider::Of(const RoundQuestion& question) {
   Enter({question.schedule->standing.plan->rind, question.marked ? question.mark : std::nullopt, question.marked},
-        question.age_group, nullptr);
+        question.age_group, {});
   return sections_.size() - 1;
 }
 
-void Divider::Enter(const Gloves& gloves, int age_group, const Wash* wash) {
+void Divider::Enter(const Gloves& gloves, int age_group, Needs needs) {
+  const Wash* wash = needs.wash;
   // Neither liquid nor gloves that touched old wheels go back to the wash of younger ones.
   const bool new_gloves = gloves_ != gloves || (wash && age_group < oldest_);
   // One mixing for one age group and one recipe.
   const Wash* mixed = sections_.empty() ? nullptr : sections_.back().wash;
   const bool new_wash = wash && mixed && (wash_group_ != age_group || (mixed != wash && *mixed != *wash));
-  if (new_gloves || new_wash) Begin(gloves, new_gloves);
+  // Nor does a cloth go back to younger ones, whatever it is used for.
+  const bool new_cloth = needs.cloth && here_.cloth && age_group < wiped_;
+  if (new_gloves || new_wash || new_cloth) Begin(gloves, new_gloves, new_gloves || new_wash);
   if (wash && !sections_.back().wash) {
     sections_.back().wash = wash;
     wash_group_ = age_group;
   }
   oldest_ = std::max(oldest_, age_group);
+  if (needs.cloth) wiped_ = std::max(wiped_, age_group);
 }
 
-void Divider::Begin(const Gloves& gloves, bool new_gloves) {
+void Divider::Begin(const Gloves& gloves, bool new_gloves, bool new_wash) {
   RoundSection section;
   section.rind = gloves.rind;
   section.marked = gloves.marked;
-  if (!sections_.empty()) section.seconds = kChangeTime;
+  // Another cloth alone lies at hand, and the wash stays.
+  if (new_wash && !sections_.empty()) section.seconds = kChangeTime;
+  if (!new_wash) section.wash = sections_.back().wash;
   if (new_gloves) {
     if (!sections_.empty()) section.change.push_back(Change::kGloves);
     oldest_ = 0;
     here_.brush = false;
   }
   gloves_ = gloves;
-  here_.cloth = here_.wash = false;
+  here_.cloth = false;
+  here_.wash &= !new_wash;
+  wiped_ = 0;
   sections_.push_back(std::move(section));
 }
 
@@ -84,14 +92,16 @@ void Divider::Need(bool& ever, bool& here, Change what) {
 const Wash* WashOf(const RoundLine& line) {
   const Care* care = line.care->care;
   if (care && care->wash) return &*care->wash;
-  return AnyOf(*line.care, {CareKind::kWash}) ? &SimpleBrine() : nullptr;
+  return AnyOf(line.care->kinds, {CareKind::kWash}) ? &SimpleBrine() : nullptr;
 }
 
-bool UsesCloth(const CareLine& care) {
-  return AnyOf(care, {CareKind::kWash, CareKind::kRub, CareKind::kWipe, CareKind::kPat, CareKind::kOil});
+bool UsesCloth(const std::vector<CareKind>& kinds) {
+  return AnyOf(kinds, {CareKind::kWash, CareKind::kRub, CareKind::kWipe, CareKind::kPat, CareKind::kOil});
 }
 
-bool UsesBrush(const CareLine& care) { return AnyOf(care, {CareKind::kBrush}); }
+bool UsesCloth(const CareLine& care) { return UsesCloth(care.kinds); }
+
+bool UsesBrush(const CareLine& care) { return AnyOf(care.kinds, {CareKind::kBrush}); }
 
 bool NeedsMask(const RoundLine& line) {
   return line.mark == FaultKind::kMiteDust ||

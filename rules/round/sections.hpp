@@ -28,8 +28,14 @@ class Divider {
     bool cloth = false, wash = false, brush = false, mask = false;
   };
 
-  void Enter(const Gloves& gloves, int age_group, const Wash* wash);
-  void Begin(const Gloves& gloves, bool new_gloves);
+  // What a line is worked with besides hands.
+  struct Needs {
+    bool cloth = false;
+    const Wash* wash = nullptr;
+  };
+
+  void Enter(const Gloves& gloves, int age_group, Needs needs);
+  void Begin(const Gloves& gloves, bool new_gloves, bool new_wash);
   void Use(const RoundLine& line);
   void Need(bool& ever, bool& here, Change what);
 
@@ -37,11 +43,13 @@ class Divider {
   std::optional<Gloves> gloves_;
   int wash_group_ = 0;
   int oldest_ = 0;    // age group under these gloves
+  int wiped_ = 0;     // oldest age group under this cloth
   Uses ever_, here_;  // in the sections before and this one; in this one
 };
 
 // What the line's cloth is dipped into; null: nothing.
 const Wash* WashOf(const RoundLine& line);
+bool UsesCloth(const std::vector<CareKind>& kinds);
 bool UsesCloth(const CareLine& care);
 bool UsesBrush(const CareLine& care);
 // Mites: seen, or likely under the dust of so long.

@@ -21,7 +21,7 @@ TEST_CASE("nothing is brought for an empty round") {
   CHECK(bring.tools.empty());
 }
 
-TEST_CASE("each age group has its own wash, enough for its wheels and at least 100 g, each section its cloth") {
+TEST_CASE("each age group has its own wash, enough for its wheels and at least 100 g, and a cloth for each") {
   std::vector<WheelId> forty;
   for (WheelId id = 1; id <= 40; ++id) forty.push_back(id);
   const Bring bring =

@@ -1,3 +1,4 @@
+#include "rules/round/bring.hpp"
 #include "rules/round/round.hpp"
 #include "tests/catch.hpp"
 #include "tests/rules/round/scene.hpp"
@@ -129,6 +130,27 @@ TEST_CASE("wheels that were handled a day apart share a line while both are due,
     CHECK(round.lines.front().line->care->due == Day(9));
     CHECK(round.lines.front().line->care->window_end == Day(11));
   }
+}
+
+TEST_CASE("a cloth is changed before younger wheels, whatever it is used for; gloves and wash stay") {
+  const auto patted = RoundPlan(RindClass::kWashed, {Every(1, {kPat}, {kTurn})});
+  const auto wiped = RoundPlan(RindClass::kWashed, {Every(1, {kWipe})});
+  const auto turned = RoundPlan(RindClass::kWashed, {Every(1, {kTurn})});
+  const std::vector groups{GroupOf(1, "", LifeOn(0, kOrange, -20), {1}), GroupOf(2, "", LifeOn(0, patted, -1), {2}),
+                           GroupOf(2, "", LifeOn(0, kOrange, -30), {3}), GroupOf(2, "", LifeOn(0, wiped, -60), {4}),
+                           GroupOf(3, "", LifeOn(0, turned, -2), {5}),   GroupOf(3, "", LifeOn(0, wiped, -20), {6})};
+  const Round round = Of(groups);
+  CHECK(TextOf(round) ==
+        "=\n1 wash turn 1 due\n"
+        // The washed of the second cave are of the age of those of the first: their wash is the same.
+        "= cloth\n2 pat turn 2 due\n2 wash turn 3 due\n2 wipe 4 due\n3 turn 5 due\n"
+        "= cloth\n3 wipe 6 due\n");
+  CHECK(round.sections[1].seconds.count() == 0);
+  const Bring bring = BringFor(round);
+  CHECK(bring.cloths == 3);
+  REQUIRE(bring.washes.size() == 1);
+  CHECK(bring.washes.front().wheels == 2);
+  CHECK(bring.washes.front().places.size() == 2);
 }
 
 TEST_CASE("what is asked no longer is touched by nobody: no gloves, no cloth, no wash for it") {

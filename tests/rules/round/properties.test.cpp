@@ -169,6 +169,76 @@ TEST_CASE("one wash liquid stays with one age group, and never follows older whe
   CHECK(washes > 0);
 }
 
+// Of a walk: on what each cloth is used, in order.
+std::vector<std::vector<const RoundLine*>> ClothsOf(const Round& round) {
+  std::vector<std::vector<const RoundLine*>> cloths(1);
+  std::size_t section = 0;
+  for (const Round::Line& at : round.lines) {
+    for (; section < at.section; ++section) {
+      if (std::ranges::count(round.sections[section + 1].change, Change::kCloth) > 0) cloths.emplace_back();
+    }
+    const bool touched = at.line->care->OnRound() || at.line->care->Settled();
+    if (touched && UsesCloth(*at.line->care)) cloths.back().push_back(at.line.get());
+  }
+  return cloths;
+}
+
+void CheckCloths(const Round& round) {
+  const auto cloths = ClothsOf(round);
+  int for_what_is_left = 0;
+  for (const auto& cloth : cloths) {
+    // One that is laid down was used.
+    if (cloths.size() > 1) CHECK_FALSE(cloth.empty());
+    for (std::size_t i = 1; i < cloth.size(); ++i) {
+      const RoundLine &before = *cloth[i - 1], &line = *cloth[i];
+      CHECK(line.age_group >= before.age_group);
+      CHECK(line.Rind() == before.Rind());
+      CHECK(line.marked == before.marked);
+      if (line.marked) CHECK(line.mark == before.mark);
+    }
+    const auto is_left = [](const RoundLine* line) { return line->care->OnRound(); };
+    for_what_is_left += std::ranges::any_of(cloth, is_left) ? 1 : 0;
+  }
+  CHECK(BringFor(round).cloths == for_what_is_left);
+}
+
+// Wheels of two rinds and all ages, for each of which something is due today.
+std::vector<RoundGroup> AllDue(Chance& chance) {
+  constexpr CareKind kKinds[] = {kWash, kPat, CareKind::kRub, CareKind::kWipe, CareKind::kOil, kTurn, kBrush};
+  std::vector<RoundGroup> groups;
+  for (int i = chance.Between(1, 20); i > 0; --i) {
+    Care care = Every(1, {kKinds[chance.Between(0, 6)]});
+    if (care.kinds.front() == kWash) care = WithRecipe(care, chance.Between(3, 4));
+    const auto plan = RoundPlan(chance.OneIn(2) ? RindClass::kWashed : RindClass::kNaturalAndPressed, {care});
+    groups.push_back(GroupOf(chance.Between(1, 3), "A" + std::to_string(chance.Between(1, 3)),
+                             LifeOn(0, plan, -chance.Between(1, 90)), {i}));
+    groups.back().held = chance.OneIn(10);
+    if (chance.OneIn(10)) groups.back().mark = FaultKind::kSlime;
+  }
+  return groups;
+}
+
+TEST_CASE("no cloth goes from old to young, to another rind or away from a mark; each is brought") {
+  int alone = 0;
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    const bool by_room = seed % 2 == 0;
+    const Cellar cellar(seed);
+    Chance chance(seed);
+    INFO("seed " << seed);
+    CheckCloths(MakeRound(Day(Cellar::kToday), {by_room, {}}, cellar.groups));
+    const Round round = MakeRound(Day(0), {by_room, {}}, AllDue(chance));
+    CheckCloths(round);
+    int changes = 0;
+    for (const RoundSection& section : round.sections) {
+      changes += static_cast<int>(std::ranges::count(section.change, Change::kCloth));
+      alone += section.change == std::vector{Change::kCloth} ? 1 : 0;
+    }
+    const int cloths = BringFor(round).cloths;
+    CHECK(cloths == (cloths == 0 ? 0 : changes + 1));
+  }
+  CHECK(alone > 0);  // gloves stay on
+}
+
 TEST_CASE("marked wheels come after all others, and rinds after each other") {
   for (unsigned seed = 1; seed <= Seeds(); ++seed) {
     const Cellar cellar(seed);

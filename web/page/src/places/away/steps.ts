@@ -5,7 +5,10 @@ import { many, t } from "../../words";
 
 export type Step = { lead: string; text: string; days: Day[]; degrees?: boolean } | { change: string; after: number };
 
-const key = (line: HelperLine) => `${line.cave_name}|${line.place}|${line.rind}|${line.kinds.join()}`;
+const kWithCloth: CareKind[] = ["wash", "rub", "wipe", "pat", "oil"];
+
+/** Young and old of one board are one step where no cloth goes over their rinds. */
+const key = (line: HelperLine) => `${line.cave_name}|${line.place}|${line.rind}|${line.kinds.join()}|${line.kinds.some((kind) => kWithCloth.includes(kind)) ? line.age_group : ""}`;
 
 /** What is said of a care to somebody who has never done it. */
 function told(kinds: CareKind[], count: number): string {

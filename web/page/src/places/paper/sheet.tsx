@@ -56,7 +56,7 @@ function Table({ rows, minutes, today }: { rows: PaperRow[]; minutes: number; to
       <table>
         <thead><tr><td /><th>{t("paper.place")}</th><th>{t("paper.care")}</th><th class="ct">{t("paper.wheels")}</th><th class="mi">{t("paper.min")}</th><th>{t("paper.done")}</th><th>{t("paper.not done")}</th></tr></thead>
         <tbody>
-          {rows.map((row) => <Row key={row.kind === "section" ? `section ${sectionName(row.section)}` : row.number} row={row} today={today} />)}
+          {rows.map((row, i) => <Row key={row.kind === "section" ? `section ${i}` : row.number} row={row} today={today} />)}
           {minutes > 0 && <tr class="tot"><td /><td /><td>{t("round.gloves counted")}</td><td /><td class="mi">{minutes}</td><td /><td /></tr>}
         </tbody>
       </table>

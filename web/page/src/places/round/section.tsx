@@ -23,5 +23,5 @@ export const sectionName = ({ rind, marked }: RoundSection) => (marked ? t("roun
 
 export function SectionHead({ section }: { section: RoundSection }) {
   if (section.change.length === 0) return <GroupHead i={sectionName(section)} />;
-  return <Entry class="class change" m={<><Glove />{t("change")}</>}><b>{changeWords(section)}</b><i>{sectionName(section)}</i></Entry>;
+  return <Entry class="class change" m={<>{section.change.includes("gloves") && <Glove />}{t("change")}</>}><b>{changeWords(section)}</b><i>{sectionName(section)}</i></Entry>;
 }

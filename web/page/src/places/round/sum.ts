@@ -7,9 +7,10 @@ export const isSettled = (line: ShownLine) => !["due", "late"].includes(line.sta
 
 export interface Sum { left: number; minutes: number; changes: number }
 
-/** A change is still to come if nothing after it was done yet; the gloves that one begins with are no change. */
+/** A change is still to come if nothing after it was done yet; the gloves that one begins with are no change, and another
+    cloth alone takes no time. */
 function changesLeft(lines: ShownLine[], open: ShownLine[], sections: RoundSection[]): RoundSection[] {
-  return sections.filter((section, index) => section.change.length > 0 && open.some((l) => l.section === index)
+  return sections.filter((section, index) => section.minutes > 0 && open.some((l) => l.section === index)
     && !lines.some((l) => l.section === index && l.settled_at !== undefined));
 }
 
