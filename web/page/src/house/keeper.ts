@@ -45,6 +45,9 @@ export function useAsked(): string[] {
   return keepers.length > 1 && name === "" ? keepers : [];
 }
 
+/** Whose initials are worth showing: where one keeper is alone her own tell nothing. */
+export const isTold = (name: string | undefined, keepers: string[]): name is string => Boolean(name) && (keepers.length > 1 || keepers[0] !== name);
+
 /** Who signs, drawn again when it changes; "" where no name is shown. */
 export function useMe(keepers: string[]): string {
   const name = useCell(me);

@@ -1,10 +1,12 @@
 // The lines of the round: open, just signed, done.
-import type { CareKind } from "../../api";
+import type { CareKind, Settings } from "../../api";
 import { hour } from "../../days";
 import { LateGlyph, WaitGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
 import { listed } from "../../figures";
 import { queue, sign } from "../../house/acts";
+import { useAnswer } from "../../house/answers";
+import { isTold, keepersOf, kSettingsPath } from "../../house/keeper";
 import type { ShownLine } from "../../house/overlay";
 import { caredWords, careWords, joined, kin, lateWord, lotWord } from "../../parts/names";
 import { isLong, Place, placeLook } from "../../parts/place";
@@ -34,10 +36,13 @@ export const Waiting = () => <span class="waiting"><WaitGlyph />{t("round.waitin
 export const LineRing = ({ line, r = 10 }: { line: ShownLine; r?: number }) =>
   <Ring state={line.wheel_state} r={r} marked={line.marked !== undefined} held={line.held} cut={line.cut > 0 && line.cut === line.wheels.length} />;
 
-export function signature(line: Pick<ShownLine, "settled_at" | "keeper">): string {
+/** "07:12 IH"; of one keeper alone the hour. */
+export function signature(line: Pick<ShownLine, "settled_at" | "keeper">, keepers: string[]): string {
   const at = line.settled_at === undefined ? "" : hour(line.settled_at);
-  return [at, line.keeper].filter(Boolean).join(" ");
+  return [at, isTold(line.keeper, keepers) && line.keeper].filter(Boolean).join(" ");
 }
+
+export const useKeepers = () => keepersOf(useAnswer<Settings>(kSettingsPath).value);
 
 /** "(wash), turn": what an undo takes back. */
 const settledWords = (line: ShownLine) => `${line.place} ${listed(line.kinds.map((kind) => (line.skipped_kinds.includes(kind) ? `(${t(`care.${kind}`)})` : t(`care.${kind}`))))}`;
@@ -58,8 +63,9 @@ function signLine(line: ShownLine, height: number): void {
 }
 
 function Margin({ line, signed, theirs }: { line: ShownLine; signed: boolean; theirs: string | undefined }) {
+  const keepers = useKeepers();
   const ring = <LineRing line={line} />;
-  const under = signed ? <span class="when">{signature(line)}</span>
+  const under = signed ? <span class="when">{signature(line, keepers)}</span>
     : theirs ? <span class="note theirs">{t("share.has it", { keeper: theirs })}</span>
     : <span class="sign"><span class="sr">{t("round.unsigned")}</span></span>;
   if (isLong(line.place)) {
@@ -74,12 +80,13 @@ function Margin({ line, signed, theirs }: { line: ShownLine; signed: boolean; th
 }
 
 function Low({ line, struck, atHand }: { line: ShownLine; struck: boolean; atHand: boolean }) {
+  const keepers = useKeepers();
   const partly = line.done_kinds.length > 0 && !struck;
   const minutes = lineMinutes(line.minutes);
   return (
     <span class="low">
       {partly && line.settled_at !== undefined
-        ? <span class="hand">{t("round.done at", { done: caredWords(line.done_kinds), time: signature(line) })}</span>
+        ? <span class="hand">{t("round.done at", { done: caredWords(line.done_kinds), time: signature(line, keepers) })}</span>
         : struck && line.waiting ? <Waiting /> : <span>{whatWords(line, !atHand)}</span>}
       {minutes && <span class="min">{minutes}</span>}
     </span>
@@ -119,9 +126,10 @@ function doneWords(line: ShownLine): string {
 /** A settled line: struck, who and when in the margin, undo at the right all day. */
 export function DoneLine({ line }: { line: ShownLine }) {
   const settled = line.state === "done" || line.state === "skipped";
+  const keepers = useKeepers();
   return (
     <div class={`entry done ${line.waiting ? "unsent" : ""}`} data-key={line.key}>
-      <div class="m"><span class={placeLook(line.place)}>{line.place}</span><span class="when">{signature(line)}</span></div>
+      <div class="m"><span class={placeLook(line.place)}>{line.place}</span><span class="when">{signature(line, keepers)}</span></div>
       <div class="b">
         <button type="button" class="what" disabled={!settled} onClick={() => go(`/round/${encodeURIComponent(line.key)}`)}>
           <span class="verb"><Verbs line={line} /> {line.wheels.length}</span>
