@@ -4,11 +4,11 @@ import { useState } from "preact/hooks";
 import type { CareKind, Day, StartWord } from "../../api";
 import { daysBetween, longDate, shortDate } from "../../days";
 import { Cells } from "../../parts/cells";
-import { Entry, GroupHead, TitleHead, WordButton } from "../../parts/leaf";
+import { Entry, GroupHead, WordButton } from "../../parts/leaf";
 import { Month } from "../../parts/month";
 import { many, opening, t } from "../../words";
 import { askedLast, lastDay, type EnterDraft, type LastWord } from "./draft";
-import type { Say } from "./steps";
+import { StepHead, type Say } from "./steps";
 
 function LastRow({ kind, draft, today, say }: { kind: CareKind; draft: EnterDraft; today: Day; say: Say }) {
   const [word, setWord] = useState<LastWord>("unknown");
@@ -57,7 +57,7 @@ export function BeforeStep({ draft, today, starts, say, again }: { draft: EnterD
   const age = many("days", daysBetween(draft.made!, today));
   return (
     <>
-      <TitleHead title={t("enter.before")} note={t("enter.before.low", { family: draft.plan!.family, day: longDate(draft.made!), age })} />
+      <StepHead step={5} made={draft.made} today={today} note={t("enter.before.low", { family: draft.plan!.family, day: longDate(draft.made!), age })} />
       {starts.map((start) => <StartRow key={start} start={start} draft={draft} today={today} say={say} />)}
       {askedLast(draft.plan!, draft.starts).map((kind) => <LastRow key={kind} kind={kind} draft={draft} today={today} say={say} />)}
       <WordButton tap={again}>{t("enter.start over")}</WordButton>

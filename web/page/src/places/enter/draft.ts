@@ -25,6 +25,9 @@ export function fitPath({ plan, made, where, rule }: EnterDraft): string {
 
 export const kEmpty: EnterDraft = { count: 1, lot: "", shelf: "", starts: [], last: {} };
 
+/** As many taps enter it: of a wheel that was not made today it is asked what went before. */
+export const stepCount = (made: Day, today: Day): number => (made === today ? 4 : 5);
+
 /** The usual length before a part begins, in whole days. */
 function usual(part: PlanOffer["parts"][number]): number | undefined {
   const { usual_low: low, usual_high: high } = part;

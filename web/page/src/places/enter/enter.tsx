@@ -59,7 +59,7 @@ function EnterLeaves({ plans, first }: { plans: Plans; first: boolean }) {
     hold("enter", t("round.said", { place: whole.where!.word, what: whole.plan!.family.split(",")[0]! }), entry.act.id);
     go(first ? "/" : "/wheels", true);
   };
-  // The fourth tap enters a wheel made today; an older one is asked what went before.
+  // The fourth tap enters a wheel made today; of an older one it is asked what went before, all preset: the fifth enters it.
   const done = (more: Partial<EnterDraft>) => {
     const whole = { ...draft, ...more };
     if (!whole.plan || !whole.made || !whole.where) return setStep("rind");
@@ -82,7 +82,7 @@ function EnterLeaves({ plans, first }: { plans: Plans; first: boolean }) {
         {step === "rind" && <RindStep plans={plans} say={sayAnd("made")} other={() => setStep("other")} />}
         {step === "other" && <OtherStep plans={plans} say={sayAnd("made")} />}
         {step === "made" && <MadeStep today={today} say={sayAnd("where")} />}
-        {step === "where" && <WhereStep plans={plans} say={sayAnd("big")} />}
+        {step === "where" && <WhereStep plans={plans} draft={draft} say={sayAnd("big")} />}
         {step === "big" && <BigStep plans={plans} draft={draft} say={say} done={done} lots={!first} />}
         {step === "before" && <BeforeStep draft={draft} today={today} starts={starts} say={say} again={again} />}
       </section>
