@@ -1,12 +1,13 @@
 // A question in the round: no sign line, since it is never late; its answers in cells or rows.
 import { useRef, useState } from "preact/hooks";
-import type { Day, StartWord, WhereNow } from "../../api";
+import type { Day, Settings, StartWord, WhereNow } from "../../api";
 import { Ring } from "../../draw/rings";
 import { queue } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
 import type { Plans } from "../../api";
 import type { ShownQuestion } from "../../house/overlay";
-import { Entry } from "../../parts/leaf";
+import { kSettingsPath } from "../../house/keeper";
+import { Entry, WordButton } from "../../parts/leaf";
 import { Cells, type Choice } from "../../parts/cells";
 import { Place } from "../../parts/place";
 import { WherePicker } from "../../parts/where";
@@ -67,11 +68,12 @@ const Later = ({ question }: { question: ShownQuestion }) => <span><span class="
 /** A start: yes or not yet; where the yes is a move, into the likeliest place or elsewhere. */
 function StartCells({ question, height }: AskedProps) {
   const [elsewhere, setElsewhere] = useState(false);
+  const [shelf, setShelf] = useState("");
   const start = question.start ?? "dry";
   const moves = question.where !== undefined || start === "entered box" || start === "entered cave";
   const likely = question.where?.[0];
   const yes: Choice<WhereNow | "yes" | "new">[] = moves
-    ? [...(likely ? [{ value: { cave: likely.cave } as WhereNow, word: t("answer.into", { cave: likely.cave_name }) }] : []),
+    ? [...(likely ? [{ value: { cave: likely.cave, ...(shelf ? { shelf } : {}) } as WhereNow, word: t("answer.into", { cave: joined(likely.cave_name, shelf) }) }] : []),
        { value: "new" as const, word: t(likely ? "answer.elsewhere" : "answer.new box") }]
     : [{ value: "yes" as const, word: start === "dry" ? t("answer.dry") : t("answer.yes") }];
   const choices: Choice<WhereNow | "yes" | "new" | "not yet">[] = [...yes, { value: "not yet" as const, word: <Later question={question} /> }];
@@ -81,7 +83,26 @@ function StartCells({ question, height }: AskedProps) {
     else answer({ question, height: height() }, start, value === "yes" ? undefined : value);
   };
   if (elsewhere) return <Elsewhere question={question} start={start} height={height} />;
-  return <Entry class="full tall heavy"><Cells choices={choices} choose={tap} /></Entry>;
+  return (
+    <>
+      <Entry class="full tall heavy"><Cells choices={choices} choose={tap} /></Entry>
+      {likely && <OnShelf cave={likely.cave} shelf={shelf} say={setShelf} />}
+    </>
+  );
+}
+
+/** Where the shelves of the cave have names, one may be said before the yes; nobody has to. */
+function OnShelf({ cave, shelf, say }: { cave: number; shelf: string; say: (shelf: string) => void }) {
+  const settings = useAnswer<Settings>(kSettingsPath).value;
+  const [open, setOpen] = useState(false);
+  const shelves = settings?.caves.find((c) => c.id === cave)?.shelves ?? [];
+  if (shelves.length === 0) return null;
+  if (!open) return <WordButton tap={() => setOpen(true)}>{t(shelf ? "answer.shelf.other" : "answer.shelf")}</WordButton>;
+  const choose = (name: string) => {
+    say(name === shelf ? "" : name);
+    setOpen(false);
+  };
+  return <Entry class="full"><Cells columns={3} choices={shelves.map((name) => ({ value: name, word: name }))} chosen={shelf} choose={choose} /></Entry>;
 }
 
 function Elsewhere({ question, start, height }: { question: ShownQuestion; start: StartWord; height: () => number }) {
