@@ -115,7 +115,7 @@ class LookingAhead {
     }
     const rules::RoundHabits habits{book.IsByRoom(), context_.watch.ThePace()};
     for (const rules::ComingDay& day : rules::ComingDays(all, habits, today_ - days{1}))
-      minutes_[day.day] = rules::InWholeMinutes(day.seconds);
+      minutes_[day.day] = day.minutes;
   }
 
   json::object WeekJson(Date monday, bool first) const {

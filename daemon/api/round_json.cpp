@@ -34,7 +34,7 @@ json::object ComingJson(const Book& book, const rules::ComingDay& day) {
                      {"lot", RoundLotName(book, line.lot)},
                      {"minutes", MinutesOf(line.seconds)}});
   }
-  return {{"day", DayJson(day.day)}, {"minutes", MinutesOf(day.seconds)}, {"lines", std::move(lines)}};
+  return {{"day", DayJson(day.day)}, {"minutes", day.minutes}, {"lines", std::move(lines)}};
 }
 
 template <typename Lines>

@@ -26,12 +26,12 @@ struct Told {
 
 struct Day {
   Date date;
-  double seconds = 0;
+  int minutes = 0;
   std::vector<Told> lines;
 };
 
 Day TodayOf(const Book& book, const rules::Round& round) {
-  Day day{round.day, round.Seconds(), {}};
+  Day day{round.day, round.Minutes(), {}};
   for (const rules::Round::Line& line : round.lines) {
     if (!line.line->care->OnRound()) continue;
     day.lines.push_back({PlaceName(book, line.line->place), line.line->care->kinds, line.line->wheels.size()});
@@ -40,7 +40,7 @@ Day TodayOf(const Book& book, const rules::Round& round) {
 }
 
 Day DayOf(const Book& book, const rules::ComingDay& coming) {
-  Day day{coming.day, coming.seconds, {}};
+  Day day{coming.day, coming.minutes, {}};
   for (const rules::ComingLine& line : coming.lines)
     day.lines.push_back({PlaceName(book, line.place), line.kinds, line.wheels.size()});
   return day;
@@ -70,13 +70,13 @@ std::string HouseMark(const Book& book) {
 
 Event EventOf(const ApiContext& context, const Day& day, const std::string& house) {
   const Words& words = context.words;
-  const int minutes = rules::InWholeMinutes(day.seconds);
   Event event;
   event.uid = fmt::format("round-{}-{}@rindwatch", ToText(day.date), house);
   event.start = context.book().Home().zone.FirstInstantAtOrAfter(rules::LocalTime{day.date} + kHour);
-  event.length = std::chrono::minutes{minutes};
-  event.summary = words.Say("feed.summary", {{"minutes", words.Say("minutes", {{"minutes", std::to_string(minutes)}})},
-                                             {"places", Places(words, day)}});
+  event.length = std::chrono::minutes{day.minutes};
+  event.summary = words.Say(
+      "feed.summary",
+      {{"minutes", words.Say("minutes", {{"minutes", std::to_string(day.minutes)}})}, {"places", Places(words, day)}});
   for (const Told& line : day.lines) {
     if (!event.description.empty()) event.description += "\n";
     event.description += words.Say("feed.line", {{"place", line.place},

@@ -33,7 +33,7 @@ Line LineOf(const Book& book, const rules::RoundLine& line) {
   told.done_kinds = care.done_kinds;
   told.skipped_kinds = care.skipped_kinds;
   // Under half a minute none is told.
-  if (care.OnRound()) told.minutes = static_cast<int>(std::lround(line.seconds / 60));
+  if (care.OnRound()) told.minutes = rules::ShownMinutes(line.seconds);
   if (care.state == rules::CareState::kLate) told.late_since = care.late_since;
   told.look_first = line.look_first;
   told.new_cadence = line.new_cadence;
@@ -133,7 +133,7 @@ std::vector<NextLine> NextOf(const Book& book, const Outlook& outlook) {
     for (const rules::ComingLine& line : day.lines) {
       if (next.size() >= kNextLines) return next;
       next.push_back({day.day, PlaceName(book, line.place), line.kinds, static_cast<int>(line.wheels.size()),
-                      rules::InWholeMinutes(line.seconds)});
+                      rules::ShownMinutes(line.seconds)});
     }
   }
   return next;
@@ -141,7 +141,7 @@ std::vector<NextLine> NextOf(const Book& book, const Outlook& outlook) {
 
 ComingDay ComingDayOf(const Book& book, const rules::ComingDay& day) {
   const auto longest = std::ranges::max_element(day.lines, {}, &rules::ComingLine::seconds);
-  return {day.day, rules::InWholeMinutes(day.seconds), longest->kinds, PlaceName(book, longest->place)};
+  return {day.day, day.minutes, longest->kinds, PlaceName(book, longest->place)};
 }
 
 void AddComing(const Book& book, const Outlook& outlook, List& list) {
@@ -149,13 +149,13 @@ void AddComing(const Book& book, const Outlook& outlook, List& list) {
   for (const rules::ComingDay& day : outlook.coming) {
     if (day.day == list.day + days{1}) list.tomorrow = ComingDayOf(book, day);
     if (day.day > list.day + days{1} && day.day <= list.day + days{kDaysAhead} &&
-        (!busiest || busiest->seconds < day.seconds))
+        (!busiest || busiest->minutes < day.minutes))
       busiest = &day;
   }
   // Worth saying where it is more than what is before the keeper now and tomorrow.
   if (!busiest) return;
   const int most = std::max({list.minutes, list.tomorrow ? list.tomorrow->minutes : 0, kShortDay});
-  if (rules::InWholeMinutes(busiest->seconds) > most) list.busiest = ComingDayOf(book, *busiest);
+  if (busiest->minutes > most) list.busiest = ComingDayOf(book, *busiest);
 }
 
 }  // namespace

@@ -41,7 +41,7 @@ std::vector<rules::ComingDay> Coming(const WheelGroups& groups, const rules::Rou
 
 int Outlook::MinutesOn(Date day) const {
   const auto found = std::ranges::find(coming, day, &rules::ComingDay::day);
-  return found == coming.end() ? 0 : rules::InWholeMinutes(found->seconds);
+  return found == coming.end() ? 0 : found->minutes;
 }
 
 const std::vector<Ahead>& LivesAhead::Of(const WheelGroup& group, Instant now, int day_count, std::size_t at_most) {

@@ -1,6 +1,7 @@
 #include "rules/round/coming.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 #include <tuple>
@@ -60,12 +61,15 @@ std::vector<ComingDay> ComingDays(const std::vector<GroupAhead>& groups, const R
   for (auto& [date, day] : days) {
     ComingDay& made = coming.emplace_back();
     made.day = date;
-    made.seconds = static_cast<double>((day.gloves.size() - 1) * kChangeTime.count());
+    MinuteSum sum;
+    sum.AddChange(static_cast<int>(day.gloves.size() - 1) * kChangeTime);
     for (auto& [key, line] : day.lines) {
-      made.seconds += line.seconds;
+      line.seconds = std::round(line.seconds);
+      sum.AddLine(line.seconds);
       std::ranges::sort(line.wheels, {}, [](const RoundWheel& wheel) { return std::pair(wheel.number, wheel.id); });
       made.lines.push_back(std::move(line));
     }
+    made.minutes = sum.Minutes();
   }
   return coming;
 }

@@ -23,7 +23,7 @@ struct ComingLine {
 
 struct ComingDay {
   Date day;
-  double seconds = 0;             // changes of gloves counted in
+  int minutes = 0;                // changes of gloves counted in; summed as MinuteSum says
   std::vector<ComingLine> lines;  // in working order
 };
 

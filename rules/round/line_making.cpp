@@ -1,6 +1,7 @@
 #include "rules/round/line_making.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <tuple>
 
@@ -87,7 +88,8 @@ RoundLinePtr MakeLine(const LineKey& shared, const std::vector<const RoundGroup*
   line->schedule = key.schedule;
   line->care = key.care;
   line->wheels = WheelsOf(groups);
-  line->seconds = SecondsFor(KindsToDo(*key.care), line->wheels, *standing.plan, first.place, pace);
+  // Whole ones, so that nobody who is told hundredths of a minute rounds otherwise.
+  line->seconds = std::round(SecondsFor(KindsToDo(*key.care), line->wheels, *standing.plan, first.place, pace));
   line->two_people = std::ranges::any_of(line->wheels, [&](const RoundWheel& wheel) {
     return NeedsTwo(WeightOr(wheel.weight, *standing.plan), first.place.high);
   });

@@ -40,6 +40,19 @@ int InWholeMinutes(double seconds) {
   return seconds > 0 ? std::max(1, static_cast<int>(std::lround(seconds / 60))) : 0;
 }
 
+int ShownMinutes(double seconds) { return static_cast<int>(std::lround(seconds / 60)); }
+
+void MinuteSum::AddLine(double seconds) {
+  const int shown = ShownMinutes(seconds);
+  shown_ += shown;
+  if (shown == 0) not_shown_ += seconds;
+}
+
+int MinuteSum::Minutes() const {
+  const int minutes = shown_ + ShownMinutes(not_shown_);
+  return minutes == 0 ? InWholeMinutes(not_shown_) : minutes;
+}
+
 int WeightClassOf(Grams weight) {
   constexpr double kBounds[] = {1000, 3500, 6500, 15'000};  // between 250 g, 2, 5, 8 and 25 kg
   return static_cast<int>(std::ranges::count_if(kBounds, [&](double bound) { return weight.value >= bound; }));

@@ -39,6 +39,23 @@ inline constexpr std::chrono::seconds kChangeTime{60};
 // What takes any time at all takes a minute.
 int InWholeMinutes(double seconds);
 
+// Beside one line of a list: under half a minute none is shown.
+int ShownMinutes(double seconds);
+
+// How the minutes of a round or a day are summed, wherever they stand: each line as it is shown, in whole minutes; the
+// lines under half a minute and the changes, whose time is not shown line by line, together and in whole minutes too.
+// So the sum is never less than what is shown and the changes. A value. The page sums up what it shows in the same way.
+class MinuteSum {
+ public:
+  void AddLine(double seconds);
+  void AddChange(std::chrono::seconds change) { not_shown_ += static_cast<double>(change.count()); }
+  int Minutes() const;  // what takes any time at all takes a minute
+
+ private:
+  int shown_ = 0;
+  double not_shown_ = 0;  // seconds
+};
+
 // Seconds a wheel. A value; one for the whole house.
 class Pace {
  public:

@@ -24,18 +24,16 @@ bool TakesTime(const std::vector<Change>& change) {
   return std::ranges::any_of(change, [](Change what) { return what == Change::kGloves || what == Change::kWash; });
 }
 
-double Round::Seconds() const {
-  double seconds = 0;
+int Round::Minutes() const {
+  MinuteSum sum;
   for (const Line& line : lines) {
-    if (line.line->care->OnRound()) seconds += line.line->seconds;
+    if (line.line->care->OnRound()) sum.AddLine(line.line->seconds);
   }
   for (const RoundSection& section : sections) {
-    if (section.left && !section.begun) seconds += static_cast<double>(section.seconds.count());
+    if (section.left && !section.begun) sum.AddChange(section.seconds);
   }
-  return seconds;
+  return sum.Minutes();
 }
-
-int Round::Minutes() const { return InWholeMinutes(Seconds()); }
 
 std::size_t Round::Left() const {
   return static_cast<std::size_t>(

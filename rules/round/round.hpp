@@ -81,8 +81,7 @@ struct Round {
   std::vector<Line> lines;     // due, late, settled and named once; in working order
   std::vector<Ask> questions;  // likewise
 
-  // Of what is left, changes that are still to come counted in.
-  double Seconds() const;
+  // Of what is left, changes that are still to come counted in; summed as MinuteSum says.
   int Minutes() const;
   std::size_t Left() const;  // lines that are due or late
 };

@@ -47,22 +47,24 @@ int LossIfLate(CareKind kind, const Standing& standing) {
 class Sum {
  public:
   explicit Sum(const Round& round) : round_(round) {}
-  int MinutesWith(std::size_t line) const { return InWholeMinutes(seconds_ + CostOf(line)); }
+  int MinutesWith(std::size_t line) const { return With(line).Minutes(); }
   void Add(std::size_t line) {
-    seconds_ += CostOf(line);
+    sum_ = With(line);
     sections_.insert(round_.lines[line].section);
   }
-  int Minutes() const { return InWholeMinutes(seconds_); }
+  int Minutes() const { return sum_.Minutes(); }
 
  private:
-  double CostOf(std::size_t line) const {
+  MinuteSum With(std::size_t line) const {
     const Round::Line& at = round_.lines[line];
     const RoundSection& section = round_.sections[at.section];
-    const bool changes = !section.begun && !sections_.contains(at.section);
-    return at.line->seconds + (changes ? static_cast<double>(section.seconds.count()) : 0);
+    MinuteSum sum = sum_;
+    sum.AddLine(at.line->seconds);
+    if (!section.begun && !sections_.contains(at.section)) sum.AddChange(section.seconds);
+    return sum;
   }
   const Round& round_;
-  double seconds_ = 0;
+  MinuteSum sum_;
   std::set<std::size_t> sections_;
 };
 

@@ -88,5 +88,20 @@ TEST_CASE("ticks in any order teach the same") {
   }
 }
 
+TEST_CASE("minutes are summed as they are shown: lines in whole minutes, short lines and changes together") {
+  MinuteSum sum;
+  CHECK(sum.Minutes() == 0);
+  sum.AddLine(12);
+  CHECK(ShownMinutes(12) == 0);
+  CHECK(sum.Minutes() == 1);  // what takes any time at all takes a minute
+  sum.AddLine(31);
+  sum.AddLine(31);
+  CHECK(sum.Minutes() == 2);
+  sum.AddChange(kChangeTime);
+  CHECK(sum.Minutes() == 3);  // 134 s in all, but 1 + 1 and a change are shown
+  for (int i = 0; i < 4; ++i) sum.AddLine(12);
+  CHECK(sum.Minutes() == 4);
+}
+
 }  // namespace
 }  // namespace rindwatch::rules

@@ -66,7 +66,7 @@ class Cellar {
 
 // All that a round says.
 std::string WholeOf(const Round& round) {
-  std::string text = TextOf(round) + std::to_string(round.Seconds()) + "\n";
+  std::string text = TextOf(round) + std::to_string(round.Minutes()) + "\n";
   for (const Round::Line& at : round.lines) {
     const RoundLine& line = *at.line;
     text += std::to_string(line.lot) + " " + ToText(line.care->due) + " " + std::to_string(line.seconds);
@@ -237,6 +237,29 @@ TEST_CASE("no cloth goes from old to young, to another rind or away from a mark;
     CHECK(cloths == (cloths == 0 ? 0 : changes + 1));
   }
   CHECK(alone > 0);  // gloves stay on
+}
+
+TEST_CASE("the minutes of a round are at least those that are shown, with the changes to come") {
+  for (unsigned seed = 1; seed <= Seeds(); ++seed) {
+    const Cellar cellar(seed);
+    const Round round = MakeRound(Day(Cellar::kToday), {}, cellar.groups);
+    int shown = 0;
+    double seconds = 0;
+    for (const Round::Line& at : round.lines) {
+      if (!at.line->care->OnRound()) continue;
+      shown += ShownMinutes(at.line->seconds);
+      seconds += at.line->seconds;
+    }
+    for (const RoundSection& section : round.sections) {
+      if (!section.left || section.begun) continue;
+      shown += ShownMinutes(static_cast<double>(section.seconds.count()));
+      seconds += static_cast<double>(section.seconds.count());
+    }
+    INFO("seed " << seed);
+    CHECK(round.Minutes() >= shown);
+    CHECK((round.Minutes() > 0) == (seconds > 0));
+    CHECK(std::abs(round.Minutes() - seconds / 60) <= 0.5 * static_cast<double>(round.lines.size() + 1));
+  }
 }
 
 TEST_CASE("marked wheels come after all others, and rinds after each other") {

@@ -5,7 +5,7 @@ import { overLines, overQuestions, unknownTo } from "../src/house/overlay.ts";
 import { layRound } from "../src/places/round/order.ts";
 import { washParts, toolWords } from "../src/places/round/bring.ts";
 import { keeperOf, overShares } from "../src/places/round/shares.ts";
-import { sumOf } from "../src/places/round/sum.ts";
+import { summed, sumOf } from "../src/places/round/sum.ts";
 import { numbersWords, whatWords } from "../src/places/round/what.ts";
 import { besides, great, nextWords } from "../src/places/round/sentence.ts";
 import { earlierTimes, later, onDay, sooner } from "../src/places/round/times.ts";
@@ -170,6 +170,14 @@ test("the line at hand is mine; what was put off stands apart and can still be s
 test("who has a line: by itself before by its room; what one takes is no other's any more", () => {
   const given = [{ keeper: "TR", caves: [1], lines: ["a9"] }];
   assert.equal(keeperOf({ key: "a1", cave: 1 }, given), "TR");
+test("the sum is never less than the lines as they are shown and the changes", () => {
+  assert.equal(summed([{ minutes: 0.52 }, { minutes: 0.52 }], [{ minutes: 1 }]), 3);
+  assert.equal(summed([{ minutes: 0.2 }, { minutes: 0.2 }, { minutes: 0.2 }], []), 1);
+  assert.equal(summed([{ minutes: 0.05 }], []), 1);
+  assert.equal(summed([{ minutes: 1.48 }, { minutes: 0.48 }, { minutes: 0.48 }], []), 2);
+  assert.equal(summed([], []), 0);
+});
+
   assert.equal(keeperOf({ key: "a1", cave: 2 }, given), undefined);
   const mine = overShares(given, [entry(1, "share", { kind: "share", day: "2026-11-26", by: "IH", caves: [], lines: ["a1"] })], "2026-11-26");
   assert.deepEqual([keeperOf({ key: "a1", cave: 1 }, mine), keeperOf({ key: "a2", cave: 1 }, mine)], ["IH", "TR"]);

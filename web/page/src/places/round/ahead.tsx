@@ -9,7 +9,7 @@ import { t } from "../../words";
 import { Waiting } from "./line";
 import { hold } from "./held";
 import { laterToday } from "./sentence";
-import { minutesWord } from "./sum";
+import { lineMinutes } from "./sum";
 
 interface NextLine { when: string; place: string; verb: string; count: number; low: string }
 
@@ -21,7 +21,7 @@ export function nextLines(round: Round): NextLine[] {
     return lines.map((line) => ({ when, place: line.place, verb: careWords(line.kinds), count: line.count, low: line.place }));
   }
   return round.coming.flatMap(({ day, lines }) => lines.map((line) => ({
-    when: weekdayDate(day), place: line.place, verb: careWords(line.kinds), count: line.count, low: joined(line.place, lotWord(line.lot), minutesWord(line.minutes)),
+    when: weekdayDate(day), place: line.place, verb: careWords(line.kinds), count: line.count, low: joined(line.place, lotWord(line.lot), lineMinutes(line.minutes)),
   })));
 }
 

@@ -18,8 +18,20 @@ function changesLeft(lines: ShownLine[], open: ShownLine[], sections: RoundSecti
 export function sumOf(lines: ShownLine[], sections: RoundSection[], counts: (line: ShownLine) => boolean = () => true): Sum {
   const open = lines.filter((l) => !isSettled(l) && counts(l));
   const changes = changesLeft(lines, open, sections);
-  const minutes = [...open, ...changes].reduce((sum, part) => sum + part.minutes, 0);
-  return { left: open.length, minutes: inWhole(minutes), changes: changes.length };
+  return { left: open.length, minutes: summed(open, changes), changes: changes.length };
+}
+
+interface Timed { minutes: number }
+const isShown = ({ minutes }: Timed) => minutes >= 0.5;
+const seconds = (parts: Timed[]) => parts.reduce((sum, part) => sum + Math.round(part.minutes * 60), 0);
+
+/** Each line as it is shown, in whole minutes; the lines under half a minute and the changes, whose time is not shown line
+    by line, together and in whole minutes too. So the sum is never less than what is shown and the changes. The house
+    sums up in the same way. */
+export function summed(lines: Timed[], changes: Timed[]): number {
+  const shown = lines.filter(isShown).reduce((sum, line) => sum + inWhole(line.minutes), 0);
+  const rest = seconds([...lines.filter((line) => !isShown(line)), ...changes]);
+  return shown > 0 ? shown + Math.round(rest / 60) : inWhole(rest / 60);
 }
 
 /** Whole minutes: what takes any time at all takes one. */
@@ -29,7 +41,7 @@ export const inWhole = (minutes: number) => (minutes > 0 ? Math.max(1, Math.roun
 export const minutesWord = (minutes: number) => (minutes > 0 ? t("minutes", { minutes: inWhole(minutes) }) : "");
 
 /** The same of one line: under half a minute nothing is said, since many of them would not add up. */
-export const lineMinutes = (minutes: number) => (minutes >= 0.5 ? minutesWord(minutes) : "");
+export const lineMinutes = (minutes: number) => (isShown({ minutes }) ? minutesWord(minutes) : "");
 
 /** "15 minutes" in a sentence. */
 export const minutesSaid = (minutes: number) => many("round.minutes", inWhole(minutes));
