@@ -3,6 +3,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/api/views.hpp"
+#include "rules/round/looks.hpp"
 
 namespace rindwatch {
 
@@ -89,13 +90,19 @@ json::array SharesJson(const Book& book, rules::Date day) {
   return shares;
 }
 
+json::object QuestionJson(const ApiContext& context, const DayRound& round, const rules::Round::Ask& ask) {
+  json::object question = RoundQuestionJson(context, ask);
+  if (ask.before < round.work.lines.size()) question["before"] = KeyOf(*round.work.lines[ask.before].line);
+  return question;
+}
+
 json::object Json(const ApiContext& context, const DayRound& round, const Outlook& outlook,
                   std::optional<int> minutes) {
   const Book& book = context.book();
   json::array lines, questions, sections, open, coming;
-  for (const rules::Round::Line& line : round.work.lines) lines.push_back(RoundLineJson(context, line));
-  for (const rules::Round::Ask& ask : round.work.questions)
-    questions.push_back(RoundQuestionJson(context, ask));
+  const auto looks = rules::LooksToSay(round.work);
+  for (std::size_t i = 0; i < looks.size(); ++i) lines.push_back(RoundLineJson(context, round.work.lines[i], looks[i]));
+  for (const rules::Round::Ask& ask : round.work.questions) questions.push_back(QuestionJson(context, round, ask));
   for (const rules::RoundSection& section : round.work.sections) sections.push_back(RoundSectionJson(section));
   for (const rules::EarlyLine& line : outlook.open) open.push_back(OpenJson(book, line));
   for (const rules::ComingDay& day : outlook.coming) {

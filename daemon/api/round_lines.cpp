@@ -158,7 +158,8 @@ std::string CadenceNews(const Words& words, const rules::NewCadence& news) {
                    {{"cadence", CadenceWord(words, news.cadence)}});
 }
 
-json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& at) {
+json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& at,
+                           const std::vector<rules::LookFirst>& looks) {
   const Book& book = context.book();
   const rules::RoundLine& line = *at.line;
   const CareLine& care = *line.care;
@@ -169,7 +170,7 @@ json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& 
                       {"minutes", MinutesOf(line.seconds)},
                       {"numbers", NumbersOf(line.wheels)},
                       {"two_people", line.two_people},
-                      {"look_first", WordsJson(line.look_first)},
+                      {"look_first", WordsJson(looks)},
                       {"held", line.held},
                       {"cut", std::ranges::count_if(line.wheels, &RoundWheel::cut)},
                       {"rind", rules::ToText(line.Rind())},

@@ -12,7 +12,9 @@ namespace rindwatch {
 // The page keeps the element of a line as long as its key stays; two keepers share a round by it.
 std::string KeyOf(const rules::RoundLine& line);
 
-boost::json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& line);
+// `looks`: what to look at first that is not said at another line of its place.
+boost::json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& line,
+                                  const std::vector<rules::LookFirst>& looks);
 boost::json::object RoundQuestionJson(const ApiContext& context, const rules::Round::Ask& ask);
 boost::json::object RoundSectionJson(const rules::RoundSection& section);
 boost::json::object BringJson(const Book& book, const rules::Bring& bring);

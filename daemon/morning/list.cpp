@@ -7,6 +7,7 @@
 #include "daemon/api/round_lines.hpp"
 #include "daemon/morning/standing.hpp"
 #include "daemon/round/found_at.hpp"
+#include "rules/round/looks.hpp"
 
 namespace rindwatch::morning {
 
@@ -35,7 +36,6 @@ Line LineOf(const Book& book, const rules::RoundLine& line) {
   // Under half a minute none is told.
   if (care.OnRound()) told.minutes = rules::ShownMinutes(line.seconds);
   if (care.state == rules::CareState::kLate) told.late_since = care.late_since;
-  told.look_first = line.look_first;
   told.new_cadence = line.new_cadence;
   told.cut = static_cast<int>(std::ranges::count_if(line.wheels, &rules::RoundWheel::cut));
   told.two_people = line.two_people;
@@ -84,21 +84,16 @@ std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& r
   for (const rules::RoundSection& section : round.sections)
     sections.push_back({section.rind, section.marked, section.change, {}});
   auto ask = round.questions.begin();
-  const auto ask_until = [&](const rules::Round::Line* line) {
-    const auto stands_before = [&](const rules::Round::Ask& question) {
-      if (!line || question.section != line->section) return !line || question.section < line->section;
-      const rules::RoundPlace &a = question.question->place, &b = line->line->place;
-      return std::tuple(a.cave_order, question.question->age_group, a.shelf_order) <=
-             std::tuple(b.cave_order, line->line->age_group, b.shelf_order);
-    };
-    for (; ask != round.questions.end() && stands_before(*ask); ++ask)
+  const auto looks = rules::LooksToSay(round);
+  for (std::size_t at = 0; at <= round.lines.size(); ++at) {
+    for (; ask != round.questions.end() && ask->before == at; ++ask)
       sections[ask->section].entries.push_back({{}, QuestionOf(context.words, context.book(), *ask->question)});
-  };
-  for (const rules::Round::Line& line : round.lines) {
-    ask_until(&line);
-    sections[line.section].entries.push_back({LineOf(context.book(), *line.line), {}});
+    if (at == round.lines.size()) break;
+    const rules::Round::Line& line = round.lines[at];
+    Line told = LineOf(context.book(), *line.line);
+    told.look_first = looks[at];
+    sections[line.section].entries.push_back({std::move(told), {}});
   }
-  ask_until(nullptr);
   return sections;
 }
 

@@ -113,7 +113,7 @@ Round RoundMaker::Make() {
     for (; ask != body_->questions.end() && (!walk || !(*walk < ask->first.walk)); ++ask) {
       auto& made = ask->second.made;
       if (!made) made = MakeQuestion(ask->first, body_->GroupsOf(ask->second.groups));
-      round.questions.push_back({made, divider.Of(*made)});
+      round.questions.push_back({made, divider.Of(*made), round.lines.size()});
     }
   };
   for (auto& [key, shared] : body_->lines) {

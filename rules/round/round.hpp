@@ -76,6 +76,7 @@ struct Round {
   struct Ask {
     RoundQuestionPtr question;
     std::size_t section = 0;
+    std::size_t before = 0;  // the line before which it stands, whatever was settled; lines.size(): behind all
   };
   std::vector<RoundSection> sections;
   std::vector<Line> lines;     // due, late, settled and named once; in working order

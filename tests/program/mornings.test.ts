@@ -42,6 +42,11 @@ for (const scene of ["fridge", "farm"]) {
       const once = asked.flatMap((l: any) => l.wheels.map((w: number) => `${w} ${l.kinds}`));
       assert.equal(new Set(once).size, once.length, `${day}: each wheel stands once`);
       for (const line of asked) assert.ok(line.due <= day, `${day}: ${line.place} is due ${line.due}`);
+      const looks = asked.flatMap((l: any) => l.look_first.map((look: string) => `${l.cave} ${l.place} ${l.marked ?? ""} ${l.held} ${look}`));
+      assert.equal(new Set(looks).size, looks.length, `${day}: what to look at first is said once a place`);
+      const shown = asked.map((l: any) => (l.minutes >= 0.5 ? Math.round(l.minutes) : 0)).reduce((a: number, b: number) => a + b, 0);
+      assert.ok(round.minutes >= shown, `${day}: ${round.minutes} minutes in all, ${shown} shown`);
+      assert.ok(asked.length === 0 || round.bring.cloths <= 1 + round.sections.filter((s: any) => s.change.includes("cloth")).length, `${day}: a cloth for each change`);
       for (const line of round.lines) assert.equal(line.late_since !== undefined && line.late_since >= day, false);
     }
     const config = path.join(folder, "rindwatch.toml");

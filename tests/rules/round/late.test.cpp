@@ -1,5 +1,7 @@
 #include "rules/round/late.hpp"
 
+#include "rules/round/looks.hpp"
+
 #include "tests/catch.hpp"
 #include "tests/rules/round/scene.hpp"
 
@@ -68,6 +70,24 @@ TEST_CASE("a new cadence is said on the last day of the old one, and on the firs
     if (line.OnRound()) CHECK_FALSE(NewCadenceAt(next.standing, line)->from_tomorrow);
   }
   CHECK_FALSE(SaidOn(wheel, 21));  // the same cadence goes on
+}
+
+TEST_CASE("what to look at first is said once a place, at its first line that is open") {
+  const Care turn = Every(1, {kTurn}), wrap = Every(2, {CareKind::kWrap});
+  const Plan plan = *RoundPlan(RindClass::kFreshAndWhite, {turn, wrap}, 0);
+  Wheel wheel(plan, 0);
+  wheel.Do(1, {kTurn, CareKind::kWrap});
+  const auto late = std::make_shared<const Schedule>(wheel.On(12, 8));
+  const Round round = MakeRound(Day(12), {}, {GroupOf(1, "", late, {1}), GroupOf(2, "", late, {2})});
+  REQUIRE(round.lines.size() == 4);
+  REQUIRE_FALSE(round.lines[0].line->look_first.empty());
+  CHECK(round.lines[1].line->look_first == round.lines[0].line->look_first);
+  const auto looks = LooksToSay(round);
+  REQUIRE(looks.size() == 4);
+  CHECK(looks[0] == round.lines[0].line->look_first);
+  CHECK(looks[1].empty());
+  CHECK(looks[2] == looks[0]);
+  CHECK(looks[3].empty());
 }
 
 }  // namespace

@@ -208,6 +208,7 @@ export interface RoundLine {
 export interface RoundQuestion {
   key: string;
   section: number;
+  before?: string;                         // key of the line before which it stands; none: behind all lines
   usual?: { low: number; high: number };   // "usually 2 to 3 days"
   ready?: { from: Day; to: Day };          // of a branch: eaten young it is ready from ... to
   cave: number;

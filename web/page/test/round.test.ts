@@ -90,12 +90,32 @@ test("a question stands before the open line of its wheels, one without a line b
   assert.equal(laid.questions, 2);
 });
 
-test("what stands before a line just signed stays before it until it is let go", () => {
-  const question: RoundQuestion = { key: "q", section: 0, cave: 1, place: "A2", wheels: [2], lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?" };
-  const lines = overLines([line("a1"), line("a2"), line("a3")], [sign(1, "a2", ["wash", "turn"])]);
-  const rows = (held?: string) => layRound(lines, [question], kSections, { held }).after.flatMap((r) => (r.kind === "line" ? r.line.key : r.kind === "question" ? r.question.key : []));
-  assert.deepEqual(rows("a2"), ["a1", "q", "a2", "a3"]);
-  assert.deepEqual(rows(), ["a1", "a2", "a3", "q"]);
+const dry = (key: string, wheels: number[], more: Partial<RoundQuestion> = {}): RoundQuestion => ({ key, section: 0, cave: 1, place: "A2", wheels, lot: "", family: "tomme", day: 2, wheel_state: "drying", kind: "start", start: "dry", text: "Dry?", ...more });
+
+test("a question keeps its place while lines are signed, and now stands before it as long as it is open", () => {
+  const lines = [line("a1"), line("a2"), line("a3"), line("b4", { section: 1 })];
+  const shown = (signed: string[], question = dry("q", [2]), held?: string) => layRound(overLines(lines, signed.map((key, i) => sign(i + 1, key, ["wash", "turn"]))), [question], kSections, { held });
+  assert.deepEqual(names(shown([]).after), ["natural and pressed", "a1", "q", "a2", "a3", "washed", "b4"]);
+  assert.deepEqual(names(shown(["a2"], undefined, "a2").after), ["natural and pressed", "a1", "q", "a2", "a3", "washed", "b4"]);
+  // Its own line and later ones are signed: it does not jump behind the washed rinds, and their gloves stand once.
+  for (const signed of [["a1", "a2"], ["a1", "a2", "a3"]]) {
+    const laid = shown(signed);
+    assert.deepEqual([names(laid.before), names(laid.after)], [["natural and pressed", "a1"], ["q", "a2", "a3", "washed", "b4"]]);
+    assert.equal(laid.at_hand, signed.includes("a3") ? "b4" : "a3");
+  }
+  // One of wheels that have no line stands where the house says.
+  assert.deepEqual(names(shown(["a1", "a2"], dry("q", [9], { before: "a2" })).after), ["q", "a2", "a3", "washed", "b4"]);
+  // Once it is answered it holds nobody up.
+  const answered = { ...dry("q", [2]), answered: { word: "dry", later: false, waiting: false, entry: entry(9, "q", { kind: "answer", wheels: [2], start: "dry" }) } };
+  const after = (held?: string) => names(layRound(overLines(lines, [sign(1, "a1", ["wash", "turn"]), sign(2, "a2", ["wash", "turn"])]), [answered], kSections, { held }).after);
+  assert.deepEqual(after("q"), ["q", "a2", "a3", "washed", "b4"], "not while the thumb is there");
+  assert.deepEqual(after(), ["a3", "washed", "b4"]);
+});
+
+test("a question at what another keeper took holds nobody up", () => {
+  const lines = overLines([line("a1"), line("a2"), line("a3")], []);
+  const laid = layRound(lines, [dry("q", [1])], kSections, { theirs: (l) => l.key === "a1" });
+  assert.deepEqual([names(laid.before), names(laid.after)], [["natural and pressed", "q", "a1"], ["a2", "a3"]]);
 });
 
 const said = (sentence: string, more: Partial<Round> = {}) => ({ lines: [], questions: [], open: [], head: { day: "2026-11-26", sentence } as Round["head"], ...more }) as Round;
@@ -150,6 +170,14 @@ test("wheels that are gone lie on no line, and a fault stands beside its line un
   assert.deepEqual(shown.map((l) => [l.key, l.wheels, l.noted]), [["a2", [2], "crack"]]);
 });
 
+test("the sum is never less than the lines as they are shown and the changes", () => {
+  assert.equal(summed([{ minutes: 0.52 }, { minutes: 0.52 }], [{ minutes: 1 }]), 3);
+  assert.equal(summed([{ minutes: 0.2 }, { minutes: 0.2 }, { minutes: 0.2 }], []), 1);
+  assert.equal(summed([{ minutes: 0.05 }], []), 1);
+  assert.equal(summed([{ minutes: 1.48 }, { minutes: 0.48 }, { minutes: 0.48 }], []), 2);
+  assert.equal(summed([], []), 0);
+});
+
 test("the sum counts changes still to come, and nothing of what another keeper took or what was put off", () => {
   const lines = overLines([line("a1", { minutes: 5 }), line("a2", { minutes: 0.4 }), line("a3", { section: 1, minutes: 2 })], []);
   assert.deepEqual(sumOf(lines, kSections), { left: 3, minutes: 8, changes: 1 });
@@ -170,14 +198,6 @@ test("the line at hand is mine; what was put off stands apart and can still be s
 test("who has a line: by itself before by its room; what one takes is no other's any more", () => {
   const given = [{ keeper: "TR", caves: [1], lines: ["a9"] }];
   assert.equal(keeperOf({ key: "a1", cave: 1 }, given), "TR");
-test("the sum is never less than the lines as they are shown and the changes", () => {
-  assert.equal(summed([{ minutes: 0.52 }, { minutes: 0.52 }], [{ minutes: 1 }]), 3);
-  assert.equal(summed([{ minutes: 0.2 }, { minutes: 0.2 }, { minutes: 0.2 }], []), 1);
-  assert.equal(summed([{ minutes: 0.05 }], []), 1);
-  assert.equal(summed([{ minutes: 1.48 }, { minutes: 0.48 }, { minutes: 0.48 }], []), 2);
-  assert.equal(summed([], []), 0);
-});
-
   assert.equal(keeperOf({ key: "a1", cave: 2 }, given), undefined);
   const mine = overShares(given, [entry(1, "share", { kind: "share", day: "2026-11-26", by: "IH", caves: [], lines: ["a1"] })], "2026-11-26");
   assert.deepEqual([keeperOf({ key: "a1", cave: 1 }, mine), keeperOf({ key: "a2", cave: 1 }, mine)], ["IH", "TR"]);
