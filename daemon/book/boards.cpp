@@ -18,8 +18,8 @@ void Boards::Lay(WheelId wheel, const Place& place, LotId lot) {
   const auto known = named_.try_emplace(Key{place.shelf, place.cave}, boards_.size());
   if (known.second) boards_.emplace_back();
   const Where where{known.first->second, place.number > 0 ? place.number : kNone, lot};
-  if (const auto found = wheels_.find(wheel); found != wheels_.end()) {
-    if (found->second == where) return;
+  if (const Where* before = WhereOf(wheel)) {
+    if (*before == where) return;
     Lift(wheel);
   }
   ++version_;
@@ -27,15 +27,15 @@ void Boards::Lay(WheelId wheel, const Place& place, LotId lot) {
   board.row.insert(Find(board.row, where.given, wheel), {where.given, 0, wheel});
   ++board.lots[lot];
   board.counted = false;
-  wheels_.emplace(wheel, where);
+  const auto at = static_cast<std::size_t>(wheel);
+  if (wheels_.size() <= at) wheels_.resize(at + 1);
+  wheels_[at] = where;
 }
 
 void Boards::Lift(WheelId wheel) {
-  const auto found = wheels_.find(wheel);
-  if (found == wheels_.end()) return;
+  if (!WhereOf(wheel)) return;
   ++version_;
-  const Where where = found->second;
-  wheels_.erase(found);
+  const Where where = std::exchange(wheels_[static_cast<std::size_t>(wheel)], {});
   Board& board = boards_[where.board];
   board.row.erase(Find(board.row, where.given, wheel));
   board.counted = false;
@@ -43,16 +43,21 @@ void Boards::Lift(WheelId wheel) {
 }
 
 int Boards::NumberOf(WheelId wheel) const {
-  const auto found = wheels_.find(wheel);
-  if (found == wheels_.end()) return 0;
-  Board& board = boards_[found->second.board];
+  const Where* where = WhereOf(wheel);
+  if (!where) return 0;
+  Board& board = boards_[where->board];
   if (!std::exchange(board.counted, true)) Count(board.row);
-  return Find(board.row, found->second.given, wheel)->number;
+  return Find(board.row, where->given, wheel)->number;
 }
 
 int Boards::LotBeside(WheelId wheel) const {
-  const auto found = wheels_.find(wheel);
-  return found == wheels_.end() ? 0 : boards_[found->second.board].lots.at(found->second.lot);
+  const Where* where = WhereOf(wheel);
+  return where ? boards_[where->board].lots.at(where->lot) : 0;
+}
+
+const Boards::Where* Boards::WhereOf(WheelId wheel) const {
+  const auto at = static_cast<std::size_t>(wheel);
+  return at < wheels_.size() && wheels_[at].board != kNowhere ? &wheels_[at] : nullptr;
 }
 
 std::set<rules::CaveId> Boards::CavesWith(const std::string& shelf) const {

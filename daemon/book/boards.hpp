@@ -6,7 +6,6 @@
 #include <map>
 #include <set>
 #include <string>
-#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -45,19 +44,22 @@ class Boards {
     std::map<LotId, int> lots;
     bool counted = false;  // the numbers are right; they are counted when one is asked for
   };
+  static constexpr std::size_t kNowhere = static_cast<std::size_t>(-1);
   struct Where {
-    std::size_t board = 0;  // of `boards_`
+    std::size_t board = kNowhere;  // of `boards_`
     int given = 0;
     LotId lot = 0;
     bool operator==(const Where&) const = default;
   };
 
+  // null: it lies nowhere.
+  const Where* WhereOf(rules::WheelId wheel) const;
   static void Count(std::vector<Lying>& row);
   static std::vector<Lying>::iterator Find(std::vector<Lying>& row, int given, rules::WheelId wheel);
 
   mutable std::vector<Board> boards_;  // one that was named once stays, empty or not
   std::map<Key, std::size_t> named_;
-  std::unordered_map<rules::WheelId, Where> wheels_;
+  std::vector<Where> wheels_;  // by id, which count on from 1: asked of every wheel in turn
   std::uint64_t version_ = 0;
 };
 

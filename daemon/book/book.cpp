@@ -82,11 +82,15 @@ ActId Book::RootOf(ActId act) const {
   return act;
 }
 
+void Book::ForEachWheel(const std::function<void(const WheelRow&)>& visit) const {
+  for (const auto& [id, wheel] : wheels_) {
+    if (!IsUndone(wheel.act, id) && !IsGone(wheel)) visit(wheel);
+  }
+}
+
 std::vector<const WheelRow*> Book::Wheels() const {
   std::vector<const WheelRow*> present;
-  for (const auto& [id, wheel] : wheels_) {
-    if (!IsUndone(wheel.act, id) && !IsGone(wheel)) present.push_back(&wheel);
-  }
+  ForEachWheel([&](const WheelRow& wheel) { present.push_back(&wheel); });
   return present;
 }
 

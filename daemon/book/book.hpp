@@ -4,6 +4,7 @@
 
 #include <boost/json/object.hpp>
 #include <deque>
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -42,6 +43,8 @@ class Book {
   // ---- the present; rows that an undo took away are not in it ----
   std::vector<const CaveRow*> Caves() const;    // in the keeper's order, else as they came; outer before inner
   std::vector<const WheelRow*> Wheels() const;  // not gone, in the order in which they came
+  // The same one by one: a row that was looked at is not fetched from memory a second time.
+  void ForEachWheel(const std::function<void(const WheelRow&)>& visit) const;
   std::size_t GoneCount() const;
   std::vector<const WheelRow*> GoneWheels() const;  // the last that left first
   std::vector<const ProbeRow*> Probes() const;

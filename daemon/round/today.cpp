@@ -72,17 +72,15 @@ void Today::GatherAll() {
   where_.clear();
   changed_.clear();
   groups_.clear();
-  const auto wheels = book_.Wheels();
-  where_.reserve(wheels.size());
   // Wheels of a lot mostly came together, and still lie together.
   auto last = groups_.end();
-  for (const WheelRow* wheel : wheels) {
-    auto lying = LyingNow(book_, *wheel);
-    if (!lying) continue;
-    last = groups_.try_emplace(last, std::move(lying->where));
+  book_.ForEachWheel([&](const WheelRow& wheel) {
+    auto lying = LyingNow(book_, wheel);
+    if (!lying) return;
+    if (last == groups_.end() || last->first != lying->where) last = groups_.try_emplace(last, std::move(lying->where));
     last->second.lying.group.wheels.push_back(lying->wheel);
-    where_.emplace_hint(where_.end(), wheel->id, last);
-  }
+    where_.emplace_hint(where_.end(), wheel.id, last);
+  });
   ways_.emplace(book_);
   for (const auto& [where, group] : groups_) ways_->See(where);
   ways_->Settle();
