@@ -296,6 +296,25 @@ test("first use: four taps and the round works", { skip: missing }, async (t) =>
   assert.ok(undo?.kind === "undo" && undo.of === enter.id, "a slip of the thumb is no wheel in the book");
 });
 
+test("a wheel made yesterday takes five taps, and from the day on each leaf says so", { skip: missing }, async (t) => {
+  const { house, page } = await open(t, "empty");
+  const head = () => page.locator("header.head .m").first().textContent();
+  assert.equal(await head(), "1");
+  await page.getByText("Before the watch, unless it was made today").waitFor();
+  await page.getByRole("button", { name: "pale, pressed, bare" }).tap();
+  await page.getByRole("button", { name: "yesterday" }).tap();
+  await page.getByRole("heading", { name: "Where does it lie now?" }).waitFor();
+  assert.equal(await head(), "3of 5 taps");
+  await page.getByRole("button", { name: "on the counter" }).tap();
+  await page.getByRole("button", { name: "2 kg" }).tap();
+  await page.getByRole("heading", { name: "Before the watch" }).waitFor();
+  assert.equal(await head(), "5of 5 taps");
+  await shoot(page, "first-before-360-dark");
+  await page.locator("button.deed").tap();
+  await settle(house, 1);
+  assert.equal(acts(house)[0]!.kind, "enter");
+});
+
 test("a wheel entered among others can be taken back where they stand", { skip: missing }, async (t) => {
   const { house, page } = await open(t, "round", "/enter");
   await page.getByRole("button", { name: "pale, pressed, bare" }).tap();

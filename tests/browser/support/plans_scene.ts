@@ -134,7 +134,8 @@ const settings = (head: Head): Settings => ({
 
 const fit = (head: Head): Fit => ({
   head, shared: { temperature: { low: 11, high: 13 } }, advice: ["A box of its own with the lid a finger open."], lawful_after_ready: true,
-  costs: [{ family: "Tomme", count: 14, channel: "humidity", by: 4, newcomer: false, what: "4 points too damp for them" }],
+  costs: [{ family: "Tomme", count: 14, where: ["Cellar"], channel: "humidity", by: 4, newcomer: false, what: "4 points too damp for them" }],
+  later: [],
 });
 
 export function answers(url: URL, head: Head): unknown {
