@@ -1,0 +1,117 @@
+#include "daemon/morning/phrases.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "daemon/api/cave_sentence.hpp"
+#include "daemon/morning/phrase_parts.hpp"
+
+namespace rindwatch::morning {
+
+namespace {
+
+bool IsOfAir(rules::AlarmKind kind) { return kind == rules::AlarmKind::kTooWarm || kind == rules::AlarmKind::kTooCold; }
+
+bool IsGas(rules::AlarmKind kind) {
+  return kind == rules::AlarmKind::kCarbonDioxide || kind == rules::AlarmKind::kAmmonia;
+}
+
+// Humidity in whole points; above 93 no probe is that exact.
+std::string Humidity(double percent) { return percent > 93 ? "93+ %" : fmt::format("{:.0f} %", percent); }
+std::string Temperature(double celsius) { return fmt::format("{:.1f} °C", celsius); }
+// "11", "10.5"
+std::string Bound(double value) { return fmt::format("{}", value); }
+
+}  // namespace
+
+bool HasFigure(rules::AlarmKind kind) {
+  using enum rules::AlarmKind;
+  return IsOfAir(kind) || kind == kTooDry || kind == kTooDamp || IsGas(kind);
+}
+
+std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value) {
+  if (IsOfAir(kind)) return Temperature(value);
+  if (IsGas(kind)) return words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
+  return Humidity(value);
+}
+
+std::string LastsWords(const Words& words, std::chrono::minutes span) {
+  const auto hours = span.count() / 60, minutes = span.count() % 60;
+  if (hours >= 48) return words.Count("days", static_cast<std::size_t>((span.count() + 720) / 1440));
+  if (hours == 0) return Minutes(words, static_cast<int>(minutes));
+  // Of half a day or more nobody counts the minutes.
+  if (minutes == 0 || hours >= 12) return words.Say("hours", {{"hours", std::to_string(hours)}});
+  return words.Say("hours.minutes", {{"hours", std::to_string(hours)}, {"minutes", std::to_string(minutes)}});
+}
+
+std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest) {
+  // A forecast is no railway's: quarters of an hour, and from six hours on whole ones.
+  const auto rounded = [](rules::Millis span, bool up) {
+    const std::chrono::minutes step = span < std::chrono::hours{6} ? std::chrono::minutes{15} : std::chrono::hours{1};
+    const auto steps = span.count() / rules::Millis{step}.count() + (up ? 1 : 0);
+    return step * steps;
+  };
+  const auto low = rounded(soonest, false);
+  if (low.count() == 0 && (!latest || latest->count() == 0)) return words.Say("matter.now");
+  if (!latest) return words.Say("matter.never", {{"time", LastsWords(words, low)}});
+  const std::string high = LastsWords(words, rounded(*latest, true));
+  if (low.count() == 0) return words.Say("matter.within", {{"time", high}});
+  return words.Say("matter.in", {{"time", words.Say("span", {{"low", LastsWords(words, low)}, {"high", high}})}});
+}
+
+std::string AlarmWords(const Words& words, const Alarm& alarm) {
+  std::string text = words.Say("morning.alarm", {{"cave", alarm.cave},
+                                                 {"what", words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
+                                                 {"time", SinceWords(words, alarm)},
+                                                 {"lasts", LastsWords(words, alarm.lasts)}});
+  std::vector<std::string> figures;
+  if (alarm.value) figures.push_back(AlarmFigure(words, alarm.kind, *alarm.value));
+  if (alarm.band && !IsGas(alarm.kind)) {
+    const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
+    const bool inside = *alarm.value >= alarm.band->low && *alarm.value <= alarm.band->high;
+    figures.push_back(words.Say(!inside         ? "alarm.keep"
+                                : alarm.was_out ? "morning.back within"
+                                                : "morning.still within",
+                                {{"band", band}}));
+  }
+  return figures.empty() ? text : text + " " + Opening(Join(figures, ", ")) + ".";
+}
+
+std::string TakenWords(const Words& words, const Alarm& alarm) {
+  if (!alarm.taken) return words.Say("morning.nobody");
+  return alarm.taken_by.empty() ? words.Say("morning.taken")
+                                : words.Say("morning.taken by", {{"name", alarm.taken_by}});
+}
+
+std::string StateWords(const Words& words, const Cave& cave) {
+  const std::string state = words.Say("state." + std::string(rules::ToText(cave.state)));
+  if (cave.state != rules::CaveState::kDrifting) return state;
+  return state + " " + SideWord(words, cave.of_air, cave.side);
+}
+
+std::string FigureWords(const Words& words, const Cave& cave) {
+  std::string air = cave.temperature ? Temperature(*cave.temperature) : std::string{};
+  if (cave.temperature && cave.trend != 0)
+    air += " " + words.Say(cave.trend > 0 ? "morning.rising" : "morning.falling");
+  const std::string damp = cave.humidity ? Humidity(*cave.humidity) : std::string{};
+  std::string text;
+  if (cave.state == rules::CaveState::kDrifting) {
+    text = cave.of_air ? air : damp;
+    if (cave.out_by) text = Join({text, words.Say("morning.out by", {{"time", TimeWords(*cave.out_by)}})}, ", ");
+    if (cave.has_lid && !cave.of_air && cave.side > 0) text = Join({text, words.Say("morning.open lid")}, ". ");
+  } else if (cave.state == rules::CaveState::kOutOfBand) {
+    const char* side = cave.side > 0 ? (cave.of_air ? "warm" : "damp") : (cave.of_air ? "cold" : "dry");
+    const std::string too = words.Say(std::string("side.too ") + side);
+    text = Join({too, Join({cave.of_air ? air : damp, cave.of_air ? damp : air}, "; ")}, ": ");
+  } else if (cave.state == rules::CaveState::kNotWatched) {
+    text = cave.has_lid ? words.Say("morning.look at lid") : std::string{};
+  } else {
+    text = Join({air, damp}, ", ");
+  }
+  for (const auto& [from, to] : cave.unknown)
+    text = Join({text, words.Say("morning.unknown", {{"from", TimeWords(from)}, {"to", TimeWords(to)}})}, "; ");
+  return text;
+}
+
+}  // namespace rindwatch::morning
