@@ -72,6 +72,9 @@ void AddChanges(const ApiContext& context, const object& wanted, const rules::Pl
     for (const rules::PlanChange& change : rules::Differences(*base, plan)) {
       changed.push_back(json::string(ChangeWords(context.words, change)));
     }
+    rules::Plan same = plan;
+    same.version = base->version;
+    into["same"] = same == *base;
   }
   into["changed"] = std::move(changed);
 }
@@ -89,7 +92,8 @@ object PlanPreviewJson(const ApiContext& context, const object& wanted) {
                  {"after", json::array{}},
                  {"minutes_before", 0},
                  {"minutes_after", 0},
-                 {"changed", json::array{}}};
+                 {"changed", json::array{}},
+                 {"same", false}};
   if (found.plan) AddChanges(context, wanted, *found.plan, preview);
   if (!wheel) return preview;
   const std::size_t count = AlikeInLot(book, *wheel);

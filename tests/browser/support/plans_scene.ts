@@ -53,7 +53,7 @@ export function preview(head: Head, asked: { edits?: PlanEdit[]; text?: string }
   const faulty = asked.text?.includes("low = 14, high = 10") ?? false;
   return {
     head, text: tomme.text, faults: faulty ? [{ line: 12, field: "temperature_band", what: "low is 14, above high, which is 10" }] : [],
-    before: month(head.day, 14, 3), after: month(head.day, every, 3), minutes_before: 46, minutes_after: every < 14 ? 66 : 46, changed: every === 14 ? [] : [`brush, turn: every ${every} days, was 14`],
+    before: month(head.day, 14, 3), after: month(head.day, every, 3), minutes_before: 46, minutes_after: every < 14 ? 66 : 46, changed: every === 14 ? [] : [`brush, turn: every ${every} days, was 14`], same: false,
   };
 }
 

@@ -75,6 +75,23 @@ TEST_CASE("a preview without a wheel reckons no days") {
   CHECK(preview.at("changed").as_array().size() == 1);
 }
 
+TEST_CASE("a plan that goes out as its file and comes in as it is changes nothing, and the preview says so") {
+  Kept kept;
+  const json::object page = kept.house.See("/api/plans/pressed-semi-hard/1");
+  std::string text(page.at("plan").at("text").as_string());
+  const json::object same = kept.Previewed({{"text", text}});
+  CHECK(same.at("same").as_bool());
+  CHECK(same.at("changed").as_array().empty());
+  // A source alone changes no care, and is a new version all the same.
+  const std::string source = "common practice, no source: until dry to the touch";
+  REQUIRE(text.find(source) != std::string::npos);
+  text.replace(text.find(source), source.size(), "as my aunt did");
+  const json::object other = kept.Previewed({{"text", text}});
+  CHECK_FALSE(other.at("same").as_bool());
+  CHECK(other.at("changed").as_array().empty());
+  CHECK_FALSE(kept.Previewed({{"edits", Rarer(1, 0, 0, 3)}}).at("same").as_bool());
+}
+
 TEST_CASE("a preview of what is not sound lists its faults beside the days as they are") {
   Kept kept;
   const json::object preview = kept.Previewed({{"text", "format = 1\nid = 3\n"}, {"wheel", 1}});

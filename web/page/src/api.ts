@@ -505,6 +505,7 @@ export interface PlanPreview {
   minutes_before: number;
   minutes_after: number;
   changed: string[];    // in words: "brush, turn: every 7 days, was 14"
+  same: boolean;        // not a figure, a word or a source differs from the version that was named
 }
 export interface PreviewDay { day: Day; kinds: CareKind[] }
 
