@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <utility>
 
 #include "rules/care/lines.hpp"
 #include "rules/plans/kinds.hpp"
@@ -11,10 +12,6 @@ bool IsOnceCare(const Care& care) { return std::holds_alternative<OnceOnDay>(car
 bool Has(const Stage& stage, CareKind kind) {
   return std::ranges::any_of(
       stage.cares, [&](const Care& care) { return Contains(care.kinds, kind) || Contains(care.brings, kind); });
-}
-
-bool HasAnyOf(const Stage& stage, KindSet kinds) {
-  return std::ranges::any_of(kinds, [&](CareKind kind) { return Has(stage, kind); });
 }
 
 // It is the same care in the next segment still.
@@ -30,21 +27,24 @@ CareLine NotDoneLine(const Item& item) {
   return line;
 }
 
-// With what it would have brought, as far as that is retired too.
-CareLine RetiredLine(const Item& item, const Stage& next, const std::vector<CareLine>& named) {
-  CareLine line = LineOf(*item.verdict.pending, item);
-  line.state = CareState::kRetired;
-  if (!item.brings) return line;
-  for (const CareKind kind : *item.brings) {
-    const bool already = std::ranges::any_of(named, [&](const CareLine& other) { return Contains(other.kinds, kind); });
-    if (!already && !Has(next, kind)) line.kinds.push_back(kind);
-  }
-  return line;
+bool IsNamed(const std::vector<CareLine>& named, CareKind kind) {
+  return std::ranges::any_of(named, [&](const CareLine& line) { return Contains(line.kinds, kind); });
 }
 
-bool IsNamed(const std::vector<CareLine>& named, const Item& item) {
-  return std::ranges::any_of(named,
-                             [&](const CareLine& line) { return Contains(line.kinds, item.verdict.pending->kind); });
+// The kind that was asked and what it would have brought, as far as the next stage has them no more: of alternate kinds
+// one may go on without the other, and a wash without its turn.
+std::vector<CareKind> RetiredKinds(const Item& item, const Stage& next, const std::vector<CareLine>& named) {
+  std::vector<CareKind> kinds{item.verdict.pending->kind};
+  if (item.brings) kinds.insert(kinds.end(), item.brings->begin(), item.brings->end());
+  std::erase_if(kinds, [&](CareKind kind) { return Has(next, kind) || IsNamed(named, kind); });
+  return kinds;
+}
+
+CareLine RetiredLine(const Item& item, std::vector<CareKind> kinds) {
+  CareLine line = LineOf(*item.verdict.pending, item);
+  line.state = CareState::kRetired;
+  line.kinds = std::move(kinds);
+  return line;
 }
 
 }  // namespace
@@ -58,8 +58,8 @@ std::vector<CareLine> LeftBehind(const Ground& ground, std::size_t index) {
     if (!WasOnRound(item)) continue;
     if (IsOnceCare(*item.care)) {
       if (!GoesOn(ground, index - 1, item)) named.push_back(NotDoneLine(item));
-    } else if (!HasAnyOf(next, item.kinds) && !IsNamed(named, item)) {
-      named.push_back(RetiredLine(item, next, named));
+    } else if (std::vector<CareKind> kinds = RetiredKinds(item, next, named); !kinds.empty()) {
+      named.push_back(RetiredLine(item, std::move(kinds)));
     }
   }
   return named;

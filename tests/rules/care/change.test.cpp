@@ -50,6 +50,22 @@ TEST_CASE("a brought kind is retired with the care that brought it, unless the n
   CHECK(RoundOf(gone.On(8)) == "brush due, wash+turn retired");
 }
 
+TEST_CASE("of alternate kinds the one that was asked is retired, though another goes on") {
+  Wheel wheel{PlanOf({StageOf(1, 7, {Every(3, {kWash, kTurn})}), StageOf(8, {}, {Every(1, {kTurn})})})};
+  CHECK(RoundOf(wheel.On(8)) == "turn due, wash retired");
+  wheel.Do(3, {kWash});  // the turn is asked next, and goes on
+  CHECK(RoundOf(wheel.On(7)) == "turn due");
+  CHECK(RoundOf(wheel.On(8)) == "turn due");
+}
+
+TEST_CASE("a brought kind is retired where the care that brought it goes on without it") {
+  Wheel wheel{PlanOf({StageOf(1, 7, {Every(2, {kWash}, {kTurn})}), StageOf(8, {}, {Every(2, {kWash})})})};
+  CHECK(RoundOf(wheel.On(8)) == "wash late, turn retired");
+  CHECK(RoundOf(wheel.On(9)) == "wash late");
+  wheel.Do(7, {kWash});
+  CHECK(RoundOf(wheel.On(8)).empty());
+}
+
 TEST_CASE(
     "a new plan rules from the whole day of the change; the same care runs through, another is due then at the "
     "earliest") {
