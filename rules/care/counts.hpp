@@ -17,6 +17,7 @@ namespace rindwatch::rules {
 class LastDays {
  public:
   LastDays() { days_.fill(kLongAgo); }
+  Date operator[](CareKind kind) const { return days_[static_cast<std::size_t>(kind)]; }
   Date& operator[](CareKind kind) { return days_[static_cast<std::size_t>(kind)]; }
 
  private:
@@ -120,6 +121,7 @@ class OnceCount {
   };
 
   void Add(std::size_t place, Date day, Run run);
+  Bounds BoundsOf(const One& care, CareKind kind) const;
   bool IsRepeat(const Deed& deed);
   bool ReplacesSkip(const Deed& deed);
 

@@ -84,6 +84,13 @@ void OnceCount::Take(const Deed& deed) {
   }
 }
 
+// A care day brings it no nearer to the last deed of its kind than the day after: done again on that day it would be a
+// repeat, which settles nothing.
+Bounds OnceCount::BoundsOf(const One& care, CareKind kind) const {
+  const Date day_after = std::max(last_doing_[kind], last_skip_[kind]) + days{1};
+  return {std::max(care.known_from, std::min(day_after, care.counted)), care.run.last};
+}
+
 bool OnceCount::IsRepeat(const Deed& deed) {
   Date& last = (deed.skip ? last_skip_ : last_doing_)[deed.kind];
   return std::exchange(last, deed.day) == deed.day;
@@ -103,7 +110,7 @@ Verdict OnceCount::At(std::size_t place, const Moment& moment) const {
   const One& care = *std::ranges::find(cares_, place, &One::place);
   const CareKind kind = care.run.care->kinds.front();
   const int tolerance = ToleranceOf(*care.run.care);
-  const Bounds bounds{care.known_from, care.run.last};
+  const Bounds bounds = care.settled_by ? Bounds{care.known_from, care.run.last} : BoundsOf(care, kind);
   const Instant until = care.settled_by ? care.settled_by->at : moment.at;
   Verdict verdict;
   if (care.settled_by && care.settled_by->day != moment.day) return verdict;

@@ -92,3 +92,13 @@ TEST_CASE("a care may stop short of its care day and come nearer each time") {
   std::vector<int> days = DaysDone(wheel, kBrush, 0, 40);
   CHECK(days == std::vector{2, 10, 18, 25, 32, 39});  // Wednesday, Thursday, then Fridays
 }
+
+TEST_CASE("two once cares of a kind never come on one day by a care day: the second doing of it would be a repeat") {
+  Wheel wheel = With(Always({Once(8, kPierce), Once(10, kPierce)}), {kTuesday});
+  CHECK(DueDay(wheel.On(2), kPierce) == 8);
+  wheel.Do(8, {kPierce});
+  CHECK(DueDay(wheel.On(8), kPierce) == 9);
+  CHECK(RoundOf(wheel.On(8)) == "pierce done");
+  wheel.Do(9, {kPierce});
+  CHECK(RoundOf(wheel.On(10)).empty());
+}
