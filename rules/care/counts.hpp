@@ -86,6 +86,7 @@ class HourCount {
   Pending SecondOf(Date day, const Moment& moment) const;
   Pending Asked(Date day) const;
   Missed MissedBefore(const Moment& moment) const;
+  bool IsLateOn(Date day, Date missed_since) const;
   Date AgreedUntil(const Moment& moment) const;
 
   const Ground& ground_;

@@ -109,13 +109,18 @@ HourCount::Missed HourCount::MissedBefore(const Moment& moment) const {
     if (absence.first > moment.day) break;
     if (absence.last < from) continue;
     // Late on the day before the absence already: the return changes nothing.
-    if (ground_.NoDayZero(from) + days{1} < absence.first) break;
+    if (IsLateOn(absence.first - days{1}, ground_.NoDayZero(from))) break;
     from = absence.Return();
     forgiven = from <= moment.day;
   }
   from = ground_.NoDayZero(from);
-  if (from >= moment.day || moment.day == ground_.entry + days{1}) return {std::nullopt, forgiven};
+  if (!IsLateOn(moment.day, from)) return {std::nullopt, forgiven};
   return {from, forgiven};
+}
+
+// Nothing becomes late on the day after entry.
+bool HourCount::IsLateOn(Date day, Date missed_since) const {
+  return missed_since < day && day != ground_.entry + days{1};
 }
 
 // Until a date agreed at a fault the care that the agreed one stands for is not asked.

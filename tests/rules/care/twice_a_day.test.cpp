@@ -159,3 +159,12 @@ TEST_CASE("what was done just before the first day still gives the rind its rest
   CHECK(TurnOn(wheel, 3, 5) == "not yet until 03-05T07:00");
   CHECK(TurnOn(wheel, 3, 7) == "due");
 }
+
+TEST_CASE("what was left undone on the day of entry is not late before an absence that begins two days later") {
+  Wheel wheel = Turned();
+  wheel.Enter(3, 8);
+  wheel.Away(5, 6);
+  CHECK(TurnOn(wheel, 4, 12) == "due");
+  CHECK(TurnOn(wheel, 7, 12) == "due");
+  CHECK(TurnOn(wheel, 8, 12) == "late since 7");
+}
