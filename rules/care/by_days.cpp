@@ -56,7 +56,7 @@ void DayCount::BringAlong() {
   const auto begin = ground_.deeds.list.begin();
   for (auto deed = ground_.DeedsFrom(run_.acts_from); deed != begin;) {
     --deed;
-    if (!run_.Asks(deed->kind)) continue;
+    if (deed->repeat || !run_.Asks(deed->kind)) continue;
     has_earlier_ = true;
     last_deed_ = std::max(last_deed_, deed->day);
     if (deed->skip) continue;

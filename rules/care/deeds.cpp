@@ -18,12 +18,24 @@ KindSet BroughtBy(KindSet done, const Segment* stage) {
   return brought;
 }
 
+KindSet KindsByHours(const Segment* stage) {
+  KindSet kinds;
+  if (!stage) return kinds;
+  for (const Care& care : stage->stage->cares) {
+    if (std::holds_alternative<MorningAndEvening>(care.cadence)) kinds = kinds.With(care.kinds);
+  }
+  return kinds;
+}
+
 // What the act skips with a reason it did not bring.
 void AddDeeds(const CareAct& act, Date day, const Segment* stage, std::vector<Deed>& list) {
-  for (const CareKind kind : act.skipped) list.push_back({act.at, day, kind, true, &act});
-  for (const CareKind kind : act.done) list.push_back({act.at, day, kind, false, &act});
-  const KindSet brought = BroughtBy(act.done, stage).Without(act.done).Without(act.skipped);
-  for (const CareKind kind : brought) list.push_back({act.at, day, kind, false, &act});
+  const KindSet by_hours = KindsByHours(stage);
+  const auto add = [&](CareKind kind, bool skip) {
+    list.push_back({act.at, day, kind, skip, by_hours.Has(kind), false, &act});
+  };
+  for (const CareKind kind : act.skipped) add(kind, true);
+  for (const CareKind kind : act.done) add(kind, false);
+  for (const CareKind kind : BroughtBy(act.done, stage).Without(act.done).Without(act.skipped)) add(kind, false);
 }
 
 void SortInOrder(std::vector<Deed>& deeds) {
@@ -33,6 +45,24 @@ void SortInOrder(std::vector<Deed>& deeds) {
     return a.act->id < b.act->id;
   };
   if (!std::ranges::is_sorted(deeds, before)) std::ranges::stable_sort(deeds, before);
+}
+
+// A second doing of a kind on one day; of a care of morning and evening what comes before its rest is over, but for a
+// doing that takes the place of a skip.
+bool IsRepeat(const std::vector<Deed>& deeds, std::size_t place) {
+  const Deed& deed = deeds[place];
+  for (std::size_t i = place; i-- > 0;) {
+    const Deed& before = deeds[i];
+    if (before.day < deed.day - days{1}) return false;
+    if (before.kind != deed.kind || before.repeat || (before.skip && !before.by_hours)) continue;
+    if (deed.by_hours) return deed.at - before.at < kRest && (deed.skip || !before.skip);
+    return !deed.skip && !before.skip && before.day == deed.day;
+  }
+  return false;
+}
+
+void MarkRepeats(std::vector<Deed>& deeds, std::size_t from, std::size_t to) {
+  for (std::size_t i = from; i < to; ++i) deeds[i].repeat = IsRepeat(deeds, i);
 }
 
 // A once care for a date with a tolerance of one day: from the day before on, a doing or skip of its kind settles it.
@@ -68,9 +98,11 @@ void CountForBoth(Deeds& deeds, const Timeline& timeline) {
     if (!agreed.care->stands_for || !agreed.settled_by || agreed.settled_by->skip) continue;
     const Deed& doing = *agreed.settled_by;
     const KindSet stood_for{*agreed.care->stands_for};
-    const KindSet brought = BroughtBy(stood_for, timeline.StageOfActs(doing.day)).Without(doing.act->skipped);
+    const Segment* stage = timeline.StageOfActs(doing.day);
+    const KindSet brought = BroughtBy(stood_for, stage).Without(doing.act->skipped);
+    const KindSet by_hours = KindsByHours(stage);
     for (const CareKind kind : stood_for.With(brought).Without(doing.act->done)) {
-      both.push_back({doing.at, doing.day, kind, false, doing.act});
+      both.push_back({doing.at, doing.day, kind, false, by_hours.Has(kind), false, doing.act});
     }
   }
   deeds.list.insert(deeds.list.end(), both.begin(), both.end());
@@ -95,9 +127,11 @@ Deeds DeedsOf(const Known& known, const Timeline& timeline, const DayTurn& turn)
     AddDeeds(*act, day, stage, deeds.list);
   }
   SortInOrder(deeds.list);
-  if (known.agreed.empty()) return deeds;
-  deeds.agreed = AgreedDeeds(known, deeds.list, turn);
-  CountForBoth(deeds, timeline);
+  if (!known.agreed.empty()) {
+    deeds.agreed = AgreedDeeds(known, deeds.list, turn);
+    CountForBoth(deeds, timeline);
+  }
+  MarkRepeats(deeds.list, 0, deeds.list.size());
   return deeds;
 }
 
@@ -105,7 +139,9 @@ void AddAct(const CareAct& act, Date day, const Timeline& timeline, Deeds& deeds
   std::vector<Deed> own;
   AddDeeds(act, day, timeline.StageOfActs(day), own);
   const auto place = std::ranges::upper_bound(deeds.list, act.at, {}, &Deed::at);
+  const auto from = static_cast<std::size_t>(place - deeds.list.begin());
   deeds.list.insert(place, own.begin(), own.end());
+  MarkRepeats(deeds.list, from, from + own.size());
 }
 
 }  // namespace rindwatch::rules

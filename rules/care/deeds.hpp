@@ -7,11 +7,16 @@
 
 namespace rindwatch::rules {
 
+// Of a care of morning and evening: between two doings of a day, and before the first of the next.
+inline constexpr std::chrono::hours kRest{6};
+
 struct Deed {
   Instant at;
   Date day;  // the keeper's
   CareKind kind = CareKind::kTurn;
   bool skip = false;
+  bool by_hours = false;  // of a care of morning and evening, in the stage of its day
+  bool repeat = false;    // recorded, and no last doing or skip to count from
   const CareAct* act = nullptr;
 };
 

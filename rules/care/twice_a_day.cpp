@@ -3,12 +3,6 @@
 #include "rules/care/counts.hpp"
 
 namespace rindwatch::rules {
-namespace {
-
-constexpr std::chrono::hours kRest{6};  // between two doings of a day, and before the first of the next
-
-}  // namespace
-
 using std::chrono::days;
 
 HourCount::HourCount(const Ground& ground, Run run) : ground_(ground), run_(std::move(run)) { BringAlong(); }
@@ -34,16 +28,13 @@ std::optional<Pending> HourCount::PendingAt(const Moment& moment) const {
 // What was done just before these stages began still gives the rind its rest.
 void HourCount::BringAlong() {
   const auto begin = ground_.deeds.list.begin();
-  const Deed* last = nullptr;
   for (auto deed = ground_.DeedsFrom(run_.acts_from); deed != begin;) {
     --deed;
-    if (deed->skip || !run_.Asks(deed->kind)) continue;
-    if (last && deed->day != last->day) break;
-    last = &*deed;  // of one day the first: the others were repeats
+    if (deed->skip || deed->repeat || !run_.Asks(deed->kind)) continue;
+    Remember(*deed);
+    doings_ = 1;
+    return;
   }
-  if (!last) return;
-  Remember(*last);
-  doings_ = 1;
 }
 
 void HourCount::CountOne(const Deed& deed) {

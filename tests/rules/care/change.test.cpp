@@ -50,6 +50,20 @@ TEST_CASE("a brought kind is retired with the care that brought it, unless the n
   CHECK(RoundOf(gone.On(8)) == "brush due, wash+turn retired");
 }
 
+TEST_CASE("a repeat is no last doing for the cadence that follows either") {
+  Wheel kinds{PlanOf({StageOf(1, 7, {}), StageOf(8, {}, {Every(2, {kWash, kBrush})})})};
+  kinds.Do(7, {kWash}, 8);
+  kinds.Do(7, {kBrush}, 9);
+  kinds.Do(7, {kWash}, 10);  // the second wash of the day
+  CHECK(DueDay(kinds.On(8), kWash) == 9);
+  Wheel hours{PlanOf({StageOf(1, 7, {TwiceADay(kTurn)}), StageOf(8, {}, {Every(3, {kTurn})})})};
+  hours.Do(6, {kTurn}, 25);
+  hours.Do(7, {kTurn}, 5);  // four hours later
+  CHECK(DueDay(hours.On(8), kTurn) == 9);
+  hours.Do(7, {kTurn}, 7);
+  CHECK(DueDay(hours.On(8), kTurn) == 10);
+}
+
 TEST_CASE("of alternate kinds the one that was asked is retired, though another goes on") {
   Wheel wheel{PlanOf({StageOf(1, 7, {Every(3, {kWash, kTurn})}), StageOf(8, {}, {Every(1, {kTurn})})})};
   CHECK(RoundOf(wheel.On(8)) == "turn due, wash retired");
