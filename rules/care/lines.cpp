@@ -113,9 +113,16 @@ class Weaver {
     if (shown_.Has(settlement.deed.kind)) return true;
     return std::ranges::any_of(items_, [&](const Item& other) {
       return &other != &item && other.Brings(settlement.deed.kind) &&
-             std::ranges::any_of(other.verdict.settled,
-                                 [&](const Settlement& leading) { return leading.deed.act == settlement.deed.act; });
+             std::ranges::any_of(other.verdict.settled, [&](const Settlement& leading) {
+               return leading.deed.act == settlement.deed.act && Shows(leading, settlement.deed.kind);
+             });
     });
+  }
+
+  // A doing shows all that it brings, a skip what its act names.
+  static bool Shows(const Settlement& leading, CareKind brought) {
+    const CareAct& act = *leading.deed.act;
+    return !leading.deed.skip || act.done.Has(brought) || act.skipped.Has(brought);
   }
 
   static CareLine SettledLine(const Item& item, const Settlement& settlement) {
@@ -123,11 +130,9 @@ class Weaver {
     if (!item.brings) return line;
     const CareAct& act = *settlement.deed.act;
     for (const CareKind kind : *item.brings) {
-      const bool skipped = act.skipped.Has(kind);
-      const bool done = !skipped && (settlement.deed.skip ? act.done.Has(kind) : true);
-      if (!skipped && !done) continue;
+      if (!Shows(settlement, kind)) continue;
       line.kinds.push_back(kind);
-      (done ? line.done_kinds : line.skipped_kinds).push_back(kind);
+      (act.skipped.Has(kind) ? line.skipped_kinds : line.done_kinds).push_back(kind);
     }
     return line;
   }

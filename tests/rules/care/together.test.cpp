@@ -151,3 +151,10 @@ TEST_CASE("of alternate kinds each is a repeat by itself") {
   wheel.Do(1, {kSalt}, 10);
   CHECK(DueDay(wheel.On(1), kSalt) == 4);
 }
+
+TEST_CASE("what a second wash brings is shown, though the same act skips the kind that alternates with it") {
+  Wheel wheel{Always({Every(2, {kBrush, kWash}, {kTurn}), Every(3, {kTurn})})};
+  wheel.Act(wheel.At(1, 9), {kWash}, {kTurn});
+  wheel.Act(wheel.At(1, 15), {kWash}, {kBrush});
+  CHECK(RoundOf(wheel.On(1, 16)) == "wash+turn done, brush skipped, turn done");
+}
