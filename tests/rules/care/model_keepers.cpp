@@ -239,6 +239,13 @@ std::vector<Instant> AskedByChance(Chance& chance, const Life& life, int days_lo
     if (chance.OneIn(4)) asked.push_back(start);
     if (chance.OneIn(4)) asked.push_back(life.calendar.turn.EndOf(day) - Millis{1});
   }
+  // The days on which stages change hands.
+  const auto ask_on = [&](Date day) {
+    asked.push_back(life.calendar.turn.EndOf(day) - minutes{chance.Between(1, 300)});
+  };
+  for (const PlanFrom& plan : life.history.plans) ask_on(life.calendar.turn.DayOf(plan.from));
+  for (const BranchAnswer& answer : life.history.branches) ask_on(life.calendar.turn.DayOf(answer.at));
+  for (const StartEvent& start : life.history.starts) ask_on(start.day + days{1});
   std::erase_if(asked, [&](Instant at) { return at < life.history.entered; });
   return asked;
 }

@@ -13,7 +13,8 @@ struct Life {
 // From a wheel made on day 0 to `days_long` days later.
 Life LifeByChance(Chance& chance, int days_long);
 
-// Instants at which to ask, none before the entry: at any hour, and where days turn.
+// Instants at which to ask, none before the entry: at any hour, where days turn, and on the days on which stages
+// change.
 std::vector<Instant> AskedByChance(Chance& chance, const Life& life, int days_long);
 
 }  // namespace rindwatch::rules::testing
