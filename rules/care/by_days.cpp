@@ -103,8 +103,9 @@ void DayCount::Count(Date deed_day, Date next) {
 
 void DayCount::Apply(const Shift& shift) {
   if (shift.absence) {
-    const Window window = WindowOn(shift.absence->first);
-    if (window.due >= shift.day || IsLateBefore(window, *shift.absence)) return;
+    // The tolerance may differ from stage to stage: the due day is that of the return, lateness that of the day before.
+    const bool is_late = IsLateBefore(WindowOn(shift.absence->first - days{1}), *shift.absence);
+    if (is_late || WindowOn(shift.day).due >= shift.day) return;
     counted_ = ground_.NoDayZero(shift.day);
     away_ = fixed_ = true;
   } else if (run_.Asks(shift.kind) && counted_ < shift.until) {

@@ -101,3 +101,13 @@ TEST_CASE("a changed setting holds for past days too") {
   wheel.Calendar().turn.hour = 2;  // 03:00 belongs to the next day now
   CHECK(DueDay(wheel.On(3), kTurn) == 4);
 }
+
+TEST_CASE("a due day that a care day moves to the return counts as the stage of the return has it") {
+  Wheel wheel{PlanOf({StageOf(1, 7, {Tolerating(0, Every(5, {kTurn}))}), StageOf(8, {}, {Every(5, {kTurn})})})};
+  wheel.Calendar().care_days = {6};  // day 12 is a Saturday
+  wheel.Do(6, {kTurn});              // counted: day 11
+  wheel.Away(7, 11);
+  CHECK(DueDay(wheel.On(11), kTurn) == 12);
+  CHECK(DueDay(wheel.On(12), kTurn) == 12);
+  CHECK(!Pending(wheel.On(12), kTurn)->away);
+}
