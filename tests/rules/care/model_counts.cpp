@@ -133,6 +133,11 @@ ModelCount CountDays(const ModelLife& life, const Care& care, Date day, Instant 
   }
   count_from(last_doing ? *last_doing + days{GapOf(care.cadence, 1)} : first);
 
+  const auto tolerance_on = [&](Date x) {
+    while (life.IsDayZero(x)) x -= kDay;
+    const Care* then = x < first ? life.SameCareOn(first, care) : life.SameCareOn(x, care);
+    return ToleranceOf(then ? *then : care);
+  };
   std::size_t next_agreed = 0;
   const auto due = [&] {
     return MovedDay(life, counted, std::max({first, life.entry, last_deed ? *last_deed + kDay : first}), last);
@@ -147,7 +152,16 @@ ModelCount CountDays(const ModelLife& life, const Care& care, Date day, Instant 
   };
 
   for (Date x = acts_from; life.On(x).begins <= until; x += kDay) {
-    if (x > first && x <= day) MaybeMoveToReturn(life, counted, due(), x);
+    if (x > first && x <= day && life.On(x).returns) {
+      // Each day as the stage of that day has it.
+      const Date before = AbsenceBegins(life, x - kDay) - kDay;
+      const Counted asked = counted;
+      counted.tolerance = tolerance_on(x);
+      const Date due_then = due();
+      counted.tolerance = tolerance_on(before);
+      MaybeMoveToReturn(life, counted, due_then, x);
+      counted.tolerance = asked.tolerance;
+    }
     std::optional<ModelDeed> skipped_today;
     bool skipped_before_today = false;
     for (; i < life.deeds.size() && life.deeds[i].day == x && life.deeds[i].at <= until; ++i) {

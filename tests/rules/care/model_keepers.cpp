@@ -111,6 +111,17 @@ void Enrich(Chance& chance, Plan& plan) {
   });
 }
 
+// What recurs when a part is over recurs in the first stage of the next.
+void RunOn(Plan& plan) {
+  for (std::size_t i = 1; i < plan.parts.size(); ++i) {
+    Stage& next = plan.parts[i].stages.front();
+    const Stage before = next;
+    next.cares = plan.parts[i - 1].stages.back().cares;
+    std::erase_if(next.cares, [](const Care& care) { return std::holds_alternative<OnceOnDay>(care.cadence); });
+    if (!IsSound(plan)) next = before;
+  }
+}
+
 Plan PlanByChance(Chance& chance) {
   Plan plan = chance.MakePlan();
   if (chance.OneIn(4)) {
@@ -120,6 +131,7 @@ Plan PlanByChance(Chance& chance) {
     if (!IsSound(plan)) plan.parts.pop_back();
   }
   if (chance.OneIn(2)) Enrich(chance, plan);
+  if (chance.OneIn(2)) RunOn(plan);
   return plan;
 }
 
