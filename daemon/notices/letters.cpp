@@ -251,33 +251,4 @@ Letter Letters::OfTest() const {
   return letter;
 }
 
-Alarm AlarmFrom(const json::object& record) {
-  Alarm alarm{};
-  alarm.id = fields::Text(record, "alarm");
-  alarm.kind = rules::AlarmKindFrom(fields::Text(record, "kind")).value_or(rules::AlarmKind::kTooWarm);
-  alarm.severity = rules::SeverityFrom(fields::Text(record, "severity")).value_or(rules::Severity::kWatch);
-  alarm.cave = fields::Whole(record, "cave");
-  alarm.probe = fields::MaybeWhole(record, "probe");
-  alarm.since = fields::At(record, "since");
-  alarm.raised = fields::At(record, "raised");
-  alarm.taken = fields::MaybeAt(record, "taken");
-  alarm.over = fields::MaybeAt(record, "over");
-  alarm.aside_until = fields::MaybeAt(record, "aside_until");
-  alarm.value = fields::Number(record, "value");
-  alarm.extreme = fields::Number(record, "extreme");
-  alarm.dose = fields::Number(record, "dose");
-  if (const json::object* band = fields::MaybeObject(record, "band"))
-    alarm.band = rules::Figure{fields::Number(*band, "low"), fields::Number(*band, "high"), ""};
-  alarm.wheels = fields::Wheels(record, "wheels");
-  alarm.found_later = fields::TruthOr(record, "found_later", false);
-  alarm.why = rules::WhyFrom(fields::TextOr(record, "why", "")).value_or(rules::Why::kBand);
-  alarm.before = fields::MaybeNumber(record, "before");
-  alarm.warmest = fields::MaybeNumber(record, "warmest");
-  if (record.contains("uncounted")) {
-    for (const json::value& day : record.at("uncounted").as_array())
-      if (const auto date = DayFrom(std::string(day.as_string()))) alarm.uncounted.push_back(*date);
-  }
-  return alarm;
-}
-
 }  // namespace rindwatch

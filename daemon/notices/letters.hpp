@@ -46,7 +46,4 @@ class Letters {
   const std::string& page_;
 };
 
-// An alarm as a journal's record has it; what only the engine knows is left out.
-rules::Alarm AlarmFrom(const boost::json::object& record);
-
 }  // namespace rindwatch

@@ -8,6 +8,7 @@
 
 #include "daemon/broker/broker_side.hpp"
 #include "daemon/notices/parcels.hpp"
+#include "daemon/watch/alarm_record.hpp"
 
 namespace rindwatch {
 
@@ -88,7 +89,7 @@ void Notices::RememberOver() {
     const boost::json::value* over = record.if_contains("over");
     if (!over || over->is_null()) continue;
     if (rules::FromMillis(over->to_number<std::int64_t>()) < context_.now() - kEndedFor) continue;
-    ended_.insert_or_assign(id, AlarmFrom(record));
+    if (auto alarm = MaybeAlarmFrom(record)) ended_.insert_or_assign(id, std::move(*alarm));
   }
 }
 
@@ -168,7 +169,8 @@ const rules::Alarm* Notices::AlarmOf(const std::string& id) {
   if (const auto found = ended_.find(id); found != ended_.end()) return &found->second;
   const auto record = context_.book().AlarmRecords().find(id);
   if (record == context_.book().AlarmRecords().end()) return nullptr;
-  return &ended_.insert_or_assign(id, AlarmFrom(record->second)).first->second;
+  auto alarm = MaybeAlarmFrom(record->second);
+  return alarm ? &ended_.insert_or_assign(id, std::move(*alarm)).first->second : nullptr;
 }
 
 std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearings) {

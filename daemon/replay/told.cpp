@@ -3,6 +3,7 @@
 #include <boost/json.hpp>
 
 #include "daemon/book/fields.hpp"
+#include "daemon/watch/alarm_record.hpp"
 
 namespace rindwatch {
 
@@ -26,19 +27,7 @@ Decision::Change ChangeFrom(const std::string& text) {
 Decision DecisionFrom(const JournalLine& line) {
   const json::value parsed = json::parse(line.body);
   const json::object& body = parsed.as_object();
-  Decision decision{ChangeFrom(fields::Text(body, "change")), line.at, {}};
-  rules::Alarm& alarm = decision.alarm;
-  alarm.id = fields::Text(body, "alarm");
-  alarm.kind = rules::AlarmKindFrom(fields::Text(body, "kind")).value();
-  alarm.severity = rules::SeverityFrom(fields::Text(body, "severity")).value();
-  alarm.cave = fields::Whole(body, "cave");
-  alarm.probe = fields::MaybeWhole(body, "probe");
-  alarm.since = fields::At(body, "since");
-  alarm.raised = fields::At(body, "raised");
-  alarm.over = fields::MaybeAt(body, "over");
-  alarm.extreme = fields::Number(body, "extreme");
-  alarm.dose = fields::Number(body, "dose");
-  return decision;
+  return {ChangeFrom(fields::Text(body, "change")), line.at, AlarmFrom(body)};
 }
 
 }  // namespace rindwatch

@@ -9,8 +9,8 @@
 
 namespace rindwatch {
 
-// A line of the kind "alarm", back into the decision that wrote it, as far as a list of what rang needs it. Throws
-// std::exception on a body that the watch did not write.
+// A line of the kind "alarm", back into the decision that wrote it. Throws std::exception or ActFault on a body that
+// the watch did not write.
 rules::Decision DecisionFrom(const JournalLine& line);
 
 }  // namespace rindwatch

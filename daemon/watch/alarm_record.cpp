@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <boost/json.hpp>
 
+#include "daemon/book/fields.hpp"
 #include "daemon/book/line.hpp"
 #include "sensors/route.hpp"
 
@@ -13,6 +14,47 @@ namespace json = boost::json;
 namespace {
 json::value OrNull(const std::optional<rules::Instant>& at) {
   return at ? json::value(ToMillis(*at)) : json::value(nullptr);
+}
+
+template <typename Value>
+Value Known(const std::optional<Value>& value, const json::object& record, const char* name) {
+  if (value) return *value;
+  throw ActFault{"A record of an alarm holds a word that nobody knows.", name, "a word of an alarm",
+                 fields::AnyText(record, name), ""};
+}
+
+std::vector<rules::ProbeSaid> SaidIn(const json::object& record) {
+  std::vector<rules::ProbeSaid> said;
+  const json::value* list = record.if_contains("said");
+  if (!list || !list->is_array()) return said;
+  for (const json::value& item : list->as_array()) {
+    if (!item.is_object()) continue;
+    const json::object& one = item.as_object();
+    const bool damp = fields::TextOr(one, "kind", "") == sensors::NameOf(rules::ChannelKind::kHumidity);
+    said.push_back({fields::Whole(one, "probe"),
+                    damp ? rules::ChannelKind::kHumidity : rules::ChannelKind::kTemperature,
+                    fields::Number(one, "value")});
+  }
+  return said;
+}
+
+std::vector<rules::Date> UncountedIn(const json::object& record) {
+  std::vector<rules::Date> uncounted;
+  if (!record.contains("uncounted")) return uncounted;
+  for (const std::string& text : fields::Texts(record, "uncounted")) {
+    if (const auto day = DayFrom(text)) uncounted.push_back(*day);
+  }
+  return uncounted;
+}
+
+// Why it rang and what goes with that.
+void AddWhy(rules::Alarm& alarm, const json::object& record) {
+  alarm.why = rules::WhyFrom(fields::TextOr(record, "why", "")).value_or(rules::Why::kBand);
+  alarm.before = fields::MaybeNumber(record, "before");
+  alarm.warmest = fields::MaybeNumber(record, "warmest");
+  alarm.cause = rules::AlarmKindFrom(fields::TextOr(record, "cause", ""));
+  alarm.said = SaidIn(record);
+  alarm.uncounted = UncountedIn(record);
 }
 }  // namespace
 
@@ -49,6 +91,37 @@ json::object RecordOf(const rules::Decision& decision) {
   for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
   if (!uncounted.empty()) record["uncounted"] = std::move(uncounted);
   return record;
+}
+
+rules::Alarm AlarmFrom(const json::object& record) {
+  rules::Alarm alarm;
+  alarm.id = fields::Text(record, "alarm");
+  alarm.kind = Known(rules::AlarmKindFrom(fields::Text(record, "kind")), record, "kind");
+  alarm.severity = Known(rules::SeverityFrom(fields::Text(record, "severity")), record, "severity");
+  alarm.cave = fields::Whole(record, "cave");
+  alarm.probe = fields::MaybeWhole(record, "probe");
+  alarm.since = fields::At(record, "since");
+  alarm.raised = fields::At(record, "raised");
+  alarm.taken = fields::MaybeAt(record, "taken");
+  alarm.over = fields::MaybeAt(record, "over");
+  alarm.aside_until = fields::MaybeAt(record, "aside_until");
+  alarm.value = fields::Number(record, "value");
+  alarm.extreme = fields::Number(record, "extreme");
+  alarm.dose = fields::Number(record, "dose");
+  if (const json::object* band = fields::MaybeObject(record, "band"))
+    alarm.band = rules::Figure{fields::Number(*band, "low"), fields::Number(*band, "high"), ""};
+  alarm.wheels = fields::Wheels(record, "wheels");
+  alarm.found_later = fields::TruthOr(record, "found_later", false);
+  AddWhy(alarm, record);
+  return alarm;
+}
+
+std::optional<rules::Alarm> MaybeAlarmFrom(const json::object& record) {
+  try {
+    return AlarmFrom(record);
+  } catch (const ActFault&) {
+    return std::nullopt;
+  }
 }
 
 std::string LineIdOf(const rules::Decision& decision) {

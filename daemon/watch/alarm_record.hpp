@@ -2,6 +2,7 @@
 #pragma once
 
 #include <boost/json/object.hpp>
+#include <optional>
 
 #include "rules/alarms/engine.hpp"
 
@@ -9,6 +10,10 @@ namespace rindwatch {
 
 // The whole decision, with instants in milliseconds. Stored: fields are added, never renamed.
 boost::json::object RecordOf(const rules::Decision& decision);
+// And back: the alarm as it was at that change. Throws ActFault where the record is not one that the watch wrote.
+rules::Alarm AlarmFrom(const boost::json::object& record);
+// None for such a record; "rindwatch check" says what is wrong with it.
+std::optional<rules::Alarm> MaybeAlarmFrom(const boost::json::object& record);
 // The id of the journal's line: the same decision gives the same id, live, after a crash and in a replay.
 std::string LineIdOf(const rules::Decision& decision);
 
