@@ -25,7 +25,19 @@ async function scene(t: TestContext, box: Mailbox, more: Record<string, string[]
   const broker = await Broker.start({ persistent: true });
   const watch = await Watch.start({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings, ...more } });
   t.after(() => watch.end("SIGKILL"));
+  return { time, broker, box, watch };
+}
+
+/** With gas that is measured, and one keeper who hears by mail and by a webhook. */
+async function sceneWithPhone(t: TestContext, box: Mailbox, hook: Hook): Promise<Scene> {
+  const time = new Time();
+  const broker = await Broker.start();
+  const watch = await Watch.prepared({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings } });
   t.after(() => watch.end("SIGKILL"));
+  writeFileSync(watch.file, `${readFileSync(watch.file, "utf8")}\n[[webhook]]\nname = "phone"\nurl = "${hook.url}"\n`);
+  await watch.up();
+  await hangGas(watch);
+  await watch.did(keeper("IH", 1, { webhooks: ["phone"] }));
   return { time, broker, box, watch };
 }
 
@@ -98,14 +110,7 @@ describe("notices", { skip: missing }, () => {
     const hook = await Hook.start();
     const box = await Mailbox.start();
     box.manners.slow = 8_000;
-    const time = new Time();
-    const broker = await Broker.start();
-    const watch = await Watch.prepared({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings } });
-    t.after(() => watch.end("SIGKILL"));
-    writeFileSync(watch.file, `${readFileSync(watch.file, "utf8")}\n[[webhook]]\nname = "phone"\nurl = "${hook.url}"\n`);
-    await watch.up();
-    await hangGas(watch);
-    await watch.did(keeper("IH", 1, { webhooks: ["phone"] }));
+    const { time, broker, watch } = await sceneWithPhone(t, box, hook);
     await ring(watch, broker, time);
     time.go(5);
     await nudge(watch);
@@ -164,14 +169,7 @@ describe("notices", { skip: missing }, () => {
     const hook = await Hook.start();
     hook.status = 0;
     const box = await Mailbox.start();
-    const time = new Time();
-    const broker = await Broker.start();
-    const watch = await Watch.prepared({ brokerPort: broker.port, env: time.env, settings: { mail: box.settings } });
-    t.after(() => watch.end("SIGKILL"));
-    writeFileSync(watch.file, `${readFileSync(watch.file, "utf8")}\n[[webhook]]\nname = "phone"\nurl = "${hook.url}"\n`);
-    await watch.up();
-    await hangGas(watch);
-    await watch.did(keeper("IH", 1, { webhooks: ["phone"] }));
+    const { time, broker, watch } = await sceneWithPhone(t, box, hook);
     const [alarm] = await ring(watch, broker, time);
     await watch.did({ kind: "take", alarm: alarm!.id });
     time.go(5);
