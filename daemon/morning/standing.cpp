@@ -66,10 +66,16 @@ void AddNight(const ApiContext& context, List& list, std::vector<Silence>& silen
   for (const auto& [at, text] : night) list.night.push_back({zone.ToLocal(at), text});
 }
 
-// Quiet because a graver one of its cave tells of the same event.
-bool IsOfAnother(const rules::Alarm& alarm, const std::vector<rules::Alarm>& all) {
+bool IsInOrInside(const Book& book, rules::CaveId box, rules::CaveId cave) {
+  const CaveRow* row = book.Cave(box);
+  while (row && row->id != cave) row = row->inside ? book.Cave(*row->inside) : nullptr;
+  return row != nullptr;
+}
+
+// Quiet because a graver one of its cave, or of the one around it, tells of the same event.
+bool IsOfAnother(const Book& book, const rules::Alarm& alarm, const std::vector<rules::Alarm>& all) {
   return alarm.suppressed && std::ranges::any_of(all, [&](const rules::Alarm& other) {
-           return other.cave == alarm.cave && !other.over && !other.suppressed &&
+           return IsInOrInside(book, alarm.cave, other.cave) && !other.over && !other.suppressed &&
                   other.severity >= rules::Severity::kAct;
          });
 }
@@ -155,7 +161,7 @@ void AddStanding(const ApiContext& context, List& list) {
     list.troubles.push_back(Text(trouble.as_object(), "text"));
   const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
   for (const rules::Alarm& alarm : alarms) {
-    if (!alarm.over && alarm.severity >= rules::Severity::kWatch && !IsOfAnother(alarm, alarms))
+    if (!alarm.over && alarm.severity >= rules::Severity::kWatch && !IsOfAnother(context.book(), alarm, alarms))
       list.alarms.push_back(AlarmOf(context, alarm));
   }
   // What waits for a hand comes first.

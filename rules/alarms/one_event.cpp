@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "rules/alarms/stake.hpp"
+
 namespace rindwatch::rules::watch {
 namespace {
 
@@ -24,6 +26,14 @@ bool Tells(AlarmKind main, AlarmKind kind) {
   }
 }
 
+bool IsOfWarmth(AlarmKind kind) { return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold; }
+
+// Warmth and cold reach into the boxes that stand in a cave; humidity stays where it is.
+bool Reaches(const Body& body, const Alarm& main, CaveId cave) {
+  if (main.cave == cave) return true;
+  return IsOfWarmth(main.kind) && std::ranges::count(Outwards(body, cave), main.cave) > 0;
+}
+
 bool IsLoud(const Alarm& alarm) { return !alarm.over && alarm.severity >= Severity::kAct; }
 
 // Whether `main` tells of what `kind` would say. A cause is told with the first quiet word about the air.
@@ -37,20 +47,19 @@ bool TellsOf(const Alarm& main, AlarmKind kind) {
 
 bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave) {
   return std::ranges::any_of(body.alarms,
-                             [&](const Alarm& alarm) { return alarm.cave == cave && TellsOf(alarm, kind); });
+                             [&](const Alarm& alarm) { return TellsOf(alarm, kind) && Reaches(body, alarm, cave); });
 }
 
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out) {
   for (Alarm& alarm : body.alarms) {
-    const bool lesser = alarm.cave == main.cave && !alarm.over && alarm.severity < Severity::kUrgent;
-    if (lesser && TellsOf(main, alarm.kind)) Suppress(body, alarm, at, out);
+    const bool lesser = !alarm.over && alarm.severity < Severity::kUrgent;
+    if (lesser && TellsOf(main, alarm.kind) && Reaches(body, main, alarm.cave)) Suppress(body, alarm, at, out);
   }
 }
 
 bool IsIll(const Body& body, CaveId cave) {
   return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
-    const bool warmth = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooCold;
-    return warmth && alarm.cave == cave && IsLoud(alarm);
+    return IsOfWarmth(alarm.kind) && IsLoud(alarm) && Reaches(body, alarm, cave);
   });
 }
 

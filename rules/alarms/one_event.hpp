@@ -1,16 +1,16 @@
-// One event in a cave is one alarm: what the warmth or the cold of a cave brings with it is told by that alarm, and
-// quiet by design meanwhile.
+// One event in a cave is one alarm: what the warmth or the cold of a cave brings with it, there and in the boxes that
+// stand inside, is told by that alarm, and quiet by design meanwhile.
 #pragma once
 
 #include "rules/alarms/lifecycle.hpp"
 
 namespace rindwatch::rules::watch {
 
-// Something at act or above stands over the cave that tells of this kind too.
+// Something at act or above stands over the cave, or over one around it, that tells of this kind too.
 bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave);
-// Quiets what stands over the cave of `main` and is told by it.
+// Quiets what stands over the cave of `main`, and over what stands inside it, and is told by it.
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out);
-// An alarm at act or above over the temperature of the cave: a time that teaches nothing.
+// An alarm at act or above over the temperature of the cave or of one around it: a time that teaches nothing.
 bool IsIll(const Body& body, CaveId cave);
 
 }  // namespace rindwatch::rules::watch

@@ -240,6 +240,44 @@ TEST_CASE("the humidity of a box is its own, whatever rings around it") {
   CHECK(raised == 2);
 }
 
+TEST_CASE("dry air in a box belongs to the warmth of its fridge, and is told when that is over") {
+  for (const bool before : {false, true}) {
+    CAPTURE(before);
+    Scene scene = BoxInFridge();
+    const auto dry = [](const Decision& decision) {
+      return decision.alarm.kind == AlarmKind::kTooDry && decision.alarm.cave == Scene::kBox;
+    };
+    // Warm at once and loudly; the box follows an hour later.
+    PlantDies(scene, hours{13}, minutes{60});
+    if (!before) scene.Run(hours{4});
+    scene.Humidity(68, kBoxProbe).Run(hours{13} - scene.Since());
+    REQUIRE(scene.state.Alarms().front().kind == AlarmKind::kTooWarm);
+    REQUIRE(scene.state.Alarms().front().severity >= Severity::kAct);
+    int bells = 0;
+    for (const Alarm& alarm : scene.state.Alarms()) bells += alarm.Rings();
+    CHECK(bells == 1);
+    // What had rung before the fridge did is quiet from then on; what had not never rings.
+    std::vector<Decision::Change> told;
+    for (const Decision& decision : scene.decisions) {
+      if (dry(decision)) told.push_back(decision.change);
+    }
+    REQUIRE(told.empty() != before);
+    if (before) CHECK(told.back() == Decision::Change::kQuieted);
+    scene.Run(hours{12});
+    REQUIRE(scene.state.Alarms().size() == 2);  // the fridge's, over and not yet seen
+    CHECK(std::ranges::count_if(scene.state.Alarms(), [](const Alarm& alarm) { return alarm.Rings(); }) == 1);
+    CHECK(dry(scene.decisions.back()));
+  }
+}
+
+TEST_CASE("dry air in the fridge is not quieted by a box that is warm by itself") {
+  Scene scene = BoxInFridge();
+  scene.Temperature(20, kBoxProbe).Humidity(68).Run(hours{6});
+  int bells = 0;
+  for (const Alarm& alarm : scene.state.Alarms()) bells += alarm.Rings();
+  CHECK(bells == 2);
+}
+
 TEST_CASE("probes that fall silent together in a box and around it are one event: the power") {
   Scene scene = BoxInFridge();
   scene.Silent().Silent(kBoxProbe).Wait(hours{1});
