@@ -100,6 +100,21 @@ bool FollowsAnother(const Body& body, CaveId id) {
   });
 }
 
+// Warm air has left the band, or does so soon: it has not turned, and at the slower of its pace so far and its pace of
+// now it is out within the time that the settings give it. What comes to rest inside, as behind a door ajar, is no
+// failure.
+bool LeavesTheBand(const Settings& settings, const Excursion& excursion, double beyond, const AirMean& air, double edge,
+                   Instant at) {
+  if (*air.recent > edge) return true;
+  if (excursion.HasTurned()) return false;
+  const Excursion::Course& course = excursion.Now();
+  const double minutes_out = static_cast<double>((at - course.since) / kMinute);
+  // The last third of the window lies by a third of it later than the middle of the whole.
+  const double now = (*air.recent - *air.mean) / (air.window_minutes / 3.0);
+  const double pace = std::min((beyond - course.began) / std::max(1.0, minutes_out), now);
+  return *air.recent + pace * settings.excursion_leaves_within > edge;
+}
+
 std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign, const AirMean& air,
                                     const Beyond& wheels, Instant at) {
   Excursion& excursion = sign > 0 ? cave.temperature.warm : cave.temperature.cold;
@@ -113,9 +128,11 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
   const Settings& s = cave.settings;
   const double floor = sign > 0 ? s.excursion_turn_floor : s.cold_turn_floor;
   if (!excursion.IsTooLong(s, floor, LearnsSince(body, cave, at), at)) return std::nullopt;
-  // It has to go somewhere where it matters: not while the air itself is still within the band.
+  // It has to go somewhere where it matters.
   const Figure& band = *cave.temperature_stake.band;
-  if (sign > 0 ? *air.recent <= band.high : *air.recent >= band.low) return std::nullopt;
+  if (sign > 0 ? !LeavesTheBand(s, excursion, *beyond, air, band.high, at) : *air.recent >= band.low) {
+    return std::nullopt;
+  }
   const Severity severity = sign > 0 ? LoudnessOf(excursion.Now(), wheels, *air.recent - band.high) : Severity::kWatch;
   return Evidence{severity, Why::kNotTurning, excursion.Now().since};
 }

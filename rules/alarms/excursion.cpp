@@ -15,6 +15,10 @@ constexpr Millis kSoon = minutes{5};
 // Nothing is learned from what took longer: that was a failure or a heat wave.
 constexpr Millis kLongestLearned = hours{4};
 constexpr Millis kUnlearned = days{4};
+// On its way back it falls by such a step within each such time. Tuned on the simulated fridge: a warm fridge whose
+// door is shut again takes longer than its usual excursions do, though all is well.
+constexpr double kStepBack = 0.1;  // K
+constexpr Millis kStepsWithin = minutes{15};
 
 std::int64_t DayOf(Instant at) { return at.time_since_epoch() / days{1}; }
 double Minutes(Millis span) { return static_cast<double>(span / minutes{1}); }
@@ -30,7 +34,8 @@ std::optional<Excursion::Course> Excursion::Take(const Settings& settings, doubl
     if (!seen_inside_) return std::nullopt;
     open_ = true;
     turned_ = false;
-    waits_since_ = at;
+    waits_since_ = low_at_ = at;
+    low_ = beyond;
     course_ = {at, at, beyond, beyond, beyond, {}, humidity, humidity};
     return std::nullopt;
   }
@@ -40,7 +45,8 @@ std::optional<Excursion::Course> Excursion::Take(const Settings& settings, doubl
   }
   if (beyond > course_.peak) {
     course_.peak = beyond;
-    course_.peak_at = at;
+    course_.peak_at = low_at_ = at;
+    low_ = beyond;
     // Warmer than before it turned: another one on top of it, which may take its time.
     if (turned_) waits_since_ = at;
     turned_ = false;
@@ -48,14 +54,23 @@ std::optional<Excursion::Course> Excursion::Take(const Settings& settings, doubl
     turned_ = true;
     if (!course_.turned) course_.turned = at;
   }
+  if (beyond <= low_ - kStepBack) {
+    low_ = beyond;
+    low_at_ = at;
+  }
   if (beyond > settings.excursion_above - kEndsBelow) return std::nullopt;
   open_ = false;
   if (!course_.turned) course_.turned = at;
   return course_;
 }
 
+bool Excursion::ComesBack(const Settings& settings, Instant at) const {
+  const double ends = settings.excursion_above - kEndsBelow;
+  return open_ && turned_ && course_.peak - low_ >= (course_.peak - ends) / 2 && at - low_at_ < kStepsWithin;
+}
+
 bool Excursion::IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const {
-  if (!open_) return false;
+  if (!open_ || ComesBack(settings, at)) return false;
   const bool unlearned = at - begun < kUnlearned;
   const double waited = Minutes(at - waits_since_), lasted = Minutes(at - course_.since);
   if (unlearned) {

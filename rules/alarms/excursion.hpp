@@ -26,7 +26,10 @@ class Excursion {
   bool IsOpen() const { return open_; }
   const Course& Now() const { return course_; }
   bool HasTurned() const { return turned_; }
-  // It has lasted, or not turned, for longer than any that is known. `begun`: since when is learned.
+  // Half of the way back lies behind it, and it goes on: somebody shut the door, or the plant has the better of it.
+  bool ComesBack(const Settings& settings, Instant at) const;
+  // It has lasted, or not turned, for longer than any that is known, and is not on its way back. `begun`: since when is
+  // learned.
   bool IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const;
   // What was learned of one that took less than four hours.
   void Learn(const Course& course, Instant ended);
@@ -40,6 +43,8 @@ class Excursion {
     Field(archive, seen_inside_);
     Field(archive, turned_);
     Field(archive, waits_since_);
+    Field(archive, low_);
+    Field(archive, low_at_);
     Field(archive, course_.since);
     Field(archive, course_.peak_at);
     Field(archive, course_.began);
@@ -57,6 +62,8 @@ class Excursion {
   bool seen_inside_ = false;  // only what was inside can leave
   bool turned_ = false;
   Instant waits_since_;  // since when it has not turned
+  double low_ = 0;       // since the peak, in steps
+  Instant low_at_;
   Course course_;
   DayMost turns_, lasts_;  // minutes
 };

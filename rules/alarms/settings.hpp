@@ -18,7 +18,8 @@ struct Settings {
   double warm_urgent_beyond_tender = 4, warm_urgent_beyond_hardy = 8, warm_urgent_after = 60;
   // Too warm: an excursion that does not turn, and the wheel's own estimate.
   double excursion_above = 0.5, excursion_turns_by = 0.4, excursion_patience = 1.3;
-  double excursion_turn_floor = 45, excursion_lasts_floor = 60;
+  double excursion_turn_floor = 35, excursion_lasts_floor = 60;
+  double excursion_leaves_within = 30;
   double excursion_turn_unlearned = 55, excursion_lasts_unlearned = 90;
   double wheel_beyond = 0.3, wheel_after = 30;
   // Finished cheese kept cold.

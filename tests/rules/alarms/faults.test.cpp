@@ -171,7 +171,7 @@ TEST_CASE("the edge of a gap rings nothing: neither what it jumped by nor what h
 
 TEST_CASE("air that was out before a gap and is out after it has not turned: told when the window is full again") {
   Scene scene = Fridge(minutes{1});
-  scene.Run(days{5}).Temperature(Warm).Run(minutes{40}).Silent().Run(hours{3});
+  scene.Run(days{5}).Temperature(Warm).Run(minutes{30}).Silent().Run(hours{3});
   scene.Told();
   scene.Temperature(Warm).Humidity(Damp).Run(minutes{29});
   CHECK_FALSE(Says(scene.Told(), "too warm"));

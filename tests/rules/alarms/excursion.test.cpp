@@ -1,0 +1,101 @@
+// Warm air that leaves its usual: what comes back in its own time is no alarm, what goes on at a dead plant's pace is
+// one before the band is left. Invented.
+#include "rules/alarms/excursion.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "tests/catch.hpp"
+#include "tests/rules/alarms/scene.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+double Minutes(Millis since) { return static_cast<double>(since / minutes{1}); }
+
+// A plant's saw: 12.1 to 12.9 in half an hour.
+double Saw(Millis since) {
+  const double within = std::fmod(Minutes(since), 30);
+  return within < 8 ? 12.9 - 0.1 * within : 12.1 + 0.8 * (within - 8) / 22;
+}
+
+// Its band ends at 14.5; it has been learned.
+Scene LearnedFridge() {
+  Scene scene;
+  scene.own.clear();
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(Saw).Humidity([](Millis since) { return 85 + 0.3 * std::sin(Minutes(since) / 7); });
+  scene.Run(days{6});
+  CHECK(scene.Told().empty());
+  return scene;
+}
+
+// From now on the air is so many degrees warm after so many minutes.
+Scene& From(Scene& scene, std::function<double(double)> degrees) {
+  const Millis begins = scene.Since();
+  return scene.Temperature([begins, degrees = std::move(degrees)](Millis since) {
+    return degrees(Minutes(since - begins)) + 0.02 * std::sin(Minutes(since));
+  });
+}
+
+const Decision* FirstAct(const Scene& scene) {
+  const auto found = std::ranges::find_if(
+      scene.decisions, [](const Decision& decision) { return decision.alarm.severity >= Severity::kAct; });
+  return found == scene.decisions.end() ? nullptr : &*found;
+}
+
+// Open for 45 minutes, then shut: the air falls to `rests`.
+std::function<double(double)> DoorOf45Minutes(double rests) {
+  return [rests](double after) {
+    const double most = 12.9 + 0.12 * 45;
+    return after < 45 ? 12.9 + 0.12 * after : rests + (most - rests) * std::exp(-(after - 45) / 20);
+  };
+}
+
+}  // namespace
+
+TEST_CASE("air that rises at a dead plant's pace is told before it has left the band") {
+  Scene scene = LearnedFridge();
+  const Instant begins = scene.Now();
+  From(scene, [](double after) { return 12.9 + 0.02 * after; }).Run(hours{2});
+  const Decision* const act = FirstAct(scene);
+  REQUIRE(act);
+  CHECK(act->alarm.why == Why::kNotTurning);
+  CHECK(act->alarm.value < 14.5);
+  CHECK(act->at - begins < minutes{70});
+  SECTION("and only once it is out where the keeper wants it so") {
+    Scene patient = LearnedFridge();
+    patient.Take(
+        CaveGiven{Scene::kFridge, {}, DayTurn{}, {}, {}, {{"excursion: at its pace leaves the band within", 0}}});
+    From(patient, [](double after) { return 12.9 + 0.02 * after; }).Run(hours{2});
+    const Decision* const later = FirstAct(patient);
+    REQUIRE(later);
+    CHECK(later->at - act->at >= minutes{15});
+  }
+}
+
+TEST_CASE("warmth that comes to rest inside the band is no failure, however long it stays") {
+  Scene scene = LearnedFridge();
+  From(scene, [](double after) { return 12.9 + 1.1 * (1 - std::exp(-after / 25)); }).Run(hours{5});
+  CHECK_FALSE(FirstAct(scene));
+}
+
+TEST_CASE("air that falls back after a door was shut is no alarm, though it is out for longer than ever") {
+  Scene scene = LearnedFridge();
+  // It may rise for an hour, so that only how long it lasts is asked.
+  scene.Take(CaveGiven{Scene::kFridge, {}, DayTurn{}, {}, {}, {{"excursion: turns within at least", 60}}});
+  const auto by_turning = [](const Decision& decision) { return decision.alarm.why == Why::kNotTurning; };
+  SECTION("on its way back nothing rings") {
+    From(scene, DoorOf45Minutes(12.5)).Run(hours{3});
+    CHECK_FALSE(FirstAct(scene));
+    CHECK(std::ranges::none_of(scene.decisions, by_turning));
+  }
+  SECTION("it stops short of the band: it rings") {
+    From(scene, DoorOf45Minutes(15.2)).Run(hours{3});
+    const auto told = std::ranges::find_if(scene.decisions, by_turning);
+    REQUIRE(told != scene.decisions.end());
+    CHECK(told->alarm.severity == Severity::kAct);
+  }
+}
+
+}  // namespace rindwatch::rules
