@@ -185,6 +185,13 @@ const char* ToText(Trouble trouble) {
   return "";
 }
 
+std::optional<Trouble> TroubleFrom(std::string_view text) {
+  for (const Trouble trouble : kTroubles) {
+    if (ToText(trouble) == text) return trouble;
+  }
+  return std::nullopt;
+}
+
 Course CourseOf(Trouble trouble, int seed, const std::string& folder) {
   const auto path = std::filesystem::path(folder) / (std::string(ToText(trouble)) + " " + std::to_string(seed));
   Course course{trouble, seed, {}, {}};

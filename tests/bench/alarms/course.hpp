@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace rindwatch::bench {
@@ -14,6 +15,7 @@ inline constexpr Trouble kTroubles[] = {Trouble::kQuiet,  Trouble::kRough, Troub
                                         Trouble::kDrifts, Trouble::kPower, Trouble::kStuck, Trouble::kWet,
                                         Trouble::kWick,   Trouble::kSticks};
 const char* ToText(Trouble trouble);
+std::optional<Trouble> TroubleFrom(std::string_view text);
 
 struct Minute {
   static constexpr std::int16_t kNothing = -32768;

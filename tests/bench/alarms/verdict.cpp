@@ -31,11 +31,11 @@ std::shared_ptr<const Plan> PlanOf(std::string id, int hardiness) {
 
 class Player {
  public:
-  Player(const Course& course, bool both) : both_(both), course_(course) {
+  Player(const Course& course, bool both, const OwnSettings& own) : both_(both), course_(course) {
     verdict.trouble = course.trouble;
     verdict.seed = course.seed;
     verdict.begins = course.begins;
-    Hear(Step(state_, CaveGiven{kFridge, {}, DayTurn{}, Figure{kColdLimit, kLimit, "typed in"}, {}}, at_));
+    Hear(Step(state_, CaveGiven{kFridge, {}, DayTurn{}, Figure{kColdLimit, kLimit, "typed in"}, {}, own}, at_));
     Lay(1, 250, 0);
     Lay(2, 2000, 2);
     Lay(3, 5000, 2);
@@ -133,9 +133,9 @@ class Player {
 
 }  // namespace
 
-Replayed Judge(const Course& course, bool both) {
+Replayed Judge(const Course& course, bool both, const OwnSettings& own) {
   const std::clock_t begin = std::clock();
-  Player player(course, both);
+  Player player(course, both, own);
   player.Play();
   // Of the processor, for other work may go on beside it.
   const double took = static_cast<double>(std::clock() - begin) / CLOCKS_PER_SEC;

@@ -42,8 +42,8 @@ struct Replayed {
   std::size_t readings = 0;
   double seconds = 0;
 };
-// `both`: the second probe of the fridge is heard too.
-Replayed Judge(const Course& course, bool both);
+// `both`: the second probe of the fridge is heard too. `own`: limits and delays other than those of the program.
+Replayed Judge(const Course& course, bool both, const rules::OwnSettings& own);
 
 // The first ring of one of these kinds with at least this severity, at or after a minute.
 std::optional<int> FirstRing(const Verdict& verdict, std::vector<rules::AlarmKind> kinds, rules::Severity severity,
