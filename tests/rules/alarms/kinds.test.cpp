@@ -232,6 +232,22 @@ TEST_CASE("a plant that cools more slowly than in the week before is told while 
   CHECK(scene.state.Alarms().front().why == Why::kSlowFall);
 }
 
+TEST_CASE(
+    "a plant that cools as before is weak no more, once a day's mean of its falls has come half of the way back") {
+  Scene scene = Fridge();
+  scene.Run(days{9}).Temperature([](Millis since) { return Saw(since, 16); }).Run(days{2});
+  const std::string id = scene.state.Alarms().front().id;
+  CHECK(scene.Told().size() == 1);
+  const Instant mended = scene.Now();
+  scene.Temperature([](Millis since) { return Saw(since); }).Run(days{2});
+  REQUIRE(scene.decisions.size() == 1);
+  const Decision& over = scene.decisions.front();
+  CHECK(over.change == Decision::Change::kOver);
+  CHECK(over.alarm.id == id);
+  CHECK(over.at - mended > hours{6});
+  CHECK(over.at - mended < hours{25});
+}
+
 TEST_CASE("a humidity that sinks under its own normal is told although the band holds") {
   Scene scene = Fridge();
   scene.Run(days{6}).Humidity(Lively(80.5)).Run(hours{14});

@@ -285,4 +285,21 @@ TEST_CASE("the means of several probes are one mean") {
   }
 }
 
+TEST_CASE("the dose of dry and of damp air is in point-hours beyond the band, at the mean that is judged") {
+  // 80 to 90 %; a day and a half ten or seven points beyond, by a mean of an hour that goes there and back by itself.
+  for (const double humidity : {70.0, 97.0}) {
+    CAPTURE(humidity);
+    const double edge = humidity < 80 ? 80 : 90, way = std::abs(humidity - 85), beyond = std::abs(humidity - edge);
+    Scene scene;
+    scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+    scene.Temperature(12.5).Humidity(85).Run(hours{3}).Humidity(humidity).Run(hours{36}).Humidity(85).Run(hours{4});
+    const auto over = std::ranges::find_if(
+        scene.decisions, [](const Decision& decision) { return decision.change == Decision::Change::kOver; });
+    REQUIRE(over != scene.decisions.end());
+    // Two slopes, each beyond the edge for that share of its hour, and the level hours between.
+    const double slope = beyond * beyond / way / 2;
+    CHECK(over->alarm.dose == Approx(35 * beyond + 2 * slope).margin(0.5));
+  }
+}
+
 }  // namespace rindwatch::rules
