@@ -73,6 +73,38 @@ TEST_CASE("an alarm has a page of its own: its cave's ribbon, whom it comes to, 
   CHECK_FALSE(page.at("of_power").as_bool());
 }
 
+TEST_CASE("what a watcher on the fridge's own plug cannot know is said once: with the first that tells of power") {
+  WatchedFridge fridge;
+  fridge.house.Do("probe", AirProbe("Door", "fridge/door", InCave(1)));
+  const auto read_both = [&](rules::Millis span) {
+    const rules::Instant end = fridge.house.Now() + span;
+    while (fridge.house.Now() < end) {
+      fridge.house.StepTo(fridge.house.Now() + 1min);
+      ++fridge.said;
+      fridge.house.Reads(12 + 0.05 * (fridge.said % 3), 91 + fridge.said % 3);
+      fridge.house.Reads(12 + 0.05 * (fridge.said % 4), 91 + fridge.said % 4, 3);
+    }
+  };
+  const auto cut_off = [&] {
+    read_both(2h);
+    fridge.house.StepTo(fridge.house.Now() + 20min);
+    const json::array alarms = fridge.Standing();
+    REQUIRE_FALSE(alarms.empty());
+    CHECK(Text(alarms.front().as_object(), "kind") == "power gone");
+    return Text(alarms.front().as_object(), "id");
+  };
+  const std::string first = cut_off();
+  CHECK(fridge.Page(first).at("of_power").as_bool());
+  fridge.house.Do("take", {{"alarm", first}});
+  const std::string second = cut_off();
+  REQUIRE(second != first);
+  CHECK_FALSE(fridge.Page(second).at("of_power").as_bool());
+  // For good, also long after it is over.
+  read_both(3h);
+  CHECK(fridge.Page(first).at("of_power").as_bool());
+  CHECK_FALSE(fridge.Page(second).at("of_power").as_bool());
+}
+
 TEST_CASE("what is not in the book has no page") {
   WatchedFridge fridge;
   CHECK(fridge.house.Get("/api/alarms/too-warm-1-5").status == 404);
