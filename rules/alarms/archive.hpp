@@ -20,6 +20,7 @@ class Writer {
  public:
   static constexpr bool kReads = false;
   bool Ok() const { return true; }
+  bool LineEnds() const { return false; }
   void Spoil() {}
   // Begins a record.
   void Line(std::string_view tag);
@@ -42,6 +43,8 @@ class Reader {
   bool Ok() const { return ok_; }
   void Spoil() { ok_ = false; }
   bool AtEnd() const { return rest_.empty(); }
+  // No further word in this record: what comes after was not remembered yet when it was written.
+  bool LineEnds() const { return rest_.empty() || rest_.front() == '\n'; }
   void Line(std::string_view tag);
   void Word(std::int64_t& value);
   void Word(double& value);  // finite

@@ -183,8 +183,11 @@ struct Cave {
   bool tended_judged = true;  // whether the air turned after the last round
   std::optional<Absence> absence;
   std::vector<Shape> shapes;  // the newest, oldest first; no more than kMostShapes
+  // When short excursions without a rush began while nobody was there, named or not: a defrost is known by its coming
+  // again. The newest, oldest first; no more than kMostGentle.
+  std::vector<Instant> gentle;
 
-  static constexpr std::size_t kMostShapes = 24;
+  static constexpr std::size_t kMostShapes = 24, kMostGentle = 24;
 
   // Worked out.
   Settings settings;

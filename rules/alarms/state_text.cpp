@@ -51,7 +51,9 @@ void Describe(Archive& archive, Cave& cave, Tables& tables) {
   Field(archive, cave.tended_judged);
   Field(archive, cave.absence);
   Field(archive, cave.shapes);
-  if (cave.shapes.size() > Cave::kMostShapes) archive.Spoil();
+  // Texts from before gentle excursions were remembered end here, and are read as if there had been none.
+  if (!archive.LineEnds()) Field(archive, cave.gentle);
+  if (cave.shapes.size() > Cave::kMostShapes || cave.gentle.size() > Cave::kMostGentle) archive.Spoil();
   if constexpr (Archive::kReads) cave.settings = SettingsWith(cave.own);
 }
 

@@ -69,6 +69,51 @@ TEST_CASE("a defrost and a door turn back by themselves and are named, not rung"
   CHECK(shapes.back().kind == ShapeKind::kDefrost);
 }
 
+// Too slow for a door's rush: 1.5 K in 25 minutes and as long back, from each of the starts on.
+static Scene::Course GentleAt(std::vector<Millis> starts) {
+  return [starts](Millis since) {
+    double beyond = 0;
+    for (const Millis start : starts) beyond += 1.5 * std::max(0.0, 1 - std::abs(Minutes(since - start) - 25) / 25);
+    return Saw(since) + beyond;
+  };
+}
+
+TEST_CASE("a defrost too gentle for a name is named from its third on, at whatever interval it comes") {
+  for (const Millis interval : {hours{5}, hours{10}, hours{12}, hours{24}}) {
+    Scene scene = Fridge();
+    std::vector<Millis> starts;
+    for (int n = 0; n < 6; ++n) starts.push_back(days{2} + n * interval);
+    scene.Temperature(GentleAt(starts));
+    scene.Run(starts[1] + hours{3});
+    CHECK(scene.View().shapes.empty());
+    scene.Run(starts[5] + hours{3} - scene.Since());
+    INFO(interval / minutes{1});
+    CHECK(scene.Told().empty());
+    const auto shapes = scene.View().shapes;
+    REQUIRE(shapes.size() == 4);
+    for (std::size_t n = 0; n < shapes.size(); ++n) {
+      CHECK(shapes[n].kind == ShapeKind::kDefrost);
+      CHECK(shapes[n].from > scene.At(starts[n + 2]));
+      CHECK(shapes[n].until < scene.At(starts[n + 2] + minutes{70}));
+    }
+  }
+}
+
+TEST_CASE("gentle excursions that keep no interval have no name, nor have those that come all the time") {
+  Scene scene = Fridge();
+  std::vector<Millis> starts;
+  SECTION("now and then") {
+    starts = {days{2}};
+    for (const int gap : {5, 7, 11, 6, 13, 9, 5, 12, 8}) starts.push_back(starts.back() + hours{gap});
+  }
+  SECTION("every two hours, so that any is a day's part after another") {
+    for (int n = 0; n < 48; ++n) starts.push_back(days{2} + n * hours{2});
+  }
+  scene.Temperature(GentleAt(starts)).Run(starts.back() + hours{3});
+  CHECK(scene.Told().empty());
+  CHECK(scene.View().shapes.empty());
+}
+
 TEST_CASE("what comes right after a tick is your round, and a door left ajar after it is told quietly") {
   Scene scene = Fridge();
   scene.Run(days{5});
