@@ -15,8 +15,8 @@ before(async () => {
 });
 after(async () => browser?.close());
 
-async function openHouse(t: TestContext, scene: SceneName, place: string): Promise<{ house: House; page: Page }> {
-  const house = new House(scene);
+async function openHouse(t: TestContext, scene: SceneName, place: string, keepers?: string[]): Promise<{ house: House; page: Page }> {
+  const house = new House(scene, keepers);
   const port = await house.open();
   const { page, errors } = await openPhone(browser, { viewport: { width: 360, height: 630 }, reducedMotion: "reduce", deviceScaleFactor: 1 });
   t.after(async () => {
@@ -33,13 +33,13 @@ const acts = (house: House, kind: string) => [...house.acts.values()].filter((ac
 test("the strip leads to the alarm's own address, which says whom it comes to and when, and what to do first", { skip: missing }, async (t) => {
   const { page } = await openHouse(t, "alarm", "/");
   const strip = page.getByRole("region", { name: "Fridge too warm" });
-  assert.match((await strip.textContent())!, /6 bloomies: in 1 to 2 h/);
+  assert.match((await strip.textContent())!, /6 bloomies: in 1 to 2\u00a0h/);
   await strip.getByRole("link").tap();
   await page.getByRole("heading", { name: "Too warm" }).waitFor();
   assert.match(page.url(), /\/alarms\/f+$/);
   const text = (await page.locator("main").textContent())!;
-  for (const said of ["since 04:20", "keep 11 to 14", "in 2 to 4 h", "13:00 to 18:00", "1.5 kg", "Shut the door."]) assert.ok(text.includes(said), said);
-  assert.match((await page.getByRole("img", { name: /last 24 hours/ }).getAttribute("aria-label"))!, /in 4 h perhaps/);
+  for (const said of ["since 04:20", "keep 11 to 14", "in 2 to 4\u00a0h", "13:00 to 18:00", "1.5\u00a0kg", "Shut the door."]) assert.ok(text.includes(said), said);
+  assert.match((await page.getByRole("img", { name: /last 24 hours/ }).getAttribute("aria-label"))!, /in 4\s?h perhaps/);
 });
 
 test("from a notice's link the alarm is taken, called by its name, and what was done is written down", { skip: missing }, async (t) => {
@@ -65,6 +65,31 @@ test("setting aside always has an end; until then it stands quietly and says unt
   const strip = page.getByRole("region", { name: "Fridge too warm" });
   assert.match((await strip.getAttribute("class"))!, /calm/);
   assert.match((await strip.textContent())!, /set aside until 11:15/);
+});
+
+test("where two keep, an alarm is taken, seen and named on a phone that nobody signs yet: it is asked who, and it goes through", { skip: missing }, async (t) => {
+  const { house, page } = await openHouse(t, "flood", "/alarms/unwatched-1-2", ["IH", "TR"]);
+  const asked = page.getByRole("region", { name: "Who signs here?" });
+  await page.getByRole("heading", { name: "What was it?" }).waitFor();
+  await page.locator("button.deed").getByText("seen").waitFor();
+  assert.equal(await asked.count(), 0);
+  await page.getByRole("button", { name: "the plant" }).tap();
+  await asked.waitFor();
+  assert.equal(house.acts.size, 0, "nothing is unsigned");
+  await asked.getByRole("button", { name: "TR" }).tap();
+  await page.getByRole("heading", { name: "It was: the plant" }).waitFor();
+  await until("seen and named", () => acts(house, "take").length === 1 && acts(house, "called").length === 1);
+  assert.deepEqual([acts(house, "take")[0].keeper, acts(house, "called")[0].keeper], ["TR", "TR"]);
+
+  const other = await openHouse(t, "alarm", "/", ["IH", "TR"]);
+  await other.page.getByRole("button", { name: "take it" }).tap();
+  await other.page.getByRole("region", { name: "Who signs here?" }).waitFor();
+  // Whoever goes on to the alarm's own page has taken nothing, and is asked anew.
+  await other.page.getByRole("region", { name: "Fridge too warm" }).getByRole("link").tap();
+  await other.page.locator("button.deed").getByText("take it").tap();
+  await other.page.getByRole("region", { name: "Who signs here?" }).getByRole("button", { name: "IH" }).tap();
+  await until("taken once", () => acts(other.house, "take").length === 1);
+  assert.equal(acts(other.house, "take")[0].keeper, "IH");
 });
 
 test("what is over and not yet seen says so, with what it reached and which days it cost", { skip: missing }, async (t) => {
@@ -120,7 +145,7 @@ test("limits: each with its usual value, why and whence; tried on the last month
   await page.getByText("usually 1.5°").first().waitFor();
   await page.getByRole("button", { name: "try", exact: true }).tap();
   await page.getByText("Going through the last three months").waitFor();
-  await page.getByText("rung 4 times instead of 31").waitFor();
+  await page.getByText("With these limits the last three months would have rung 4 times instead of 31 times, and rung for both that you called real.").waitFor();
   assert.equal(acts(house, "watching").length, 0, "a trial changes nothing");
   await page.getByRole("button", { name: "write", exact: true }).tap();
   await until("written", () => acts(house, "watching")[0]?.settings["too warm: act beyond the band by"] === 2);

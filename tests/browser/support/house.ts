@@ -6,7 +6,7 @@ import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import type { Act, Alarm, Cave, RoundLine, RoundQuestion } from "../../../web/page/src/api.ts";
+import type { Act, Alarm, Cave, JournalLine, RoundLine, RoundQuestion } from "../../../web/page/src/api.ts";
 import * as ringing from "./alarm_scene.ts";
 import * as more from "./plans_scene.ts";
 import * as scenes from "./scene.ts";
@@ -29,13 +29,14 @@ export class House {
   private lines: RoundLine[];
   private asked: RoundQuestion[];
   private alarms: Alarm[];
+  private written: JournalLine[] = [];    // what was answered
   private limits: ringing.Typed = { settings: {}, off: [], ready_cheese: false };
   private here: number | undefined;
   private looks = 0;
   private server: Server | undefined;
   private position = 200;
 
-  constructor(private readonly scene: scenes.SceneName) {
+  constructor(private readonly scene: scenes.SceneName, private readonly keepers = scenes.settings(scene, scenes.kStart).keepers) {
     this.lines = scenes.lines(scene);
     this.asked = scenes.questions(scene);
     this.alarms = scenes.alarms(scene);
@@ -69,7 +70,7 @@ export class House {
     if (url.pathname === "/api/events") return this.stream(response);
     if (url.pathname === "/api/plans/preview") return this.preview(request, response);
     if (url.pathname.endsWith("/limits/trials")) return this.json(response, 202, { trial: 1 });
-    if (url.pathname === "/api/limits/trials/1") return this.json(response, 200, { done: ++this.looks > 1, ...(this.looks > 1 ? { from: 0, to: this.now(), then: 31, now: 4, real: 2, real_found: 2, sentence: "With these limits it would have rung 4 times instead of 31. It would have rung for all 2 that you called real." } : {}) });
+    if (url.pathname === "/api/limits/trials/1") return this.json(response, 200, { done: ++this.looks > 1, ...(this.looks > 1 ? { from: this.now() - 91 * 86_400_000, to: this.now(), then: 31, now: 4, real: 2, real_found: 2, sentence: "With these limits it would have rung 4 times instead of 31. It would have rung for all 2 that you called real." } : {}) });
     if (url.pathname === "/api/acts") return this.take(request, response);
     if (url.pathname.startsWith("/api/")) {
       const found = this.state(url);
@@ -112,7 +113,7 @@ export class House {
         return minutes > 0 ? { ...whole, short: scenes.short(whole, minutes) } : whole;
       }
       case "faults": return { ...scenes.faults(this.scene, now), head };
-      case "settings": return { ...(more.answers(url, head) as object), keepers: scenes.settings(this.scene, now).keepers };
+      case "settings": return { ...(more.answers(url, head) as object), keepers: this.keepers };
       case "caves":
         if (part === "limits") return ringing.limitsPage(head, this.caves().find((c) => c.id === Number(id))!, this.limits);
         return id ? this.cave(Number(id), head) : { head, caves: this.caves() };
@@ -126,7 +127,7 @@ export class House {
         const one = all.find((w) => w.id === Number(id));
         return id ? one && { ...scenes.wheelPage(this.scene, now, one, this.alarms), weighings: more.weighings(one, now), head } : { head, wheels: all, gone: 12 };
       }
-      case "journal": return { head, lines: scenes.journal(this.scene), older: !url.searchParams.has("before") && this.scene !== "empty" };
+      case "journal": return { head, lines: [...scenes.journal(this.scene), ...this.written], older: !url.searchParams.has("before") && this.scene !== "empty" };
       case "plans": return id ? more.answers(url, head) : { ...scenes.plans(this.scene, now, this.alarms), head };
       case "arriving": return { ...scenes.arriving(this.scene, now, this.alarms), head };
       default: return more.answers(url, head);
@@ -178,6 +179,18 @@ export class House {
     for (const event of ["round", "caves", "wheels", "journal", "alarms"]) this.tell(event);
   }
 
+  /** The house asks it no more; the journal keeps it. */
+  private noteAnswer(act: Extract<Act, { kind: "answer" | "later" }>): void {
+    const of = this.asked.find((q) => q.wheels.some((w) => act.wheels.includes(w)));
+    this.asked = this.asked.filter((q) => q !== of);
+    if (!of) return;
+    const moved = act.kind === "answer" && "move_to" in act && act.move_to && "cave" in act.move_to ? act.move_to.cave : of.cave;
+    const place = moved === of.cave ? of.place : this.caves().find((c) => c.id === moved)!.name;
+    const said = act.kind === "later" ? { text: act.question, ...(act.start ? { start: act.start } : {}) } : "option" in act ? { option: act.option } : { start: act.start };
+    this.written.push({ position: 300 + this.written.length, id: act.id, at: this.now(), received_at: this.now(), kind: act.kind, keeper: act.keeper ?? "IH", late_entry: false, undone: false,
+      cave: moved, cave_name: place, place, count: of.wheels.length, lot: of.lot, family: of.family, ...said } as JournalLine);
+  }
+
   private apply(act: Act): void {
     const now = this.now();
     if (act.kind === "care") {
@@ -195,13 +208,16 @@ export class House {
       });
     }
     if (act.kind === "undo") {
+      this.written = this.written.map((line) => (line.id === act.of ? { ...line, undone: true } : line));
+      const of = this.acts.get(act.of);
+      if (of?.kind === "answer" || of?.kind === "later") this.asked = scenes.questions(this.scene).filter((q) => this.asked.some((a) => a.key === q.key) || q.wheels.some((w) => of.wheels.includes(w)));
       this.lines = this.lines.map((line) => {
         if (line.settled_by !== act.of) return line;
         const { settled_by: _b, settled_at: _a, keeper: _k, ...rest } = line;
         return { ...rest, state: line.late_since ? "late" : "due", done_kinds: [], skipped_kinds: [] };
       });
     }
-    if (act.kind === "answer" || act.kind === "later") this.asked = this.asked.filter((q) => !q.wheels.some((w) => act.wheels.includes(w)));
+    if (act.kind === "answer" || act.kind === "later") this.noteAnswer(act);
     if (act.kind === "take") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, taken: now } : a));
     if (act.kind === "called") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, what: act.what, ...(act.remark ? { remark: act.remark } : {}) } : a));
     if (act.kind === "aside") this.alarms = this.alarms.map((a) => (a.id === act.alarm ? { ...a, aside_until: act.until } : a));

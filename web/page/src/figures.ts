@@ -1,15 +1,15 @@
 // Figures as the book writes them.
 import type { Instant, Span } from "./api";
-import { many, t } from "./words";
+import { many, t, unbroken } from "./words";
 
 const trimmed = (value: number, digits: number) => value.toFixed(digits).replace(/\.0+$/, "").replace("-", "−");
 
 /** "12.4°": always one decimal, so that figures stand under each other. */
 export const degrees = (value: number) => `${value.toFixed(1).replace("-", "−")}°`;
 /** "12.4 °C" in a sentence. */
-export const celsius = (value: number) => `${trimmed(value, 1)}\u00a0°C`;
+export const celsius = (value: number) => unbroken(`${trimmed(value, 1)} °C`);
 /** Whole points; above 93 no probe of this kind knows better than "93+". */
-export const points = (value: number) => (value > 93 ? "93+ %" : `${Math.round(value)} %`);
+export const points = (value: number) => unbroken(value > 93 ? "93+ %" : `${Math.round(value)} %`);
 
 /** "11 to 14" or, of one value, "85". */
 export function span(of: Span, digits = 1): string {
@@ -32,7 +32,7 @@ export const between = (from: Instant, to: Instant) => lasting(to - from);
 
 /** "250 g", "2.31 kg" */
 export function weight(grams: number): string {
-  return grams < 1000 ? `${Math.round(grams)} g` : `${trimmed(grams / 1000, 2).replace(/(\.\d)0$/, "$1")} kg`;
+  return unbroken(grams < 1000 ? `${Math.round(grams)} g` : `${trimmed(grams / 1000, 2).replace(/(\.\d)0$/, "$1")} kg`);
 }
 
 /** "turn, pat and brush": names in a row, as a ledger lists them. */

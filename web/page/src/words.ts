@@ -9,10 +9,16 @@ export type Values = Record<string, string | number>;
 const table: Record<string, string> = words;
 const rules = new Intl.PluralRules("en");
 
+// What is measured in them never stands on another line than its figure.
+const kFigure = /([\d½+]) (?=(?:°C|%|ppm|kg|g|mL|L|h|min)(?![\p{L}\d-]))/gu;
+
+/** The same text with its figures and their units kept together. */
+export const unbroken = (text: string): string => text.replace(kFigure, "$1\u00a0");
+
 /** The text for a key with its placeholders filled. An unknown key shows itself, so that nothing is silently empty. */
 export function t(key: WordKey, values: Values = {}): string {
   const text = table[key] ?? key;
-  return text.replace(/\{(\w+)\}/g, (all, name: string) => (name in values ? String(values[name]) : all));
+  return unbroken(text.replace(/\{(\w+)\}/g, (all, name: string) => (name in values ? String(values[name]) : all)));
 }
 
 /** The same in the form that the count asks for; {count} and {number} ("Five") are filled. */

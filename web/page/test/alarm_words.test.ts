@@ -11,14 +11,14 @@ const now = Date.parse("2026-11-26T06:14:00Z"); // 07:14 on the wall
 const alarm = (more: Partial<Alarm> = {}): Alarm => ({ id: "too-warm-1-5", kind: "too warm", severity: "act", cave: 1, cave_name: "Fridge", since: now - kHour, raised: now, wheels: [], concerns: [], first: [], found_later: false, ...more });
 
 test("how long until it matters is always a span, in counts when near and by the wall when far", () => {
-  assert.equal(matterWord({ soonest: kHour, latest: 2 * kHour }, now), "in 1 to 2 h");
-  assert.equal(matterWord({ soonest: 1.5 * kHour, latest: 3.1 * kHour }, now), "in 1½ to 3 h");
-  assert.equal(matterWord({ soonest: 0.3 * kHour, latest: 0.8 * kHour }, now), "in 20 to 50 min");
-  assert.equal(matterWord({ soonest: 0, latest: 2 * kHour }, now), "within 2 h");
-  assert.equal(matterWord({ soonest: 0, latest: 0.5 * kHour }, now), "within 30 min");
+  assert.equal(matterWord({ soonest: kHour, latest: 2 * kHour }, now), "in 1 to 2\u00a0h");
+  assert.equal(matterWord({ soonest: 1.5 * kHour, latest: 3.1 * kHour }, now), "in 1½ to 3\u00a0h");
+  assert.equal(matterWord({ soonest: 0.3 * kHour, latest: 0.8 * kHour }, now), "in 20 to 50\u00a0min");
+  assert.equal(matterWord({ soonest: 0, latest: 2 * kHour }, now), "within 2\u00a0h");
+  assert.equal(matterWord({ soonest: 0, latest: 0.5 * kHour }, now), "within 30\u00a0min");
   assert.equal(matterWord({ soonest: 5.8 * kHour, latest: 10.8 * kHour }, now), "13:00 to 18:00");
   assert.equal(matterWord({ soonest: 6 * kHour, latest: 26 * kHour }, now), "13:00 to Fri 09:00");
-  assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2 h or never");
+  assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2\u00a0h or never");
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
   assert.equal(matterWord({}, now), "", "nothing is foreseen");
 });
@@ -66,7 +66,7 @@ test("many alarms are folded: the loudest has its strip, the others one line", (
 test("figures in the unit of the kind", () => {
   assert.equal(ppm(16_200), "16\u202f200");
   assert.equal(ppm(950), "950");
-  assert.equal(alarmFigure({ kind: "carbon dioxide" }, 5200), "5\u202f200 ppm");
+  assert.equal(alarmFigure({ kind: "carbon dioxide" }, 5200), "5\u202f200\u00a0ppm");
   assert.equal(alarmFigure({ kind: "too warm" }, 16.21), "16.2\u00a0°C");
   assert.equal(alarmFigure({ kind: "probe silent" }, 12), "");
   assert.equal(alarmPath({ id: "too-warm-1-5" }), "/alarms/too-warm-1-5");

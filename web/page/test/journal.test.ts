@@ -31,10 +31,10 @@ test("what was decided of wheels is said with its count and its reason", () => {
   assert.deepEqual(of("fault", { what: "slime", of_count: 14, text: "at the edge" }), { hand: "Slime: 3 of 14, B3.", note: "at the edge" });
   assert.deepEqual(of("hold", { what: "held", reason: "slime" }), { hand: "Held 3 bloomies.", note: "B3, slime" });
   assert.equal(of("hold", { what: "let go" }).hand, "Let go of 3 bloomies: held no more.");
-  assert.deepEqual(of("cut", { what: "eaten", share_left: 0.5 }), { hand: "Cut 3 bloomies, eaten.", note: "B3, 50 % of a whole wheel is left" });
+  assert.deepEqual(of("cut", { what: "eaten", share_left: 0.5 }), { hand: "Cut 3 bloomies, eaten.", note: "B3, 50\u00a0% of a whole wheel is left" });
   assert.deepEqual(of("gone", { what: "sold", text: "the market" }), { hand: "Gone: 3 bloomies, sold, to: the market.", note: "B3" });
   assert.equal(of("gone", { what: "not found" }).hand, "Gone: 3 bloomies, not found.");
-  assert.equal(of("band", { temperature: { low: 8, high: 10 } }).hand, "A band of their own for 3 bloomies: 8 to 10 °C.");
+  assert.equal(of("band", { temperature: { low: 8, high: 10 } }).hand, "A band of their own for 3 bloomies: 8 to 10\u00a0°C.");
   assert.equal(of("plan", { text: "Washed", version: 2 }).hand, "3 bloomies follow Washed, version 2.");
   assert.equal(of("release", { text: "IH", reason: "own table" }).note, "B3, before its days were full, by IH: own table");
 });

@@ -122,7 +122,7 @@ const said = (sentence: string, more: Partial<Round> = {}) => ({ lines: [], ques
 
 test("what is unknown or out of band is said however much is done", () => {
   assert.equal(besides(said("All done for today. Next: Friday, A1. Box 1 is too damp. Cellar is unknown.")), "Box 1 is too damp. Cellar is unknown.");
-  assert.equal(besides(said("Five left. One question. Fridge too warm since 04:20. Box 1 drifts damp.")), "Box 1 drifts damp.");
+  assert.equal(besides(said("Five left. One question. Fridge too warm since 04:20. And 1 more alarm. Box 1 drifts damp.")), "Box 1 drifts damp.");
 });
 
 test("all is done for today only if nothing is asked later today", () => {
@@ -208,9 +208,9 @@ test("who has a line: by itself before by its room; what one takes is no other's
 
 test("what to bring: mixings alike are said once, tools in a row", () => {
   const wash = (salt_grams: number, water_ml: number, ...places: string[]) => ({ salt_grams, water_ml, total_grams: salt_grams + water_ml, percent: 3, additions: [], wheels: 3, places, note: "" });
-  assert.deepEqual(washParts([wash(15.6, 500, "A1"), wash(16.2, 500, "Box 2")]), [{ times: "twice", strong: "16 g salt in 500 mL", rest: "water" }]);
+  assert.deepEqual(washParts([wash(15.6, 500, "A1"), wash(16.2, 500, "Box 2")]), [{ times: "twice", strong: "16\u00a0g salt in 500\u00a0mL", rest: "water" }]);
   assert.deepEqual(washParts([wash(3.55, 100, "A1"), { ...wash(0, 200, "Box 2"), additions: [{ name: "whey", ml: 2 }] }]),
-    [{ times: "", strong: "3.6 g salt in 100 mL", rest: "water: for A1" }, { times: "", strong: "200 mL", rest: "water, 2 mL whey: for Box 2" }]);
+    [{ times: "", strong: "3.6\u00a0g salt in 100\u00a0mL", rest: "water: for A1" }, { times: "", strong: "200\u00a0mL", rest: "water, 2\u00a0mL whey: for Box 2" }]);
   assert.deepEqual(washParts([wash(15, 361, "B1", "B2", "B3", "B4"), wash(4, 96, "W5"), wash(4, 96, "W5", "W6")]).map((part) => part.rest),
     ["water: for B1 to B4", "water: for W5, W5, W6"], "two strengths of one rind are told apart by their shelves");
   assert.equal(toolWords({ washes: [], cloths: 3, tools: ["soft brush"], two_people: false, mask: true }), "3 cloths, soft brush, mask (FFP2)");

@@ -15,16 +15,16 @@ const words = (weighings: WheelPage["weighings"], grams_at_entry?: number, grams
   weightWords({ head, weighings, wheel: grams === undefined ? {} : { grams }, ...(grams_at_entry === undefined ? {} : { grams_at_entry }) });
 
 test("a weight stands beside the one that the wheel began with", () => {
-  assert.equal(words([weighed("2026-11-26", 385)], 400, 385), "400 g, 385 g today: 4 % lost");
-  assert.equal(words([weighed("2026-11-20", 2300), weighed("2026-11-22", 2170)], 2310, 2170), "2.31 kg, 2.17 kg on Sunday: 6 % lost");
-  assert.equal(words([weighed("2026-11-26", 400)], 400, 400), "400 g, 400 g today");
-  assert.equal(words([], 400, 400), "400 g");
+  assert.equal(words([weighed("2026-11-26", 385)], 400, 385), "400\u00a0g, 385\u00a0g today: 4\u00a0% lost");
+  assert.equal(words([weighed("2026-11-20", 2300), weighed("2026-11-22", 2170)], 2310, 2170), "2.31\u00a0kg, 2.17\u00a0kg on Sunday: 6\u00a0% lost");
+  assert.equal(words([weighed("2026-11-26", 400)], 400, 400), "400\u00a0g, 400\u00a0g today");
+  assert.equal(words([], 400, 400), "400\u00a0g");
   assert.equal(words([], undefined, undefined), "");
 });
 
 test("where nobody said what it began with, the first weighing is the first word", () => {
-  assert.equal(words([weighed("2026-11-25", 385)], undefined, 385), "385 g yesterday");
-  assert.equal(words([weighed("2026-11-20", 400), weighed("2026-11-25", 380)], undefined, 380), "400 g, 380 g yesterday: 5 % lost");
+  assert.equal(words([weighed("2026-11-25", 385)], undefined, 385), "385\u00a0g yesterday");
+  assert.equal(words([weighed("2026-11-20", 400), weighed("2026-11-25", 380)], undefined, 380), "400\u00a0g, 380\u00a0g yesterday: 5\u00a0% lost");
 });
 
 test("what is due already is said as such, what comes by its day", () => {
@@ -45,7 +45,7 @@ test("in a list of shelves what is late is not taken for a day to come", () => {
 });
 
 test("a line under half a minute says none, since many of them would not add up", () => {
-  assert.deepEqual([0, 0.1, 0.49, 0.5, 1.4].map(lineMinutes), ["", "", "", "1 min", "1 min"]);
+  assert.deepEqual([0, 0.1, 0.49, 0.5, 1.4].map(lineMinutes), ["", "", "", "1\u00a0min", "1\u00a0min"]);
 });
 
 test("wheels stand cave by cave and board by board, those alike as one", () => {

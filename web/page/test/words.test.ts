@@ -6,7 +6,7 @@ import { test } from "node:test";
 import words from "../../words/en.json" with { type: "json" };
 import { celsius, degrees, lasting, points, span, weight } from "../src/figures.ts";
 import { kinOf, wheelsOf } from "../src/parts/names.ts";
-import { many, named, t } from "../src/words.ts";
+import { many, named, t, unbroken } from "../src/words.ts";
 
 const source = fileURLToPath(new URL("../src/", import.meta.url));
 const files = readdirSync(source, { recursive: true, encoding: "utf8" }).filter((f) => /\.tsx?$/.test(f));
@@ -41,17 +41,23 @@ test("placeholders are filled and plural forms chosen", () => {
 });
 
 test("figures: humidity in whole points, above 93 no closer; bands without needless noughts", () => {
-  assert.equal(points(92.6), "93 %");
-  assert.equal(points(93.2), "93+ %");
+  assert.equal(points(92.6), "93\u00a0%");
+  assert.equal(points(93.2), "93+\u00a0%");
   assert.equal(degrees(12.04), "12.0°");
   assert.equal(celsius(-1.5), "−1.5\u00a0°C");
   assert.equal(span({ low: 10, high: 13.5 }), "10 to 13.5");
   assert.equal(span({ low: 85, high: 85 }, 0), "85");
-  assert.equal(lasting(174 * 60_000), "2 h 54 min");
-  assert.equal(lasting(3_600_000), "1 h");
-  assert.equal(weight(250), "250 g");
-  assert.equal(weight(2310), "2.31 kg");
-  assert.equal(weight(1500), "1.5 kg");
+  assert.equal(lasting(174 * 60_000), "2\u00a0h 54\u00a0min");
+  assert.equal(lasting(3_600_000), "1\u00a0h");
+  assert.equal(weight(250), "250\u00a0g");
+  assert.equal(weight(2310), "2.31\u00a0kg");
+  assert.equal(weight(1500), "1.5\u00a0kg");
+});
+
+test("a figure and its unit are never parted, whatever text they stand in", () => {
+  assert.equal(unbroken("3 g salt in 117 mL"), "3\u00a0g salt in 117\u00a0mL");
+  assert.equal(unbroken("2½ h, 93+ %, 4 min at 12 °C"), "2½\u00a0h, 93+\u00a0%, 4\u00a0min at 12\u00a0°C");
+  assert.equal(unbroken("3 goats, 20 minutes, 5 half wheels, 4 g-stamps"), "3 goats, 20 minutes, 5 half wheels, 4 g-stamps");
 });
 
 test("a family is told by its first words, in the plural that the book has for it, else by its name", () => {

@@ -6,7 +6,7 @@ import { Queue } from "../queue/queue";
 import { sendOverHttp } from "../queue/send";
 import { MemoryShelf, openShelf } from "../queue/shelf";
 import { ask, shown } from "./answers";
-import { signer } from "./keeper";
+import { signed, signer } from "./keeper";
 
 function acked(): void {
   for (const path of shown) if (!path.includes("before=")) void ask(path);
@@ -40,13 +40,14 @@ export function sign(wheels: number[], done: CareKind[], about?: string,
   return queue.add(draft, about);
 }
 
-export const take = (alarm: string) => queue.add({ kind: "take", alarm });
-export const call = (alarm: string, what: string, remark = "") => queue.add({ kind: "called", alarm, what, ...(remark ? { remark } : {}) });
+// One tap each, wherever they stand: where nobody has signed yet, it is asked first who does.
+export const take = (alarm: string) => signed(() => void queue.add({ kind: "take", alarm }));
+export const call = (alarm: string, what: string, remark = "") => signed(() => void queue.add({ kind: "called", alarm, what, ...(remark ? { remark } : {}) }));
 /** `until` by the house's clock. */
-export const aside = (alarm: string, until: Instant) => queue.add({ kind: "aside", alarm, until });
-export const here = (cave: number) => queue.add({ kind: "here", cave });
-export const out = (cave: number) => queue.add({ kind: "out", cave });
+export const aside = (alarm: string, until: Instant) => signed(() => void queue.add({ kind: "aside", alarm, until }));
+export const here = (cave: number) => signed(() => void queue.add({ kind: "here", cave }));
+export const out = (cave: number) => signed(() => void queue.add({ kind: "out", cave }));
 export const note = (text: string) => queue.add({ kind: "note", text });
 export const move = (wheels: number[], to: WhereNow) => queue.add({ kind: "move", wheels, to });
 export const gone = (wheels: number[], how: string, to?: string) => queue.add({ kind: "gone", wheels, how, ...(to ? { to } : {}) });
-export const unhang = (probe: number) => queue.add({ kind: "unhang", probe });
+export const unhang = (probe: number) => signed(() => void queue.add({ kind: "unhang", probe }));

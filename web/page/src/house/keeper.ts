@@ -25,6 +25,19 @@ export function iAm(name: string): void {
     // Asked again when the page is opened anew.
   }
   me.set(name);
+  const act = unsigned.value?.act;
+  unsigned.set(undefined);
+  act?.();
+}
+
+/** What was tapped before anybody has said whose phone this is: with the answer it goes through. */
+export const unsigned = new Cell<{ act: () => void } | undefined>(undefined);
+
+/** Does what a tap signs; where several keep and nobody is chosen on this phone, it is asked first who signs. */
+export function signed(act: () => void): void {
+  const keepers = keepersOf(cellOf<Settings>(kSettingsPath).value.value);
+  if (keepers.length > 1 && !keepers.includes(me.value)) unsigned.set({ act });
+  else act();
 }
 
 export const keepersOf = (settings: Settings | undefined): string[] => settings?.keepers ?? [];

@@ -2,7 +2,7 @@
 import type { Alarm, Instant } from "../api";
 import { dateOf, hour, shortDate, weekdayShort, daysBetween, addDays } from "../days";
 import { celsius, points, span } from "../figures";
-import { t } from "../words";
+import { t, unbroken } from "../words";
 import { isHumid, isOfAir } from "./kinds";
 
 const kHour = 3_600_000;
@@ -49,7 +49,7 @@ export function alarmFigure(alarm: Pick<Alarm, "kind">, value: number | undefine
     case "too warm": case "too cold": return celsius(value);
     case "too dry": case "too damp": return points(value);
     case "carbon dioxide": case "ammonia": return t("figure.ppm", { value: ppm(value) });
-    case "battery low": return `${Math.round(value)} %`;
+    case "battery low": return unbroken(`${Math.round(value)} %`);
     default: return "";
   }
 }

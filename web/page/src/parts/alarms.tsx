@@ -107,7 +107,7 @@ function Fold({ rest }: { rest: Alarm[] }) {
     <a class="entry ring calm fold" href="/alarms">
       <span class="m" />
       <span class="b"><span class="what"><span class="verb">{many("alarm.fold", rest.length)}</span>
-        {untaken > 0 && <span class="low">{many("alarm.fold.untaken", untaken)}</span>}</span></span>
+        {untaken > 0 && <span class="low">{untaken === rest.length ? t("alarm.fold.untaken all") : many("alarm.fold.untaken", untaken)}</span>}</span></span>
     </a>
   );
 }

@@ -1,13 +1,15 @@
 // The open book: alarms on top, the leaves, what the house says about itself, the four words at the foot.
 import type { ComponentChildren } from "preact";
 import { useEffect } from "preact/hooks";
-import type { Alarm, Head } from "../api";
+import type { Alarm, Head, Settings } from "../api";
 import { useCell } from "../cell";
-import { head as newestHead, headAskedAt } from "../house/answers";
+import { cellOf, head as newestHead, headAskedAt } from "../house/answers";
 import { useEntries } from "../house/hooks";
 import { overAlarms, unknownTo } from "../house/overlay";
+import { keepersOf, kSettingsPath, unsigned } from "../house/keeper";
 import { t, type WordKey } from "../words";
 import { AlarmStrips } from "./alarms";
+import { AskedFirst } from "./deed";
 import { Refused } from "./refused";
 import { Troubles } from "./troubles";
 
@@ -53,6 +55,7 @@ interface BookProps {
 export function Book({ place, title, class: name = "", children, foot, quiet, without }: BookProps) {
   const head = useCell(newestHead);
   const entries = useEntries();
+  const asking = useCell(unsigned) !== undefined;
   useEffect(() => {
     document.title = t("app.title", { place: title, house: t("app.name") });
   }, [title]);
@@ -63,7 +66,7 @@ export function Book({ place, title, class: name = "", children, foot, quiet, wi
         {!quiet && <AlarmStrips alarms={alarms} beside={without !== undefined} />}
         {children}
       </main>
-      {foot}
+      {asking ? <AskedFirst keepers={keepersOf(cellOf<Settings>(kSettingsPath).value.value)} /> : foot}
       <Foot place={place} />
     </>
   );

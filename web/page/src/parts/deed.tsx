@@ -1,6 +1,7 @@
 // A deed stands on the foot, between two rules of hand ink.
 import type { ComponentChildren } from "preact";
-import { iAm, useAsked } from "../house/keeper";
+import { useEffect } from "preact/hooks";
+import { iAm, unsigned, useAsked } from "../house/keeper";
 import { t } from "../words";
 
 /** Asked before anything is signed where there are several keepers; then the deed stands there. */
@@ -19,7 +20,14 @@ export function Signed({ children }: { children: ComponentChildren }) {
   return asked.length > 0 ? <WhoSigns keepers={asked} /> : <>{children}</>;
 }
 
-/** One deed, to sign with one tap. `named`: what is signed says by whom, so that nobody is asked. */
+/** Asked after a tap that nobody has signed: it stands on the foot instead of what was there, until the place is left. */
+export function AskedFirst({ keepers }: { keepers: string[] }) {
+  useEffect(() => () => unsigned.set(undefined), []);
+  return <WhoSigns keepers={keepers} />;
+}
+
+/** One deed, to sign with one tap. `named`: what is signed says by whom, or is asked by whom on the tap, so that the deed
+    itself always stands there. */
 export function Deed({ named = false, ...deed }: { verb: string; low?: string; tap: () => void; off?: boolean; named?: boolean }) {
   return named ? <DeedButton {...deed} /> : <Signed><DeedButton {...deed} /></Signed>;
 }

@@ -33,7 +33,7 @@ export function AlarmPlace({ id }: { id: string }) {
   const untaken = alarm.taken === undefined;
   return (
     <Book place="caves" title={alarmTitle(alarm)} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.id === alarm.id}
-          foot={untaken && <Deed verb={t(alarm.over === undefined ? "alarm.take" : "alarm.seen")} low={t(alarm.over === undefined ? "alarm.take.low" : "alarm.seen.low")} tap={() => take(alarm.id)} />}>
+          foot={untaken && <Deed named verb={t(alarm.over === undefined ? "alarm.take" : "alarm.seen")} low={t(alarm.over === undefined ? "alarm.take.low" : "alarm.seen.low")} tap={() => take(alarm.id)} />}>
       <section class="leaf">
         <section class="entry cave heavy">
           <div class="m">{cave && hasRibbon(cave) && <CaveRibbon cave={cave} height={504} alarm={alarm} still={alarm.over !== undefined} />}</div>

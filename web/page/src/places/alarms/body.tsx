@@ -9,6 +9,7 @@ import { StateGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
 import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
+import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
 import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, saidWord, standWord, untilWord } from "../../parts/alarm_words";
 import { alarmState, rings, sideOf, whats, whatWord } from "../../parts/alarms";
@@ -121,16 +122,22 @@ function SetAside({ alarm }: { alarm: Alarm }) {
   );
 }
 
-/** After it is taken: what it was and what was done. Both are kept in the journal: the record of what was put right. */
+/** Says what it was; what is over and nobody has seen yet is seen with it. */
+const name = (alarm: Alarm, what: string, remark: string) => signed(() => {
+  if (alarm.taken === undefined) take(alarm.id);
+  call(alarm.id, what, remark);
+});
+
+/** Once it is taken or over: what it was and what was done. Both are kept in the journal: the record of what was put right. */
 function WasIt({ alarm }: { alarm: Alarm }) {
   const [said, setSaid] = useState<string>();
-  if (alarm.taken === undefined) return null;
+  if (alarm.taken === undefined && alarm.over === undefined) return null;
   const remark = said ?? alarm.remark ?? "";
   const changed = said !== undefined && said.trim() !== (alarm.remark ?? "");
   return (
     <>
       <h3 class="cap">{alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : t("alarm.was")}</h3>
-      <Cells choices={whats.map((what) => ({ value: what as string, word: whatWord(what) }))} chosen={alarm.what} choose={(what) => call(alarm.id, what, remark.trim())} />
+      <Cells choices={whats.map((what) => ({ value: what as string, word: whatWord(what) }))} chosen={alarm.what} choose={(what) => name(alarm, what, remark.trim())} />
       {alarm.what && (
         <form onSubmit={(e) => { e.preventDefault(); call(alarm.id, alarm.what!, remark.trim()); setSaid(undefined); }}>
           <label class="note strong block" for={`remark-${alarm.id}`}>{t("alarm.remark")}</label>
@@ -145,10 +152,7 @@ function WasIt({ alarm }: { alarm: Alarm }) {
 /** The answers to "door ajar?": each takes it and says what it was. */
 function Answers({ alarm }: { alarm: Alarm }) {
   if (!asks(alarm) || alarm.taken !== undefined) return null;
-  const answer = (what: string) => {
-    take(alarm.id);
-    call(alarm.id, what, "");
-  };
+  const answer = (what: string) => name(alarm, what, "");
   return <Cells choices={[{ value: "door", word: t("alarm.asks.shut") }, { value: "other", word: t("alarm.asks.was shut") }]} choose={answer} />;
 }
 

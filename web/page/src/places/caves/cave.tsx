@@ -6,6 +6,7 @@ import { now } from "../../clock";
 import { hour } from "../../days";
 import { degrees, points } from "../../figures";
 import { queue, take, unhang } from "../../house/acts";
+import { signed } from "../../house/keeper";
 import { useAnswer } from "../../house/answers";
 import { groups, inWalkingOrder } from "../wheels/alike";
 import { GroupEntry } from "../wheels/wheels";
@@ -53,7 +54,7 @@ function ProbeEntry({ probe }: { probe: Probe }) {
 function Service({ probe, entries }: { probe: Probe; entries: Entry_[] }) {
   const tapped = entries.filter((e) => e.state === "waiting" && e.act.kind === "service" && e.act.probe === probe.id).map((e) => (e.act as { out: boolean }).out);
   const out = tapped.length > 0 ? tapped[tapped.length - 1] : probe.out_of_service !== undefined;
-  const say = (next: boolean) => queue.add({ kind: "service", probe: probe.id, out: next });
+  const say = (next: boolean) => signed(() => void queue.add({ kind: "service", probe: probe.id, out: next }));
   return (
     <>
       {out && <p class="note strong">{probe.out_of_service ? t("service.out since", { time: clockWord(probe.out_of_service.since, now()) }) : t("service.out")}</p>}
@@ -77,7 +78,7 @@ function Rename({ cave }: { cave: Cave }) {
   const [name, setName] = useState<string>();
   if (name === undefined) return <WordButton class="noprint" tap={() => setName(cave.name)}>{t("caves.rename")}</WordButton>;
   const write = () => {
-    if (name.trim()) queue.add({ kind: "cave", cave: cave.id, name: name.trim() });
+    if (name.trim()) signed(() => void queue.add({ kind: "cave", cave: cave.id, name: name.trim() }));
     setName(undefined);
   };
   return (
@@ -155,7 +156,7 @@ export function CavePlace({ id }: { id: string }) {
   const others = page.head.alarms.filter((a) => a.cave !== cave.id);
   return (
     <Book place="caves" title={first ? alarmTitle(first) : cave.name} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.cave === cave.id}
-          foot={untaken && <Deed verb={t("alarm.take")} low={t("alarm.take.low")} tap={() => take(untaken.id)} />}>
+          foot={untaken && <Deed named verb={t("alarm.take")} low={t("alarm.take.low")} tap={() => take(untaken.id)} />}>
       <section class="leaf">
         <section class="entry cave heavy">
           <div class="m">{hasRibbon(cave) && <CaveRibbon cave={cave} height={504} alarm={first} />}</div>

@@ -3,7 +3,7 @@ import type { AlarmWord, LimitsPage, Span, TriedLimits } from "../../api";
 import { lasting } from "../../figures";
 import { ppm } from "../../parts/alarm_words";
 import type { Entry } from "../../queue/entry";
-import { t } from "../../words";
+import { t, unbroken } from "../../words";
 
 export type Row = LimitsPage["rows"][number];
 
@@ -26,7 +26,7 @@ export function limitWord({ unit }: Pick<Row, "unit">, value: number): string {
     case "K h": return t("unit.degree-hours", { value: plain(value) });
     case "points": return t("unit.points", { value: plain(value) });
     case "times": return t("unit.times", { value: plain(value) });
-    case "share": return `${Math.round(value * 100)} %`;
+    case "share": return unbroken(`${Math.round(value * 100)} %`);
     case "ppm": return t("figure.ppm", { value: ppm(value) });
     case "o'clock": return `${String(Math.floor(value)).padStart(2, "0")}:${String(Math.round((value % 1) * 60)).padStart(2, "0")}`;
     default: return `${plain(value)}\u00a0${unit}`;

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import type { AlarmWord, LimitsPage, Span } from "../../api";
 import { queue } from "../../house/acts";
+import { signed } from "../../house/keeper";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { unknownTo } from "../../house/overlay";
@@ -110,10 +111,10 @@ function LimitsLeaf({ page }: { page: LimitsPage }) {
   const limits = draft ?? written;
   const { spans, watching } = changes(limits, written);
   const changed = spans || watching;
-  const deed = () => {
+  const deed = () => signed(() => {
     write(page.cave.id, limits, written);
     setDraft(undefined);
-  };
+  });
   return (
     <Book place="caves" title={t("limits.title", { cave: page.cave.name })} class={changed ? "withdeed" : ""}
           foot={changed && <TrialBar cave={page.cave.id} limits={tried(limits, written, page.rows)} write={deed} leave={() => setDraft(undefined)} />}>

@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Plans, StartWord } from "../../api";
 import { queue } from "../../house/acts";
+import { signed } from "../../house/keeper";
 import { useAnswer } from "../../house/answers";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
@@ -55,9 +56,11 @@ function EnterLeaves({ plans, first }: { plans: Plans; first: boolean }) {
   const enter = (whole: EnterDraft) => {
     const act = actOf(whole);
     if (!act) return setStep("rind");
-    const entry = queue.add(act);
-    hold("enter", t("round.said", { place: whole.where!.word, what: whole.plan!.family.split(",")[0]! }), entry.act.id);
-    go(first ? "/" : "/wheels", true);
+    signed(() => {
+      const entry = queue.add(act);
+      hold("enter", t("round.said", { place: whole.where!.word, what: whole.plan!.family.split(",")[0]! }), entry.act.id);
+      go(first ? "/" : "/wheels", true);
+    });
   };
   // The fourth tap enters a wheel made today; of an older one it is asked what went before, all preset: the fifth enters it.
   const done = (more: Partial<EnterDraft>) => {

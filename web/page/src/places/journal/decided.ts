@@ -3,7 +3,7 @@ import type { FaultWord, JournalLine } from "../../api";
 import { addDays, shortDate } from "../../days";
 import { span, weight } from "../../figures";
 import { daySpan, joined, lotWord, wheelsOf } from "../../parts/names";
-import { many, opening, t } from "../../words";
+import { many, opening, t, unbroken } from "../../words";
 
 export interface Decided { hand: string; note?: string }
 
@@ -25,7 +25,7 @@ function fault(l: JournalLine): Decided {
 
 function band(l: JournalLine): Decided {
   if (!l.temperature && !l.humidity) return { hand: t("journal.band.none", { count: wheels(l) }) };
-  const figures = joined(l.temperature && `${span(l.temperature)} °C`, l.humidity && `${span(l.humidity, 0)} %`);
+  const figures = joined(l.temperature && unbroken(`${span(l.temperature)} °C`), l.humidity && unbroken(`${span(l.humidity, 0)} %`));
   return { hand: t("journal.band", { count: wheels(l), figures }) };
 }
 

@@ -4,6 +4,7 @@ import { daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days"
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
 import { queue } from "../../house/acts";
+import { signed } from "../../house/keeper";
 import { besideText, textOf } from "./text";
 import { isBlind } from "../../parts/kinds";
 
@@ -18,6 +19,9 @@ function Glyph({ line }: { line: JournalLine }) {
 /** Days of the past that were settled in one tap: they stand nowhere else once the round goes on. */
 const isSettled = (line: JournalLine) => line.kind === "past" && !line.undone;
 
+/** An answer to a question of the round, of this day: the house asks it no more, so that it is taken back here too. */
+const isAnswer = (line: JournalLine, today: Day) => (line.kind === "answer" || line.kind === "later") && !line.undone && keeperDay(line.received_at) === today;
+
 export function Line({ line, today }: { line: JournalLine; today: Day }) {
   const text = textOf(line);
   const beside = besideText(line, today);
@@ -31,7 +35,8 @@ export function Line({ line, today }: { line: JournalLine; today: Day }) {
         {text.hand && <span class="hand">{line.undone ? <s>{text.hand}</s> : text.hand}</span>}
         {text.print && (line.undone ? <s>{text.print}</s> : text.print)}
         {beside && <span class="note"> {beside}</span>}
-        {isSettled(line) && <button type="button" class="tap back" onClick={() => queue.undo(line.id)}>{t("away.strike")}</button>}
+        {isSettled(line) && <button type="button" class="tap back" onClick={() => signed(() => queue.undo(line.id))}>{t("away.strike")}</button>}
+        {isAnswer(line, today) && <button type="button" class="tap back" onClick={() => signed(() => queue.undo(line.id))}>{t("round.undo")}<span class="sr"> {text.hand}</span></button>}
       </div>
     </div>
   );

@@ -3,6 +3,7 @@ import type { Round } from "../../api";
 import { hour, weekdayDate } from "../../days";
 import { sign } from "../../house/acts";
 import { useEntries } from "../../house/hooks";
+import { signed } from "../../house/keeper";
 import { Entry, EntryButton, GroupHead } from "../../parts/leaf";
 import { caredWords, careWords, joined, lotWord } from "../../parts/names";
 import { t } from "../../words";
@@ -55,10 +56,10 @@ export function Early({ round }: { round: Round }) {
         const done = entries.find((e) => e.about === key && e.state !== "refused" && e.act.kind === "care"
           && !entries.some((u) => u.act.kind === "undo" && u.act.of === e.act.id));
         const words = t("round.may", { place: offer.place, cared: caredWords(offer.kinds) });
-        const tap = () => {
+        const tap = () => signed(() => {
           const entry = sign(offer.wheels, offer.kinds, key);
           hold(key, `${offer.place} ${caredWords(offer.kinds)}`, entry.act.id);
-        };
+        });
         const m = i === 0 ? <span class="strong">{t("round.early")}</span> : undefined;
         if (done) return <Entry key={key} class={`word1 ${done.state === "waiting" ? "unsent" : ""}`} m={m}><s>{words}</s> {done.state === "waiting" && <Waiting />}</Entry>;
         return <EntryButton key={key} class="word1" m={m} tap={tap}><span class="tap">{words}</span></EntryButton>;

@@ -6,7 +6,7 @@ import { Ring } from "../../draw/rings";
 import { listed } from "../../figures";
 import { queue, sign } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
-import { isTold, keepersOf, kSettingsPath } from "../../house/keeper";
+import { isTold, keepersOf, kSettingsPath, signed } from "../../house/keeper";
 import type { ShownLine } from "../../house/overlay";
 import { caredWords, careWords, joined, kin, lateWord, lotWord } from "../../parts/names";
 import { isLong, Place, placeLook } from "../../parts/place";
@@ -58,8 +58,10 @@ export function kindsLeft(line: ShownLine): CareKind[] {
 /** Signs the whole line; what is done in part already is not done again. */
 function signLine(line: ShownLine, height: number): void {
   if (isBounce(line.key)) return;
-  const entry = sign(line.wheels, kindsLeft(line), line.key);
-  hold(line.key, signedWords(line), entry.act.id, { height });
+  signed(() => {
+    const entry = sign(line.wheels, kindsLeft(line), line.key);
+    hold(line.key, signedWords(line), entry.act.id, { height });
+  });
 }
 
 function Margin({ line, signed, theirs }: { line: ShownLine; signed: boolean; theirs: string | undefined }) {
@@ -112,9 +114,12 @@ export function OpenLine({ line, today, atHand, struck, height, theirs }: OpenPr
   );
 }
 
-function undoLine(line: ShownLine): void {
-  if (line.settled_by) queue.undo(line.settled_by, line.key);
-  release();
+function undoLine({ settled_by, key }: ShownLine): void {
+  if (settled_by === undefined) return;
+  signed(() => {
+    queue.undo(settled_by, key);
+    release();
+  });
 }
 
 /** What stands under a settled line: why, else which wheels. */

@@ -3,10 +3,11 @@ import { useRef, useState } from "preact/hooks";
 import type { Day, Settings, StartWord, WhereNow } from "../../api";
 import { Ring } from "../../draw/rings";
 import { queue } from "../../house/acts";
-import { useAnswer } from "../../house/answers";
+import { cellOf, useAnswer } from "../../house/answers";
 import type { Plans } from "../../api";
 import type { ShownQuestion } from "../../house/overlay";
-import { kSettingsPath } from "../../house/keeper";
+import { kSettingsPath, signed } from "../../house/keeper";
+import type { Draft } from "../../queue/entry";
 import { Entry, WordButton } from "../../parts/leaf";
 import { Cells, type Choice } from "../../parts/cells";
 import { Place } from "../../parts/place";
@@ -18,20 +19,37 @@ import { hold, type Held } from "./held";
 
 type Tapped = { question: ShownQuestion; height: number };
 
-function answer({ question, height }: Tapped, start: StartWord, to?: WhereNow): void {
-  const entry = queue.add({ kind: "answer", wheels: question.wheels, start, ...(to ? { move_to: to } : {}) }, question.key);
-  hold(question.key, t("round.said", { place: question.place, what: t(`start.${start}`) }), entry.act.id, { height, question });
+/** Writes what was tapped and keeps the question in its place; where nobody has signed yet, it is asked first who does. */
+function say(tapped: Tapped, draft: Draft, what: string, later = false): void {
+  const { question, height } = tapped;
+  signed(() => {
+    const entry = queue.add(draft, question.key);
+    hold(question.key, t("round.said", { place: question.place, what }), entry.act.id, { height, question, ...(later ? { later } : {}) });
+  });
 }
 
-function choose({ question, height }: Tapped, option: string): void {
-  const entry = queue.add({ kind: "answer", wheels: question.wheels, option }, question.key);
-  hold(question.key, t("round.said", { place: question.place, what: option }), entry.act.id, { height, question });
-}
+const answer = (tapped: Tapped, start: StartWord, to?: WhereNow): void =>
+  say(tapped, { kind: "answer", wheels: tapped.question.wheels, start, ...(to ? { move_to: to } : {}) }, startedWord(tapped.question, start, to));
+
+const choose = (tapped: Tapped, option: string): void => say(tapped, { kind: "answer", wheels: tapped.question.wheels, option }, option);
 
 /** Asked again tomorrow, on every phone. */
-function putOff({ question, height }: Tapped): void {
-  const entry = queue.add({ kind: "later", wheels: question.wheels, question: question.text, ...(question.start ? { start: question.start } : {}) }, question.key);
-  hold(question.key, t("round.said", { place: question.place, what: laterWord(question) }), entry.act.id, { height, question, later: true });
+function putOff(tapped: Tapped): void {
+  const { wheels, text, start } = tapped.question;
+  say(tapped, { kind: "later", wheels, question: text, ...(start ? { start } : {}) }, laterWord(tapped.question), true);
+}
+
+function takeBack({ key, answered }: ShownQuestion): void {
+  const id = answered!.entry.act.id;
+  signed(() => queue.undo(id, key));
+}
+
+/** "into Box 2", where it is said into which; else "into the box", "dry". */
+function startedWord(question: ShownQuestion, start: StartWord, to: WhereNow | undefined): string {
+  const cave = to && "cave" in to ? to.cave : undefined;
+  const known = question.where?.find((w) => w.cave === cave)?.cave_name ?? cellOf<Plans>("/api/plans").value.value?.caves.find((c) => c.id === cave)?.name;
+  if (!to || !known) return t(`start.${start}`);
+  return t("start.into", { place: joined(known, "shelf" in to && to.shelf) });
 }
 
 const laterWord = ({ kind }: ShownQuestion) => t(kind === "start" ? "answer.not yet" : "answer.later");
@@ -125,9 +143,9 @@ function BranchCells({ question, height }: AskedProps) {
 }
 
 function answeredWord(question: ShownQuestion): string {
-  const { word, later } = question.answered!;
+  const { word, later, entry } = question.answered!;
   if (later) return joined(laterWord(question), laterLow(question));
-  return question.kind === "start" ? t(`start.${word as StartWord}`) : word;
+  return question.kind === "start" ? startedWord(question, word as StartWord, "move_to" in entry.act ? entry.act.move_to : undefined) : word;
 }
 
 export function Question({ question, today, held }: { question: ShownQuestion; today: Day; held: Held | undefined }) {
@@ -139,6 +157,7 @@ export function Question({ question, today, held }: { question: ShownQuestion; t
       <div class={`asked ${question.answered.waiting ? "unsent" : ""}`} style={kept}>
         <Ask question={question} today={today} note={answeredWord(question)} />
         {question.answered.waiting && <Entry class="plain"><Waiting /></Entry>}
+        {held?.key !== question.key && <WordButton tap={() => takeBack(question)}>{t("round.undo")}</WordButton>}
       </div>
     );
   }

@@ -16,6 +16,7 @@ import { t } from "../../words";
 import { Enter } from "../enter/enter";
 import { Waiting } from "../waiting";
 import { Early, Next } from "./ahead";
+import { AnsweredLine, useAnswers } from "./answered";
 import { Sum, SumBar, UndoBar } from "./bars";
 import { kRoundPath } from "./one_line";
 import { held as heldCell, useHeld, type Held } from "./held";
@@ -135,7 +136,9 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
   const sum = sumOf(lines, round.sections, (line) => theirs(line) === undefined && !waits(line));
   const asked_first = laid.after.filter((row) => row.kind !== "section").findIndex((row) => row.kind !== "question");
   const asking = asked_first > 0 || (asked_first < 0 && laid.questions > 0);
-  const above = useStandStill(laid.before.length, held !== undefined && heldCell.value !== undefined && laid.at_hand === held.key, asking);
+  const shown = questions.flatMap((q) => (q.answered ? [q.answered.entry.act.id] : []));
+  const answers = useAnswers(today, entries, held ? [...shown, held.act] : shown);
+  const above = useStandStill(laid.before.length + answers.length, held !== undefined && heldCell.value !== undefined && laid.at_hand === held.key, asking);
   const calm = sum.left === 0 && laid.questions === 0 && held === undefined;
   const entering = entries.some((e) => e.act.kind === "enter" && e.state === "waiting");
   const quiet = overQuiet(fresh) ? undefined : round.quiet_since;
@@ -156,6 +159,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
           {quiet && <Quiet since={quiet} today={today} />}
           {entering && <Entry><span class="hand">{t("enter.kept")}</span></Entry>}
           <Rows rows={laid.before} {...rows} />
+          {answers.map((line) => <AnsweredLine key={line.id} line={line} />)}
           <div class="now" id="now"><b>{hour(now())}</b></div>
         </div>
         <Rows rows={laid.after} atHand={laid.at_hand} held={held} {...rows} />

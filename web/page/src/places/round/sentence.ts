@@ -5,7 +5,7 @@ import { many, t, type WordKey } from "../../words";
 import { minutesSaid, type Sum } from "./sum";
 
 // What the page counts itself, since it knows of taps not sent yet, and the alarms, which stand on top already.
-const kElsewhere: WordKey[] = ["sentence.alarm", "sentence.alarm.over", "sentence.now done", "round.left.one", "round.left.other", "round.left minutes.one", "round.left minutes.other",
+const kElsewhere: WordKey[] = ["sentence.alarm", "sentence.alarm.over", "sentence.alarms more.one", "sentence.alarms more.other", "sentence.now done", "round.left.one", "round.left.other", "round.left minutes.one", "round.left minutes.other",
   "round.done", "round.nothing", "round.next", "round.next today", "round.questions.one", "round.questions.other"];
 const elsewhere = kElsewhere.map((key) => new RegExp(`^${t(key).replace(/[.?]/g, "\\$&").replace(/\{\w+\}/g, ".+")}$`));
 

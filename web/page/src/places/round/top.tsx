@@ -2,7 +2,7 @@
 import type { Bring, Day, Round } from "../../api";
 import { addDays, daysBetween, weekdayDate } from "../../days";
 import { queue } from "../../house/acts";
-import { iAm } from "../../house/keeper";
+import { iAm, signed } from "../../house/keeper";
 import { Cells } from "../../parts/cells";
 import { Entry } from "../../parts/leaf";
 import { useCutOff } from "../../parts/troubles";
@@ -54,10 +54,10 @@ export function Quiet({ since, today }: { since: Day; today: Day }) {
   const to = addDays(today, -1);
   const days = daysBetween(since, today);
   const margin = days >= 5 && days <= 9 ? t("quiet.week") : days === 1 ? t("quiet.day") : t("quiet.days");
-  const settle = (how: "away" | "all fine") => {
+  const settle = (how: "away" | "all fine") => signed(() => {
     const entry = queue.add({ kind: "past", how, from: since, to }, "past");
     hold("past", t(how === "away" ? "quiet.was away" : "quiet.was fine"), entry.act.id);
-  };
+  });
   return (
     <Entry class="full tall heavy noprint" m={<span class="strong">{margin}</span>}>
       <Cells choices={[{ value: "away" as const, word: t("quiet.away") }, { value: "all fine" as const, word: t("quiet.fine") }]} choose={settle} />
