@@ -7,6 +7,7 @@ import { addDays, daysBetween, weekdayDate } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { queue, sign } from "../../house/acts";
+import { signed } from "../../house/keeper";
 import { Book, Notices } from "../../parts/book";
 import { Stepper } from "../../parts/cells";
 import { DeedBar, Signed } from "../../parts/deed";
@@ -151,16 +152,16 @@ function Before({ plan }: { plan: AwayPlan }) {
       <GroupHead b={t("away.before")} />
       {plan.before.map((line) => {
         const key = `away ${plan.from} ${line.lid ? "lid" : line.kinds.join()} ${line.place}`;
-        const signed = entries.find((e) => e.about === key && e.state !== "refused");
+        const done = entries.find((e) => e.about === key && e.state !== "refused");
         const verb = line.lid ? t("away.lid") : careWords(line.kinds);
-        const tap = () => {
-          if (signed) return queue.undo(signed.act.id);
-          if (line.lid) queue.add({ kind: "note", text: t("away.lid note", { place: line.place }), cave: line.cave }, key);
+        const tap = () => signed(() => {
+          if (done) queue.undo(done.act.id);
+          else if (line.lid) queue.add({ kind: "note", text: t("away.lid note", { place: line.place }), cave: line.cave }, key);
           else sign(line.wheels, line.kinds, key);
-        };
+        });
         return (
-          <EntryButton key={key} class="part" pressed={signed !== undefined} tap={tap} m={signed ? <span class="when">{t("text.done")}</span> : <span class="sign" />}>
-            <span><span class="verb block">{signed ? <s>{verb}</s> : verb}</span><span class="note">{joined(line.place, line.count > 1 && !line.lid && many("wheels.many", line.count))}</span></span>
+          <EntryButton key={key} class="part" pressed={done !== undefined} tap={tap} m={done ? <span class="when">{t("text.done")}</span> : <span class="sign" />}>
+            <span><span class="verb block">{done ? <s>{verb}</s> : verb}</span><span class="note">{joined(line.place, line.count > 1 && !line.lid && many("wheels.many", line.count))}</span></span>
             {line.minutes > 0 && <span class="note nowrap">{t("minutes", { minutes: Math.round(line.minutes) })}</span>}
           </EntryButton>
         );

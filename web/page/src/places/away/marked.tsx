@@ -5,6 +5,7 @@ import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { unknownTo } from "../../house/overlay";
 import { queue } from "../../house/acts";
+import { signed } from "../../house/keeper";
 import { Book, Notices } from "../../parts/book";
 import { Entry, WordLink } from "../../parts/leaf";
 import { dayWord } from "../../parts/names";
@@ -32,7 +33,7 @@ export function MarkedPlace() {
             <p class="word">{struck(m.act) ? <s>{t("away.back on", { day: dayWord(m.back, day) })}</s> : t("away.back on", { day: dayWord(m.back, day) })}</p>
             <span class="pairwords">
               {m.from <= day && <a class="tap back" href={`/returned/${m.from}/${m.back < day ? m.back : day}`}>{t("away.while")}</a>}
-              {!struck(m.act) && <button type="button" class="tap back" onClick={() => queue.undo(m.act)}>{t("away.strike")}</button>}
+              {!struck(m.act) && <button type="button" class="tap back" onClick={() => signed(() => queue.undo(m.act))}>{t("away.strike")}</button>}
             </span>
           </Entry>
         ))}

@@ -4,6 +4,7 @@ import type { Act, CareKind, Day, Instant, Round, RoundQuestion } from "../../ap
 import { now } from "../../clock";
 import { addDays, hour, weekdayDate } from "../../days";
 import { queue, sign } from "../../house/acts";
+import { signed } from "../../house/keeper";
 import { useEntries, useTick } from "../../house/hooks";
 import { overQuestions, unknownTo, type ShownLine } from "../../house/overlay";
 import { Book } from "../../parts/book";
@@ -98,13 +99,13 @@ function LineLeaf({ round, line }: { round: Round; line: ShownLine }) {
 /** An answer given for an earlier day: it was dry yesterday. */
 function QuestionLeaf({ question, given, today }: { question: RoundQuestion; given: Act | undefined; today: string }) {
   const days = Array.from({ length: 9 }, (_, i) => addDays(today, -i));
-  const choose = (day: string) => {
+  const choose = (day: string) => signed(() => {
     if (given) queue.undo(given.id, question.key);
     const moved = given && "move_to" in given && given.move_to ? { move_to: given.move_to } : {};
     queue.add({ kind: "answer", wheels: question.wheels, start: question.start ?? "dry", ...(day === today ? {} : { day }), ...moved }, question.key);
     release();
     go("/");
-  };
+  });
   return (
     <Book place="round" title={question.text}>
       <section class="leaf">

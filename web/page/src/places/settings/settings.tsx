@@ -5,6 +5,7 @@ import { addDays, weekdayDate, weekdayShort } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { queue } from "../../house/acts";
+import { signed } from "../../house/keeper";
 import { Book, Notices } from "../../parts/book";
 import { Cells } from "../../parts/cells";
 import { Entry, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
@@ -72,7 +73,7 @@ function Keepers({ settings }: { settings: Settings }) {
 function Order({ settings }: { settings: Settings }) {
   const ids = settings.caves.map((c) => c.id);
   if (ids.length < 2) return null;
-  const order = (caves: number[], by_room = settings.by_room) => queue.add({ kind: "order", caves, by_room });
+  const order = (caves: number[], by_room = settings.by_room) => signed(() => void queue.add({ kind: "order", caves, by_room }));
   return (
     <>
       <GroupHead b={t("settings.order")} />
@@ -101,7 +102,7 @@ function CaveRows({ cave }: { cave: CaveSettings }) {
         <span class="cells c4">
           {[1, 2, 3, 4, 5, 6, 7].map((day) => (
             <button key={day} type="button" class={cave.care_days.includes(day) ? "on" : undefined} aria-pressed={cave.care_days.includes(day)}
-                    onClick={() => queue.add({ kind: "calendar", cave: cave.id, care_days: toggled(cave.care_days, day) })}>{weekdayShort(addDays("2024-01-01", day - 1))}</button>
+                    onClick={() => signed(() => void queue.add({ kind: "calendar", cave: cave.id, care_days: toggled(cave.care_days, day) }))}>{weekdayShort(addDays("2024-01-01", day - 1))}</button>
           ))}
         </span>
       </Entry>
