@@ -119,7 +119,7 @@ test("little time: what waits is said with its day, nothing is skipped, and the 
   for (const shelf of ["A1", "A2", "A3"]) await onShelf(watch, shelf, 12, shelf === "A1" ? undefined : { cave: 1 });
   const page = await phone(t, watch);
   const { minutes } = await watch.get("/api/round");
-  assert.match((await page.locator(".sumfig").textContent())!, new RegExp(`^${minutes} min$`));
+  assert.match((await page.locator(".sumfig").textContent())!, new RegExp(`^${minutes}\\smin$`));
   await sound(page, "round-minutes");
   await page.getByRole("link", { name: "I have 5, 10, 15 minutes" }).tap();
   await page.getByRole("button", { name: "10", exact: true }).tap();
