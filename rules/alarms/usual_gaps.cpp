@@ -26,7 +26,9 @@ void UsualGaps::Learn(Millis gap, Instant at) {
   if (gap < kWorthLearning) return;
   const std::int64_t day = at.time_since_epoch() / std::chrono::days{1};
   longest.Learn(day, std::min(gap, kMost) / std::chrono::minutes{1});
-  const auto most = static_cast<double>(longest.UsualMost(day));
+  // Nothing longer was learned, but a damaged text may say so.
+  const auto most =
+      static_cast<double>(std::min<std::int64_t>(longest.UsualMost(day), kMost / std::chrono::minutes{1}));
   usual = paced >= kPaced ? Millis{0} : Millis{static_cast<Millis::rep>(kBeyondUsual * most * 60'000)};
 }
 
