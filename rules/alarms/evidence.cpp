@@ -1,6 +1,7 @@
 #include "rules/alarms/evidence.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/one_event.hpp"
@@ -115,26 +116,36 @@ bool LeavesTheBand(const Settings& settings, const Excursion& excursion, double 
   return *air.recent + pace * settings.excursion_leaves_within > edge;
 }
 
+// How grave an open excursion is that has become a failure; none: it is no failure.
+std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excursion& excursion, int sign,
+                                  double beyond, const AirMean& air, const Beyond& wheels, Instant at) {
+  const Settings& s = cave.settings;
+  const double floor = sign > 0 ? s.excursion_turn_floor : s.cold_turn_floor;
+  if (!excursion.IsTooLong(s, floor, LearnsSince(body, cave, at), at) || !excursion.IsNews(s, beyond)) {
+    return std::nullopt;
+  }
+  // It has to go somewhere where it matters.
+  const Figure& band = *cave.temperature_stake.band;
+  if (sign < 0) return *air.recent >= band.low ? std::nullopt : std::optional(Severity::kWatch);
+  if (!LeavesTheBand(s, excursion, beyond, air, band.high, at)) return std::nullopt;
+  return LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
+}
+
 std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign, const AirMean& air,
                                     const Beyond& wheels, Instant at) {
   Excursion& excursion = sign > 0 ? cave.temperature.warm : cave.temperature.cold;
   const auto beyond = BeyondUsual(body, cave, sign, air, at);
-  if (!beyond || FollowsAnother(body, id)) return std::nullopt;
+  // What is no number here was read from a damaged past.
+  if (!beyond || !std::isfinite(*beyond) || FollowsAnother(body, id)) return std::nullopt;
   const auto ended = excursion.Take(cave.settings, *beyond, cave.humidity_now.value_or(0), at);
   if (ended && !IsIll(body, id)) {
     excursion.Learn(*ended, at);
     if (sign > 0) NameShape(cave, *ended, at);
   }
-  const Settings& s = cave.settings;
-  const double floor = sign > 0 ? s.excursion_turn_floor : s.cold_turn_floor;
-  if (!excursion.IsTooLong(s, floor, LearnsSince(body, cave, at), at)) return std::nullopt;
-  // It has to go somewhere where it matters.
-  const Figure& band = *cave.temperature_stake.band;
-  if (sign > 0 ? !LeavesTheBand(s, excursion, *beyond, air, band.high, at) : *air.recent >= band.low) {
-    return std::nullopt;
-  }
-  const Severity severity = sign > 0 ? LoudnessOf(excursion.Now(), wheels, *air.recent - band.high) : Severity::kWatch;
-  return Evidence{severity, Why::kNotTurning, excursion.Now().since};
+  if (const auto severity = FailureOf(body, cave, excursion, sign, *beyond, air, wheels, at))
+    excursion.Tell(*severity, *beyond);
+  const auto told = excursion.Told();
+  return told ? std::optional(Evidence{*told, Why::kNotTurning, excursion.Since()}) : std::nullopt;
 }
 
 std::optional<Evidence> ByWheels(Cave& cave, const AirMean& air, const Beyond& beyond, Instant at) {

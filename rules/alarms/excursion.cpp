@@ -1,5 +1,6 @@
 #include "rules/alarms/excursion.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace rindwatch::rules::watch {
@@ -33,7 +34,8 @@ std::optional<Excursion::Course> Excursion::Take(const Settings& settings, doubl
     }
     if (!seen_inside_) return std::nullopt;
     open_ = true;
-    turned_ = false;
+    turned_ = came_back_ = false;
+    told_.reset();
     waits_since_ = low_at_ = at;
     low_ = beyond;
     course_ = {at, at, beyond, beyond, beyond, {}, humidity, humidity};
@@ -58,15 +60,42 @@ std::optional<Excursion::Course> Excursion::Take(const Settings& settings, doubl
     low_ = beyond;
     low_at_ = at;
   }
+  FollowBack(settings, beyond, at);
   if (beyond > settings.excursion_above - kEndsBelow) return std::nullopt;
   open_ = false;
   if (!course_.turned) course_.turned = at;
   return course_;
 }
 
+void Excursion::FollowBack(const Settings& settings, double beyond, Instant at) {
+  if (told_) {
+    told_peak_ = std::max(told_peak_, beyond);
+    if (!IsHalfBack(settings, told_peak_, beyond)) return;
+    told_.reset();
+    came_back_ = true;
+    lowest_ = beyond;
+  } else if (!came_back_ || beyond > lowest_ + kStepBack) {
+    return;
+  }
+  lowest_ = std::min(lowest_, beyond);
+  lowest_at_ = at;
+}
+
+bool Excursion::IsHalfBack(const Settings& settings, double peak, double now) {
+  return peak - now >= (peak - settings.excursion_above + kEndsBelow) / 2;
+}
+
+void Excursion::Tell(Severity severity, double beyond) {
+  if (!told_) told_peak_ = beyond;
+  told_ = std::max(told_.value_or(severity), severity);
+}
+
+bool Excursion::IsNews(const Settings& settings, double beyond) const {
+  return told_ || !came_back_ || beyond - lowest_ >= settings.excursion_above;
+}
+
 bool Excursion::ComesBack(const Settings& settings, Instant at) const {
-  const double ends = settings.excursion_above - kEndsBelow;
-  return open_ && turned_ && course_.peak - low_ >= (course_.peak - ends) / 2 && at - low_at_ < kStepsWithin;
+  return open_ && turned_ && IsHalfBack(settings, course_.peak, low_) && at - low_at_ < kStepsWithin;
 }
 
 bool Excursion::IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const {

@@ -4,6 +4,7 @@
 
 #include <optional>
 
+#include "rules/alarms/engine.hpp"
 #include "rules/alarms/long_memory.hpp"
 #include "rules/alarms/settings.hpp"
 #include "rules/time.hpp"
@@ -33,6 +34,14 @@ class Excursion {
   bool IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const;
   // What was learned of one that took less than four hours.
   void Learn(const Course& course, Instant ended);
+  // It was told, so gravely at least. That stands, though the air may pause on its way (a coil that ices thaws a little
+  // with each defrost), until half of the way back lies behind it.
+  void Tell(Severity severity, double beyond);
+  std::optional<Severity> Told() const { return open_ ? told_ : std::nullopt; }
+  // Of one that was told and came back only what rises again as far as opens an excursion is told.
+  bool IsNews(const Settings& settings, double beyond) const;
+  // Since when it is as it is: of what rises again since it was lowest.
+  Instant Since() const { return came_back_ ? lowest_at_ : course_.since; }
   void Drop() { open_ = false; }
   // The limit has moved under the air: what lies beyond it now is no excursion, until it was seen inside.
   void Bar() { open_ = seen_inside_ = false; }
@@ -45,6 +54,13 @@ class Excursion {
     Field(archive, waits_since_);
     Field(archive, low_);
     Field(archive, low_at_);
+    int told = told_ ? static_cast<int>(*told_) : 0;
+    Number(archive, told, 0, static_cast<int>(Severity::kUrgent));
+    if (Archive::kReads) told_ = told > 0 ? std::optional(static_cast<Severity>(told)) : std::nullopt;
+    Field(archive, told_peak_);
+    Field(archive, came_back_);
+    Field(archive, lowest_);
+    Field(archive, lowest_at_);
     Field(archive, course_.since);
     Field(archive, course_.peak_at);
     Field(archive, course_.began);
@@ -58,12 +74,21 @@ class Excursion {
   }
 
  private:
+  // Whether half of the way from `peak` to where it is over lies behind it.
+  static bool IsHalfBack(const Settings& settings, double peak, double now);
+  void FollowBack(const Settings& settings, double beyond, Instant at);
+
   bool open_ = false;
   bool seen_inside_ = false;  // only what was inside can leave
   bool turned_ = false;
   Instant waits_since_;  // since when it has not turned
   double low_ = 0;       // since the peak, in steps
   Instant low_at_;
+  std::optional<Severity> told_;
+  double told_peak_ = 0;    // since it was told
+  bool came_back_ = false;  // after it was told
+  double lowest_ = 0;       // since then, until it is told again
+  Instant lowest_at_;
   Course course_;
   DayMost turns_, lasts_;  // minutes
 };

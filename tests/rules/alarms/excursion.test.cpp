@@ -98,4 +98,46 @@ TEST_CASE("air that falls back after a door was shut is no alarm, though it is o
   }
 }
 
+namespace {
+
+// What was told of too warm, by its change: "raised", "over".
+std::vector<const Decision*> ToldWarm(const Scene& scene, Decision::Change change) {
+  std::vector<const Decision*> told;
+  for (const Decision& decision : scene.decisions) {
+    if (decision.alarm.kind == AlarmKind::kTooWarm && decision.change == change) told.push_back(&decision);
+  }
+  return told;
+}
+
+}  // namespace
+
+TEST_CASE("a failure that pauses on its way is one alarm until the air is on its way back") {
+  Scene scene = LearnedFridge();
+  // It nearly leaves the band, rests below it for hours as a coil does that thaws a little, and goes on.
+  From(scene, [](double after) { return 12.9 + 0.02 * std::min(after, 60.0) + 0.006 * std::max(0.0, after - 500); });
+  scene.Run(hours{8});
+  REQUIRE(ToldWarm(scene, Decision::Change::kRaised).size() == 1);
+  CHECK(ToldWarm(scene, Decision::Change::kOver).empty());
+  scene.Run(hours{3});
+  CHECK(ToldWarm(scene, Decision::Change::kRaised).size() == 1);
+  From(scene, [](double after) { return 12.5 + 2.5 * std::exp(-after / 30); }).Run(hours{4});
+  CHECK(ToldWarm(scene, Decision::Change::kRaised).size() == 1);
+  CHECK(ToldWarm(scene, Decision::Change::kOver).size() == 1);
+}
+
+TEST_CASE("what rises again after a failure that came back is told since then, and rest inside the band is not") {
+  Scene scene = LearnedFridge();
+  From(scene, [](double after) { return std::min(17.0, 12.9 + 0.02 * after); }).Run(hours{5});
+  REQUIRE(ToldWarm(scene, Decision::Change::kRaised).size() == 1);
+  // The plant runs again; the air stays half a kelvin above its usual.
+  From(scene, [](double after) { return 13.5 + 3.5 * std::exp(-after / 30); }).Run(hours{9});
+  CHECK(ToldWarm(scene, Decision::Change::kRaised).size() == 1);
+  CHECK(ToldWarm(scene, Decision::Change::kOver).size() == 1);
+  const Instant door = scene.Now();
+  From(scene, [](double after) { return std::min(18.0, 13.5 + 0.06 * after); }).Run(hours{2});
+  const auto raised = ToldWarm(scene, Decision::Change::kRaised);
+  REQUIRE(raised.size() == 2);
+  CHECK(raised[1]->alarm.since >= door - minutes{30});
+}
+
 }  // namespace rindwatch::rules
