@@ -88,11 +88,14 @@ RoundLinePtr MakeLine(const LineKey& shared, const std::vector<const RoundGroup*
   line->schedule = key.schedule;
   line->care = key.care;
   line->wheels = WheelsOf(groups);
+  const std::vector<CareKind> kinds = KindsToDo(*key.care);
   // Whole ones, so that nobody who is told hundredths of a minute rounds otherwise.
-  line->seconds = std::round(SecondsFor(KindsToDo(*key.care), line->wheels, *standing.plan, first.place, pace));
-  line->two_people = std::ranges::any_of(line->wheels, [&](const RoundWheel& wheel) {
-    return NeedsTwo(WeightOr(wheel.weight, *standing.plan), first.place.high);
-  });
+  line->seconds = std::round(SecondsFor(kinds, line->wheels, *standing.plan, first.place, pace));
+  // Nobody lifts a wheel to look at it.
+  const bool handled = std::ranges::any_of(kinds, [](CareKind kind) { return kind != CareKind::kLook; });
+  line->two_people = handled && std::ranges::any_of(line->wheels, [&](const RoundWheel& wheel) {
+                       return NeedsTwo(WeightOr(wheel.weight, *standing.plan), first.place.high);
+                     });
   line->look_first = LookFirstAt(standing, *key.care, day);
   line->new_cadence = NewCadenceAt(standing, *key.care);
   return line;
