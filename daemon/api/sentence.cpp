@@ -63,7 +63,11 @@ std::string SinceWord(const ApiContext& context, rules::Instant at) {
     return std::chrono::floor<std::chrono::days>(context.book().Home().zone.ToLocal(of));
   };
   const std::string time = TimeWord(context.book(), at);
-  return date(at) == date(context.now()) ? time : DayWord(context, date(at)) + " " + time;
+  const rules::Date day = date(at), today = date(context.now());
+  if (day == today) return time;
+  // By the calendar, as clocks go: shortly after midnight the keeper's day may still be the one before.
+  if (day == today - std::chrono::days{1}) return context.words.Say("day.yesterday") + " " + time;
+  return DayWord(context, day) + " " + time;
 }
 
 std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) {
