@@ -65,7 +65,9 @@ void AddTry(CLI::App& app, TrialOptions& trial, int& status) {
   verb->add_option("--seed", trial.seed, "Equal seeds make equal fridges")->capture_default_str();
   verb->add_flag("--farm", trial.farm, "A farm with two rooms, three hundred wheels and a helper instead of a fridge");
   verb->add_flag("--careless", trial.careless, "The keepers of the past forget, do in part and write things down late");
-  verb->add_flag("--calm", trial.calm, "No mishaps by chance, only those that you ask for");
+  auto* calm = verb->add_flag("--calm", trial.calm, "No mishaps by chance, only those that you ask for");
+  verb->add_flag("--mishaps", trial.mishaps, "Mishaps by chance in the days before, too: weeks of alarms to look at")
+      ->excludes(calm);
   verb->add_option("--zone", trial.zone, "The keeper's zone, such as Europe/Vienna (else this machine's)");
   verb->callback([&trial, &status] {
     SetUpLog("warn");

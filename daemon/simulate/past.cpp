@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <chrono>
+#include <string>
 
 #include "sensors/simulated/demo.hpp"
+#include "sensors/simulated/mishap.hpp"
 
 namespace rindwatch {
 
@@ -40,10 +42,15 @@ LivedFridge DemoCellarBefore(rules::Instant now, seconds past, std::uint64_t see
   return Settled(sensors::simulated::DemoCellarSpec, now, past, seed, zone);
 }
 
-void LivePast(LivedFridge& lived, rules::Instant to, const std::function<bool(const ProbeMessage&)>& tell) {
+void LivePast(LivedFridge& lived, rules::Instant to, const std::function<bool(const ProbeMessage&)>& tell,
+              Mischance* by_chance) {
   const auto speeches = DemoSpeech();
   const seconds end = std::chrono::floor<seconds>(to - lived.zero);
   while (lived.fridge.Elapsed() < end) {
+    if (by_chance) {
+      for (const std::string& line : by_chance->Until(lived.fridge.Elapsed()))
+        lived.fridge.Do(sensors::simulated::ParseMishap(line));
+    }
     const auto outcome = lived.fridge.Step(std::min(kStep, end - lived.fridge.Elapsed()));
     for (const ProbeMessage& message : Speak(outcome.readings, speeches, lived.zero)) {
       if (!tell(message)) return;

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <functional>
 
+#include "daemon/simulate/mischance.hpp"
 #include "daemon/simulate/speech.hpp"
 #include "rules/time.hpp"
 #include "sensors/simulated/fridge.hpp"
@@ -28,7 +29,8 @@ LivedFridge DemoCellarBefore(rules::Instant now, std::chrono::seconds past, std:
                              const rules::Zone& zone);
 
 // Lives until `to` and hands each message over in the order of time, with the topics and bytes that the live fridge
-// publishes. Stops early if `tell` says false.
-void LivePast(LivedFridge& lived, rules::Instant to, const std::function<bool(const ProbeMessage&)>& tell);
+// publishes. Stops early if `tell` says false. `by_chance`: what befalls it besides what was planned; none: nothing.
+void LivePast(LivedFridge& lived, rules::Instant to, const std::function<bool(const ProbeMessage&)>& tell,
+              Mischance* by_chance = nullptr);
 
 }  // namespace rindwatch

@@ -31,6 +31,9 @@ using std::chrono::seconds;
 
 namespace {
 
+// Above it a tenth of a second of a busy machine is longer than probes are usually silent.
+constexpr double kUnhurried = 240;
+
 std::string FolderOf(const TrialOptions& options) {
   if (!options.folder.empty()) {
     std::filesystem::create_directories(options.folder);
@@ -128,6 +131,8 @@ void Announce(const TrialOptions& options, const std::string& folder, std::uint1
     fmt::print("From a phone:    {}\n{}Anyone on this network can read and write there.\n", phone, QrCode(phone));
   }
   fmt::print("The clock:       {:g} times as fast; fridge, keepers and cheeses are invented.\n", options.speed);
+  if (options.speed > kUnhurried)
+    fmt::print("                 So fast, a moment's delay of this machine may look like a probe that fell silent.\n");
   fmt::print("The database:    {}\n", folder);
   fmt::print("The broker:      127.0.0.1:{}\n", broker_port);
   if (!options.calm)
@@ -169,10 +174,12 @@ LivedFridge LiveThePast(House& house, TrialClock& clock, const TrialOptions& opt
   PastLiving past(house, clock, *tale);
   LivedFridge lived = PlaceBefore(options, now, std::chrono::floor<seconds>(now - clock.Wall()),
                                   house.TheWatch().TheBook().Home().zone);
-  LivePast(lived, now, [&past](const ProbeMessage& message) {
+  Mischance mischance(options.seed, lived.fridge.Elapsed());
+  const auto tell = [&past](const ProbeMessage& message) {
     past.Take(message);
     return true;
-  });
+  };
+  LivePast(lived, now, tell, options.mishaps ? &mischance : nullptr);
   past.StepTo(now);
   notices.Stop();
   house.TheWatch().Untell(notices);

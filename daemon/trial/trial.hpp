@@ -19,6 +19,7 @@ struct TrialOptions {
   bool farm = false;                  // where it plays; a trial that goes on stays where it was
   bool careless = false;              // the keepers of the past forget, do in part and write things down late
   bool calm = false;                  // nothing befalls the place but what is asked for
+  bool mishaps = false;               // what befalls it by chance did so in the past as well
 };
 
 // Returns when a signal stopped it. Throws what keeps it from starting, in one sentence.

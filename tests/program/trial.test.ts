@@ -76,6 +76,20 @@ test("a trial has two weeks behind it, says that it is one, goes wrong on comman
   assert.deepEqual(await again.trial.end("SIGTERM"), { status: 0, signal: null });
 });
 
+test("with mishaps the days before had theirs, and the notices that they made are there to be read", { timeout: 200_000 }, async () => {
+  const port = await freePort();
+  const trial = new Running(rindwatch, ["try", "--mishaps", "--days", "20", "--seed", "7", "--folder", temporaryFolder(), "--port", String(port)]);
+  await until("the trial prints its page", () => trial.ending || trial.out.includes("The page:"), 120_000);
+  assert.equal(trial.ending, undefined, trial.said);
+  const { past, head } = await json(port, "/api/alarms");
+  assert.ok(past.length + head.alarms.length >= 3, JSON.stringify(past));
+  const { log } = await json(port, "/api/notices");
+  assert.ok(log.some((row: any) => row.kind === "rings"), "what rang was told");
+  assert.deepEqual(await trial.end("SIGINT"), { status: 0, signal: null });
+  const both = await run(rindwatch, ["try", "--mishaps", "--calm"]);
+  assert.notEqual(both.status, 0, "calm and mishaps contradict each other");
+});
+
 test("a trial killed outright leaves no broker behind", async () => {
   const { trial } = await begin(temporaryFolder(), ["--days", "1"]);
   const children = childrenOf(trial.pid);
