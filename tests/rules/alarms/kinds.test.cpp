@@ -100,18 +100,15 @@ TEST_CASE("a defrost too gentle for a name is named from its third on, at whatev
 }
 
 TEST_CASE("gentle excursions that keep no interval have no name, nor have those that come all the time") {
-  Scene scene = Fridge();
-  std::vector<Millis> starts;
-  SECTION("now and then") {
-    starts = {days{2}};
-    for (const int gap : {5, 7, 11, 6, 13, 9, 5, 12, 8}) starts.push_back(starts.back() + hours{gap});
+  std::vector<Millis> now_and_then{days{2}}, any_part_of_the_day;
+  for (const int gap : {5, 7, 11, 6, 13, 9, 5, 12, 8}) now_and_then.push_back(now_and_then.back() + hours{gap});
+  for (int n = 0; n < 48; ++n) any_part_of_the_day.push_back(days{2} + n * hours{2});
+  for (const auto& starts : {now_and_then, any_part_of_the_day}) {
+    Scene scene = Fridge();
+    scene.Temperature(GentleAt(starts)).Run(starts.back() + hours{3});
+    CHECK(scene.Told().empty());
+    CHECK(scene.View().shapes.empty());
   }
-  SECTION("every two hours, so that any is a day's part after another") {
-    for (int n = 0; n < 48; ++n) starts.push_back(days{2} + n * hours{2});
-  }
-  scene.Temperature(GentleAt(starts)).Run(starts.back() + hours{3});
-  CHECK(scene.Told().empty());
-  CHECK(scene.View().shapes.empty());
 }
 
 TEST_CASE("what comes right after a tick is your round, and a door left ajar after it is told quietly") {
