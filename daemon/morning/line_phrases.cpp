@@ -136,7 +136,13 @@ std::string NoteWords(const Words& words, const Line& line, Date today) {
   add(line.evening, words.Say("round.evening"));
   add(line.past_plan, words.Say("round.past"));
   add(!line.reason.empty(), line.reason);
-  return Join(parts, ". ");
+  std::string text;
+  for (const std::string& part : parts) {
+    // What asks has its own end.
+    if (!text.empty()) text += text.back() == '?' ? " " : ". ";
+    text += part;
+  }
+  return text;
 }
 
 std::string RindWords(const Words& words, rules::RindClass rind) {

@@ -270,6 +270,13 @@ TEST_CASE("a place that is as the air around it is not news of its own, and show
   CHECK(Body(Words::English(), list).find("\nBox 1     out of band     too cold\n") != std::string::npos);
 }
 
+TEST_CASE("in a note what asks has its own end") {
+  Entry slimy = WasDue(Does("W2", {kTurn}, 1, "302", 3, 1), MakeDate(2026, 11, 23));
+  slimy.line->look_first = {rules::LookFirst::kSlimy};
+  slimy.line->evening = true;
+  CHECK(NoteWords(Words::English(), *slimy.line, MakeDate(2026, 11, 26)) == "was due Monday. Slimy? Second time today");
+}
+
 TEST_CASE("places of which there is the same to say share a sentence") {
   List list = Thursday();
   list.caves.resize(3, list.caves.front());
