@@ -45,6 +45,15 @@ std::string WheelsWords(const morning::Alarm::Touched& touched) {
   return fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
 }
 
+// From both edges of a time of which nothing was heard; empty: not of this alarm, or not known yet.
+std::string EdgesWords(const Words& words, const Alarm& alarm) {
+  if (!alarm.before || !alarm.warmest) return {};
+  // Of a power cut the air of its end is the furthest of it.
+  const double after = alarm.kind == rules::AlarmKind::kPowerGone ? alarm.extreme : alarm.value;
+  return words.Say("notice.between",
+                   {{"before", Number(*alarm.before)}, {"after", Number(after)}, {"warmest", Number(*alarm.warmest)}});
+}
+
 std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) {
   std::string text;
   for (const rules::Date day : days) text += (text.empty() ? "" : ", ") + morning::ShortDay(words, day);
@@ -101,11 +110,7 @@ void Letters::Describe(Letter& letter, const Alarm& alarm) const {
   std::vector<std::pair<std::string, std::string>> rows;
   for (const morning::Alarm::Touched& touched : told.touched) rows.emplace_back(WheelsWords(touched), touched.when);
   letter.Rows(words.Say("alarm.it matters"), std::move(rows));
-  if (alarm.before && alarm.warmest) {
-    letter.Text(words.Say(
-        "notice.between",
-        {{"before", Number(*alarm.before)}, {"after", Number(alarm.value)}, {"warmest", Number(*alarm.warmest)}}));
-  }
+  letter.Text(EdgesWords(words, alarm));
   letter.Steps(words.Say("alarm.first"), told.first);
   letter.Link(words.Say(alarm.over ? "notice.open over" : "notice.open"), PageOf(alarm.id));
   if (!alarm.over) letter.Text(words.Say("notice.take low"));
@@ -156,6 +161,7 @@ Letter Letters::Over(const Alarm& alarm) const {
   Letter letter;
   letter.subject = Subject(text);
   letter.Head(text).Rows("", std::move(rows));
+  letter.Text(EdgesWords(words, alarm));
   const std::string* what = context_.book().CalledAs(alarm.id);
   if (what)
     letter.Text(

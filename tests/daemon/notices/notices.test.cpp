@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "daemon/notices/letters.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/house/household.hpp"
 #include "tests/daemon/notices/post.hpp"
@@ -145,6 +146,29 @@ TEST_CASE("a list whose hour passed while nobody watched comes late rather than 
   heard.house->StepTo(heard.house->Now() + 1min);
   heard.house->Settle();
   CHECK(heard.Lists() == 1);
+}
+
+TEST_CASE("when the power is back the letter says how the air was at both edges and what a wheel can have become") {
+  Heard heard;
+  const ApiContext& context = heard.house->Context();
+  const std::string page = "http://cave.example:8417";
+  rules::Alarm alarm;
+  alarm.id = "power-gone-1-1";
+  alarm.kind = rules::AlarmKind::kPowerGone;
+  alarm.cave = 1;
+  alarm.since = kThursday - 2h;
+  alarm.over = kThursday;
+  alarm.value = 12.4;
+  alarm.before = 12.4;
+  alarm.extreme = 16.1;
+  alarm.warmest = 14.62;
+  const Letters letters(context, page);
+  const rules::Notice over{"IH", alarm.id, rules::NoticeKind::kOver, kThursday};
+  const Letter letter = letters.OfAlarm(over, alarm, Letters::Before::kNothing);
+  const auto says = [&](const std::string& words) {
+    return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
+  };
+  CHECK(says("Air 12.4 °C before, 16.1 °C after. The smallest wheel was at most about 14.6 °C."));
 }
 
 TEST_CASE("a keeper who hears no more hears no more") {

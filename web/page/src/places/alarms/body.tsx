@@ -65,8 +65,9 @@ function Facts({ alarm }: { alarm: Alarm }) {
 /** From both edges of a time that nobody watched: how the air was, how it came to be, what a wheel can have become. */
 function Meanwhile({ alarm }: { alarm: Alarm }) {
   if (alarm.kind !== "unwatched" && alarm.kind !== "power gone") return null;
-  const { before, value, warmest } = alarm;
-  const after = alarm.kind === "unwatched" ? value : undefined;
+  const { before, value, extreme, warmest } = alarm;
+  // Of a power cut the air of its end is the furthest of it, and known with the wheels' warmth.
+  const after = alarm.kind === "unwatched" ? value : warmest === undefined ? undefined : extreme;
   return (
     <>
       {before !== undefined && after !== undefined && <p class="word">{t("alarm.edges", { before: celsius(before), after: celsius(after) })}</p>}
