@@ -212,7 +212,9 @@ describe("notices", { skip: missing }, () => {
     await s.watch.did(keeper("IH", 1, { list: "daily", morning: "06:30", evening: null }));
     const clock = new Intl.DateTimeFormat("en-GB", { timeZone: "Europe/Vienna", hour: "2-digit", minute: "2-digit" }).format(new Date(s.time.now()));
     const [hours = 0, minutes = 0] = clock.split(":").map(Number);
-    s.time.go((((9 * 60 - hours * 60 - minutes + 1440) % 1440) || 1440) * 60);  // nine in the morning
+    // Nine in the morning, with half past six before it: who begins to hear after the list's hour gets tomorrow's first.
+    const now = hours * 60 + minutes, nine = 9 * 60;
+    s.time.go((nine - now + (now >= 6 * 60 + 30 ? 1440 : 0)) * 60);
     await nudge(s.watch);
     await soon(s);
     await s.box.has(1, of("round"));
