@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "tests/catch.hpp"
-#include "tests/rules/alarms/scene.hpp"
+#include "tests/rules/alarms/plant.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -13,25 +13,6 @@ namespace {
 using Lines = std::vector<std::string>;
 
 constexpr ChannelId kGas = 16;
-
-double Minutes(Millis since) { return static_cast<double>(since / minutes{1}); }
-
-double Saw(Millis since) {
-  const double within = std::fmod(Minutes(since), 30);
-  return within < 8 ? 12.9 - 0.1 * within : 12.1 + 0.8 * (within - 8) / 22;
-}
-
-Scene::Course Lively(double mean) {
-  return [mean](Millis since) { return mean + 0.3 * std::sin(Minutes(since) / 7) + 0.1 * std::sin(Minutes(since)); };
-}
-
-Scene Fridge(double grams = 2000) {
-  Scene scene;
-  scene.own.clear();
-  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), grams).Hang(Scene::kProbe, Scene::kFridge);
-  scene.Temperature(Saw).Humidity(Lively(85));
-  return scene;
-}
 
 bool Says(const Lines& lines, const std::string& what) {
   return std::ranges::any_of(lines, [&](const std::string& line) { return line.find(what) != std::string::npos; });
