@@ -8,15 +8,12 @@ namespace {
 
 constexpr std::string_view kTrade = "common practice, no source";
 constexpr std::string_view kModel =
-    "numerical study on a physical model of a ripening fridge, 20 seeds of 90 days; simulated, so the order of size "
-    "counts and not the digit";
-constexpr std::string_view kOwnModel =
-    "tuned on the simulated fridge of this program, seeds 1 to 20, and judged on others";
+    "a study on a simulated ripening fridge, 20 times 90 days: the order of size counts, not the digit";
+constexpr std::string_view kOwnModel = "tuned on this program's own simulated fridge, judged on runs not tuned on";
 constexpr std::string_view kRetail =
-    "home guidance for soft cheese that is ready to eat: over 4 °C for two hours is too long; your local rule decides";
+    "home guidance for soft cheese that is ready to eat: over 4 °C for two hours is too long";
 constexpr std::string_view kWork =
-    "common practice for gas at work: 5 000 ppm CO2 and 25 ppm NH3 are usual 8-hour limits; the law where you are "
-    "decides";
+    "common practice for gas at work: 5 000 ppm CO2 and 25 ppm NH3 are usual 8-hour limits";
 
 }  // namespace
 

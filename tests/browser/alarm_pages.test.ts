@@ -137,12 +137,16 @@ test("I am here and I am out, each one tap; where gas is measured its figure is 
   assert.equal(await gas.page.getByRole("button", { name: "set aside" }).count(), 0, "gas is never put off");
 });
 
-test("limits: each with its usual value, why and whence; tried on the last months, then written", { skip: missing }, async (t) => {
+test("limits: rules with their figures and whence they are; tried on the last months, then written", { skip: missing }, async (t) => {
   const { house, page } = await openHouse(t, "round", "/caves/1/limits");
-  await page.getByRole("button", { name: "rings beyond the band by" }).first().tap();
-  await page.getByText("From: common practice, no source.").first().waitFor();
-  await page.getByRole("button", { name: "higher" }).tap();
-  await page.getByText("usually 1.5°").first().waitFor();
+  const warm = page.getByRole("region", { name: "Too warm" }), dry = page.getByRole("region", { name: "Too dry" });
+  await warm.getByText("From: common practice, no source").waitFor();
+  await warm.getByRole("button", { name: "It rings 1.5° above the band" }).tap();
+  await warm.getByRole("button", { name: "rings above the band by" }).tap();
+  await warm.getByText("So far above the band the wait is shorter.").waitFor();
+  await warm.getByRole("button", { name: "higher" }).tap();
+  await warm.getByText("It rings 2° (usually 1.5°) above the band").waitFor();
+  await warm.getByText("1 changed here").waitFor();
   await page.getByRole("button", { name: "try", exact: true }).tap();
   await page.getByText("Going through the last three months").waitFor();
   await page.getByText("With these limits the last three months would have rung 4 times instead of 31 times, and rung for both that you called real.").waitFor();
@@ -152,7 +156,8 @@ test("limits: each with its usual value, why and whence; tried on the last month
   await page.getByRole("button", { name: "finished, kept cold" }).tap();
   await page.getByRole("button", { name: "write", exact: true }).tap();
   await until("both stand", () => acts(house, "watching")[1]?.ready_cheese === true && acts(house, "watching")[1]?.settings["too warm: act beyond the band by"] === 2);
-  await page.getByRole("button", { name: "Too dry" }).tap();
+  await dry.getByRole("button", { name: "A quiet notice" }).tap();
+  await dry.getByRole("button", { name: "not judged here" }).tap();
   await page.getByRole("button", { name: "leave", exact: true }).tap();
   assert.equal(acts(house, "watching").length, 2, "what was left is not written");
 });

@@ -5,7 +5,7 @@ import { test } from "node:test";
 import words from "../../words/en.json" with { type: "json" };
 import type { LimitsPage } from "../src/api.ts";
 import type { Entry } from "../src/queue/entry.ts";
-import { changes, grouped, limitStep, limitWord, overLimits, tried, typedOf, withSetting } from "../src/places/caves/limit_values.ts";
+import { changes, grouped, limitStep, limitWord, overLimits, sourcesOf, toldIn, tried, typedOf, withSetting } from "../src/places/caves/limit_values.ts";
 
 const row = (id: string, unit: string, usual: number, value = usual) => ({ id, unit, usual, value, least: 0, most: 1000, source: "common practice, no source" });
 const page = (more: Partial<LimitsPage> = {}): LimitsPage => ({
@@ -13,13 +13,28 @@ const page = (more: Partial<LimitsPage> = {}): LimitsPage => ({
   rows: [row("too warm: watch after", "min", 60), row("too warm: act beyond the band by", "K", 1.5, 2), row("night: from", "o'clock", 22)], ...more,
 });
 
+const source = readFileSync(fileURLToPath(new URL("../../../rules/alarms/settings.cpp", import.meta.url)), "utf8");
+const ids = [...source.matchAll(/\{"([^"]+)",\s*&S::/g)].map((m) => m[1]!);
+
 test("each limit and each group of the program has its words, and why it is so", () => {
-  const source = readFileSync(fileURLToPath(new URL("../../../rules/alarms/settings.cpp", import.meta.url)), "utf8");
-  const ids = [...source.matchAll(/\{"([^"]+)",\s*&S::/g)].map((m) => m[1]!);
   assert.ok(ids.length > 60);
   for (const id of ids) {
     for (const key of [`limit.${id}`, `limit.${id}.low`, `limits.group.${id.slice(0, id.indexOf(":"))}`]) assert.ok(key in words, key);
   }
+});
+
+test("the rule of each group tells every figure of it, and no other", () => {
+  for (const { group, rows } of grouped(ids.map((id) => row(id, "min", 60)))) {
+    const pieces = toldIn(group, rows);
+    assert.deepEqual(rows.filter((r) => !pieces.includes(r)).map((r) => r.id), [], `${group} leaves out`);
+    assert.ok(!pieces.includes(""), `${group} asks for a figure that it has not`);
+    assert.match(pieces.join(""), /^[^{}]+$/);
+  }
+});
+
+test("a group names each source of its figures once", () => {
+  const rows = [row("door: act after", "min", 20), { ...row("door: quiet after it", "min", 30), source: "a study" }, row("door: the air turns", "min", 25)];
+  assert.deepEqual(sourcesOf(rows), ["common practice, no source", "a study"]);
 });
 
 test("a limit is said in its unit and goes in steps of its size", () => {

@@ -23,12 +23,13 @@ interface TapProps extends EntryProps {
   tap: () => void;
   label?: string;
   pressed?: boolean;
+  opens?: boolean;  // what lies under it: open or shut
 }
 
 /** An entry that is tapped as a whole. */
-export function EntryButton({ m, class: name = "", children, tap, label, pressed }: TapProps) {
+export function EntryButton({ m, class: name = "", children, tap, label, pressed, opens }: TapProps) {
   return (
-    <button type="button" class={`entry ${name}`} onClick={tap} aria-label={label} aria-pressed={pressed}>
+    <button type="button" class={`entry ${name}`} onClick={tap} aria-label={label} aria-pressed={pressed} aria-expanded={opens}>
       <span class="m">{m}</span>
       <span class="b">{children}</span>
     </button>

@@ -3,7 +3,7 @@ import type { AlarmWord, LimitsPage, Span, TriedLimits } from "../../api";
 import { lasting } from "../../figures";
 import { ppm } from "../../parts/alarm_words";
 import type { Entry } from "../../queue/entry";
-import { t, unbroken } from "../../words";
+import { t, unbroken, type WordKey } from "../../words";
 
 export type Row = LimitsPage["rows"][number];
 
@@ -59,6 +59,20 @@ export function grouped(rows: Row[]): { group: string; rows: Row[] }[] {
   }
   return groups;
 }
+
+/** The kind of alarm that a group of limits belongs to, where leaving it out here is the keeper's to say. */
+export const kKindOf: Partial<Record<string, AlarmWord>> = {
+  "too warm": "too warm", "too cold": "too cold", "too dry": "too dry", "too damp": "too damp", condensation: "condensation", silent: "probe silent", stuck: "probe stuck",
+  wet: "probe wet", disagree: "probes disagree", battery: "battery low", plant: "plant weak", door: "door open", power: "power gone", humidifier: "humidifier dry", drain: "drain blocked",
+};
+
+/** The rule of a group as text with its rows where their figures stand: {watch after} is the row "too warm: watch after". */
+export function toldIn(group: string, rows: Row[]): (string | Row)[] {
+  return t(`limits.said.${group}` as WordKey).split(/\{([^}]+)\}/).map((piece, at) => (at % 2 === 0 ? piece : rows.find((row) => row.id === `${group}: ${piece}`) ?? ""));
+}
+
+/** Where the figures of a group come from, each source once. */
+export const sourcesOf = (rows: Row[]): string[] => [...new Set(rows.map((row) => row.source))];
 
 const bare = ({ low, high }: Span): Span => ({ low, high });
 

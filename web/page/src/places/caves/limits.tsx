@@ -1,5 +1,5 @@
-// By which limits a cave is watched: every one with its usual value, why it is so and where it comes from; each can be
-// changed for this cave. Nothing holds until it is written.
+// By which limits a cave is watched, told as rules with their figures in them and where they come from; each figure can
+// be changed for this cave. Nothing holds until it is written.
 import { useState } from "preact/hooks";
 import type { AlarmWord, LimitsPage, Span } from "../../api";
 import { queue } from "../../house/acts";
@@ -10,11 +10,12 @@ import { unknownTo } from "../../house/overlay";
 import { span } from "../../figures";
 import { Book, Notices } from "../../parts/book";
 import { Cells } from "../../parts/cells";
-import { Entry, EntryButton, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
-import { many, t, type WordKey } from "../../words";
-import { NumberSteps, SpanSteps } from "../plans/steps";
+import { Entry, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
+import { opening, t } from "../../words";
+import { SpanSteps } from "../plans/steps";
 import { Waiting } from "../waiting";
-import { changes, grouped, limitStep, limitWord, overLimits, tried, typedOf, withSetting, type Row, type Typed } from "./limit_values";
+import { LimitGroup } from "./limit_group";
+import { changes, grouped, overLimits, tried, typedOf, withSetting, type Typed } from "./limit_values";
 import { TrialBar } from "./limits_trial";
 
 type Say = (typed: Typed) => void;
@@ -26,7 +27,7 @@ function BandRows({ name, unit, step, least, most, typed, inForce, start, say }:
   const digits = unit === "%" ? 0 : 1;
   return (
     <>
-      <GroupHead b={name} i={t(typed ? "limits.typed" : "limits.of wheels")} />
+      <GroupHead b={opening(name)} i={t(typed ? "limits.typed" : "limits.of wheels")} />
       {typed ? <SpanSteps value={typed} unit={unit} step={step} least={least} most={most} say={say} />
         : <Entry><span class="word">{inForce ? `${span(inForce, digits)} ${unit}` : t("limits.no band")}</span>{inForce?.source && <span class="note block">{t("limits.source", { source: inForce.source })}</span>}</Entry>}
       <WordButton tap={() => say(typed ? undefined : { low: inForce?.low ?? start.low, high: inForce?.high ?? start.high })}>{t(typed ? "limits.band drop" : "limits.band type")}</WordButton>
@@ -34,59 +35,13 @@ function BandRows({ name, unit, step, least, most, typed, inForce, start, say }:
   );
 }
 
-function LimitRow({ row, value, say }: { row: Row; value: number; say: (value: number) => void }) {
-  const [open, setOpen] = useState(false);
-  const changed = value !== row.usual;
-  return (
-    <>
-      <EntryButton class={`pick ${changed ? "on" : ""}`} m={<span class={changed ? "hand strong" : "strong"}>{limitWord(row, value)}</span>} tap={() => setOpen(!open)}>
-        <span class="word">{t(`limit.${row.id}` as WordKey)}</span>
-        {changed && <span class="note">{t("limits.usual", { value: limitWord(row, row.usual) })}</span>}
-      </EntryButton>
-      {open && (
-        <>
-          <NumberSteps label={row.unit === "min" || row.unit === "share" || row.unit === "o'clock" ? limitWord(row, value) : ""} value={row.unit === "share" ? Math.round(value * 100) : value}
-                       unit={row.unit === "share" ? "%" : row.unit === "K" ? "°" : row.unit === "o'clock" ? t("limits.oclock") : row.unit} step={row.unit === "share" ? 2 : limitStep(row, value)}
-                       least={row.unit === "share" ? row.least * 100 : row.least} most={row.unit === "share" ? row.most * 100 : row.most}
-                       say={(next) => say(row.unit === "share" ? next / 100 : next)} />
-          <Entry>
-            <p class="note">{t(`limit.${row.id}.low` as WordKey)}</p>
-            <p class="note">{t("limits.bounds", { least: limitWord(row, row.least), most: limitWord(row, row.most), usual: limitWord(row, row.usual) })}</p>
-            <p class="note">{t("limits.source", { source: row.source })}</p>
-          </Entry>
-          {changed && <WordButton tap={() => say(row.usual)}>{t("limits.usual again", { value: limitWord(row, row.usual) })}</WordButton>}
-        </>
-      )}
-    </>
-  );
-}
-
-const kKinds: AlarmWord[] = ["too warm", "too cold", "too dry", "too damp", "condensation", "probe silent", "probe stuck", "probe wet", "probes disagree", "battery low", "plant weak", "door open", "power gone", "humidifier dry", "drain blocked"]; // gas is judged wherever it is measured
-
-function OutOfService({ out, say }: { out: AlarmWord[]; say: (out: AlarmWord[]) => void }) {
-  const toggled = (kind: AlarmWord) => (out.includes(kind) ? out.filter((k) => k !== kind) : [...out, kind]);
-  return (
-    <>
-      <GroupHead b={t("limits.out")} i={out.length === 0 ? t("limits.out.none") : many("limits.out.some", out.length)} />
-      <Entry><span class="note">{t("limits.out.low")}</span></Entry>
-      {kKinds.map((kind) => (
-        <EntryButton key={kind} class={`pick ${out.includes(kind) ? "on" : ""}`} pressed={out.includes(kind)} tap={() => say(toggled(kind))}>
-          <span class="word">{out.includes(kind) ? <s>{t(`alarm.cry.${kind}`)}</s> : t(`alarm.cry.${kind}`)}</span>
-        </EntryButton>
-      ))}
-    </>
-  );
-}
-
 function Groups({ page, limits, say }: { page: LimitsPage; limits: Typed; say: Say }) {
-  const value = (row: Row) => limits.settings[row.id] ?? row.usual;
+  const judge = (kind: AlarmWord, judged: boolean) => say({ ...limits, off: judged ? limits.off.filter((k) => k !== kind) : [...limits.off, kind] });
   return (
     <>
-      {grouped(page.rows).map(({ group, rows }) => (
-        <section key={group} aria-label={t(`limits.group.${group}` as WordKey)}>
-          <GroupHead b={t(`limits.group.${group}` as WordKey)} />
-          {rows.map((row) => <LimitRow key={row.id} row={row} value={value(row)} say={(next) => say(withSetting(limits, row, next))} />)}
-        </section>
+      {grouped(page.rows).map((one) => (
+        <LimitGroup key={one.group} {...one} valueOf={(row) => limits.settings[row.id] ?? row.usual} say={(row, next) => say(withSetting(limits, row, next))}
+                    isOut={(kind) => limits.off.includes(kind)} judge={judge} />
       ))}
     </>
   );
@@ -132,7 +87,6 @@ function LimitsLeaf({ page }: { page: LimitsPage }) {
       </section>
       <section class="leaf">
         <Groups page={page} limits={limits} say={setDraft} />
-        <OutOfService out={limits.off} say={(off) => setDraft({ ...limits, off })} />
         <WordLink href={`/caves/${page.cave.id}`}>{t("caves.page", { name: page.cave.name })}</WordLink>
       </section>
     </Book>
