@@ -40,8 +40,12 @@ struct Alarm {
   std::vector<std::string> first;  // sentences of the words file
 };
 
-struct NightLine {
-  LocalTime at;  // long before the night, where it began so
+// The night of a day is from six in the evening before it to nine in the morning.
+inline constexpr std::chrono::hours kEvening{18}, kMorning{9};
+
+// What rang and is over.
+struct PastLine {
+  LocalTime at;  // when it began: maybe long before the night in which it ended
   std::string text;
 };
 
@@ -161,7 +165,9 @@ struct List {
   bool trial = false;                 // invented data
   std::vector<std::string> troubles;  // of the watch itself, a sentence each
   std::vector<Alarm> alarms;          // most severe first
-  std::vector<NightLine> night;
+  std::vector<PastLine> night;        // what ended in it, or began
+  std::vector<PastLine> since;        // what began after it
+  std::vector<PastLine> untold;       // what was over before it, and no list has told yet
   Bring bring;
   std::vector<Section> sections;  // of what is on the list
   int left = 0;                   // lines that are due

@@ -5,6 +5,7 @@
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
+#include "daemon/morning/past.hpp"
 #include "daemon/morning/standing.hpp"
 #include "daemon/round/found_at.hpp"
 #include "rules/round/looks.hpp"
@@ -155,7 +156,7 @@ void AddComing(const Book& book, const Outlook& outlook, List& list) {
 
 }  // namespace
 
-List ListOf(const ApiContext& context, const RoundAsk& ask) {
+List ListOf(const ApiContext& context, const RoundAsk& ask, std::optional<rules::Instant> told_until) {
   const Book& book = context.book();
   const bool today = IsToday(context, ask);
   const DayRound other = today ? DayRound{} : OtherRound(context, ask);
@@ -178,7 +179,7 @@ List ListOf(const ApiContext& context, const RoundAsk& ask) {
     list.early.push_back({PlaceName(book, line.place), line.kinds, line.due});
   list.next = NextOf(book, outlook);
   AddComing(book, outlook, list);
-  AddStanding(context, list);
+  AddStanding(context, told_until ? *told_until : ToldUntil(context), list);
   return list;
 }
 

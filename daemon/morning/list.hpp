@@ -7,6 +7,7 @@
 
 namespace rindwatch::morning {
 
-List ListOf(const ApiContext& context, const RoundAsk& ask = {});
+// `told_until`: when its reader had been told what was over by then; none: see ToldUntil.
+List ListOf(const ApiContext& context, const RoundAsk& ask = {}, std::optional<rules::Instant> told_until = {});
 
 }  // namespace rindwatch::morning

@@ -1,24 +1,19 @@
 #include "daemon/morning/standing.hpp"
 
 #include <algorithm>
-#include <map>
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/morning/past.hpp"
 #include "daemon/morning/phrases.hpp"
 
 namespace rindwatch::morning {
 
 namespace json = boost::json;
-using rules::Instant;
-using std::chrono::days;
-using std::chrono::hours;
 
 namespace {
-
-constexpr hours kEvening{18};  // from when on things count as of the night
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
 
@@ -27,43 +22,6 @@ std::string Kin(const Words& words, std::string family, int count) {
   if (!family.empty() && family[0] >= 'A' && family[0] <= 'Z') family[0] = static_cast<char>(family[0] - 'A' + 'a');
   const std::string key = "family." + family + (count == 1 ? ".one" : ".other");
   return words.Has(key) ? words.Say(key) : family;
-}
-
-Instant LastEvening(const ApiContext& context) {
-  const rules::DayTurn& home = context.book().Home();
-  const rules::Date today = home.DayOf(context.now());
-  return home.zone.FirstInstantAtOrAfter(rules::LocalTime{today - days{1}} + kEvening);
-}
-
-struct Silence {
-  rules::CaveId cave;
-  rules::LocalTime from, to;
-};
-
-// What rang in the night and is over.
-void AddNight(const ApiContext& context, List& list, std::vector<Silence>& silences) {
-  const Book& book = context.book();
-  const rules::Zone& zone = book.Home().zone;
-  std::multimap<Instant, std::string> night;
-  for (const auto& [id, record] : book.AlarmRecords()) {
-    const json::value* over = record.if_contains("over");
-    if (!over || over->is_null()) continue;
-    const Instant since = rules::FromMillis(record.at("since").to_number<std::int64_t>());
-    const Instant until = rules::FromMillis(over->to_number<std::int64_t>());
-    const rules::CaveId cave_id = record.at("cave").to_number<std::int64_t>();
-    const CaveRow* cave = book.Cave(cave_id);
-    if (until < LastEvening(context) || until > context.now() || !cave) continue;
-    const std::string kind = Text(record, "kind");
-    const bool silent = kind == rules::ToText(rules::AlarmKind::kProbeSilent);
-    if (silent) silences.push_back({cave_id, zone.ToLocal(since), zone.ToLocal(until)});
-    const std::string text =
-        silent ? context.words.Say("morning.night.silent", {{"cave", cave->name}, {"time", TimeWord(book, until)}})
-               : context.words.Say("morning.night.alarm", {{"cave", cave->name},
-                                                           {"what", context.words.Say("alarm." + kind)},
-                                                           {"time", TimeWord(book, until)}});
-    night.emplace(since, text);
-  }
-  for (const auto& [at, text] : night) list.night.push_back({zone.ToLocal(at), text});
 }
 
 bool IsInOrInside(const Book& book, rules::CaveId box, rules::CaveId cave) {
@@ -155,7 +113,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   return told;
 }
 
-void AddStanding(const ApiContext& context, List& list) {
+void AddStanding(const ApiContext& context, rules::Instant told_until, List& list) {
   const json::object head = HeadJson(context);
   for (const json::value& trouble : head.at("troubles").as_array())
     list.troubles.push_back(Text(trouble.as_object(), "text"));
@@ -166,8 +124,7 @@ void AddStanding(const ApiContext& context, List& list) {
   }
   // What waits for a hand comes first.
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
-  std::vector<Silence> silences;
-  AddNight(context, list, silences);
+  const std::vector<Silence> silences = AddPast(context, told_until, list);
   for (const CaveRow* cave : context.book().Caves()) list.caves.push_back(CaveOf(context, *cave, silences));
 }
 

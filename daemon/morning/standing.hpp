@@ -1,4 +1,4 @@
-// How the house stands: alarms that last, what happened in the night, the caves.
+// How the house stands: alarms that last, what rang and is over, the caves.
 #pragma once
 
 #include "daemon/api/context.hpp"
@@ -9,6 +9,7 @@ namespace rindwatch::morning {
 // One that lasts, as the morning list tells it.
 Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm);
 
-void AddStanding(const ApiContext& context, List& list);
+// `told_until`: when what was over by then had been told.
+void AddStanding(const ApiContext& context, rules::Instant told_until, List& list);
 
 }  // namespace rindwatch::morning

@@ -109,8 +109,12 @@ std::string FigureWords(const Words& words, const Cave& cave) {
   } else {
     text = Join({air, damp}, ", ");
   }
-  for (const auto& [from, to] : cave.unknown)
-    text = Join({text, words.Say("morning.unknown", {{"from", TimeWords(from)}, {"to", TimeWords(to)}})}, "; ");
+  for (const auto& [from, to] : cave.unknown) {
+    // Of what began before the evening the day is said.
+    const bool of_night = from >= std::chrono::floor<std::chrono::days>(to) - std::chrono::days{1} + kEvening;
+    const std::string began = of_night ? TimeWords(from) : MomentWords(words, from, to);
+    text = Join({text, words.Say("morning.unknown", {{"from", began}, {"to", TimeWords(to)}})}, "; ");
+  }
   return text;
 }
 

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "daemon/morning/columns.hpp"
+#include "daemon/morning/phrase_parts.hpp"
 #include "daemon/morning/phrases.hpp"
 
 namespace rindwatch::morning {
@@ -133,13 +134,21 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) 
   return text;
 }
 
-std::string NightText(const Layout& at, const Words& words, const std::vector<NightLine>& night, Date today) {
-  if (night.empty()) return {};
-  std::string text = words.Say("morning.night") + "\n";
-  for (const NightLine& line : night) {
-    const Date day = std::chrono::floor<std::chrono::days>(line.at);
-    const std::string when = day + std::chrono::days{1} < today ? ShortDay(words, day) : TimeWords(line.at);
-    text += Row().At(kPlace, when, at.place_width).At(at.care, line.text, at.width - at.care + 1).Text();
+// "22:10", and of what began before the last evening "Tuesday 14:10".
+std::string BeganWords(const Words& words, LocalTime at, Date today) {
+  const std::string time = TimeWords(at);
+  if (at >= LocalTime{today - std::chrono::days{1}} + kEvening) return time;
+  return FarDay(words, std::chrono::floor<std::chrono::days>(at), today) + " " + time;
+}
+
+std::string PastText(const Layout& at, std::string_view title, const Words& words, const std::vector<PastLine>& past,
+                     Date today) {
+  if (past.empty()) return {};
+  std::string text = Across(at, 1, title);
+  for (const PastLine& line : past) {
+    Row row;
+    text += PlaceRow(at, BeganWords(words, line.at, today), row);
+    text += row.At(at.care, line.text, at.width - at.care + 1).Text();
   }
   return text;
 }
@@ -199,7 +208,9 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
   for (const std::string& trouble : list.troubles) said += Across(at, 1, trouble);
   blocks.push_back(said);
   for (const Alarm& alarm : list.alarms) blocks.push_back(AlarmText(at, words, alarm));
-  blocks.push_back(NightText(at, words, list.night, list.day));
+  blocks.push_back(PastText(at, words.Say("morning.night"), words, list.night, list.day));
+  blocks.push_back(PastText(at, words.Say("morning.since"), words, list.since, list.day));
+  blocks.push_back(PastText(at, words.Say("morning.untold"), words, list.untold, list.day));
   if (list.left > 0) blocks.push_back(BringText(at, words, list.bring));
   const bool nothing = list.left == 0 && list.questions == 0;
   if (nothing && list.sections.empty()) {

@@ -236,8 +236,8 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   return letter;
 }
 
-Letter Letters::OfRound(bool evening) const {
-  morning::List list = morning::ListOf(context_);
+Letter Letters::OfRound(bool evening, rules::Instant told_until) const {
+  morning::List list = morning::ListOf(context_, {}, told_until);
   if (evening) list = morning::LeftOf(std::move(list));
   Letter letter;
   const std::string subject = morning::Subject(context_.words, list);

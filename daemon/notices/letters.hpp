@@ -26,7 +26,8 @@ class Letters {
     const rules::Alarm* alarm;  // as it is now; null: nobody knows it any more
   };
   Letter OfSeveral(const std::vector<Told>& told, bool late) const;
-  Letter OfRound(bool evening) const;
+  // `told_until`: when its reader had been told what was over by then.
+  Letter OfRound(bool evening, rules::Instant told_until) const;
   Letter OfTest() const;
   // Where an alarm stands on the page.
   std::string PageOf(const std::string& alarm) const;

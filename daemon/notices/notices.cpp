@@ -237,10 +237,38 @@ std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings
     row.kind = list.evening ? "evening" : "morning";
     row.key = fmt::format("{} {} | {}", row.kind, ToText(list.day), list.reader);
     row.asked = home.StartOf(list.day);
-    Say(*hearing, std::move(row), letters_.OfRound(list.evening));
+    Say(*hearing, std::move(row), letters_.OfRound(list.evening, ToldUntil(hearing->reader)));
   }
   lists_.insert(due.passed.begin(), due.passed.end());
   return due.next;
+}
+
+// Morning lists of earlier days: those of the evening tell nothing of what is over. One that reached nobody told
+// nothing.
+Instant Notices::ToldUntil(const rules::ListReader& reader) const {
+  const rules::DayTurn& home = context_.book().Home();
+  const rules::Date today = home.DayOf(context_.now());
+  std::optional<Instant> told;
+  for (const auto& [list, rows] : list_rows_) {
+    if (list.reader != reader.hearer.name || list.evening || list.day >= today) continue;
+    for (const NoticeRow& row : rows) {
+      if (row.state != "given up" && (!told || row.made_at > *told)) told = row.made_at;
+    }
+  }
+  if (told) return *told;
+  // Who has had none yet was told nothing since that was asked for.
+  const Instant yesterday = home.zone.FirstInstantAtOrAfter(rules::LocalTime{today - days{1}} + reader.morning);
+  return std::min(yesterday, std::max(reader.since, context_.now() - kRememberFor));
+}
+
+std::optional<Instant> Notices::ToldUntil() const {
+  std::optional<Instant> earliest;
+  for (const Hearing& hearing : context_.book().Hearings()) {
+    if (!hearing.Hears() || hearing.reader.habit == rules::ListHabit::kNever) continue;
+    const Instant told = ToldUntil(hearing.reader);
+    if (!earliest || told < *earliest) earliest = told;
+  }
+  return earliest;
 }
 
 void Notices::ForgetListsOf(rules::Date after) {

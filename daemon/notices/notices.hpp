@@ -42,6 +42,10 @@ class Notices : public WatchListener {
   // Notices a clock that was set back; cheap, call it now and again.
   void LookAtClock();
 
+  // Until when the last lists told whoever reads them what had rung and was over: the earliest of them; none: nobody
+  // reads lists.
+  std::optional<rules::Instant> ToldUntil() const;
+
   // A test message to an address that a keeper hears by; the outcome comes within a minute.
   void Test(const std::string& way, const std::string& address, std::function<void(Outcome)> done);
 
@@ -56,6 +60,7 @@ class Notices : public WatchListener {
   void Review();
   std::optional<rules::Instant> ReviewAlarms(const std::vector<Hearing>& hearings);
   std::optional<rules::Instant> ReviewLists(const std::vector<Hearing>& hearings);
+  rules::Instant ToldUntil(const rules::ListReader& reader) const;
   void ForgetListsOf(rules::Date after);
   std::vector<rules::Asking> Asking();
   const rules::Alarm* AlarmOf(const std::string& id);

@@ -237,9 +237,30 @@ TEST_CASE("an alarm of another day names it, in the subject and in the night") {
   List list = Saturday();
   list.alarms.front().since = At(25, 23, 10);
   list.alarms.front().lasts = hours{55};
-  list.night = {{At(25, 3, 59), "Cellar: too cold to 04:59."}};
+  list.night = {{At(25, 3, 59), "Cellar: too cold to 04:59."}, {At(27, 14, 10), "Box 1: too damp to 19:20."}};
   CHECK(Subject(Words::English(), list).starts_with("Fridge too warm since Wed 25 23:10. "));
-  CHECK(Body(Words::English(), list).find("\nWed 25    Cellar: too cold to 04:59.\n") != std::string::npos);
+  CHECK(Body(Words::English(), list)
+            .find("In the night\n"
+                  "Wednesday 03:59\n          Cellar: too cold to 04:59.\n"
+                  "Friday 14:10\n          Box 1: too damp to 19:20.\n") != std::string::npos);
+}
+
+TEST_CASE("what was over before the night and no list has told stands apart, with its day") {
+  List list = Monday();
+  list.night = {{At(29, 23, 5), "Fridge: too cold to 01:10."}};
+  list.untold = {{At(17, 9, 0), "Cellar: too dry to 16:40."}, {At(28, 14, 10), "Fridge: too warm to Sunday 02:00."}};
+  list.caves.front().unknown = {{At(29, 14, 30), At(30, 2, 0)}};
+  CHECK(Text(Words::English(), list) == Golden("monday-untold.txt"));
+  CHECK(BodyForPhone(Words::English(), list) == Golden("monday-untold-phone.txt"));
+}
+
+TEST_CASE("what rang by day is not told as of the night when the list is asked for in the afternoon") {
+  List list = Monday();
+  list.at = At(30, 15, 0);
+  list.since = {{At(30, 11, 20), "Fridge: too warm to 13:05."}};
+  CHECK(Body(Words::English(), list).find("\nSince the morning\n11:20     Fridge: too warm to 13:05.\n") !=
+        std::string::npos);
+  CHECK(Body(Words::English(), list).find("In the night") == std::string::npos);
 }
 
 TEST_CASE("where the air lies inside the band while the alarm lasts, the words say so") {

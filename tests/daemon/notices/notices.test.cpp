@@ -148,6 +148,33 @@ TEST_CASE("a list whose hour passed while nobody watched comes late rather than 
   CHECK(heard.Lists() == 1);
 }
 
+TEST_CASE("what rang by day and is over is told by the next list, with its day, and by that one alone") {
+  Heard heard;
+  heard.house->Context().notices = heard.notices.get();
+  // On days with work and on Sundays: there is no wheel.
+  heard.Hears("IH", 1, {{"list", "work"}, {"morning", "06:30"}});
+  const auto told = [&heard](rules::Millis after) {
+    heard.house->StepTo(kThursday + after);
+    heard.house->Settle();
+    return heard.house->Get("/api/round/text").body;
+  };
+  heard.house->StepTo(kThursday + 3h);
+  heard.Gas(8000, 12min);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  const char* day_and_hour = "\nThursday 12:01\n          Fridge: full of carbon dioxide to 1";
+  CHECK_THAT(told(6h), Says("\n12:01     Fridge: full of carbon dioxide to 1"));
+  CHECK_THAT(told(22h), Says("\nBefore the night, not told yet\n"));
+  CHECK_THAT(told(22h), Says(day_and_hour));
+  CHECK_THAT(told(46h), Says(day_and_hour));
+  CHECK(heard.Lists() == 0);
+  CHECK_THAT(told(69h + 29min), Says(day_and_hour));
+  CHECK(heard.Lists() == 0);
+  CHECK_THAT(told(71h), Says(day_and_hour));
+  CHECK(heard.Lists() == 1);
+  CHECK(told(94h).find("Thursday") == std::string::npos);
+}
+
 TEST_CASE("when the power is back the letter says how the air was at both edges and what a wheel can have become") {
   Heard heard;
   const ApiContext& context = heard.house->Context();

@@ -1,0 +1,84 @@
+#include "daemon/morning/past.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <utility>
+
+#include "daemon/api/sentence.hpp"
+#include "daemon/morning/phrase_parts.hpp"
+#include "daemon/notices/notices.hpp"
+#include "daemon/watch/alarm_record.hpp"
+
+namespace rindwatch::morning {
+
+using rules::Instant;
+using std::chrono::days;
+
+namespace {
+
+// The instant of an hour of a day, by the keeper's clock.
+Instant HourOf(const ApiContext& context, Date day, std::chrono::minutes hour) {
+  return context.book().Home().zone.FirstInstantAtOrAfter(LocalTime{day} + hour);
+}
+
+Date Today(const ApiContext& context) { return context.book().Home().DayOf(context.now()); }
+
+// "19:00"; where it ended before the night on another day than it began: "Tuesday 02:00".
+std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instant evening) {
+  const rules::Zone& zone = context.book().Home().zone;
+  const Date began = std::chrono::floor<days>(zone.ToLocal(alarm.since));
+  const Date ended = std::chrono::floor<days>(zone.ToLocal(*alarm.over));
+  const std::string time = TimeWord(context.book(), *alarm.over);
+  if (*alarm.over >= evening || began == ended) return time;
+  return FarDay(context.words, ended, Today(context)) + " " + time;
+}
+
+std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant evening) {
+  const std::string time = EndWord(context, alarm, evening);
+  if (alarm.kind == rules::AlarmKind::kUnwatched) return context.words.Say("morning.night.unwatched", {{"time", time}});
+  if (alarm.kind == rules::AlarmKind::kProbeSilent)
+    return context.words.Say("morning.night.silent", {{"cave", cave.name}, {"time", time}});
+  return context.words.Say(
+      "morning.night.alarm",
+      {{"cave", cave.name}, {"what", context.words.Say("alarm." + std::string(ToText(alarm.kind)))}, {"time", time}});
+}
+
+// By when they began; what is the same of every cave once.
+using Past = std::set<std::pair<Instant, std::string>>;
+
+void Tell(const ApiContext& context, const Past& past, std::vector<PastLine>& into) {
+  for (const auto& [at, text] : past) into.push_back({context.book().Home().zone.ToLocal(at), text});
+}
+
+}  // namespace
+
+std::vector<Silence> AddPast(const ApiContext& context, Instant told_until, List& list) {
+  const rules::Zone& zone = context.book().Home().zone;
+  const Instant evening = HourOf(context, Today(context) - days{1}, kEvening);
+  const Instant morning = HourOf(context, Today(context), kMorning);
+  std::vector<Silence> silences;
+  Past night, since, untold;
+  for (const auto& [id, record] : context.book().AlarmRecords()) {
+    const auto alarm = MaybeAlarmFrom(record);
+    const CaveRow* cave = alarm ? context.book().Cave(alarm->cave) : nullptr;
+    if (!cave || !alarm->over || *alarm->over > context.now()) continue;
+    const bool before = *alarm->over < evening;
+    if (before && (*alarm->over < told_until || alarm->severity < rules::Severity::kWatch)) continue;
+    Past& where = before ? untold : alarm->since < morning ? night : since;
+    where.emplace(alarm->since, PastWords(context, *alarm, *cave, evening));
+    if (!before && alarm->kind == rules::AlarmKind::kProbeSilent)
+      silences.push_back({alarm->cave, zone.ToLocal(alarm->since), zone.ToLocal(*alarm->over)});
+  }
+  Tell(context, night, list.night);
+  Tell(context, since, list.since);
+  Tell(context, untold, list.untold);
+  return silences;
+}
+
+Instant ToldUntil(const ApiContext& context) {
+  if (const auto told = context.notices ? context.notices->ToldUntil() : std::nullopt) return *told;
+  return HourOf(context, Today(context) - days{1}, rules::ListReader{}.morning);
+}
+
+}  // namespace rindwatch::morning
