@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "daemon/api/alarm_past.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 #include "rules/alarms/ahead.hpp"
@@ -96,14 +97,21 @@ rules::Alarm WithBoxes(const ApiContext& context, rules::Alarm alarm) {
   return alarm;
 }
 
-// Those that it touches or comes to, the first first: "6 bloomies, Box 1: in 1 to 2 h".
-json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
+// Those that it touches or comes to; once it is over, those that it touched.
+std::vector<rules::WheelId> Concerned(const rules::Alarm& alarm) {
   std::vector<rules::WheelId> wheels = alarm.wheels;
+  if (alarm.over) return wheels;
   for (const rules::Matter& matter : alarm.matters) {
     for (const rules::WheelId id : matter.wheels) {
       if (std::ranges::count(wheels, id) == 0) wheels.push_back(id);
     }
   }
+  return wheels;
+}
+
+// The same, the first first: "6 bloomies, Box 1: in 1 to 2 h".
+json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
+  const std::vector<rules::WheelId> wheels = Concerned(alarm);
   std::vector<Touched> groups = Grouped(book, alarm, wheels, now);
   std::ranges::stable_sort(
       groups, {}, [](const Touched& group) { return group.matter ? group.matter->soonest : rules::Millis::max(); });
@@ -201,6 +209,16 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
 }
 
 }  // namespace
+
+std::optional<rules::Alarm> FindAlarm(const ApiContext& context, const std::string& id) {
+  const std::vector<rules::Alarm> standing = context.watch.Engine().Alarms();
+  const auto found = std::ranges::find(standing, id, &rules::Alarm::id);
+  return found != standing.end() ? *found : PastAlarm(context.book(), id);
+}
+
+std::size_t WheelsConcerned(const ApiContext& context, const rules::Alarm& alarm) {
+  return Concerned(WithBoxes(context, alarm)).size();
+}
 
 json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   const Book& book = context.book();

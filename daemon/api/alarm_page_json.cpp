@@ -20,12 +20,6 @@ constexpr rules::Millis kListed = std::chrono::days{90};
 constexpr rules::Millis kMonth = std::chrono::days{30};
 constexpr std::size_t kMostListed = 100;
 
-std::optional<Alarm> Find(const ApiContext& context, const std::string& id) {
-  const std::vector<Alarm> standing = context.watch.Engine().Alarms();
-  const auto found = std::ranges::find(standing, id, &Alarm::id);
-  return found != standing.end() ? *found : PastAlarm(context.book(), id);
-}
-
 bool IsAbout(const JournalLine& line, const std::string& id) {
   const bool kind = line.kind == "alarm" || line.kind == "take" || line.kind == "called" || line.kind == "aside";
   if (!kind || line.body.find(id) == std::string::npos) return false;
@@ -108,14 +102,14 @@ web::Response NoAlarm(const web::Request& request) {
 }  // namespace
 
 void AlarmPageJson(const ApiContext& context, const std::string& id, JsonDone done) {
-  const auto alarm = Find(context, id);
+  const auto alarm = FindAlarm(context, id);
   if (!alarm) return done({});
   const CaveRow* cave = context.book().Cave(alarm->cave);
   if (!cave) return done(PageJson(context, *alarm, {}));
   const Instant to = alarm->over ? std::min(context.now(), *alarm->over + kShownAfter) : context.now();
   CaveJson(context, *cave, to, [context, alarm = *alarm, done = std::move(done)](json::object object) {
     // It may have been taken while the store was asked.
-    done(PageJson(context, Find(context, alarm.id).value_or(alarm), std::move(object)));
+    done(PageJson(context, FindAlarm(context, alarm.id).value_or(alarm), std::move(object)));
   });
 }
 

@@ -111,7 +111,12 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
     Copy(object, body, {"start", "option"});
     Copy(object, ObjectOf(line.given), {"day"});
   }
-  if (line.kind == "alarm") AddAlarm(book, body, object);
+  if (line.kind == "alarm") {
+    AddAlarm(book, body, object);
+    // Told as the alarm tells it, however many it had touched when the line was written.
+    if (const auto alarm = FindAlarm(context, fields::TextOr(body, "alarm", "")))
+      object["count"] = WheelsConcerned(context, *alarm);
+  }
   if (line.kind == "take" || line.kind == "called" || line.kind == "aside") {
     AddAlarmOf(book, body, object);
     Copy(object, body, {"what", "until"});

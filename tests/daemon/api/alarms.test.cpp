@@ -73,6 +73,42 @@ TEST_CASE("an alarm has a page of its own: its cave's ribbon, whom it comes to, 
   CHECK_FALSE(page.at("of_power").as_bool());
 }
 
+TEST_CASE("journal and page tell one number of wheels, while an alarm comes to more of them and when it is over") {
+  WatchedFridge fridge;
+  // Hard cheese bears more than the bloomies that ring first.
+  json::object tommes = InTheBox(PressedWheels(9, InCave(1), 30), 25);
+  tommes["grams"] = 2000;
+  fridge.house.Do("enter", tommes);
+  const std::string id = fridge.Ring();
+  const auto sum = [&](const char* list) {
+    std::int64_t wheels = 0;
+    for (const json::value& group : List(Part(fridge.Page(id), "alarm"), list))
+      wheels += group.at("count").to_number<std::int64_t>();
+    return wheels;
+  };
+  const auto all_tell = [&](std::int64_t wheels) {
+    for (const json::value& line : List(fridge.Page(id), "journal")) {
+      if (line.at("kind").as_string() == "alarm") CHECK(line.at("count").to_number<std::int64_t>() == wheels);
+    }
+  };
+  // When it rang it had touched the bloomies alone, and came to the others.
+  const auto journal = fridge.house.Journal();
+  const auto rang = std::ranges::find(journal, "alarm", &JournalLine::kind);
+  REQUIRE(rang != journal.end());
+  CHECK(rang->wheels.size() == 6);
+  CHECK(sum("concerns") == 15);
+  all_tell(15);
+  fridge.Read(12, 6h);
+  REQUIRE(Part(fridge.Page(id), "alarm").contains("over"));
+  const std::int64_t touched = sum("concerns");
+  CHECK(touched == sum("wheels"));
+  all_tell(touched);
+  // Taken, the watch lets it go: the same number still.
+  fridge.house.Do("take", {{"alarm", id}});
+  CHECK(sum("concerns") == touched);
+  all_tell(touched);
+}
+
 TEST_CASE("what a watcher on the fridge's own plug cannot know is said once: with the first that tells of power") {
   WatchedFridge fridge;
   fridge.house.Do("probe", AirProbe("Door", "fridge/door", InCave(1)));
