@@ -70,7 +70,8 @@ std::optional<rules::Instant> BrokerSide::InvalidAt(const std::string& topic) co
 // ---- the MQTT library's threads: only hand over ----
 
 void BrokerSide::OnReadings(const std::vector<rules::Reading>&) noexcept {
-  // The store tells the watch of them, in the order in which a replay will see them.
+  // The store tells the watch of them, in the order in which a replay will see them. It has posted that already.
+  if (heard_) post_(heard_);
 }
 
 void BrokerSide::OnInvalid(std::string_view topic, std::string_view first_bytes, std::string_view why) noexcept {

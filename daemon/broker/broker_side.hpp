@@ -26,6 +26,8 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   BrokerSide(const Config& config, Watch& watch, Store& store, const rules::Clock& clock, Post post);
   ~BrokerSide() override;
 
+  // Called in the loop when the readings of a message were kept and judged. Before Begin.
+  void OnHeard(std::function<void()> heard) { heard_ = std::move(heard); }
   // Connects, in the background. Call when the watch has begun.
   void Begin(const LastKnown& known);
   // Stops taking in; what is being kept is waited for.
@@ -74,6 +76,7 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   Store& store_;
   const rules::Clock& clock_;
   Post post_;
+  std::function<void()> heard_;
   Arrivals arrivals_;
   sensors::InvalidLog invalid_;
   std::map<std::string, rules::Instant> invalid_at_;

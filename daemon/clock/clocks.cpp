@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <chrono>
 #include <stdexcept>
+#include <utility>
 
 namespace rindwatch {
 
@@ -10,25 +11,28 @@ using rules::Instant;
 using rules::Millis;
 
 namespace {
-Millis MachineMonotonic() {
-  return std::chrono::duration_cast<Millis>(std::chrono::steady_clock::now().time_since_epoch());
-}
+std::chrono::nanoseconds MachineMonotonic() { return std::chrono::steady_clock::now().time_since_epoch(); }
+Millis Whole(std::chrono::nanoseconds span) { return std::chrono::floor<Millis>(span); }
 }  // namespace
 
 Instant RealClock::Wall() const { return std::chrono::floor<Millis>(std::chrono::system_clock::now()); }
-Millis RealClock::Monotonic() const { return MachineMonotonic(); }
+Millis RealClock::Monotonic() const { return Whole(MachineMonotonic()); }
 
-TrialClock::TrialClock(Instant start) : start_(start) {}
+TrialClock::TrialClock(Instant start) : TrialClock(start, MachineMonotonic) {}
+TrialClock::TrialClock(Instant start, Machine machine) : start_(start), machine_(std::move(machine)) {}
 
-Millis TrialClock::SinceStart() const {
-  const std::lock_guard lock(mutex_);
+std::chrono::nanoseconds TrialClock::SinceStart() const {
   if (speed_ == 0) return stepped_;
-  const double ran = static_cast<double>((MachineMonotonic() - ran_from_).count()) * speed_;
-  return stepped_ + Millis{static_cast<Millis::rep>(ran)};
+  const double ran = static_cast<double>((machine_() - ran_from_).count()) * speed_;
+  const auto at = stepped_ + std::chrono::nanoseconds{static_cast<std::chrono::nanoseconds::rep>(ran)};
+  return stand_ ? std::min(at, *stand_) : at;
 }
 
-Instant TrialClock::Wall() const { return start_ + SinceStart(); }
-Millis TrialClock::Monotonic() const { return SinceStart(); }
+Millis TrialClock::Monotonic() const {
+  const std::lock_guard lock(mutex_);
+  return Whole(SinceStart());
+}
+Instant TrialClock::Wall() const { return start_ + Monotonic(); }
 
 double TrialClock::Speed() const {
   const std::lock_guard lock(mutex_);
@@ -38,13 +42,22 @@ double TrialClock::Speed() const {
 void TrialClock::StepTo(Instant at) {
   const std::lock_guard lock(mutex_);
   if (speed_ != 0) throw std::logic_error("a running clock cannot be stepped");
-  stepped_ = std::max(stepped_, at - start_);
+  stepped_ = std::max<std::chrono::nanoseconds>(stepped_, at - start_);
 }
 
 void TrialClock::Run(double speed) {
   const std::lock_guard lock(mutex_);
-  ran_from_ = MachineMonotonic();
+  stepped_ = SinceStart();
+  ran_from_ = machine_();
   speed_ = speed;
+}
+
+void TrialClock::StandAt(Instant at) {
+  const std::lock_guard lock(mutex_);
+  // What it stood until now is left behind.
+  stepped_ = SinceStart();
+  ran_from_ = machine_();
+  stand_ = std::max<std::chrono::nanoseconds>(stepped_, at - start_);
 }
 
 }  // namespace rindwatch

@@ -2,8 +2,10 @@
 // without waiting and for tests.
 #pragma once
 
-#include <atomic>
+#include <chrono>
+#include <functional>
 #include <mutex>
+#include <optional>
 
 #include "rules/clock.hpp"
 
@@ -18,7 +20,11 @@ class RealClock : public rules::Clock {
 // Stands still until told; `Run` lets it go at `speed` seconds a second from where it stands.
 class TrialClock : public rules::Clock {
  public:
+  // The machine's monotonic time.
+  using Machine = std::function<std::chrono::nanoseconds()>;
+
   explicit TrialClock(rules::Instant start);
+  TrialClock(rules::Instant start, Machine machine);
 
   rules::Instant Wall() const override;
   rules::Millis Monotonic() const override;
@@ -27,15 +33,19 @@ class TrialClock : public rules::Clock {
   // Only while it stands; never back.
   void StepTo(rules::Instant at);
   void Run(double speed);
+  // It stands when it comes to `at`, until a later instant is given here; for how long it stood is not made up for.
+  void StandAt(rules::Instant at);
 
  private:
-  rules::Millis SinceStart() const;  // of this clock
+  std::chrono::nanoseconds SinceStart() const;  // of this clock; under the mutex
 
   mutable std::mutex mutex_;
   const rules::Instant start_;
-  rules::Millis stepped_{0};   // from start_ to where it stands or began to run
-  double speed_ = 0;           // 0: stands
-  rules::Millis ran_from_{0};  // the machine's monotonic clock at Run
+  const Machine machine_;
+  std::chrono::nanoseconds stepped_{0};            // from start_ to where it stands or was last set going
+  double speed_ = 0;                               // 0: stands
+  std::chrono::nanoseconds ran_from_{0};           // the machine's time then
+  std::optional<std::chrono::nanoseconds> stand_;  // from start_; none: nothing holds it
 };
 
 }  // namespace rindwatch

@@ -91,6 +91,7 @@ class Service {
 
   void Run() {
     if (options_.begin) options_.begin();
+    broker_.OnHeard(options_.heard);
     broker_.Begin(options_.known);
     news_.Begin();
     if (notices_.Page().empty())

@@ -58,6 +58,7 @@ class Simulation {
       ObeyCommands();
       MeetMischance();
       LiveUpToNow();
+      if (options_.listening) options_.listening->Lived(lived_.At());
       Wait();
     }
     topic_.reset();
@@ -138,7 +139,9 @@ class Simulation {
     if (!publisher_.IsConnected()) return;
     const rules::Instant oldest = clock_.Wall() - seconds{30} - Lateness();
     for (ProbeMessage& message : Speak(outcome.readings, speeches_, lived_.zero)) {
-      if (message.at >= oldest) publisher_.Send(std::move(message.topic), std::move(message.payload));
+      if (message.at < oldest) continue;
+      if (options_.listening) options_.listening->Said(message.topic, message.at);
+      publisher_.Send(std::move(message.topic), std::move(message.payload));
     }
   }
 
@@ -168,7 +171,7 @@ class Simulation {
   LivedFridge lived_;
   seconds begun_at_;               // the fridge's second at which this run's clock began
   rules::Millis begun_monotonic_;  // and what that clock showed
-  Mischance mischance_{options_.seed, begun_at_};
+  Mischance mischance_{options_.seed, begun_at_, lived_.fridge.Spec().probes};
   const std::vector<Speech> speeches_ = DemoSpeech();
   Alert alert_;
   CommandLines lines_;

@@ -16,6 +16,16 @@
 
 namespace rindwatch {
 
+// Hears how far the fridge has come; from the run's own thread.
+class Listening {
+ public:
+  virtual ~Listening() = default;
+  // A probe's message goes out; before it does.
+  virtual void Said(std::string_view topic, rules::Instant at) = 0;
+  // All that was to say up to `to` was said; again and again, also while the clock stands.
+  virtual void Lived(rules::Instant to) = 0;
+};
+
 struct SimulateOptions {
   sensors::Broker broker;
   sensors::Patience patience;
@@ -30,6 +40,7 @@ struct SimulateOptions {
   std::string command_topic = "simulate/command";  // empty: no commands by MQTT
   int command_lines = -1;                          // a descriptor to read commands from, such as 0; below 0: none
   bool by_chance = false;                          // mishaps befall it now and then besides
+  Listening* listening = nullptr;                  // must outlive the run; null: nobody listens
   // Sentences for the terminal, from the run's own thread: the connection, and what became of each command.
   std::function<void(std::string_view)> say;
 };

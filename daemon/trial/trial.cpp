@@ -20,6 +20,7 @@
 #include "daemon/serve/serve.hpp"
 #include "daemon/simulate/simulate.hpp"
 #include "daemon/trial/address.hpp"
+#include "daemon/trial/pace.hpp"
 #include "daemon/trial/private_broker.hpp"
 #include "daemon/trial/tale.hpp"
 #include "sensors/intake.hpp"
@@ -30,9 +31,6 @@ using rules::Instant;
 using std::chrono::seconds;
 
 namespace {
-
-// Above it a tenth of a second of a busy machine is longer than probes are usually silent.
-constexpr double kUnhurried = 240;
 
 std::string FolderOf(const TrialOptions& options) {
   if (!options.folder.empty()) {
@@ -131,20 +129,40 @@ void Announce(const TrialOptions& options, const std::string& folder, std::uint1
     fmt::print("From a phone:    {}\n{}Anyone on this network can read and write there.\n", phone, QrCode(phone));
   }
   fmt::print("The clock:       {:g} times as fast; fridge, keepers and cheeses are invented.\n", options.speed);
-  if (options.speed > kUnhurried)
-    fmt::print("                 So fast, a moment's delay of this machine may look like a probe that fell silent.\n");
+  fmt::print("                 It waits where this machine is too busy for that.\n");
   fmt::print("The database:    {}\n", folder);
   fmt::print("The broker:      127.0.0.1:{}\n", broker_port);
   if (!options.calm)
     fmt::print("By chance:       a mishap every day or three of that clock; --calm leaves them out.\n");
   fmt::print("Make it misbehave, in another terminal:\n");
   for (const char* mishap :
-       {"door ajar 6h", "compressor dead", "compressor mended", "probe silent Box 1 air", "power cut 2h"}) {
+       {"door ajar 6h", "compressor dead", "compressor mended", "probe silent Fridge air", "power cut 2h"}) {
     fmt::print("  mosquitto_pub -h 127.0.0.1 -p {} -t simulate/command -m \"{}\"\n", broker_port, mishap);
   }
   fmt::print("Ctrl-C ends it.\n");
   std::fflush(stdout);
 }
+
+// Tells the pace which topics the watch listens to.
+class Routes : public WatchListener {
+ public:
+  Routes(const Book& book, Pace& pace) : book_(book), pace_(pace) { Tell(); }
+
+ private:
+  void OnJudged() override {}
+  void OnLine(const JournalLine&, const std::vector<Fact>&) override { Tell(); }
+  void OnDecisions(const std::vector<rules::Decision>&) override {}
+  void Tell() {
+    std::vector<std::string> filters;
+    for (const ProbeRow* probe : book_.Probes()) {
+      if (book_.HangsIn(*probe)) filters.push_back(probe->route.filter);
+    }
+    pace_.ListenTo(std::move(filters));
+  }
+
+  const Book& book_;
+  Pace& pace_;
+};
 
 LivedFridge PlaceBefore(const TrialOptions& options, Instant now, seconds past, const rules::Zone& zone) {
   return options.farm ? DemoCellarBefore(now, past, options.seed, zone)
@@ -174,7 +192,7 @@ LivedFridge LiveThePast(House& house, TrialClock& clock, const TrialOptions& opt
   PastLiving past(house, clock, *tale);
   LivedFridge lived = PlaceBefore(options, now, std::chrono::floor<seconds>(now - clock.Wall()),
                                   house.TheWatch().TheBook().Home().zone);
-  Mischance mischance(options.seed, lived.fridge.Elapsed());
+  Mischance mischance(options.seed, lived.fridge.Elapsed(), lived.fridge.Spec().probes);
   const auto tell = [&past](const ProbeMessage& message) {
     past.Take(message);
     return true;
@@ -231,6 +249,11 @@ void RunTrial(const TrialOptions& asked) {
   simulate.seed = options.seed;
   simulate.by_chance = !options.calm;
   simulate.say = [](std::string_view text) { spdlog::info("The simulated fridge: {}", text); };
+  Pace pace(clock, [] { return std::chrono::nanoseconds{std::chrono::steady_clock::now().time_since_epoch()}; });
+  Routes routes(house.TheWatch().TheBook(), pace);
+  house.TheWatch().Tell(routes);
+  simulate.listening = &pace;
+  serve.heard = [&pace] { pace.Heard(); };
   clock.Run(options.speed);
   std::jthread fridge([&simulate](std::stop_token stop) { RunSimulate(simulate, stop); });
   serve.stopping = [&fridge] { fridge.request_stop(); };

@@ -76,6 +76,25 @@ test("a trial has two weeks behind it, says that it is one, goes wrong on comman
   assert.deepEqual(await again.trial.end("SIGTERM"), { status: 0, signal: null });
 });
 
+test("a machine that has no time for a fast trial slows its clock: no probe falls silent, no power fails", { timeout: 200_000 }, async () => {
+  const { trial, port } = await begin(temporaryFolder(), ["--days", "2", "--speed", "600"]);
+  const shown = async (): Promise<number> => (await json(port, "/api/caves")).head.now;
+  await until("the fridge is heard", async () => (await json(port, "/api/caves")).caves.some((cave: any) => cave.temperature.latest_at > 0), 30_000);
+  const began = await shown();
+  // By a clock that did not wait each of these would be twenty-five minutes of silence.
+  for (let turn = 0; turn < 4; ++turn) {
+    process.kill(trial.pid, "SIGSTOP");
+    await new Promise((done) => setTimeout(done, 2500));
+    process.kill(trial.pid, "SIGCONT");
+    const before = await shown();
+    await until("the clock goes on", async () => (await shown()) > before + 120_000, 30_000);
+  }
+  const { lines } = await json(port, "/api/journal");
+  const rang = lines.filter((line: any) => line.kind === "alarm" && line.at >= began);
+  assert.deepEqual(rang.map((line: any) => `${line.alarm.kind} ${line.alarm.change}`), []);
+  assert.deepEqual(await trial.end("SIGINT"), { status: 0, signal: null });
+});
+
 test("with mishaps the days before had theirs, and the notices that they made are there to be read", { timeout: 200_000 }, async () => {
   const port = await freePort();
   const trial = new Running(rindwatch, ["try", "--mishaps", "--days", "20", "--seed", "7", "--folder", temporaryFolder(), "--port", String(port)]);

@@ -1,0 +1,46 @@
+#include "daemon/trial/pace.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include "sensors/topic_filter.hpp"
+
+namespace rindwatch {
+
+Pace::Pace(TrialClock& clock, TrialClock::Machine machine) : clock_(clock), machine_(std::move(machine)) {
+  lived_ = clock.Wall();
+  clock_.StandAt(lived_ + kAhead);
+}
+
+void Pace::ListenTo(std::vector<std::string> filters) {
+  const std::scoped_lock lock(mutex_);
+  filters_ = std::move(filters);
+}
+
+void Pace::Said(std::string_view topic, rules::Instant at) {
+  const std::scoped_lock lock(mutex_);
+  const auto heard = [topic](const std::string& filter) { return sensors::Matches(filter, topic); };
+  if (std::ranges::none_of(filters_, heard)) return;
+  if (unheard_.empty()) since_ = machine_();
+  unheard_.push_back(at);
+}
+
+void Pace::Heard() {
+  const std::scoped_lock lock(mutex_);
+  // More than was said: a message that came twice.
+  if (unheard_.empty()) return;
+  unheard_.pop_front();
+  since_ = machine_();
+  Release();
+}
+
+void Pace::Lived(rules::Instant to) {
+  const std::scoped_lock lock(mutex_);
+  lived_ = to;
+  if (!unheard_.empty() && machine_() - since_ > kPatience) unheard_.clear();
+  Release();
+}
+
+void Pace::Release() { clock_.StandAt((unheard_.empty() ? lived_ : std::min(unheard_.front(), lived_)) + kAhead); }
+
+}  // namespace rindwatch
