@@ -67,10 +67,13 @@ void Book::AddUndoneInputs(const rules::ActId& of, std::vector<Input>& into) con
 std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fact>& facts) const {
   std::vector<Input> inputs;
   std::set<WheelId> wheels;
+  std::set<WheelId> laid;
   std::set<rules::CaveId> tended;
   for (const Fact& fact : facts) {
     if (fact.subject_kind == "cave") inputs.push_back(CaveInput(caves_.at(fact.subject)));
     if (fact.subject_kind == "wheel" && fact.what != "care") wheels.insert(fact.subject);
+    // What is laid in now is warm goods; what is entered later proves nothing.
+    if (fact.subject_kind == "wheel" && fact.what == "place" && !line.late_entry) laid.insert(fact.subject);
     // A tick is proof that somebody is at the door now; one that is entered later proves nothing.
     if (fact.subject_kind == "wheel" && fact.what == "care" && !line.late_entry) {
       if (const auto cave = PlaceOf(wheels_.at(fact.subject)).cave) tended.insert(*cave);
@@ -86,7 +89,11 @@ std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fac
       inputs.push_back(rules::AlarmSetAside{fields::Text(value, "alarm"), fields::At(value, "until")});
     }
   }
-  for (const WheelId id : wheels) inputs.push_back(WheelInput(wheels_.at(id)));
+  for (const WheelId id : wheels) {
+    Input input = WheelInput(wheels_.at(id));
+    std::get<rules::WheelGiven>(input).laid_now = laid.contains(id);
+    inputs.push_back(std::move(input));
+  }
   for (const rules::CaveId cave : tended) inputs.push_back(rules::KeeperTended{cave});
   if (line.kind == "started") {
     const json::value body = json::parse(line.body);

@@ -147,6 +147,19 @@ struct Absence {
   double before = 0;
 };
 
+// A short excursion, to be known again.
+struct Swing {
+  Instant from;
+  Millis lasts{0};
+  double height = 0;  // K beyond the usual
+  double shift = 0;   // points of humidity
+};
+
+// From when to when somebody said to be there.
+struct Stay {
+  Instant from, to;
+};
+
 // What stands in a cave and what it asks of one kind of channel. Worked out from the facts.
 struct Stake {
   struct Asking {
@@ -183,11 +196,13 @@ struct Cave {
   bool tended_judged = true;  // whether the air turned after the last round
   std::optional<Absence> absence;
   std::vector<Shape> shapes;  // the newest, oldest first; no more than kMostShapes
-  // When short excursions without a rush began while nobody was there, named or not: a defrost is known by its coming
-  // again. The newest, oldest first; no more than kMostGentle.
-  std::vector<Instant> gentle;
+  // Short excursions while nobody was there, named or not: a defrost is known by its coming again. The newest, oldest
+  // first; no more than kMostSwings.
+  std::vector<Swing> swings;
+  std::optional<Stay> stay;      // the last "I am here" of this cave or of one that shares its air
+  std::optional<Instant> goods;  // when wheels were last laid in from elsewhere
 
-  static constexpr std::size_t kMostShapes = 24, kMostGentle = 24;
+  static constexpr std::size_t kMostShapes = 24, kMostSwings = 24;
 
   // Worked out.
   Settings settings;

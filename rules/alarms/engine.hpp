@@ -19,7 +19,7 @@
 namespace rindwatch::rules {
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 10;
+inline constexpr int kRulesVersion = 11;
 
 enum class AlarmKind {
   kTooWarm,
@@ -74,7 +74,13 @@ std::string_view ToText(Why why);
 std::optional<Why> WhyFrom(std::string_view text);
 
 // Known shapes of the air: named, not rung. Stored by their text.
-enum class ShapeKind { kDefrost, kDoor, kDelivery, kYourRound };
+enum class ShapeKind {
+  kDefrost,
+  kDoor,
+  kDelivery,  // warm wheels came in
+  kYourRound,
+  kWarmed,  // warm air at once, and nothing tells whence
+};
 std::string_view ToText(ShapeKind kind);
 
 enum class CaveState { kInBand, kDrifting, kOutOfBand, kUnknown, kNotWatched };
@@ -106,6 +112,8 @@ struct WheelGiven {
   Grams weight;                // 0: unknown
   // A band of its own, typed in by the keeper, wins over that of its stages, each channel by itself.
   std::optional<Figure> own_temperature{}, own_humidity{};
+  // It was laid into this cave a moment ago; what is said of another time, or later, proves nothing about the air.
+  bool laid_now = false;
 };
 struct AlarmTaken {
   std::string alarm;  // AlarmChange::alarm

@@ -131,17 +131,40 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
   return LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
 }
 
+double DampBetween(const Body& body, const Cave& cave, int newest, int oldest, Instant at) {
+  double sum = 0;
+  int count = 0;
+  for (const ChannelId id : cave.humidity_channels) {
+    const Channel& channel = *body.FindChannel(id);
+    if (!channel.Speaks(at) || channel.doubt.Any() || !channel.Settled(at)) continue;
+    const auto mean = channel.window.Between(newest, oldest);
+    if (!mean) return 0;
+    sum += *mean;
+    ++count;
+  }
+  return count > 0 ? sum / count : 0;
+}
+
+// How damp the air is; of a moment ago and of before only while it is out.
+Excursion::Damp DampOf(const Body& body, const Cave& cave, bool out, Instant at) {
+  constexpr int kLately = 10, kFrom = 9, kTo = 38;  // minutes
+  Excursion::Damp damp{cave.humidity_now.value_or(0)};
+  if (!out || !cave.humidity_now) return damp;
+  damp.lately = DampBetween(body, cave, 1, kLately, at);
+  damp.before = DampBetween(body, cave, kFrom, kTo, at);
+  return damp;
+}
+
 std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign, const AirMean& air,
                                     const Beyond& wheels, Instant at) {
   Excursion& excursion = sign > 0 ? cave.temperature.warm : cave.temperature.cold;
   const auto beyond = BeyondUsual(body, cave, sign, air, at);
   // What is no number here was read from a damaged past.
   if (!beyond || !std::isfinite(*beyond) || FollowsAnother(body, id)) return std::nullopt;
-  const auto ended = excursion.Take(cave.settings, *beyond, cave.humidity_now.value_or(0), at);
-  if (ended && !IsIll(body, id)) {
-    excursion.Learn(*ended, at);
-    if (sign > 0) NameShape(cave, *ended, at);
-  }
+  const bool out = *beyond > cave.settings.excursion_above;
+  const auto ended = excursion.Take(cave.settings, *beyond, DampOf(body, cave, out, at), at);
+  if (ended && !IsIll(body, id)) excursion.Learn(*ended, at);
+  if (ended && sign > 0) NameShape(cave, *ended, at);
   if (const auto severity = FailureOf(body, cave, excursion, sign, *beyond, air, wheels, at))
     excursion.Tell(*severity, *beyond);
   const auto told = excursion.Told();

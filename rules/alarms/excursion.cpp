@@ -13,6 +13,7 @@ using std::chrono::minutes;
 // It is over this far below where one opens, so that it does not open and end with each cycle of the plant.
 constexpr double kEndsBelow = 0.2;
 constexpr Millis kSoon = minutes{5};
+constexpr Millis kAtFirst = minutes{10};
 // Nothing is learned from what took longer: that was a failure or a heat wave.
 constexpr Millis kLongestLearned = hours{4};
 constexpr Millis kUnlearned = days{4};
@@ -26,7 +27,8 @@ double Minutes(Millis span) { return static_cast<double>(span / minutes{1}); }
 
 }  // namespace
 
-std::optional<Excursion::Course> Excursion::Take(const Settings& settings, double beyond, double humidity, Instant at) {
+std::optional<Excursion::Course> Excursion::Take(const Settings& settings, double beyond, const Damp& damp,
+                                                 Instant at) {
   if (!open_) {
     if (beyond <= settings.excursion_above) {
       seen_inside_ = true;
@@ -38,13 +40,10 @@ std::optional<Excursion::Course> Excursion::Take(const Settings& settings, doubl
     told_.reset();
     waits_since_ = low_at_ = at;
     low_ = beyond;
-    course_ = {at, at, beyond, beyond, beyond, {}, humidity, humidity};
+    course_ = {at, at, beyond, beyond, beyond, {}, damp.mean, damp.mean, damp.before, damp.lately, at};
     return std::nullopt;
   }
   if (at <= course_.since + kSoon) course_.soon = beyond;
-  if (std::abs(humidity - course_.humidity_began) > std::abs(course_.humidity_far - course_.humidity_began)) {
-    course_.humidity_far = humidity;
-  }
   if (beyond > course_.peak) {
     course_.peak = beyond;
     course_.peak_at = low_at_ = at;
@@ -60,11 +59,20 @@ std::optional<Excursion::Course> Excursion::Take(const Settings& settings, doubl
     low_ = beyond;
     low_at_ = at;
   }
+  if (!IsHalfBack(settings, course_.peak, beyond)) course_.high_until = at;
+  FollowDamp(damp, at);
   FollowBack(settings, beyond, at);
   if (beyond > settings.excursion_above - kEndsBelow) return std::nullopt;
   open_ = false;
   if (!course_.turned) course_.turned = at;
   return course_;
+}
+
+void Excursion::FollowDamp(const Damp& damp, Instant at) {
+  if (std::abs(damp.mean - course_.humidity_began) > std::abs(course_.humidity_far - course_.humidity_began)) {
+    course_.humidity_far = damp.mean;
+  }
+  if (at == course_.peak_at && at <= course_.since + kAtFirst) course_.humidity_soon = damp.lately;
 }
 
 void Excursion::FollowBack(const Settings& settings, double beyond, Instant at) {

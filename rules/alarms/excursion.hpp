@@ -19,11 +19,19 @@ class Excursion {
     double began = 0, peak = 0, soon = 0;  // soon: after five minutes
     std::optional<Instant> turned;         // when it had first come back by enough
     double humidity_began = 0, humidity_far = 0;
+    // Of the half-hour before it rose, and of the ten minutes in which it did; 0: not known.
+    double humidity_before = 0, humidity_soon = 0;
+    Instant high_until;  // more than half of its way lay ahead of it until then
+  };
+  // How damp the air is: the mean that is judged, that of the last ten minutes, that of the half-hour before these; 0:
+  // not known.
+  struct Damp {
+    double mean = 0, lately = 0, before = 0;
   };
 
   // Takes in the minute that ends at `at`: the 10-minute mean as beyond the usual (for the cold side turned round) and
   // the humidity of that time. Returns the course of an excursion that has just ended.
-  std::optional<Course> Take(const Settings& settings, double beyond, double humidity, Instant at);
+  std::optional<Course> Take(const Settings& settings, double beyond, const Damp& damp, Instant at);
   bool IsOpen() const { return open_; }
   const Course& Now() const { return course_; }
   bool HasTurned() const { return turned_; }
@@ -69,6 +77,9 @@ class Excursion {
     Field(archive, course_.turned);
     Field(archive, course_.humidity_began);
     Field(archive, course_.humidity_far);
+    Field(archive, course_.humidity_before);
+    Field(archive, course_.humidity_soon);
+    Field(archive, course_.high_until);
     turns_.Describe(archive);
     lasts_.Describe(archive);
   }
@@ -77,6 +88,7 @@ class Excursion {
   // Whether half of the way from `peak` to where it is over lies behind it.
   static bool IsHalfBack(const Settings& settings, double peak, double now);
   void FollowBack(const Settings& settings, double beyond, Instant at);
+  void FollowDamp(const Damp& damp, Instant at);
 
   bool open_ = false;
   bool seen_inside_ = false;  // only what was inside can leave

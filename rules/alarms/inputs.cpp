@@ -8,6 +8,7 @@
 #include "rules/alarms/more_kinds.hpp"
 #include "rules/alarms/power.hpp"
 #include "rules/alarms/presence.hpp"
+#include "rules/alarms/shapes.hpp"
 #include "rules/alarms/silence.hpp"
 #include "rules/alarms/slow_signs.hpp"
 #include "rules/alarms/stake.hpp"
@@ -180,6 +181,7 @@ void TakeIn(Body& body, const WheelGiven& given, Decisions& out) {
     LookUp(body, wheel, body.now);
   }
   MoveWheel(body, from, to);
+  if (given.laid_now && to && to != from) LayIn(body, from, *to, body.now);
   Settle(body, out);
 }
 
@@ -212,6 +214,7 @@ void TakeIn(Body& body, const KeeperTended& tended, Decisions&) {
     if (near == body.caves.end()) continue;
     near->second.tended = body.now;
     near->second.tended_judged = false;
+    NameAfterTending(near->second, body.now);
   }
 }
 

@@ -168,9 +168,23 @@ void Field(Archive& archive, Absence& absence) {
 
 template <class Archive>
 void Field(Archive& archive, Shape& shape) {
-  Kind(archive, shape.kind, ShapeKind::kYourRound);
+  Kind(archive, shape.kind, ShapeKind::kWarmed);
   Field(archive, shape.from);
   Field(archive, shape.until);
+}
+
+template <class Archive>
+void Field(Archive& archive, Swing& swing) {
+  Field(archive, swing.from);
+  Field(archive, swing.lasts);
+  Field(archive, swing.height);
+  Field(archive, swing.shift);
+}
+
+template <class Archive>
+void Field(Archive& archive, Stay& stay) {
+  Field(archive, stay.from);
+  Field(archive, stay.to);
 }
 
 // ---- What rings ----

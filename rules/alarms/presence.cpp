@@ -76,6 +76,10 @@ void ComeHere(Body& body, CaveId id, Instant at, Decisions& out) {
   if (found == body.caves.end()) return;
   found->second.here_until = at + Minutes(found->second.settings.here_for);
   const auto near = TogetherWith(body, id);
+  for (const CaveId one : near) {
+    std::optional<Stay>& stay = body.caves.at(one).stay;
+    stay = Stay{stay && at < stay->to ? stay->from : at, *found->second.here_until};
+  }
   for (Alarm& alarm : body.alarms) {
     if (std::ranges::count(near, alarm.cave) == 0 || alarm.over || !QuietWhileHere(alarm.kind)) continue;
     if (alarm.severity < Severity::kUrgent) Suppress(body, alarm, at, out);
@@ -86,6 +90,7 @@ void GoOut(Body& body, CaveId id, Instant at, Decisions& out) {
   for (const CaveId near : TogetherWith(body, id)) {
     Cave& cave = body.caves.at(near);
     if (IsHere(cave, at)) cave.here_until = at;
+    if (cave.stay && at < cave.stay->to) cave.stay->to = at;
   }
   EndPresence(body, at, out);
 }

@@ -51,9 +51,10 @@ void Describe(Archive& archive, Cave& cave, Tables& tables) {
   Field(archive, cave.tended_judged);
   Field(archive, cave.absence);
   Field(archive, cave.shapes);
-  // Texts from before gentle excursions were remembered end here, and are read as if there had been none.
-  if (!archive.LineEnds()) Field(archive, cave.gentle);
-  if (cave.shapes.size() > Cave::kMostShapes || cave.gentle.size() > Cave::kMostGentle) archive.Spoil();
+  Field(archive, cave.swings);
+  Field(archive, cave.stay);
+  Field(archive, cave.goods);
+  if (cave.shapes.size() > Cave::kMostShapes || cave.swings.size() > Cave::kMostSwings) archive.Spoil();
   if constexpr (Archive::kReads) cave.settings = SettingsWith(cave.own);
 }
 

@@ -82,6 +82,12 @@ void Window::Add(std::int64_t minute, std::int64_t milli) {
 
 std::optional<double> Window::Mean(int segment) const { return segments_[segment].Mean(); }
 
+std::optional<double> Window::Between(int newest, int oldest) const {
+  Sum sum;
+  for (int ago = newest; ago <= oldest; ++ago) sum.Take(Back(ago));
+  return sum.Mean();
+}
+
 std::optional<double> Window::Recent() const { return recent_.Mean(); }
 
 std::optional<double> Window::Deviation() const {

@@ -33,6 +33,8 @@ class Window {
   std::optional<double> Deviation() const;
   // Mean of the last third of the newest window.
   std::optional<double> Recent() const;
+  // Mean of the closed minutes from `newest` to `oldest` minutes ago, 1 the last; not beyond three windows.
+  std::optional<double> Between(int newest, int oldest) const;
 
   // For writing down: the closed minutes, oldest first, and the open one.
   std::vector<std::int32_t> Closed() const;

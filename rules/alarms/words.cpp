@@ -122,6 +122,8 @@ std::string_view ToText(ShapeKind kind) {
       return "delivery";
     case ShapeKind::kYourRound:
       return "your round";
+    case ShapeKind::kWarmed:
+      return "warmed";
   }
   return "";
 }

@@ -85,6 +85,7 @@ TEST_CASE(
       readings.push_back(house.Reading(warmth ? 1 : 2, said.value));
     }
     if (!readings.empty()) house.Keep(std::move(readings));
+    if (house.Now() == day + kDelivery + 1h) house.Do("enter", PressedWheels(1, InCave(1), 3));
     if (house.Now() == day + kRound + 10min) house.Do("care", Care({1}, {"turn"}));
   }
   const std::vector<Named> marks = MarksOf(house.See("/api/caves/1"));

@@ -57,7 +57,7 @@ static Scene::Course GentleAt(std::vector<Millis> starts) {
 }
 
 TEST_CASE("a defrost too gentle for a name is named from its third on, at whatever interval it comes") {
-  for (const Millis interval : {hours{5}, hours{10}, hours{12}, hours{24}}) {
+  for (const Millis interval : {hours{5}, hours{10}, hours{12}}) {
     Scene scene = Fridge();
     std::vector<Millis> starts;
     for (int n = 0; n < 6; ++n) starts.push_back(days{2} + n * interval);
@@ -74,6 +74,25 @@ TEST_CASE("a defrost too gentle for a name is named from its third on, at whatev
       CHECK(shapes[n].from > scene.At(starts[n + 2]));
       CHECK(shapes[n].until < scene.At(starts[n + 2] + minutes{70}));
     }
+  }
+}
+
+TEST_CASE(
+    "what comes once a day is a defrost where the air becomes damper, and may be a keeper's hour where it does not") {
+  for (const bool damper : {true, false}) {
+    Scene scene = Fridge();
+    std::vector<Millis> starts;
+    for (int n = 0; n < 4; ++n) starts.push_back(days{2} + n * days{1});
+    scene.Temperature(GentleAt(starts));
+    scene.Humidity([starts, damper](Millis since) {
+      double more = 0;
+      for (const Millis start : starts) more += std::max(0.0, 12 - std::abs(Minutes(since - start) - 20) / 2);
+      return Lively(85)(since) + (damper ? more : 0);
+    });
+    scene.Run(starts[3] + hours{3});
+    const auto shapes = scene.View().shapes;
+    CHECK(shapes.size() == (damper ? 3 : 0));
+    for (const Shape& shape : shapes) CHECK(shape.kind == ShapeKind::kDefrost);
   }
 }
 

@@ -113,20 +113,88 @@ TEST_CASE("on its first day a fridge that was learned by nobody rings for warm a
   CHECK(act->at - scene.At(dead) < hours{3});
 }
 
-TEST_CASE("a long excursion while somebody was there is a delivery, named and not rung") {
+// Somebody comes and opens the door; up at once, down as it is shut, and slowly down from there.
+static Scene SlowlyBack(const std::function<void(Scene&)>& told) {
   Scene scene = Fridge();
   scene.Run(days{6});
   const Millis came = scene.Since();
-  scene.Take(KeeperHere{Scene::kFridge});
-  // Warm wheels are laid in: up at once, and slowly down again.
+  told(scene);
   scene.Temperature([came](Millis since) {
     const double gone = Minutes(since - came);
-    return Saw(since) + (gone < 10 ? gone / 4 : gone < 90 ? 2.5 * (90 - gone) / 80 : 0.0);
+    const double shut = gone - 10;
+    return Saw(since) + (gone < 10 ? gone / 4 : 1.3 * std::exp(-shut / 5) + 1.2 * std::exp(-shut / 90));
   });
   scene.Run(hours{4});
   CHECK(scene.Told().empty());
-  REQUIRE(!scene.View().shapes.empty());
-  CHECK(scene.View().shapes.back().kind == ShapeKind::kDelivery);
+  return scene;
+}
+
+TEST_CASE("a long excursion while somebody was there is a delivery, named and not rung; with nobody it is only warm") {
+  const Scene here = SlowlyBack([](Scene& scene) { scene.Take(KeeperHere{Scene::kFridge}); });
+  REQUIRE(!here.View().shapes.empty());
+  CHECK(here.View().shapes.back().kind == ShapeKind::kDelivery);
+  const Scene nobody = SlowlyBack([](Scene&) {});
+  for (const Shape& shape : nobody.View().shapes) CHECK(shape.kind == ShapeKind::kWarmed);
+}
+
+// As a wheel is entered, or moved: now, or said later.
+static Scene LaidIn(bool now, std::optional<CaveId> from) {
+  return SlowlyBack([=](Scene& scene) {
+    scene.Give(Scene::kRoom).Give(Scene::kBox, Scene::kFridge);
+    WheelGiven given{7, from, {}, Grams{250}};
+    if (from) scene.Take(given);
+    given.cave = Scene::kFridge;
+    given.laid_now = now;
+    scene.Take(given);
+  });
+}
+
+TEST_CASE(
+    "wheels that are laid in from elsewhere are warm goods; what is said later or comes out of a box here is not") {
+  const auto named = [](const Scene& scene) {
+    const auto shapes = scene.View().shapes;
+    return shapes.empty() ? std::string{} : std::string{ToText(shapes.back().kind)};
+  };
+  CHECK(named(LaidIn(true, {})) == "delivery");
+  CHECK(named(LaidIn(true, Scene::kRoom)) == "delivery");
+  CHECK(named(LaidIn(false, {})) != "delivery");
+  CHECK(named(LaidIn(true, Scene::kBox)) != "delivery");
+}
+
+TEST_CASE("wheels that come from a room as cool as here are no warm goods") {
+  const Scene after = SlowlyBack([](Scene& scene) {
+    scene.Give(Scene::kRoom).Hang(2, Scene::kRoom).Temperature([](Millis since) { return Saw(since) + 0.5; }, 2);
+    scene.Humidity(Lively(85), 2).Run(hours{2});
+    WheelGiven given{7, Scene::kRoom, {}, Grams{250}};
+    scene.Take(given);
+    given.cave = Scene::kFridge;
+    given.laid_now = true;
+    scene.Take(given);
+  });
+  for (const Shape& shape : after.View().shapes) CHECK(shape.kind != ShapeKind::kDelivery);
+}
+
+TEST_CASE("a tick or an entry that follows within a quarter of an hour names what was only warm") {
+  for (const bool tick : {true, false}) {
+    Scene scene = Fridge();
+    scene.Run(days{6});
+    const Millis came = scene.Since();
+    scene.Temperature([came](Millis since) {
+      const double gone = Minutes(since - came);
+      return Saw(since) + (gone < 8 ? gone / 2 : gone < 20 ? (20 - gone) / 3 : 0.0);
+    });
+    scene.Run(minutes{35});
+    REQUIRE(!scene.View().shapes.empty());
+    CHECK(scene.View().shapes.back().kind == ShapeKind::kWarmed);
+    WheelGiven given{7, Scene::kFridge, {}, Grams{250}};
+    given.laid_now = true;
+    if (tick) {
+      scene.Take(KeeperTended{Scene::kFridge});
+    } else {
+      scene.Take(given);
+    }
+    CHECK(scene.View().shapes.back().kind == (tick ? ShapeKind::kYourRound : ShapeKind::kDelivery));
+  }
 }
 
 TEST_CASE("at night a silent probe does not wait for morning where nothing else speaks, or something rings") {

@@ -277,23 +277,6 @@ TEST_CASE("an empty memory and a strange name are written down and read back") {
   CHECK(Reread(scene.state).View(1, scene.Now()).temperature.band == Figure{0.1, 1e300, " "});
 }
 
-TEST_CASE("a text from before gentle excursions were remembered is read as if there had been none") {
-  Scene scene;
-  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Lay(1, Scene::kFridge, Pressed());
-  scene.Hang(Scene::kProbe, Scene::kFridge).Temperature(12.5).Humidity(85).Run(hours{2});
-  const std::string text = scene.state.ToText();
-  std::string before = text.substr(0, text.rfind("sum "));
-  for (const char* cave : {"\ncave 1 ", "\ncave 2 "}) {
-    const std::size_t end = before.find('\n', before.find(cave) + 1);
-    REQUIRE(before.substr(end - 2, 2) == " 0");
-    before.erase(end - 2, 2);
-  }
-  before += "sum " + watch::Checksum(before) + "\n";
-  const auto state = EngineState::FromText(before);
-  REQUIRE(state);
-  CHECK(state->ToText() == text);
-}
-
 TEST_CASE("text of another version, or damaged, is refused") {
   const Life life(31);
   EngineState state;

@@ -284,7 +284,7 @@ export interface Ribbon {
   // The temperature in the next hours if nothing changes, while it rises away from its usual.
   ahead?: { at: Instant; low: number; high: number }[];
 }
-export type MarkWord = "round" | "door" | "defrost" | "delivery" | "your round" | "plant cycle";
+export type MarkWord = "round" | "door" | "defrost" | "delivery" | "your round" | "warmed" | "plant cycle";
 export interface Probe {
   out_of_service?: { since: Instant; why?: string };   // it hangs here and is not judged
   id: number;
