@@ -4,6 +4,7 @@
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/words/alarm_word.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "sensors/route.hpp"
 
@@ -128,18 +129,20 @@ json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Ins
   return array;
 }
 
-json::array FirstThings(const Words& words, const rules::Alarm& alarm) {
+json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
+  const std::string* called = context.book().CalledAs(alarm.id);
+  const rules::Knowing knowing = rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{},
+                                                context.watch.Engine().Alarms(), context.now());
   json::array things;
-  for (int number = 1; number <= 3; ++number) {
-    const std::string key = "first." + std::string(rules::ToText(alarm.kind)) + "." + std::to_string(number);
-    if (words.Has(key)) things.push_back(json::string(words.Say(key)));
-  }
+  for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing)) things.push_back(json::string(thing));
   return things;
 }
 
 std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& alarm) {
   const rules::CaveView view = context.watch.View(alarm.cave);
   if (alarm.why == rules::Why::kOneProbe) return alarm.extreme;
+  // "Still 15.8": what the probe says now.
+  if (Asks(alarm.kind, alarm.why)) return view.temperature.latest ? view.temperature.latest : alarm.value;
   switch (alarm.kind) {
     case rules::AlarmKind::kTooWarm:
     case rules::AlarmKind::kTooCold:
@@ -234,7 +237,7 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
                       {"extreme", alarm.extreme},
                       {"dose", alarm.dose},
                       {"wheels", TouchedJson(book, alarm, context.now())},
-                      {"first", FirstThings(context.words, alarm)},
+                      {"first", FirstThings(context, alarm)},
                       {"found_later", alarm.found_later},
                       {"why", rules::ToText(alarm.why)}};
   // While it lasts, what is judged now; afterwards what rang.

@@ -8,6 +8,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/round/round.hpp"
+#include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch {
 
@@ -72,9 +73,11 @@ std::string SinceWord(const ApiContext& context, rules::Instant at) {
 
 std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) {
   const CaveRow* cave = context.book().Cave(alarm.cave);
+  if (Asks(alarm.kind, alarm.why) && !alarm.over)
+    return context.words.Say("alarm.asks", {{"cave", cave ? cave->name : ""}});
   const std::string key = alarm.over ? "sentence.alarm.over" : "sentence.alarm";
   return context.words.Say(key, {{"cave", cave ? cave->name : ""},
-                                 {"what", context.words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
+                                 {"what", AlarmWord(context.words, alarm.kind, alarm.why)},
                                  {"time", SinceWord(context, alarm.since)}});
 }
 

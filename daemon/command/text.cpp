@@ -49,11 +49,17 @@ std::string CavesText(const Words& words, const json::object& caves) {
   return text;
 }
 
+// Only asked: the air does not turn back after a round.
+bool AsksOf(const json::object& alarm) {
+  return Text(alarm, "kind") == "door open" && alarm.contains("why") && Text(alarm, "why") == "after round";
+}
+
 std::string AlarmsText(const Words& words, const json::object& head) {
   std::string text;
   for (const json::value& item : head.at("alarms").as_array()) {
     const json::object& alarm = item.as_object();
-    text += fmt::format("!! {} {}\n", Text(alarm, "cave_name"), words.Say("alarm." + Text(alarm, "kind")));
+    text += fmt::format("!! {} {}\n", Text(alarm, "cave_name"),
+                        AsksOf(alarm) ? words.Say("alarm.perhaps ajar") : words.Say("alarm." + Text(alarm, "kind")));
     int number = 0;
     if (alarm.contains("over")) continue;
     for (const json::value& thing : alarm.at("first").as_array()) {

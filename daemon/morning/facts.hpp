@@ -22,6 +22,7 @@ using rules::LocalTime;
 struct Alarm {
   std::string cave;
   rules::AlarmKind kind = rules::AlarmKind::kTooWarm;
+  rules::Why why = rules::Why::kBand;
   LocalTime since;
   std::chrono::minutes lasts{0};
   std::optional<double> value;  // the mean now, in the unit of the kind

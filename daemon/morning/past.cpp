@@ -9,6 +9,7 @@
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/notices/notices.hpp"
 #include "daemon/watch/alarm_record.hpp"
+#include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch::morning {
 
@@ -41,7 +42,7 @@ std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, cons
     return context.words.Say("morning.night.silent", {{"cave", cave.name}, {"time", time}});
   return context.words.Say(
       "morning.night.alarm",
-      {{"cave", cave.name}, {"what", context.words.Say("alarm." + std::string(ToText(alarm.kind)))}, {"time", time}});
+      {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm.kind, alarm.why)}, {"time", time}});
 }
 
 // By when they began; what is the same of every cave once.

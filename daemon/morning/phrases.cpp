@@ -6,6 +6,7 @@
 
 #include "daemon/api/cave_sentence.hpp"
 #include "daemon/morning/phrase_parts.hpp"
+#include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch::morning {
 
@@ -14,9 +15,10 @@ using std::chrono::days;
 namespace {
 
 std::string AlarmSubject(const Words& words, const Alarm& alarm) {
-  return words.Say("sentence.alarm", {{"cave", alarm.cave},
-                                      {"what", words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
-                                      {"time", SinceWords(words, alarm)}});
+  if (Asks(alarm.kind, alarm.why)) return words.Say("alarm.asks", {{"cave", alarm.cave}});
+  return words.Say(
+      "sentence.alarm",
+      {{"cave", alarm.cave}, {"what", AlarmWord(words, alarm.kind, alarm.why)}, {"time", SinceWords(words, alarm)}});
 }
 
 std::vector<std::string> CaveSubjects(const Words& words, const std::vector<Cave>& caves) {

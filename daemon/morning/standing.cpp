@@ -8,6 +8,7 @@
 #include "daemon/book/fields.hpp"
 #include "daemon/morning/past.hpp"
 #include "daemon/morning/phrases.hpp"
+#include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch::morning {
 
@@ -90,7 +91,8 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   told.since = zone.ToLocal(alarm.since);
   told.lasts = std::chrono::floor<std::chrono::minutes>(context.now() - alarm.since);
   // The others have no figure of now.
-  if (HasFigure(alarm.kind)) told.value = fields::MaybeNumber(object, "value");
+  told.why = alarm.why;
+  if (HasFigure(alarm.kind) || Asks(alarm.kind, alarm.why)) told.value = fields::MaybeNumber(object, "value");
   if (told.value) told.band = alarm.band;
   told.was_out = alarm.band && (alarm.extreme < alarm.band->low || alarm.extreme > alarm.band->high);
   told.taken = alarm.taken.has_value();

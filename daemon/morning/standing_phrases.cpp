@@ -6,6 +6,7 @@
 
 #include "daemon/api/cave_sentence.hpp"
 #include "daemon/morning/phrase_parts.hpp"
+#include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch::morning {
 
@@ -61,8 +62,13 @@ std::string MatterWords(const Words& words, rules::Millis soonest, std::optional
 }
 
 std::string AlarmWords(const Words& words, const Alarm& alarm) {
+  if (Asks(alarm.kind, alarm.why)) {
+    const std::string asked = words.Say("alarm.asks", {{"cave", alarm.cave}});
+    return alarm.value ? asked + " " + words.Say("alarm.asks.low", {{"value", fmt::format("{:.1f}", *alarm.value)}})
+                       : asked;
+  }
   std::string text = words.Say("morning.alarm", {{"cave", alarm.cave},
-                                                 {"what", words.Say("alarm." + std::string(rules::ToText(alarm.kind)))},
+                                                 {"what", AlarmWord(words, alarm.kind, alarm.why)},
                                                  {"time", SinceWords(words, alarm)},
                                                  {"lasts", LastsWords(words, alarm.lasts)}});
   std::vector<std::string> figures;

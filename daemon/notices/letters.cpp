@@ -14,6 +14,7 @@
 #include "daemon/morning/phrases.hpp"
 #include "daemon/morning/standing.hpp"
 #include "daemon/morning/text.hpp"
+#include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch {
 
@@ -79,8 +80,8 @@ Letter Letters::Marked(Letter letter, const Alarm& alarm) const {
 // "Fridge too warm"
 std::string Letters::Title(const Alarm& alarm) const {
   const CaveRow* cave = context_.book().Cave(alarm.cave);
-  return context_.words.Say("alarm.title", {{"cave", cave ? cave->name : ""},
-                                            {"what", context_.words.Say("alarm." + std::string(ToText(alarm.kind)))}});
+  return context_.words.Say(
+      "alarm.title", {{"cave", cave ? cave->name : ""}, {"what", AlarmWord(context_.words, alarm.kind, alarm.why)}});
 }
 
 // "04:20", and of another day "Sat 28 04:20".

@@ -45,6 +45,16 @@ bool TellsOf(const Alarm& main, AlarmKind kind) {
 
 }  // namespace
 
+bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity severity) {
+  const bool of_air = kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooDry || kind == AlarmKind::kCondensation;
+  if (!of_air || severity >= Severity::kAct) return false;
+  const std::vector<CaveId> around = Outwards(body, cave);
+  return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
+    return alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound && !alarm.over && !alarm.taken &&
+           std::ranges::count(around, alarm.cave) > 0;
+  });
+}
+
 bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave) {
   return std::ranges::any_of(body.alarms,
                              [&](const Alarm& alarm) { return TellsOf(alarm, kind) && Reaches(body, alarm, cave); });

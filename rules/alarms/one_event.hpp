@@ -7,6 +7,8 @@
 namespace rindwatch::rules::watch {
 
 // Something at act or above stands over the cave, or over one around it, that tells of this kind too.
+// While it is asked whether a door is ajar, what the air comes to by it is no quiet word of its own; an act is.
+bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity severity);
 bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave);
 // Quiets what stands over the cave of `main`, and over what stands inside it, and is told by it.
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out);

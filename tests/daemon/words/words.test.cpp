@@ -1,4 +1,5 @@
 #include "daemon/words/words.hpp"
+#include "daemon/words/alarm_word.hpp"
 
 #include <boost/json.hpp>
 
@@ -140,6 +141,14 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
     const std::string word(rules::ToText(kind));
     keys.push_back("alarm." + word);
     for (const char* number : {".1", ".2", ".3"}) keys.push_back("first." + word + number);
+  }
+  using rules::Knowing;
+  for (const Knowing known : {Knowing::kDoor, Knowing::kAjar, Knowing::kDelivery, Knowing::kDefrost, Knowing::kPlant,
+                              Knowing::kProbe, Knowing::kPower, Knowing::kLong}) {
+    CHECK(FirstSteps(words, AlarmKind::kTooWarm, known).size() == 3);
+    CHECK(FirstSteps(words, AlarmKind::kTooWarm, known) != FirstSteps(words, AlarmKind::kTooWarm, Knowing::kNothing));
+    // Kinds without steps for it go by their own.
+    CHECK(FirstSteps(words, AlarmKind::kProbeSilent, known).size() == 3);
   }
   for (const char* care : {"turn", "wash", "brush", "pat", "rub", "salt", "wipe", "oil", "coat", "pierce", "wrap",
                            "move", "look", "weigh"}) {

@@ -130,6 +130,18 @@ TEST_CASE("what comes right after a tick is your round, and a door left ajar aft
   CHECK(scene.decisions[0].alarm.why == Why::kAfterRound);
   CHECK(scene.decisions[0].alarm.severity == Severity::kWatch);
   CHECK(scene.decisions[0].at == scene.At(again + minutes{25}));
+  // The same event is not told as too warm besides, unless it has come to an act.
+  scene.Told();
+  scene.Run(minutes{100});
+  for (const std::string& line : scene.Told()) CHECK(line.find("watch") == std::string::npos);
+  // Shut, it is over by itself, and was a door.
+  const Millis shut = scene.Since();
+  scene.Temperature([shut](Millis since) { return Saw(since) + 3.5 * std::exp(-Minutes(since - shut) / 8); });
+  scene.Run(hours{2});
+  CHECK(std::ranges::any_of(scene.decisions, [](const Decision& decision) {
+    return decision.alarm.kind == AlarmKind::kDoorOpen && decision.change == Decision::Change::kOver;
+  }));
+  CHECK(scene.View().shapes.back().kind == ShapeKind::kDoor);
 }
 
 TEST_CASE("a door's contact rings after twenty minutes, and its shutting ends it") {

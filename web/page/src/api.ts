@@ -408,7 +408,7 @@ export interface JournalLine {
   text?: string;
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "quieted" | "over";   // back: the time it was set aside for has passed
-            since: Instant; extreme: number; dose: number; value: number; probe?: string; band?: Span; found_later: boolean };
+            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean };
   unwatched?: { from: Instant; to: Instant };   // of a start
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"
   to?: Day;             // the last day of a span; of an absence the first day there again

@@ -32,6 +32,7 @@ export function alarmState(alarm: Alarm) {
 /** "Fridge too warm"; of a question "Fridge: door ajar?" */
 export function alarmTitle(alarm: Alarm): string {
   if (asks(alarm)) return t("alarm.asks", { cave: alarm.cave_name });
+  if (alarm.kind === "door open" && alarm.why === "after round") return t("alarm.title", { cave: alarm.cave_name, what: t("alarm.perhaps ajar") });
   return t("alarm.title", { cave: alarm.cave_name, what: t(`alarm.${alarm.kind}`) });
 }
 

@@ -162,9 +162,9 @@ export function AlarmBody({ alarm, cave }: { alarm: Alarm; cave: Cave | undefine
     <>
       <Cry alarm={alarm} cave={cave} />
       <Answers alarm={alarm} />
-      <Facts alarm={alarm} />
-      <Concerns alarm={alarm} />
       <First alarm={alarm} />
+      <Concerns alarm={alarm} />
+      <Facts alarm={alarm} />
       <WasIt alarm={alarm} />
       <SetAside alarm={alarm} />
     </>

@@ -36,7 +36,7 @@ function alarm(l: JournalLine): Text {
   const a = l.alarm;
   if (!a) return { print: l.text };
   const cave = l.cave_name ?? "";
-  const what = t(`alarm.${a.kind}`);
+  const what = a.kind === "door open" && a.why === "after round" ? t("alarm.perhaps ajar") : t(`alarm.${a.kind}`);
   const humid = isHumid(a.kind);
   const value = (v: number) => (humid ? points(v) : celsius(v));
   const dose = t(humid ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(a.dose * 10) / 10 });

@@ -1,0 +1,24 @@
+#include "daemon/words/alarm_word.hpp"
+
+namespace rindwatch {
+
+bool Asks(rules::AlarmKind kind, rules::Why why) {
+  return kind == rules::AlarmKind::kDoorOpen && why == rules::Why::kAfterRound;
+}
+
+std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why) {
+  return words.Say(Asks(kind, why) ? "alarm.perhaps ajar" : "alarm." + std::string(rules::ToText(kind)));
+}
+
+std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing) {
+  const std::string plain = "first." + std::string(rules::ToText(kind)) + ".";
+  const std::string known = plain + std::string(rules::ToText(knowing)) + ".";
+  const std::string& steps = words.Has(known + "1") ? known : plain;
+  std::vector<std::string> things;
+  for (const char* number : {"1", "2", "3"}) {
+    if (words.Has(steps + number)) things.push_back(words.Say(steps + number));
+  }
+  return things;
+}
+
+}  // namespace rindwatch

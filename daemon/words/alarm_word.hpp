@@ -1,0 +1,20 @@
+// How an alarm is called in words, and what to do first.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "daemon/words/words.hpp"
+#include "rules/alarms/engine.hpp"
+#include "rules/alarms/first.hpp"
+
+namespace rindwatch {
+
+// The watch only asks whether the door is ajar.
+bool Asks(rules::AlarmKind kind, rules::Why why);
+// "too warm", for behind a cave's name; of what was only asked "perhaps ajar".
+std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why);
+// The steps for what is known, else those of the kind.
+std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing);
+
+}  // namespace rindwatch

@@ -1,0 +1,80 @@
+#include "rules/alarms/first.hpp"
+
+#include <algorithm>
+
+namespace rindwatch::rules {
+namespace {
+
+// Common practice, no source: by then a fridge whose door was shut, or that got warm goods, is on its way back.
+constexpr Millis kHours = std::chrono::hours{2};
+
+bool IsOfAir(AlarmKind kind) {
+  return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold || kind == AlarmKind::kTooDry ||
+         kind == AlarmKind::kTooDamp;
+}
+
+std::optional<Knowing> Said(std::string_view called) {
+  for (const Knowing one :
+       {Knowing::kDoor, Knowing::kDelivery, Knowing::kDefrost, Knowing::kPlant, Knowing::kProbe, Knowing::kPower}) {
+    if (called == ToText(one)) return one;
+  }
+  return std::nullopt;
+}
+
+bool PassesSoon(Knowing knowing) {
+  return knowing == Knowing::kDoor || knowing == Knowing::kDelivery || knowing == Knowing::kDefrost;
+}
+
+const Alarm* Beside(const Alarm& alarm, AlarmKind kind, const std::vector<Alarm>& standing) {
+  const auto found = std::ranges::find_if(standing, [&](const Alarm& other) {
+    return other.kind == kind && other.cave == alarm.cave && !other.over && other.id != alarm.id;
+  });
+  return found == standing.end() ? nullptr : &*found;
+}
+
+// By the watch's own signs.
+std::optional<Knowing> Seen(const Alarm& alarm, const std::vector<Alarm>& standing) {
+  if (Beside(alarm, AlarmKind::kPowerGone, standing)) return Knowing::kPower;
+  if (const Alarm* const door = Beside(alarm, AlarmKind::kDoorOpen, standing)) {
+    return door->why == Why::kContact ? Knowing::kDoor : Knowing::kAjar;
+  }
+  if (Beside(alarm, AlarmKind::kPlantWeak, standing)) return Knowing::kPlant;
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::string_view ToText(Knowing knowing) {
+  switch (knowing) {
+    case Knowing::kNothing:
+      return "";
+    case Knowing::kDoor:
+      return "door";
+    case Knowing::kAjar:
+      return "ajar";
+    case Knowing::kDelivery:
+      return "delivery";
+    case Knowing::kDefrost:
+      return "defrost";
+    case Knowing::kPlant:
+      return "plant";
+    case Knowing::kProbe:
+      return "probe";
+    case Knowing::kPower:
+      return "power";
+    case Knowing::kLong:
+      return "long";
+  }
+  return "";
+}
+
+Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing, Instant at) {
+  if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
+  if (!IsOfAir(alarm.kind)) return Knowing::kNothing;
+  const bool long_ago = at - std::max(alarm.since, alarm.taken.value_or(alarm.since)) >= kHours;
+  if (const auto said = Said(called)) return PassesSoon(*said) && long_ago ? Knowing::kLong : *said;
+  if (const auto seen = Seen(alarm, standing)) return *seen;
+  return at - alarm.since >= kHours ? Knowing::kLong : Knowing::kNothing;
+}
+
+}  // namespace rindwatch::rules

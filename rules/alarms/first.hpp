@@ -1,0 +1,31 @@
+// What an alarm's first three steps go by: nothing is known yet, a cause is, or hours have passed and it still stands.
+// Pure; the steps themselves are words, one list for page, letter and terminal.
+#pragma once
+
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "rules/alarms/engine.hpp"
+
+namespace rindwatch::rules {
+
+enum class Knowing {
+  kNothing,
+  kDoor,      // it stands or stood open
+  kAjar,      // it may stand open: the air does not turn back after a round
+  kDelivery,  // warm goods came in
+  kDefrost,
+  kPlant,  // it does not keep up, or stands still
+  kProbe,  // the probe is at fault
+  kPower,
+  kLong,  // hours have passed, whatever it was thought to be
+};
+std::string_view ToText(Knowing knowing);
+
+// `called`: what the keeper said it was (door, defrost, delivery, plant, probe, power, other); empty: nothing yet.
+// `standing`: all that stand. A keeper's word comes before the watch's own signs. What passes by itself, or with a hand
+// on the door, is believed for two hours from when it was taken; then it is something else.
+Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing, Instant at);
+
+}  // namespace rindwatch::rules

@@ -1,0 +1,72 @@
+// By what the first three steps of an alarm go. Invented alarms.
+#include "rules/alarms/first.hpp"
+
+#include "tests/catch.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using std::chrono::hours;
+using std::chrono::minutes;
+
+const Instant kSince = std::chrono::sys_days{std::chrono::year{2026} / 3 / 12};
+
+Alarm Of(AlarmKind kind, CaveId cave = 1) {
+  Alarm alarm{};
+  alarm.id = std::string(ToText(kind)) + std::to_string(cave);
+  alarm.kind = kind;
+  alarm.cave = cave;
+  alarm.since = alarm.raised = kSince;
+  return alarm;
+}
+
+std::string_view Known(const Alarm& alarm, std::string_view called, std::vector<Alarm> beside, Millis after) {
+  beside.push_back(alarm);
+  return ToText(KnownOf(alarm, called, beside, kSince + after));
+}
+
+}  // namespace
+
+TEST_CASE("at first nothing is known of warm air; after two hours it has lasted long") {
+  const Alarm warm = Of(AlarmKind::kTooWarm);
+  CHECK(Known(warm, "", {}, hours{1}).empty());
+  CHECK(Known(warm, "", {}, minutes{119}).empty());
+  CHECK(Known(warm, "", {}, hours{2}) == "long");
+  CHECK(Known(warm, "other", {}, hours{1}).empty());
+  CHECK(Known(warm, "other", {}, hours{3}) == "long");
+}
+
+TEST_CASE("what the keeper says it was comes before what the watch sees, and holds") {
+  Alarm warm = Of(AlarmKind::kTooWarm);
+  warm.taken = kSince + hours{1};
+  const Alarm weak = Of(AlarmKind::kPlantWeak);
+  for (const char* said : {"door", "delivery", "defrost", "plant", "probe", "power"}) {
+    CHECK(Known(warm, said, {weak}, hours{2}) == said);
+  }
+  // What ought to be over by then is something else.
+  for (const char* said : {"door", "delivery", "defrost"}) CHECK(Known(warm, said, {weak}, hours{3}) == "long");
+  for (const char* said : {"plant", "probe", "power"}) CHECK(Known(warm, said, {weak}, hours{9}) == said);
+}
+
+TEST_CASE("what stands beside it in the same cave tells: power, then the door, then the plant") {
+  const Alarm warm = Of(AlarmKind::kTooWarm), weak = Of(AlarmKind::kPlantWeak), power = Of(AlarmKind::kPowerGone);
+  Alarm door = Of(AlarmKind::kDoorOpen);
+  door.why = Why::kContact;
+  CHECK(Known(warm, "", {weak}, hours{5}) == "plant");
+  CHECK(Known(warm, "", {weak, door}, hours{5}) == "door");
+  CHECK(Known(warm, "", {weak, door, power}, hours{5}) == "power");
+  door.why = Why::kAfterRound;
+  CHECK(Known(warm, "", {door}, minutes{30}) == "ajar");
+  CHECK(Known(door, "", {}, minutes{30}) == "ajar");
+  Alarm over = weak;
+  over.over = kSince + hours{1};
+  CHECK(Known(warm, "", {over, Of(AlarmKind::kPlantWeak, 2)}, hours{1}).empty());
+}
+
+TEST_CASE("a silent probe or gas is seen to in the same way whatever was said") {
+  for (const AlarmKind kind : {AlarmKind::kProbeSilent, AlarmKind::kCarbonDioxide, AlarmKind::kPowerGone}) {
+    CHECK(Known(Of(kind), "door", {Of(AlarmKind::kPlantWeak)}, hours{9}).empty());
+  }
+}
+
+}  // namespace rindwatch::rules
