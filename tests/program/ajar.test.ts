@@ -30,7 +30,7 @@ test("a door left open behind a round is asked after, quietly, 25 minutes after 
   const alarms = async (): Promise<any[]> => (await json("/api/round")).head.alarms.filter((a: any) => a.cave === fridge.id);
 
   const inside = (await json("/api/caves")).caves.filter((c: any) => c.inside === fridge.id).map((c: any) => c.id);
-  const wheel = (await json("/api/wheels")).lots.flatMap((l: any) => l.wheels).find((w: any) => inside.includes(w.cave)).id;
+  const wheel = (await json("/api/round")).lines.find((l: any) => inside.includes(l.cave)).wheels[0];
   const before = await warmth();
   // Told again until it is heard: the fridge hears commands a moment after the page is there.
   await until("the open door warms the air", async () => { await command("door ajar"); return (await warmth()) > before + 1.5; }, 60_000);

@@ -133,7 +133,13 @@ TEST_CASE("what comes right after a tick is your round, and a door left ajar aft
   // The same event is not told as too warm besides, unless it has come to an act.
   scene.Told();
   scene.Run(minutes{100});
-  for (const std::string& line : scene.Told()) CHECK(line.find("watch") == std::string::npos);
+  {
+    const Lines told = scene.Told();
+    for (const std::string& line : told) {
+      INFO(line);
+      CHECK(line.find("too warm raised watch") == std::string::npos);
+    }
+  }
   // Shut, it is over by itself, and was a door.
   const Millis shut = scene.Since();
   scene.Temperature([shut](Millis since) { return Saw(since) + 3.5 * std::exp(-Minutes(since - shut) / 8); });
