@@ -91,7 +91,7 @@ rules::Alarm WithBoxes(const ApiContext& context, rules::Alarm alarm) {
   // What the alarm itself foresees is of a while ago, and what has passed since is taken off all alike.
   const rules::Millis passed = SinceForecast(alarm, now);
   for (rules::Matter matter : kept->second.matters) {
-    if (matter.soonest > rules::Millis{0}) matter.soonest += passed;
+    if (matter.soonest > rules::Millis{0} && !matter.IsFar()) matter.soonest += passed;
     if (matter.latest) *matter.latest += passed;
     alarm.matters.push_back(std::move(matter));
   }
@@ -123,6 +123,7 @@ json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Ins
     json::object object = GroupJson(group);
     if (group.grams > 0) object["grams"] = group.grams;
     if (group.matter) object["soonest"] = left(group.matter->soonest);
+    if (group.matter && group.matter->IsFar()) object["soonest"] = group.matter->soonest.count();
     if (group.matter && group.matter->latest) object["latest"] = left(*group.matter->latest);
     array.push_back(std::move(object));
   }
@@ -177,6 +178,7 @@ json::array FamiliesJson(const Book& book, const std::vector<rules::WheelId>& wh
 json::array MattersJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
   json::array array;
   for (const rules::Matter& matter : alarm.matters) {
+    if (matter.IsFar()) continue;
     const rules::Millis passed = SinceForecast(alarm, now);
     const auto left = [passed](rules::Millis span) { return std::max(span - passed, rules::Millis{0}).count(); };
     json::object one{{"soonest", left(matter.soonest)}, {"wheels", FamiliesJson(book, matter.wheels, now)}};

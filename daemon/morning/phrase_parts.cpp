@@ -16,6 +16,14 @@ std::string MomentWords(const Words& words, LocalTime at, LocalTime now) {
   return day == std::chrono::floor<days>(now) ? TimeWords(at) : ShortDay(words, day) + " " + TimeWords(at);
 }
 
+std::string SpanWords(const Words& words, LocalTime from, LocalTime to, LocalTime now) {
+  const auto first = std::chrono::floor<days>(from), last = std::chrono::floor<days>(to);
+  if (first == last)
+    return words.Say("span", {{"low", MomentWords(words, from, now)}, {"high", MomentWords(words, to, to)}});
+  const auto dated = [&](LocalTime at, Date day) { return ShortDay(words, day) + " " + TimeWords(at); };
+  return words.Say("span", {{"low", dated(from, first)}, {"high", dated(to, last)}});
+}
+
 std::string ShortDay(const Words& words, Date day) {
   return fmt::format("{} {}", words.Say(fmt::format("weekday.short.{}", rules::WeekdayOf(day).iso_encoding())),
                      static_cast<unsigned>(std::chrono::year_month_day{day}.day()));

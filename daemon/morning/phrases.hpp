@@ -14,6 +14,8 @@ std::string DateWords(const Words& words, const List& list);  // "Thursday 26 No
 std::string TimeWords(LocalTime at);                          // "06:30"
 // "06:30", and of another day than that of `now` "Tue 1 06:30".
 std::string MomentWords(const Words& words, LocalTime at, LocalTime now);
+// "02:23 to 06:34"; of one other day "Wed 11 21:35 to 23:13"; over midnight "Sat 7 13:00 to Tue 10 04:20".
+std::string SpanWords(const Words& words, LocalTime from, LocalTime to, LocalTime now);
 std::string ShortDay(const Words& words, Date day);  // "Tue 1"
 
 std::string KindWords(const Words& words, const std::vector<CareKind>& kinds);   // "wash, turn"
@@ -30,6 +32,7 @@ std::string ChangeWords(const Words& words, const std::vector<rules::Change>& ch
 
 // Whether an alarm of this kind has a figure of now, with a band to keep.
 bool HasFigure(rules::AlarmKind kind);
+bool IsInside(const Alarm& alarm);  // its figure of now lies within the band to keep
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value);  // "15.9 °C", "2600 ppm"
 std::string LastsWords(const Words& words, std::chrono::minutes lasts);            // "1 h 45 min", "13 h", "21 days"
 // "in 1 h 45 to 2 h 45"; "by now" where the span has begun, "in 3 h at the earliest" where it may never come.

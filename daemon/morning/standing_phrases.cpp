@@ -47,6 +47,7 @@ std::string LastsWords(const Words& words, std::chrono::minutes span) {
 }
 
 std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest) {
+  if (soonest >= rules::Matter::kNotWithin) return words.Say("matter.far");
   // A forecast is no railway's: quarters of an hour, and from six hours on whole ones.
   const auto rounded = [](rules::Millis span, bool up) {
     const std::chrono::minutes step = span < std::chrono::hours{6} ? std::chrono::minutes{15} : std::chrono::hours{1};
@@ -59,6 +60,10 @@ std::string MatterWords(const Words& words, rules::Millis soonest, std::optional
   const std::string high = LastsWords(words, rounded(*latest, true));
   if (low.count() == 0) return words.Say("matter.within", {{"time", high}});
   return words.Say("matter.in", {{"time", words.Say("span", {{"low", LastsWords(words, low)}, {"high", high}})}});
+}
+
+bool IsInside(const Alarm& alarm) {
+  return alarm.value && alarm.band && *alarm.value >= alarm.band->low && *alarm.value <= alarm.band->high;
 }
 
 std::string AlarmWords(const Words& words, const Alarm& alarm) {
@@ -75,10 +80,9 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
   if (alarm.value) figures.push_back(AlarmFigure(words, alarm.kind, *alarm.value));
   if (alarm.band && !IsGas(alarm.kind)) {
     const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
-    const bool inside = *alarm.value >= alarm.band->low && *alarm.value <= alarm.band->high;
-    figures.push_back(words.Say(!inside         ? "alarm.keep"
-                                : alarm.was_out ? "morning.back within"
-                                                : "morning.still within",
+    figures.push_back(words.Say(!IsInside(alarm) ? "alarm.keep"
+                                : alarm.was_out  ? "morning.back within"
+                                                 : "morning.still within",
                                 {{"band", band}}));
   }
   return figures.empty() ? text : text + " " + Opening(Join(figures, ", ")) + ".";

@@ -55,6 +55,13 @@ std::string EdgesWords(const Words& words, const Alarm& alarm) {
                    {{"before", Number(*alarm.before)}, {"after", Number(after)}, {"warmest", Number(*alarm.warmest)}});
 }
 
+// What makes it one, with its figure; empty: the band alone, which the head tells.
+std::string WhyWords(const Words& words, const Alarm& alarm) {
+  if (alarm.why == rules::Why::kBand) return {};
+  return words.Say("why." + std::string(rules::ToText(alarm.why)),
+                   {{"share", fmt::format("{:.0f}", alarm.value * 100)}, {"up", Number(alarm.value)}});
+}
+
 std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) {
   std::string text;
   for (const rules::Date day : days) text += (text.empty() ? "" : ", ") + morning::ShortDay(words, day);
@@ -94,8 +101,10 @@ std::string Letters::MomentOf(rules::Instant at) const {
 std::string Letters::Standing(const Alarm& alarm) const {
   const Words& words = context_.words;
   if (alarm.over) {
-    return words.Say("notice.stands.over",
-                     {{"title", Title(alarm)}, {"from", MomentOf(alarm.since)}, {"to", MomentOf(*alarm.over)}});
+    const rules::Zone& zone = context_.book().Home().zone;
+    const std::string span =
+        morning::SpanWords(words, zone.ToLocal(alarm.since), zone.ToLocal(*alarm.over), zone.ToLocal(context_.now()));
+    return words.Say("notice.stands.over", {{"title", Title(alarm)}, {"span", span}});
   }
   return words.Say(alarm.taken ? "notice.stands.taken" : "notice.stands.untaken",
                    {{"alarm", morning::AlarmWords(words, morning::AlarmOf(context_, alarm))}});
@@ -105,7 +114,7 @@ void Letters::Describe(Letter& letter, const Alarm& alarm) const {
   const Words& words = context_.words;
   const morning::Alarm told = morning::AlarmOf(context_, alarm);
   if (alarm.found_later) letter.Text(words.Say("alarm.found"));
-  if (alarm.why != rules::Why::kBand) letter.Text(words.Say("why." + std::string(rules::ToText(alarm.why))));
+  letter.Text(WhyWords(words, alarm));
   for (const std::string& fact : told.facts) letter.Text(fact);
   if (!alarm.over) letter.Text(morning::TakenWords(words, told));
   std::vector<std::pair<std::string, std::string>> rows;

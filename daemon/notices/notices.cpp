@@ -7,6 +7,8 @@
 #include <boost/json.hpp>
 
 #include "daemon/broker/broker_side.hpp"
+#include "daemon/morning/phrases.hpp"
+#include "daemon/morning/standing.hpp"
 #include "daemon/notices/parcels.hpp"
 #include "daemon/watch/alarm_record.hpp"
 
@@ -149,6 +151,7 @@ std::vector<rules::Asking> Notices::Asking() {
     if (record != book.AlarmRecords().end() && record->second.contains("asked"))
       one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
     one.rings = alarm.Rings();
+    one.inside = one.rings && morning::IsInside(morning::AlarmOf(context_, alarm));
     one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken && now - alarm.raised < kEndedFor;
     one.taken = alarm.taken;
     one.over = alarm.over;

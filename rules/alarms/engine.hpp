@@ -150,7 +150,9 @@ using Input = std::variant<Reading, CaveGiven, ChannelHung, WheelGiven, AlarmTak
 
 // How long until it matters for wheels of one size and band, if nothing changes.
 struct Matter {
-  Millis soonest{0};             // 0: already
+  static constexpr Millis kNotWithin = std::chrono::hours{48};  // as far as anything is foreseen
+  bool IsFar() const { return soonest >= kNotWithin; }
+  Millis soonest{0};             // 0: already; kNotWithin: not within that
   std::optional<Millis> latest;  // none: perhaps never
   std::vector<WheelId> wheels;
   bool operator==(const Matter&) const = default;

@@ -206,12 +206,16 @@ std::vector<double> RisingAir(const Body& body, const Cave& cave, Instant from, 
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at) {
   std::vector<Matter> matters;
   const std::vector<double> air = RisingAir(body, cave, excursion_since + kLeftOut, at);
+  const bool rises = !HowFar(air).empty();
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
     if (!asking.band) continue;
     const auto now = WheelNowOf(body, cave, asking.kind, at);
     if (!now || !now->settled) continue;
     const auto outlook = HowLong(air, now->lags->lags, now->follows, now->below, asking.band->high);
-    if (!outlook) continue;
+    if (!outlook) {
+      if (rises) matters.push_back({Matter::kNotWithin, {}, asking.wheels});
+      continue;
+    }
     const auto span = [](double count) { return std::chrono::round<minutes>(std::chrono::duration<double>(count)); };
     Matter matter{span(outlook->soonest), {}, asking.wheels};
     if (outlook->latest) matter.latest = span(*outlook->latest);

@@ -50,6 +50,8 @@ class Weighing {
         last = &entry;
     }
     const int nth = last->notice.nth + 1;
+    // Nobody needs to come for what is back inside; it is looked at again, for it may leave once more.
+    if (alarm_.inside) return LookAt(now_ + kUrgentAgainAfter);
     // A clock that was set back must not make a repeat wait for as long.
     if (last->at > now_) return DueAt(hearer, NoticeKind::kAgain, nth, now_);
     DueAt(hearer, NoticeKind::kAgain, nth, last->at + (nth <= kUrgentOften ? kUrgentAgainAfter : kUrgentLaterAfter));
@@ -72,12 +74,12 @@ class Weighing {
     });
   }
   void DueAt(const Hearer& hearer, NoticeKind kind, int nth, Instant at) {
-    if (at <= now_) {
+    if (at <= now_)
       into_.now.push_back({hearer.name, alarm_.alarm, kind, alarm_.asked, nth});
-    } else if (!into_.next || at < *into_.next) {
-      into_.next = at;
-    }
+    else
+      LookAt(at);
   }
+  void LookAt(Instant at) { into_.next = std::min(into_.next.value_or(at), at); }
 
   const Asking& alarm_;
   const std::vector<Said::Entry>& said_;

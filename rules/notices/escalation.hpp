@@ -2,7 +2,9 @@
 // it again with the same gets the same, so that a restart says nothing twice and forgets nothing.
 //
 //   act, urgent    the first keeper at once, the next after 15 minutes, all after 45, until it is taken; at any hour
-//   urgent         again every 15 minutes for two hours, then every hour, until it is taken
+//   urgent         again every 15 minutes for two hours, then every hour, until it is taken; not while what was wrong
+//   is
+//                  back within its band
 //   hint, watch    everybody who wants them, outside of quiet hours
 //   taken, over    whoever was told of it hears that too
 // The hours and their order: common practice, no source.
@@ -27,9 +29,10 @@ inline constexpr std::chrono::minutes kUrgentLaterAfter{60};
 struct Asking {
   std::string alarm;
   Severity severity = Severity::kWatch;
-  Instant asked;       // when it last began to ask: raised, worse, or no longer set aside
-  bool rings = false;  // nobody took it and it lasts
-  bool news = false;   // told although it is over already: that nobody watched for a while
+  Instant asked;        // when it last began to ask: raised, worse, or no longer set aside
+  bool rings = false;   // nobody took it and it lasts
+  bool inside = false;  // it lasts, and what was wrong is back within its band
+  bool news = false;    // told although it is over already: that nobody watched for a while
   std::optional<Instant> taken, over;
   std::string taken_by;  // initials; empty: not known, or one keeps alone
 };

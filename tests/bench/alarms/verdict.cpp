@@ -101,7 +101,7 @@ class Player {
   void Note(const Alarm& alarm, int minute) {
     if (!course_.begins || minute < *course_.begins || alarm.kind != AlarmKind::kTooWarm) return;
     for (const Matter& matter : alarm.matters) {
-      if (matter.soonest == Millis{0}) continue;
+      if (matter.soonest == Millis{0} || matter.IsFar()) continue;
       const int wheel = static_cast<int>(matter.wheels.front()) - 1;
       Outcome outcome{minute, static_cast<double>(matter.soonest / minutes{1}), {}, {}};
       if (matter.latest) outcome.latest = static_cast<double>(*matter.latest / minutes{1});

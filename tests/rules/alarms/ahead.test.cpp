@@ -34,6 +34,25 @@ TEST_CASE("calm air foretells nothing; air on its way up a span that widens arou
   CHECK(truth < spans.back().high + 0.3);
 }
 
+TEST_CASE("wheels that the rising air does not reach within two days are said to be far") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Bloomy(), 250);
+  scene.Lay(2, Scene::kFridge, PlanOf("drying", 2, Figure{10, 32, ""}, {}), 5000).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(12).Humidity(92).Run(days{2});
+  const Millis since = scene.Since();
+  scene.Temperature([since](Millis at) {
+    return 18.5 - 6.5 * std::exp(-std::chrono::duration<double, std::ratio<3600>>(at - since).count() / 4);
+  });
+  scene.Run(hours{3});
+  const auto alarms = scene.state.Alarms();
+  REQUIRE(alarms.size() == 1);
+  REQUIRE(alarms.front().matters.size() == 2);
+  CHECK(alarms.front().matters.front().wheels == std::vector<WheelId>{1});
+  CHECK_FALSE(alarms.front().matters.front().IsFar());
+  CHECK(alarms.front().matters.back().IsFar());
+  CHECK_FALSE(alarms.front().matters.back().latest);
+}
+
 TEST_CASE("wheels in a box with a probe of its own have a forecast of their own in the alarm of their fridge") {
   Scene scene;
   scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Lay(1, Scene::kBox, Bloomy(), 250);

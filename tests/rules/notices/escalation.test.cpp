@@ -131,6 +131,19 @@ TEST_CASE("what is urgent comes again until it is taken, every 15 minutes and af
                                      minutes{90}, minutes{105}, minutes{120}, hours{3}, hours{4}, hours{5}});
 }
 
+TEST_CASE("what is urgent does not come again while it is back inside, and does once it has left again") {
+  House house{{{"IH"}}, {Rings(Severity::kUrgent)}, {}, {}};
+  house.Until(At(12), At(12, 31));
+  CHECK(house.told.size() == 3);
+  house.alarms[0].inside = true;
+  house.Until(At(12, 31), At(14));
+  CHECK(house.told.size() == 3);
+  house.alarms[0].inside = false;
+  house.Until(At(14), At(14, 14));
+  CHECK(house.told.size() == 4);
+  CHECK(house.told.back().second.kind == NoticeKind::kAgain);
+}
+
 TEST_CASE("in quiet hours a watch waits for their end, what wants a hand sounds") {
   Hearer quiet{.name = "IH", .quiet = QuietHours{hours{22}, hours{6}}};
   SECTION("watch") {

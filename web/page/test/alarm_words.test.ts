@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm } from "../src/api.ts";
 import { setZone } from "../src/days.ts";
-import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ppm, saidWord, standWord, untilWord } from "../src/parts/alarm_words.ts";
+import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { folded, inOrder, rings } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -15,6 +15,7 @@ test("how long until it matters is always a span, in counts when near and by the
   assert.equal(matterWord({ soonest: 1.5 * kHour, latest: 3.1 * kHour }, now), "in 1½ to 3\u00a0h");
   assert.equal(matterWord({ soonest: 0.3 * kHour, latest: 0.8 * kHour }, now), "in 20 to 50\u00a0min");
   assert.equal(matterWord({ soonest: 0, latest: 2 * kHour }, now), "within 2\u00a0h");
+  assert.equal(matterWord({ soonest: 48 * kHour }, now), "not within 2 days");
   assert.equal(matterWord({ soonest: 0, latest: 0.5 * kHour }, now), "within 30\u00a0min");
   assert.equal(matterWord({ soonest: 5.8 * kHour, latest: 10.8 * kHour }, now), "13:00 to 18:00");
   assert.equal(matterWord({ soonest: 6 * kHour, latest: 26 * kHour }, now), "13:00 to Fri 09:00");
@@ -90,4 +91,10 @@ test("of alarms that are over and not yet seen the newest comes first, after wha
   assert.deepEqual(order, ["stands", "new", "middle", "old"]);
   const { shown, rest } = folded([over("old", 1_000), over("new", 9_000), over("middle", 5_000)]);
   assert.deepEqual([shown.map((a) => a.id), rest.map((a) => a.id)], [["new"], ["middle", "old"]]);
+});
+
+test("an early sign of a weak plant is told with its figure; a band that was left is told by the head alone", () => {
+  assert.equal(whyWord({ why: "slow fall", value: 0.617 }), "It cools at 62\u00a0% of its pace of the week before.");
+  assert.equal(whyWord({ why: "day mean up", value: 0.38 }), "The mean of the day is up by 0.4 degrees.");
+  assert.equal(whyWord({ why: "band", value: 15 }), "");
 });

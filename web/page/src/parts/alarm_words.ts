@@ -7,6 +7,7 @@ import { isHumid, isOfAir } from "./kinds";
 
 const kHour = 3_600_000;
 const kMinute = 60_000;
+const kNotWithin = 48 * kHour; // as far as anything is foreseen
 const kNear = 5 * kHour; // farther than this an hour on the wall says more than a count
 
 /** "04:20"; of another day "Mon 04:20", of another week "12 Nov 04:20". */
@@ -30,6 +31,7 @@ const hours = (ms: number) => String(Math.round(ms / (kHour / 2)) / 2).replace("
 export function matterWord({ soonest, latest }: { soonest?: number; latest?: number }, now: Instant): string {
   if (soonest === undefined) return "";
   if (soonest === 0 && latest === 0) return t("matter.now");
+  if (latest === undefined && soonest >= kNotWithin) return t("matter.far");
   if (latest === undefined) return soonest < kNear ? t("matter.never", { time: soonest < 90 * kMinute ? t("minutes", { minutes: tens(soonest) }) : t("hours", { hours: hours(soonest) }) }) : t("matter.never at", { time: aboutWord(now + soonest, now) });
   if (latest > kNear) return t("span", { low: aboutWord(now + soonest, now), high: aboutWord(now + latest, now) });
   if (latest < 90 * kMinute) return soonest < 5 * kMinute ? t("matter.within", { time: t("minutes", { minutes: tens(latest) }) }) : range(tens(soonest), tens(latest), "minutes");
@@ -40,6 +42,11 @@ export function matterWord({ soonest, latest }: { soonest?: number; latest?: num
 function range(low: string | number, high: string | number, unit: "minutes" | "hours"): string {
   const both = low === high ? String(low) : t("span", { low, high });
   return t("matter.in", { time: unit === "minutes" ? t("minutes", { minutes: both }) : t("hours", { hours: both }) });
+}
+
+/** What makes it one, with its figure; nothing where the band alone does, which the head tells. */
+export function whyWord({ why, value = 0 }: Pick<Alarm, "why" | "value">): string {
+  return why === undefined || why === "band" ? "" : t(`why.${why}`, { share: Math.round(value * 100), up: value.toFixed(1) });
 }
 
 /** The figure of an alarm in its own unit; nothing where there is none. */

@@ -11,7 +11,7 @@ import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
-import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, saidWord, standWord, untilWord } from "../../parts/alarm_words";
+import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, saidWord, standWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir } from "../../parts/kinds";
@@ -54,7 +54,7 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {alarm.probe && <p class="word">{alarm.probe}</p>}
       {alarm.cause && <p class="word strong">{t(`alarm.cause.${alarm.cause}`)}</p>}
       {alarm.said && alarm.said.length > 0 && <p class="word">{saidWord(alarm.said)}</p>}
-      {alarm.why && alarm.why !== "band" && !asks(alarm) && <p class="note">{t(`why.${alarm.why}`)}</p>}
+      {whyWord(alarm) && !asks(alarm) && <p class="note">{whyWord(alarm)}</p>}
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
       {alarm.uncounted && alarm.uncounted.length > 0 && <p class="note strong">{t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}</p>}
       <Meanwhile alarm={alarm} />
