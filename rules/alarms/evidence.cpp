@@ -155,6 +155,12 @@ Excursion::Damp DampOf(const Body& body, const Cave& cave, bool out, Instant at)
   return damp;
 }
 
+// A door was left open behind a round, which was asked after, and the air has turned: nothing quiet is left to tell.
+bool IsOfTheRound(Body& body, CaveId id, const Cave& cave, const Excursion& excursion) {
+  return excursion.HasTurned() && cave.tended && excursion.Now().since <= *cave.tended + minutes{10} &&
+         !Standing(body, AlarmKind::kTooWarm, id);
+}
+
 std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign, const AirMean& air,
                                     const Beyond& wheels, Instant at) {
   Excursion& excursion = sign > 0 ? cave.temperature.warm : cave.temperature.cold;
@@ -168,6 +174,7 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
   if (const auto severity = FailureOf(body, cave, excursion, sign, *beyond, air, wheels, at))
     excursion.Tell(*severity, *beyond);
   const auto told = excursion.Told();
+  if (told && *told < Severity::kAct && IsOfTheRound(body, id, cave, excursion)) return std::nullopt;
   return told ? std::optional(Evidence{*told, Why::kNotTurning, excursion.Since()}) : std::nullopt;
 }
 

@@ -148,6 +148,10 @@ TEST_CASE("what comes right after a tick is your round, and a door left ajar aft
     return decision.alarm.kind == AlarmKind::kDoorOpen && decision.change == Decision::Change::kOver;
   }));
   CHECK(scene.View().shapes.back().kind == ShapeKind::kDoor);
+  for (const Decision& decision : scene.decisions) {
+    INFO(ToText(decision.alarm.kind) << " " << ToText(decision.change));
+    CHECK((decision.alarm.kind != AlarmKind::kTooWarm || decision.alarm.severity >= Severity::kAct));
+  }
 }
 
 TEST_CASE("a door's contact rings after twenty minutes, and its shutting ends it") {
