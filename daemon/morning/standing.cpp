@@ -33,6 +33,8 @@ bool IsInOrInside(const Book& book, rules::CaveId box, rules::CaveId cave) {
 
 // Quiet because a graver one of its cave, or of the one around it, tells of the same event.
 bool IsOfAnother(const Book& book, const rules::Alarm& alarm, const std::vector<rules::Alarm>& all) {
+  // Nothing else quiets what is said of the plant, and it is quiet for a while after that.
+  if (alarm.suppressed && alarm.kind == rules::AlarmKind::kPlantWeak) return true;
   return alarm.suppressed && std::ranges::any_of(all, [&](const rules::Alarm& other) {
            return IsInOrInside(book, alarm.cave, other.cave) && !other.over && !other.suppressed &&
                   other.severity >= rules::Severity::kAct;

@@ -16,7 +16,7 @@ namespace {
 Decision::Change ChangeFrom(const std::string& text) {
   using Change = Decision::Change;
   for (const Change change :
-       {Change::kRaised, Change::kRaisedSeverity, Change::kBack, Change::kQuieted, Change::kOver}) {
+       {Change::kRaised, Change::kRaisedSeverity, Change::kBack, Change::kStays, Change::kQuieted, Change::kOver}) {
     if (ToText(change) == text) return change;
   }
   throw ActFault{"A line of the journal tells a change of an alarm that nobody knows.", "change", "a change", text, ""};

@@ -19,7 +19,7 @@
 namespace rindwatch::rules {
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 12;
+inline constexpr int kRulesVersion = 13;
 
 enum class AlarmKind {
   kTooWarm,
@@ -204,6 +204,7 @@ struct Decision {
     kTaken,
     kSetAside,
     kBack,     // the time it was set aside for has passed, or it is no longer quiet by design
+    kStays,    // what told of it is over and it is not: it goes on as what it was, and asks nothing anew
     kQuieted,  // quiet by design from now on
     kOver,     // back inside for the off-delay, heard again, or no longer judged
   };

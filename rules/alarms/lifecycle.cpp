@@ -101,6 +101,7 @@ void End(Body& body, Alarm& alarm, Instant at, Decisions& out) {
   alarm.over = at;
   alarm.aside_until.reset();
   alarm.suppressed = false;
+  RememberIllness(body, alarm, at);
   Tell(body, Decision::Change::kOver, alarm, at, out);
   DropSettled(body);
 }
@@ -138,7 +139,9 @@ void Suppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
 void Unsuppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
   if (!May(alarm, LifeEvent::kUnsuppress)) return;
   alarm.suppressed = false;
-  Tell(body, Decision::Change::kBack, alarm, at, out);
+  // Of the plant nothing but what told more of the same event quiets: whoever was told of it knows.
+  const bool stays = alarm.kind == AlarmKind::kPlantWeak;
+  Tell(body, stays ? Decision::Change::kStays : Decision::Change::kBack, alarm, at, out);
 }
 
 void Follow(Body& body, const Finding& found, Millis& back, Instant at, Decisions& out) {

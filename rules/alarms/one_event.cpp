@@ -7,6 +7,9 @@
 namespace rindwatch::rules::watch {
 namespace {
 
+// By then a mean of a day holds nothing of it any more, with some hours for what came before it and after.
+constexpr Millis kHeldStill = std::chrono::hours{30};
+
 // Warm air dries, wets cold rinds and comes of a plant that does not keep up; cold air dries or damps. Of dry air a
 // humidifier without water is the cause, of damp air water that stands.
 bool Tells(AlarmKind main, AlarmKind kind) {
@@ -65,6 +68,20 @@ void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out)
     const bool lesser = !alarm.over && alarm.severity < Severity::kUrgent;
     if (lesser && TellsOf(main, alarm.kind) && Reaches(body, main, alarm.cave)) Suppress(body, alarm, at, out);
   }
+}
+
+bool IsOfWhatIsOver(const Body& body, AlarmKind kind, CaveId cave) {
+  if (kind != AlarmKind::kPlantWeak) return false;
+  return std::ranges::any_of(Outwards(body, cave), [&](CaveId around) {
+    const auto found = body.caves.find(around);
+    return found != body.caves.end() && found->second.ill_until && body.now - *found->second.ill_until < kHeldStill;
+  });
+}
+
+void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
+  const auto found = body.caves.find(alarm.cave);
+  if (found != body.caves.end() && IsOfWarmth(alarm.kind) && alarm.severity >= Severity::kAct)
+    found->second.ill_until = at;
 }
 
 bool IsIll(const Body& body, CaveId cave) {

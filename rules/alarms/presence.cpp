@@ -104,7 +104,8 @@ void EndPresence(Body& body, Instant at, Decisions& out) {
     const auto near = TogetherWith(body, alarm.cave);
     const bool here = std::ranges::any_of(near, [&](CaveId id) { return body.caves.at(id).here_until.has_value(); });
     const bool wet = alarm.kind == AlarmKind::kTooDamp && IsWetOver(body, alarm.cave);
-    if (!here && !wet && !IsToldByAnother(body, alarm.kind, alarm.cave)) Unsuppress(body, alarm, at, out);
+    const bool told = IsToldByAnother(body, alarm.kind, alarm.cave) || IsOfWhatIsOver(body, alarm.kind, alarm.cave);
+    if (!here && !wet && !told) Unsuppress(body, alarm, at, out);
   }
 }
 

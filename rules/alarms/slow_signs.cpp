@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "rules/alarms/one_event.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
@@ -75,6 +76,7 @@ struct Sign {
   double limit;                      // beyond which it is one
   double back;                       // before which it is over
   std::optional<double> shown = {};  // told as the value; none: the value itself
+  bool of_day = true;                // a mean of a day; else it speaks of now
 };
 
 void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Instant at, Decisions& out) {
@@ -88,7 +90,9 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   const Alarm* const standing = Standing(body, sign.kind, id);
   if (standing && standing->why != sign.why) return;
   Finding found{.kind = sign.kind, .cave = id};
-  if (counter.on.beyond >= sign.after) found.severity = Severity::kWatch;
+  // A mean of a day is no news of what was told and is over.
+  if (counter.on.beyond >= sign.after && !(sign.of_day && !standing && IsOfWhatIsOver(body, sign.kind, id)))
+    found.severity = Severity::kWatch;
   found.back = rising ? *sign.value < sign.back : *sign.value > sign.back;
   found.off_after = Minutes(cave.settings.off_after);
   found.since = counter.since;
@@ -122,8 +126,15 @@ void JudgePlantPower(Body& body, CaveId id, Cave& cave, Instant at, Decisions& o
   const Millis patience = Minutes(std::max(s.plant_still_after, kRestsPatience * static_cast<double>(longest)));
   const bool still = !plant.runs && at - plant.changed >= patience && cave.temperature.warm.IsOpen();
   FollowSign(body, id, cave,
-             {AlarmKind::kPlantWeak, still ? Why::kStandsStill : Why::kRunsOn, cave.runs_on, minutes{10},
-              still || runs_on ? 1.0 : 0.0, 1.0, 0.5},
+             {AlarmKind::kPlantWeak,
+              still ? Why::kStandsStill : Why::kRunsOn,
+              cave.runs_on,
+              minutes{10},
+              still || runs_on ? 1.0 : 0.0,
+              1.0,
+              0.5,
+              {},
+              false},
              at, out);
 }
 

@@ -174,6 +174,8 @@ std::string_view ToText(Decision::Change change) {
       return "set aside";
     case Decision::Change::kBack:
       return "back";
+    case Decision::Change::kStays:
+      return "stays";
     case Decision::Change::kQuieted:
       return "quieted";
     case Decision::Change::kOver:

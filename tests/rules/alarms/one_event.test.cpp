@@ -106,6 +106,48 @@ TEST_CASE("a repaired plant is not called slow to cool on the day after") {
   CHECK(!Raised(scene, AlarmKind::kPlantWeak));
 }
 
+TEST_CASE("what the means of a day hold of a warmth that is over is no news: a door that stood open is told once") {
+  Scene scene = Fridge();
+  // The door stands ajar for four hours: warm enough for the mean of the day to be up by a degree, and shut again.
+  const Millis opens = scene.Since();
+  scene.Temperature([opens](Millis since) {
+    const double open = Minutes(since - opens);
+    const double warm = open < 240 ? 8 * (1 - std::exp(-open / 60)) : 8 * std::exp(-(open - 240) / 45);
+    return Saw(since) + warm;
+  });
+  scene.Run(days{2});
+  CHECK(Raised(scene, AlarmKind::kTooWarm));
+  CHECK(!Raised(scene, AlarmKind::kPlantWeak));
+  scene.Run(days{2});
+  CHECK(!Raised(scene, AlarmKind::kPlantWeak));
+}
+
+TEST_CASE("a plant that does not keep up, told before the warmth came, asks nothing anew when that is over") {
+  for (const bool mended : {true, false}) {
+    CAPTURE(mended);
+    Scene scene = Fridge();
+    // A thermostat that has drifted: the mean of the day is up.
+    const Scene::Course drifted = [](Millis since) { return Saw(since) + 1.2; };
+    scene.Temperature(drifted).Run(days{2});
+    REQUIRE(Raised(scene, AlarmKind::kPlantWeak));
+    const Millis opens = scene.Since();
+    const Scene::Course after = mended ? Scene::Course(Saw) : drifted;
+    scene.Temperature([opens, drifted, after](Millis since) {
+      const double open = Minutes(since - opens);
+      return open < 240 ? drifted(since) + 8 * (1 - std::exp(-open / 60))
+                        : after(since) + 8 * std::exp(-(open - 240) / 45);
+    });
+    scene.decisions.clear();
+    scene.Run(days{3});
+    std::vector<Decision::Change> told;
+    for (const Decision& decision : scene.decisions) {
+      if (decision.alarm.kind == AlarmKind::kPlantWeak) told.push_back(decision.change);
+    }
+    using enum Decision::Change;
+    CHECK(told == (mended ? std::vector{kQuieted, kOver} : std::vector{kQuieted, kStays}));
+  }
+}
+
 TEST_CASE("a door ajar in dry winter air is told quietly, the same warmth without it loudly") {
   for (const bool door : {true, false}) {
     CAPTURE(door);

@@ -407,7 +407,7 @@ export interface JournalLine {
   option?: string;
   text?: string;
   topic?: string;
-  alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "quieted" | "over";   // back: the time it was set aside for has passed
+  alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
             since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean };
   unwatched?: { from: Instant; to: Instant };   // of a start
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"

@@ -47,6 +47,8 @@ function alarm(l: JournalLine): Text {
       return { print: <><b>{t("journal.alarm.raised", { cave, what })}</b>{l.count > 0 && `, ${many("wheels.many", l.count)}`}.</>, red: a.severity !== "hint", ...found };
     case "back":
       return { print: t("journal.alarm.back", { cave, what }) };
+    case "stays":
+      return { print: t("journal.alarm.stays", { cave, what }) };
     case "quieted":
       return { print: t("journal.alarm.quieted", { cave, what }) };
     default: // it became graver
