@@ -26,6 +26,11 @@ test("six boards are drawn as they are; of more, neighbours of one lot are joine
   assert.deepEqual(shown.map((b) => [b.place, b.wheels.length]), [["A1 to A7", 98], ["B1 to B2", 18]]);
 });
 
+test("a span of boards stays within one shelf, however alike the next one is", () => {
+  const room = ["A5", "A6", "A7", "A8", "B1", "B2", "B3", "B4"].map((place) => board(place, wheels(10, 214)));
+  assert.deepEqual(boardsShown(room).map((b) => [b.place, b.wheels.length]), [["A5 to A8", 40], ["B1 to B4", 40]]);
+});
+
 test("where many lots alternate, boards are joined by state alone", () => {
   const room = Array.from({ length: 20 }, (_, i) => board(`S${i + 1}`, wheels(15, i % 2)));
   assert.deepEqual(boardsShown(room).map((b) => [b.place, b.wheels.length]), [["S1 to S20", 300]]);

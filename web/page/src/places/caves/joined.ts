@@ -8,12 +8,16 @@ type Likeness = (board: Board) => string;
 const byLot: Likeness = (board) => [...new Set(board.wheels.map((w) => `${w.lot} ${w.state}`))].sort().join("|");
 const byState: Likeness = (board) => [...new Set(board.wheels.map((w) => w.state))].sort().join("|");
 
+/** The shelf of a board: "A" of "A5". A span of boards stays within one: from "A5 to B4" nobody knows where A ends. */
+const shelfOf = (board: Board) => board.place.replace(/\s*\d+$/, "");
+
 function joinedBy(boards: Board[], like: Likeness): Board[] {
   const found: { boards: Board[]; key: string }[] = [];
   for (const board of boards) {
     const last = found[found.length - 1];
-    if (last && last.key === like(board)) last.boards.push(board);
-    else found.push({ boards: [board], key: like(board) });
+    const key = `${shelfOf(board)} ${like(board)}`;
+    if (last && last.key === key) last.boards.push(board);
+    else found.push({ boards: [board], key });
   }
   return found.map(({ boards: [first, ...others] }) => {
     const last = others[others.length - 1];
