@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <deque>
 #include <map>
 #include <tuple>
 
@@ -83,39 +82,11 @@ class LookingAhead {
     }
   }
 
-  // Groups of the round: wheels of one life on one board.
+  // By the round's own reckoning, as terminal and list tell them.
   void CountMinutes() {
-    const Book& book = context_.book();
-    const auto caves = book.Caves();
-    std::deque<rules::RoundGroup> groups;
-    std::deque<std::vector<rules::Ahead>> ahead;
-    std::vector<rules::GroupAhead> all;
+    if (const int today = context_.watch.TodaysRound().work.Minutes(); today > 0) minutes_[today_] = today;
     const int span = static_cast<int>((monday_ + days{7 * question_.weeks} - today_).count());
-    for (const Life& life : lives_) {
-      const auto calendar = CalendarOf(life);
-      const auto schedule =
-          std::make_shared<const rules::Schedule>(rules::ScheduleAt(life.First().History(), calendar, context_.now()));
-      if (!schedule->standing.plan) continue;
-      ahead.push_back(rules::LookAhead(life.First().History(), calendar, context_.now(), span));
-      std::map<std::string, std::vector<rules::RoundWheel>> shelves;
-      for (const WheelRow* wheel : life.wheels) {
-        shelves[book.PlaceOf(*wheel).shelf].push_back({wheel->id, 0, book.WeightOf(*wheel), false});
-      }
-      for (auto& [shelf, wheels] : shelves) {
-        rules::RoundGroup group;
-        group.place.cave = life.cave ? life.cave->id : 0;
-        group.place.cave_order = static_cast<int>(std::ranges::find(caves, life.cave) - caves.begin());
-        group.place.shelf = shelf;
-        group.lot = life.First().lot;
-        group.schedule = schedule;
-        group.wheels = std::move(wheels);
-        groups.push_back(std::move(group));
-        all.push_back({&groups.back(), &ahead.back()});
-      }
-    }
-    const rules::RoundHabits habits{book.IsByRoom(), context_.watch.ThePace()};
-    for (const rules::ComingDay& day : rules::ComingDays(all, habits, today_ - days{1}))
-      minutes_[day.day] = day.minutes;
+    for (const rules::ComingDay& day : context_.watch.ComingDays(span)) minutes_[day.day] = day.minutes;
   }
 
   json::object WeekJson(Date monday, bool first) const {
