@@ -83,6 +83,17 @@ ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, Chann
   return view;
 }
 
+// Air that falls after it was too warm is on its way back, and not about to be too cold; and the other way round. One
+// event has one word, also in a box inside.
+bool IsOnItsWayBack(const Body& body, CaveId id, const ChannelView& view) {
+  if (view.state != CaveState::kDrifting || view.kind != ChannelKind::kTemperature) return false;
+  const AlarmKind before = view.side < 0 ? AlarmKind::kTooWarm : AlarmKind::kTooCold;
+  return std::ranges::any_of(watch::Outwards(body, id), [&](CaveId around) {
+    return std::ranges::any_of(
+        body.alarms, [&](const Alarm& alarm) { return alarm.cave == around && alarm.kind == before && !alarm.over; });
+  });
+}
+
 // Those that lie in the cave itself, by the probes of the one that says what its air is.
 std::vector<WheelsView> WheelsOf(const Body& body, const Cave* source, const Cave& cave, CaveId id, Instant at) {
   std::vector<WheelsView> views;
@@ -119,6 +130,10 @@ CaveView EngineState::View(CaveId id, Instant at) const {
   if (found == body_->caves.end()) return view;
   const Cave& cave = found->second;
   view.temperature = ViewOf(*body_, cave, LenderOf(*body_, id), ChannelKind::kTemperature, at);
+  if (IsOnItsWayBack(*body_, id, view.temperature)) {
+    view.temperature.state = CaveState::kInBand;
+    view.temperature.side = 0;
+  }
   view.humidity = ViewOf(*body_, cave, &cave, ChannelKind::kHumidity, at);
   view.state = std::max(view.temperature.state, view.humidity.state,
                         [](CaveState a, CaveState b) { return Weight(a) < Weight(b); });

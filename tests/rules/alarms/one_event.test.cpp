@@ -148,6 +148,30 @@ TEST_CASE("a plant that does not keep up, told before the warmth came, asks noth
   }
 }
 
+TEST_CASE("air that falls back after it was too warm is not about to be too cold, nor is the box in it") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Lay(1, Scene::kBox, Pressed(), 2000);
+  scene.Hang(1, Scene::kFridge).Hang(2, Scene::kBox);
+  for (const ProbeId probe : {1, 2}) scene.Temperature(12.5, probe).Humidity(85, probe);
+  scene.Run(hours{3});
+  for (const ProbeId probe : {1, 2}) scene.Temperature(19, probe);
+  scene.Run(hours{4});
+  REQUIRE(Raised(scene, AlarmKind::kTooWarm));
+  const Millis mended = scene.Since();
+  for (const ProbeId probe : {1, 2})
+    scene.Temperature([mended](Millis since) { return 11 + 8 * std::exp(-Minutes(since - mended) / 25); }, probe);
+  int standing = 0;
+  for (int n = 0; n < 48; ++n) {
+    scene.Run(minutes{5});
+    const auto alarms = scene.state.Alarms();
+    if (!std::ranges::any_of(alarms, [](const Alarm& a) { return a.kind == AlarmKind::kTooWarm && !a.over; })) continue;
+    ++standing;
+    CHECK(scene.View(Scene::kFridge).temperature.side >= 0);
+    CHECK(scene.View(Scene::kBox).temperature.side >= 0);
+  }
+  CHECK(standing > 3);
+}
+
 TEST_CASE("a door ajar in dry winter air is told quietly, the same warmth without it loudly") {
   for (const bool door : {true, false}) {
     CAPTURE(door);
