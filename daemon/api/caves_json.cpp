@@ -1,10 +1,12 @@
 #include <algorithm>
 #include <map>
 #include <memory>
+#include <tuple>
 
 #include "daemon/api/band_steps.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/ribbon.hpp"
+#include "daemon/api/round_lines.hpp"
 #include "daemon/api/views.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
@@ -74,14 +76,18 @@ json::array BoardsJson(const Book& book, const CaveRow& cave, Instant now) {
   return array;
 }
 
+// By name: which lot, and where it lies if that is not the whole cave.
 json::array UnsuitedJson(const Book& book, const CaveView& view) {
-  std::map<std::string, std::size_t> families;
+  std::map<std::tuple<std::string, std::string, std::string>, std::size_t> wheels;
   for (const rules::WheelId id : view.does_not_suit) {
     const WheelRow* wheel = book.Wheel(id);
-    if (wheel) ++families[book.FamilyOf(*wheel)];
+    if (wheel) ++wheels[{book.FamilyOf(*wheel), RoundLotName(book, wheel->lot), PlaceName(book, book.PlaceOf(*wheel))}];
   }
   json::array array;
-  for (const auto& [family, count] : families) array.push_back({{"count", count}, {"family", family}});
+  for (const auto& [which, count] : wheels) {
+    const auto& [family, lot, place] = which;
+    array.push_back({{"count", count}, {"family", family}, {"lot", lot}, {"place", place}});
+  }
   return array;
 }
 

@@ -133,6 +133,12 @@ int LotHere(const Book& book, const rules::RoundLine& line) {
   return std::max(first ? book.LotOnShelf(*first) : 0, static_cast<int>(line.wheels.size()));
 }
 
+std::optional<rules::StartKind> SinceOf(const rules::Standing& standing) {
+  constexpr int kFirstDays = 7;
+  if (!standing.plan || !standing.stage || standing.part == 0 || standing.day > kFirstDays) return std::nullopt;
+  return standing.plan->parts.at(standing.part).start;
+}
+
 std::string RoundLotName(const Book& book, LotId lot) {
   return book.ShowsLot(lot) ? book.Lot(lot).name : std::string{};
 }
@@ -194,6 +200,7 @@ json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& 
                       {"evening", care.evening},
                       {"note", NoteOf(care)},
                       {"past_plan", standing.past_plan}};
+  if (const auto since = SinceOf(standing)) object["since"] = rules::ToText(*since);
   if (line.mark) object["marked"] = rules::ToText(*line.mark);
   if (json::array found = FoundAtJson(book, line); !found.empty()) object["found_at"] = std::move(found);
   if (line.new_cadence) object["new_cadence"] = CadenceNews(context.words, *line.new_cadence);

@@ -22,6 +22,9 @@ boost::json::object BringJson(const Book& book, const rules::Bring& bring);
 std::string PlaceName(const Book& book, const rules::RoundPlace& place);
 // Where the wheels may go if a start is answered with yes, the likeliest first; empty: they stay where they lie.
 std::vector<const CaveRow*> PlacesFor(const Book& book, const rules::RoundQuestion& ask);
+// In the first days of a part that is not the plan's first: from what its days are counted. "Day 2" alone would be
+// taken for the cheese's age. None: later, or of the first part.
+std::optional<rules::StartKind> SinceOf(const rules::Standing& standing);
 std::string RoundLotName(const Book& book, LotId lot);
 // The plan's own words; where a care begins the part and the plan has none: "Pierced?"
 std::string QuestionText(const Words& words, const rules::Question& question);

@@ -123,7 +123,10 @@ void PrintReport(const ReplayReport& report, const rules::DayTurn& home, const s
   if (changed) {
     fmt::print("{}\n", ReplaySentence(words, report));
   } else {
-    fmt::print("{}\n{}\n", TallySentence(words, TallyOf(report.now)),
+    const Tally tally = TallyOf(report.now);
+    const auto quiet = static_cast<std::size_t>(tally.watch + tally.hint);
+    const std::string besides = quiet > 0 ? " " + words.Count("replay.quiet", quiet) : std::string{};
+    fmt::print("{}{}\n{}\n", TallySentence(words, tally), besides,
                words.Say(report.differences.empty() ? "replay.identical" : "replay.different"));
     for (const std::string& line : report.differences) fmt::print("  {}\n", line);
   }

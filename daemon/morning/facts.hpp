@@ -57,7 +57,8 @@ struct Line {
   int count = 0;
   std::string lot;  // empty where it does not show
   std::string family;
-  int day = 0;  // of the part
+  int day = 0;                              // of the part
+  std::optional<rules::StartKind> since{};  // in the first days of a later part: what they are counted from
   bool drying = false;
   int minutes = 0;  // 0: not told
   rules::CareState state = rules::CareState::kDue;

@@ -64,7 +64,8 @@ std::string WheelsWords(const Words& words, const Line& line) {
   // Wheels with a fault are known by it.
   if (line.numbers.empty() || !line.mark) {
     parts.push_back(LotWords(words, line.lot, line.family));
-    if (line.day > 0) parts.push_back(words.Say("day.number", {{"day", std::to_string(line.day)}}));
+    const std::string key = line.since ? "day.since." + std::string(rules::ToText(*line.since)) : "day.number";
+    if (line.day > 0) parts.push_back(words.Say(key, {{"day", std::to_string(line.day)}}));
     if (line.drying) parts.push_back(words.Say("wheel.drying"));
   }
   parts.push_back(MarkWords(words, line));

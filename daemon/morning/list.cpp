@@ -30,6 +30,7 @@ Line LineOf(const Book& book, const rules::RoundLine& line) {
   told.lot = RoundLotName(book, line.lot);
   told.family = ShortFamily(*standing.plan);
   told.day = standing.stage ? standing.day : 0;
+  told.since = SinceOf(standing);
   told.drying = standing.stage && standing.stage->state == rules::WheelState::kDrying;
   told.state = care.state;
   told.done_kinds = care.done_kinds;

@@ -199,6 +199,11 @@ TEST_CASE("an alarm that was taken after it was over says by whom") {
   fridge.house.Do("take", {{"alarm", id}, {"keeper", "TR"}});
   fridge.Read(12, 1h);
   CHECK(Text(Part(fridge.Page(id), "alarm"), "taken_by") == "TR");
+  // The journal says that it was seen, not that somebody took it.
+  const json::array lines = List(fridge.Page(id), "journal");
+  const auto seen = std::ranges::find_if(lines, [](const json::value& one) { return one.at("kind") == "take"; });
+  REQUIRE(seen != lines.end());
+  CHECK(seen->at("alarm").at("over").to_number<std::int64_t>() <= seen->at("at").to_number<std::int64_t>());
 }
 
 TEST_CASE("I am here quiets the cave for an hour and says until when; I am out ends it") {

@@ -187,6 +187,7 @@ export interface RoundLine {
   lot_here: number;     // wheels of the lot on this shelf; more than the line's: a part of them, told by their numbers
   family: string;
   day: number;          // of the part
+  since?: StartWord;    // in the first days of a part that is not the first: what they are counted from
   age: number;
   stage: string;
   wheel_state: WheelStateWord;
@@ -239,7 +240,7 @@ export interface Cave {
   humidity: Channel;
   boards: Board[];
   gaps: { from: Instant; to: Instant }[];   // of the ribbon's span: nothing was recorded
-  does_not_suit: { count: number; family: string }[];
+  does_not_suit: { count: number; family: string; lot: string; place: string }[];   // lot: empty where it does not show
   ribbon: Ribbon;
   here_until?: Instant;     // somebody said "I am here"
   quiet_until?: Instant;    // that, or a door or a tick of a moment ago
@@ -408,7 +409,7 @@ export interface JournalLine {
   text?: string;
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
-            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean };
+            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant };
   unwatched?: { from: Instant; to: Instant };   // of a start
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"
   to?: Day;             // the last day of a span; of an absence the first day there again

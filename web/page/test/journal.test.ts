@@ -22,6 +22,9 @@ test("an alarm that became graver says what is asked of the keeper", () => {
 test("what was done about an alarm stays in the words of its cave", () => {
   const alarm: NonNullable<JournalLine["alarm"]> = { id: "2", kind: "too warm", severity: "act", change: "raised", since: at, extreme: 16, dose: 3, value: 16, found_later: false };
   assert.equal(textOf(line("take", { cave: 1, cave_name: "Fridge", alarm })).hand, "Took the alarm: Fridge too warm.");
+  // What is over needs nobody any more: it was seen.
+  assert.equal(textOf(line("take", { at: 20, cave: 1, cave_name: "Fridge", alarm: { ...alarm, over: 10 } })).hand, "Saw that it is over: Fridge too warm.");
+  assert.equal(textOf(line("take", { at: 20, cave: 1, cave_name: "Fridge", alarm: { ...alarm, over: 30 } })).hand, "Took the alarm: Fridge too warm.");
   assert.equal(textOf(line("called", { cave: 1, what: "door" })).hand, "It was: door.");
   assert.equal(textOf(line("aside", { cave: 1 })).hand, "Set an alarm aside.");
 });

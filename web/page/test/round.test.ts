@@ -6,7 +6,7 @@ import { layRound } from "../src/places/round/order.ts";
 import { washParts, toolWords } from "../src/places/round/bring.ts";
 import { keeperOf, overShares } from "../src/places/round/shares.ts";
 import { summed, sumOf } from "../src/places/round/sum.ts";
-import { numbersWords, whatWords } from "../src/places/round/what.ts";
+import { numbersWords, partsOf, whatWords, whichDay } from "../src/places/round/what.ts";
 import { besides, great, nextWords } from "../src/places/round/sentence.ts";
 import { earlierTimes, later, onDay, sooner } from "../src/places/round/times.ts";
 import type { Entry } from "../src/queue/entry.ts";
@@ -235,4 +235,15 @@ test("a part of a lot on its shelf is told by its numbers from the door; a whole
   assert.equal(numbersWords([12, 1, 2, 3, 4, 6, 7, 13, 14]), "1 to 4, 6, 7, 12 to 14");
   const [gone] = overLines([of([1, 2, 3], 3)], [entry(1, "gone", { kind: "gone", wheels: [2], how: "eaten" })]);
   assert.equal(whatWords(gone!), "Tomme, lot 228, day 45", "those that are gone are no part left out");
+});
+
+test("what can be done of a line without the rest: the leading care is never without those that it brings", () => {
+  assert.deepEqual(partsOf(["turn"]), []);
+  assert.deepEqual(partsOf(["wash", "turn"]), [["turn"]]);
+  assert.deepEqual(partsOf(["wash", "turn", "pat"]), [["turn"], ["pat"], ["turn", "pat"]]);
+});
+
+test("the first days of a later part say since what they are counted", () => {
+  assert.equal(whichDay({ day: 2, since: "entered box" }), "day 2 in the box");
+  assert.equal(whichDay({ day: 26 }), "day 26");
 });

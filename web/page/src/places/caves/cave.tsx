@@ -19,7 +19,7 @@ import { AlarmStrips, alarmTitle, rings } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
-import { wheelsOf } from "../../parts/names";
+import { joined, lotWord, wheelsOf } from "../../parts/names";
 import { placeLook } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
 import { many, t, type WordKey } from "../../words";
@@ -121,6 +121,10 @@ function Standing({ cave, alarm }: { cave: Cave; alarm: Alarm | undefined }) {
   );
 }
 
+/** "6 bloomies, lot 221, A1; a tomme, A3" */
+const unsuited = ({ does_not_suit, name }: Cave) =>
+  does_not_suit.map((w) => joined(wheelsOf([w]), lotWord(w.lot), w.place !== name && w.place)).join("; ");
+
 /** What the cave should keep, and what is missing from the day. Below an alarm: that comes first. */
 function Notes({ cave }: { cave: Cave }) {
   const wanted = targets(cave);
@@ -131,7 +135,7 @@ function Notes({ cave }: { cave: Cave }) {
       {cave.out_of_service && <p class="note strong">{t("caves.out of service", { what: cave.out_of_service.map((kind) => t(`alarm.cry.${kind}`).toLowerCase()).join(", ") })}</p>}
       {wanted && <p class="note">{t("caves.target", { targets: wanted })}</p>}
       {cave.humidity.watched && !cave.humidity.judged && <p class="note">{t("caves.not judged")}</p>}
-      {cave.does_not_suit.length > 0 && <p class="note strong">{t("caves.suit", { wheels: wheelsOf(cave.does_not_suit) })}</p>}
+      {cave.does_not_suit.length > 0 && <p class="note strong">{t("caves.suit", { wheels: unsuited(cave) })}</p>}
       <Gaps cave={cave} />
     </>
   );

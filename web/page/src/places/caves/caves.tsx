@@ -18,6 +18,13 @@ import { cavesSentence, cutOff, nested, standing, targets } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
+/** Counted together: which they are stands on the cave's own page. */
+function byFamily(wheels: { count: number; family: string }[]): { count: number; family: string }[] {
+  const counts = new Map<string, number>();
+  for (const { family, count } of wheels) counts.set(family, (counts.get(family) ?? 0) + count);
+  return [...counts].map(([family, count]) => ({ count, family }));
+}
+
 const alarmsOf = (alarms: Alarm[], cave: number) => alarms.filter((a) => a.cave === cave && a.over === undefined);
 
 /** What a keeper does where no probe looks. */
@@ -48,7 +55,7 @@ function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean
           : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></div><StateLine standing={stand} /></>}
         {wanted && stand.state !== "not watched" && <p class="note">{t("caves.target", { targets: wanted })}</p>}
         <Boards cave={cave} />
-        {cave.does_not_suit.length > 0 && <p class="note strong">{t("caves.suit", { wheels: wheelsOf(cave.does_not_suit) })}</p>}
+        {cave.does_not_suit.length > 0 && <p class="note strong">{t("caves.suit", { wheels: wheelsOf(byFamily(cave.does_not_suit)) })}</p>}
         <Gaps cave={cave} />
         <Look cave={cave} />
       </div>

@@ -103,7 +103,7 @@ export function textOf(l: JournalLine): Text {
       return { hand: t("journal.answer", { start: opening(l.start ? t(`start.${l.start}`) : ""), ...values }), ...since };
     }
     case "later": return { hand: t("journal.later", { question: l.text ?? "", count: wheels(l), place: place(l) }) };
-    case "take": return l.alarm ? { hand: t("journal.take", { alarm: `${l.cave_name ?? ""} ${t(`alarm.${l.alarm.kind}`)}`.trim() }) } : { hand: t("journal.take.plain") };
+    case "take": return l.alarm && l.alarm.over !== undefined && l.alarm.over <= l.at ? { hand: t("journal.seen", { alarm: alarmOf(l) }) } : l.alarm ? { hand: t("journal.take", { alarm: `${l.cave_name ?? ""} ${t(`alarm.${l.alarm.kind}`)}`.trim() }) } : { hand: t("journal.take.plain") };
     case "called": return called(l);
     case "probe": return { hand: t("journal.probe", { topic: l.topic ?? "", place: place(l) }) };
     case "unhang": return { hand: t("journal.probe.down", { topic: l.topic ?? "" }) };

@@ -21,25 +21,26 @@ import { kindsLeft, LineRing } from "./line";
 import { isSettled } from "./sum";
 import { WhenRows, type When } from "./when";
 import { kRoundPath, LineGone, useRound } from "./one_line";
+import { partsOf, whichDay } from "./what";
 
 const kReasons = ["rind wet", "no cloth", "no time", "none"] as const;
 type Reason = (typeof kReasons)[number];
 
-interface PartProps { line: ShownLine; next: Day | undefined; today: Day; only: CareKind | undefined; setOnly: (kind: CareKind | undefined) => void; reason: Reason; setReason: (reason: Reason) => void; at: Instant }
+interface PartProps { line: ShownLine; next: Day | undefined; today: Day; only: CareKind[] | undefined; setOnly: (kinds: CareKind[] | undefined) => void; reason: Reason; setReason: (reason: Reason) => void; at: Instant }
 
-/** All of it, or one kind of it alone; for what was left out a reason, or none: then it stays on the round. */
+/** All of it, or a part of it; for what was left out a reason, or none: then it stays on the round. */
 function PartRows({ line, next, today, only, setOnly, reason, setReason, at }: PartProps) {
   if (line.kinds.length < 2) return null;
-  // The leading care brings the others with it: only those can have been done without it.
-  const choices = [{ value: undefined, word: t("amend.all") }, ...line.kinds.slice(1).map((kind) => ({ value: kind as CareKind | undefined, word: t("amend.only", { kind: t(`care.${kind}`) }) }))];
-  const left = only === undefined ? [] : line.kinds.filter((k) => k !== only);
+  const parts: (CareKind[] | undefined)[] = [undefined, ...partsOf(line.kinds)];
+  const choices = parts.map((part) => ({ value: part && part.join(), word: part ? t("amend.only", { kind: careWords(part) }) : t("amend.all") }));
+  const left = only === undefined ? [] : line.kinds.filter((k) => !only.includes(k));
   return (
     <>
       <GroupHead m={t("amend.what")} b={t("amend.what.b")} />
-      <Entry class="full"><Cells choices={choices} chosen={only} choose={setOnly} columns={choices.length === 3 ? 3 : 2} /></Entry>
+      <Entry class="full"><Cells choices={choices} chosen={only?.join()} choose={(chosen) => setOnly(parts.find((part) => part?.join() === chosen))} columns={choices.length === 3 ? 3 : 2} /></Entry>
       {only !== undefined && (
         <>
-          <Entry class="part" m={<span class="when">{hour(at)}</span>}><span class="verb"><s>{t(`care.${only}`)}</s></span></Entry>
+          <Entry class="part" m={<span class="when">{hour(at)}</span>}><span class="verb"><s>{careWords(only)}</s></span></Entry>
           <Entry class="part" m={reason === "none" ? <span class="sign" /> : <span class="when">{hour(at)}</span>}>
             <span class="verb">{reason === "none" ? careWords(left) : `(${careWords(left)})`}</span>
             <span class="note">{reason === "none" ? t("amend.stays") : next ? t("amend.settled.next", { day: dayWord(next, today) }) : t("amend.settled")}</span>
@@ -54,8 +55,8 @@ function PartRows({ line, next, today, only, setOnly, reason, setReason, at }: P
 }
 
 /** When what is left out now is asked again, as far as the round knows: a day to come names the place and the care. */
-function nextOf(round: Round, line: ShownLine, only: CareKind | undefined): Day | undefined {
-  const left = line.kinds.filter((kind) => kind !== only);
+function nextOf(round: Round, line: ShownLine, only: CareKind[] | undefined): Day | undefined {
+  const left = line.kinds.filter((kind) => !only?.includes(kind));
   const days = [...(round.next ? [round.next] : []), ...round.coming];
   return days.find((day) => day.lines.some((ahead) => ahead.place === line.place && left.every((kind) => ahead.kinds.includes(kind))))?.day;
 }
@@ -63,11 +64,11 @@ function nextOf(round: Round, line: ShownLine, only: CareKind | undefined): Day 
 function LineLeaf({ round, line }: { round: Round; line: ShownLine }) {
   const today = round.head.day;
   const [when, setWhen] = useState<When>({ at: undefined, other: false });
-  const [only, setOnly] = useState<CareKind>();
+  const [only, setOnly] = useState<CareKind[]>();
   const [reason, setReason] = useState<Reason>("none");
   useTick();
   const at = when.at ?? now();
-  const verb = only === undefined ? (when.at === undefined ? t("amend.sign") : opening(careWords(line.kinds))) : opening(t("amend.only", { kind: t(`care.${only}`) }));
+  const verb = only === undefined ? (when.at === undefined ? t("amend.sign") : opening(careWords(line.kinds))) : opening(t("amend.only", { kind: careWords(only) }));
   const said = [when.at !== undefined && hour(when.at), only !== undefined && reason !== "none" && t(`amend.why.${reason}`)].filter(Boolean).join(", ");
   const late = when.at !== undefined && now() - when.at > 600_000 ? t("amend.late entry") : "";
   const deed = () => {
@@ -75,13 +76,13 @@ function LineLeaf({ round, line }: { round: Round; line: ShownLine }) {
     const again = line.settled_by !== undefined && isSettled(line);
     if (again) queue.undo(line.settled_by!, line.key);
     const kinds = again ? line.kinds : kindsLeft(line);
-    const skipped = only === undefined || reason === "none" ? [] : kinds.filter((k) => k !== only);
-    sign(line.wheels, only === undefined ? kinds : [only], line.key,
+    const skipped = only === undefined || reason === "none" ? [] : kinds.filter((k) => !only.includes(k));
+    sign(line.wheels, only ?? kinds, line.key,
          { skipped, ...(skipped.length > 0 ? { reason: t(`amend.why.${reason}`) } : {}), ...(when.at === undefined ? {} : { at: when.at }) });
     release();
     go("/");
   };
-  const note = joined(many("wheels.count", line.wheels.length, { family: kinOf(line.family, line.wheels.length) }), lotWord(line.lot), t("day.number", { day: line.day }));
+  const note = joined(many("wheels.count", line.wheels.length, { family: kinOf(line.family, line.wheels.length) }), lotWord(line.lot), whichDay(line));
   return (
     <Book place="round" title={careWords(line.kinds)} class="withdeed" foot={<Deed verb={verb} low={[said, late].filter(Boolean).join(". ") || t("amend.just now")} tap={deed} />}>
       <section class="leaf">

@@ -1,5 +1,5 @@
 // What stands under the verb of a line: which wheels, and what to know of them before the hand is laid on. Pure.
-import type { RoundLine } from "../../api";
+import type { CareKind, RoundLine } from "../../api";
 import { listed } from "../../figures";
 import { joined, kin, lotWord } from "../../parts/names";
 import { opening, t } from "../../words";
@@ -27,9 +27,18 @@ export const ofNumbers = (line: RoundLine, what: string) => {
   return numbers && what ? t("round.marked", { numbers, what }) : what;
 };
 
+/** What can have been done of a line and not the rest: the leading care brings the others with it, so that it is never
+    without them. Each of the others alone, and all of them. */
+export function partsOf([, ...others]: CareKind[]): CareKind[][] {
+  return [...others.map((kind) => [kind]), ...(others.length > 1 ? [others] : [])];
+}
+
+/** "day 26"; in the first days of a later part since what: "day 2 in the box". */
+export const whichDay = ({ day, since }: Pick<RoundLine, "day" | "since">) => t(since ? `day.since.${since}` : "day.number", { day });
+
 /** "tomme, lot 214, day 26" */
 const plainWhat = (line: RoundLine) =>
-  joined(kin(line.family), lotWord(line.lot), t("day.number", { day: line.day }), line.wheel_state === "drying" && t("wheel.drying"));
+  joined(kin(line.family), lotWord(line.lot), whichDay(line), line.wheel_state === "drying" && t("wheel.drying"));
 
 /** After so long: "Look first: slimy? stuck?" */
 const lookFirst = (line: RoundLine) => (line.look_first.length > 0 ? t("round.look first", { look: line.look_first.map((word) => t(`look.${word}`)).join(" ") }) : "");
