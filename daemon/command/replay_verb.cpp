@@ -18,6 +18,7 @@
 #include "daemon/replay/limits_file.hpp"
 #include "daemon/replay/report_json.hpp"
 #include "daemon/store/record.hpp"
+#include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch {
 
@@ -108,8 +109,7 @@ void PrintAlarms(const Words& words, const std::vector<Rung>& alarms, const rule
   for (const Rung& alarm : alarms) {
     const auto cave = caves.find(alarm.cave);
     fmt::print("  {}  {:<7} {}, {}{}\n", Local(home, alarm.raised), ToText(alarm.severity),
-               cave == caves.end() ? std::to_string(alarm.cave) : cave->second,
-               words.Say("alarm." + std::string(ToText(alarm.kind))),
+               cave == caves.end() ? std::to_string(alarm.cave) : cave->second, AlarmWord(words, alarm.kind, alarm.why),
                alarm.called.empty() ? "" : " (" + words.Say("what." + alarm.called) + ")");
   }
 }

@@ -62,6 +62,7 @@ void RungList::Take(const Decision& decision) {
     Rung rung;
     rung.id = alarm.id;
     rung.kind = alarm.kind;
+    rung.why = alarm.why;
     rung.severity = alarm.severity;
     rung.cave = alarm.cave;
     rung.probe = alarm.probe;

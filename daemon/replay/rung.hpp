@@ -15,6 +15,7 @@ namespace rindwatch {
 struct Rung {
   std::string id;
   rules::AlarmKind kind{};
+  rules::Why why{};
   rules::Severity severity{};  // the loudest that it came to
   rules::CaveId cave = 0;
   std::optional<rules::ProbeId> probe;
