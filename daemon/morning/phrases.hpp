@@ -41,7 +41,7 @@ std::string AlarmWords(const Words& words, const Alarm& alarm);
 std::string TakenWords(const Words& words, const Alarm& alarm);               // "Nobody has taken it yet."
 std::vector<std::string> BringWords(const Words& words, const Bring& bring);  // washes; everything else
 std::string StateWords(const Words& words, const Cave& cave);
-std::string FigureWords(const Words& words, const Cave& cave);
+std::string FigureWords(const Words& words, const Cave& cave, Date today);
 std::string EarlyWords(const Words& words, const Early& early, Date today);
 std::string ComingWords(const Words& words, const List& list);
 

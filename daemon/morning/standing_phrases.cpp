@@ -24,6 +24,15 @@ std::string Temperature(double celsius) { return fmt::format("{:.1f} °C", celsi
 // "11", "10.5"
 std::string Bound(double value) { return fmt::format("{}", value); }
 
+// Of what began before the evening the day is said, and of an end that the hour alone does not tell.
+std::string UnknownWords(const Words& words, LocalTime from, LocalTime to, Date today) {
+  constexpr std::chrono::days kDay{1};
+  const bool of_night = from >= LocalTime{today - kDay} + kEvening;
+  return words.Say("morning.unknown",
+                   {{"from", of_night ? TimeWords(from) : MomentWords(words, from, LocalTime{today})},
+                    {"to", to - from < kDay ? TimeWords(to) : MomentWords(words, to, from)}});
+}
+
 }  // namespace
 
 bool HasFigure(rules::AlarmKind kind) {
@@ -100,7 +109,7 @@ std::string StateWords(const Words& words, const Cave& cave) {
   return state + " " + SideWord(words, cave.of_air, cave.side);
 }
 
-std::string FigureWords(const Words& words, const Cave& cave) {
+std::string FigureWords(const Words& words, const Cave& cave, Date today) {
   std::string air = cave.temperature ? Temperature(*cave.temperature) : std::string{};
   if (cave.temperature && cave.trend != 0)
     air += " " + words.Say(cave.trend > 0 ? "morning.rising" : "morning.falling");
@@ -119,12 +128,7 @@ std::string FigureWords(const Words& words, const Cave& cave) {
   } else {
     text = Join({air, damp}, ", ");
   }
-  for (const auto& [from, to] : cave.unknown) {
-    // Of what began before the evening the day is said.
-    const bool of_night = from >= std::chrono::floor<std::chrono::days>(to) - std::chrono::days{1} + kEvening;
-    const std::string began = of_night ? TimeWords(from) : MomentWords(words, from, to);
-    text = Join({text, words.Say("morning.unknown", {{"from", began}, {"to", TimeWords(to)}})}, "; ");
-  }
+  for (const auto& [from, to] : cave.unknown) text = Join({text, UnknownWords(words, from, to, today)}, "; ");
   return text;
 }
 

@@ -165,11 +165,11 @@ std::string BringText(const Layout& at, const Words& words, const Bring& bring) 
   return text;
 }
 
-std::string CaveText(const Layout& at, const Words& words, const Cave& cave) {
+std::string CaveText(const Layout& at, const Words& words, const Cave& cave, Date today) {
   Row row;
   const std::string above = PlaceRow(at, cave.name, row);
   row.At(at.care, StateWords(words, cave), at.figures - at.care - 1);
-  row.At(at.figures, FigureWords(words, cave), at.width - at.figures + 1);
+  row.At(at.figures, FigureWords(words, cave, today), at.width - at.figures + 1);
   return above + row.Text();
 }
 
@@ -219,7 +219,7 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
     blocks.push_back(RoundText(at, words, list));
   }
   std::string caves;
-  for (const Cave& cave : list.caves) caves += CaveText(at, words, cave);
+  for (const Cave& cave : list.caves) caves += CaveText(at, words, cave, list.day);
   blocks.push_back(caves);
   if (!nothing) blocks.push_back(AheadText(at, words, list));
   std::string text;

@@ -36,6 +36,9 @@ rules::Notice NoticeOf(const NoticeRow& row, rules::NoticeKind kind) {
   return {row.hearer, row.alarm, kind, row.asked, row.nth};
 }
 
+// Whether somebody read it, or may have. What was overtaken by a newer list did not: that one stands for itself.
+bool Reached(const NoticeRow& row) { return row.state == "sent" || row.state == "shown" || row.state == "doubtful"; }
+
 std::optional<rules::ListSent> ListOf(const NoticeRow& row, const rules::DayTurn& home) {
   if (row.kind != "morning" && row.kind != "evening") return std::nullopt;
   return rules::ListSent{row.hearer, home.DayOf(row.asked), row.kind == "evening"};
@@ -247,7 +250,7 @@ std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings
 }
 
 // Morning lists of earlier days: those of the evening tell nothing of what is over. One that reached nobody told
-// nothing.
+// nothing, be it given up, overtaken by a newer one or still waiting.
 Instant Notices::ToldUntil(const rules::ListReader& reader) const {
   const rules::DayTurn& home = context_.book().Home();
   const rules::Date today = home.DayOf(context_.now());
@@ -255,7 +258,7 @@ Instant Notices::ToldUntil(const rules::ListReader& reader) const {
   for (const auto& [list, rows] : list_rows_) {
     if (list.reader != reader.hearer.name || list.evening || list.day >= today) continue;
     for (const NoticeRow& row : rows) {
-      if (row.state != "given up" && (!told || row.made_at > *told)) told = row.made_at;
+      if (Reached(row) && (!told || row.made_at > *told)) told = row.made_at;
     }
   }
   if (told) return *told;

@@ -39,6 +39,7 @@ web::ServerOptions ServerOptionsOf(const Config& config) {
 }
 
 constexpr std::chrono::seconds kLook{5};
+constexpr std::chrono::milliseconds kLookForBroker{20};
 
 std::unique_ptr<Carrier> CarrierOf(House& house, const Config& config, Purpose purpose) {
   if (purpose == Purpose::kTrial) return nullptr;
@@ -75,6 +76,7 @@ class Service {
         signals_(house.Loop(), SIGINT, SIGTERM),
         watchdog_(house.Loop()),
         look_(house.Loop()),
+        look_for_broker_(house.Loop()),
         config_(config) {
     AddApi(router_, context_, [this] { return server_->Now(); });
     router_.Otherwise(assets_.AsHandler());
@@ -93,6 +95,7 @@ class Service {
     if (options_.begin) options_.begin();
     broker_.OnHeard(options_.heard);
     broker_.Begin(options_.known);
+    if (options_.connected) AwaitBroker();
     news_.Begin();
     if (notices_.Page().empty())
       notices_.SetPage(PageAddress(AddressForPhones(config_.listen_address), server_->Port()));
@@ -149,6 +152,14 @@ class Service {
     });
   }
 
+  void AwaitBroker() {
+    if (broker_.IsConnected()) return options_.connected();
+    look_for_broker_.expires_after(kLookForBroker);
+    look_for_broker_.async_wait([this](const boost::system::error_code& error) {
+      if (!error) AwaitBroker();
+    });
+  }
+
   // In steps: no more readings, no more requests, the last line and the state on disk, then out of the loop.
   void Stop() {
     manager_.Tell("STOPPING=1");
@@ -156,6 +167,7 @@ class Service {
     if (options_.stopping) options_.stopping();
     watchdog_.cancel();
     look_.cancel();
+    look_for_broker_.cancel();
     news_.Stop();
     notices_.Stop();
     told_broker_.Stop();
@@ -191,7 +203,7 @@ class Service {
   std::unique_ptr<web::Server> server_;
   ServiceManager manager_;
   boost::asio::signal_set signals_;
-  boost::asio::steady_timer watchdog_, look_;
+  boost::asio::steady_timer watchdog_, look_, look_for_broker_;
   const Config& config_;
 };
 

@@ -17,6 +17,8 @@ struct ServeOptions {
   std::function<void()> begin;
   // Called in the loop when everything listens, with the port of the page.
   std::function<void(std::uint16_t port)> ready;
+  // Called in the loop, once, when the broker is there and sends us what it gets; may be empty.
+  std::function<void()> connected;
   // Called in the loop when the readings of a message from the broker were judged; may be empty.
   std::function<void()> heard;
   // Called in the loop when a signal asks to stop, before anything is taken down.

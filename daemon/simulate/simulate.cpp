@@ -57,8 +57,10 @@ class Simulation {
       TellNews();
       ObeyCommands();
       MeetMischance();
-      LiveUpToNow();
-      if (options_.listening) options_.listening->Lived(lived_.At());
+      const bool connected = publisher_.IsConnected();
+      LiveUpToNow(connected);
+      if (options_.listening && connected) options_.listening->Lived(lived_.At());
+      if (options_.listening && !connected) options_.listening->Mute(lived_.At());
       Wait();
     }
     topic_.reset();
@@ -129,14 +131,14 @@ class Simulation {
 
   // The fridge keeps step with the monotonic clock, so that a wall clock that is set neither stops nor rushes it; the
   // instants it names follow the wall.
-  void LiveUpToNow() {
+  void LiveUpToNow(bool connected) {
     const auto ran = clock_.Monotonic() - begun_monotonic_;
     const seconds target = begun_at_ + std::chrono::floor<seconds>(ran);
     if (target <= lived_.fridge.Elapsed()) return;
     const auto outcome = lived_.fridge.Step(target - lived_.fridge.Elapsed());
     FollowWall();
     // A probe without its broker does not keep what it could not say, nor does it speak later than it reads.
-    if (!publisher_.IsConnected()) return;
+    if (!connected) return;
     const rules::Instant oldest = clock_.Wall() - seconds{30} - Lateness();
     for (ProbeMessage& message : Speak(outcome.readings, speeches_, lived_.zero)) {
       if (message.at < oldest) continue;

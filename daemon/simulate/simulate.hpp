@@ -24,6 +24,8 @@ class Listening {
   virtual void Said(std::string_view topic, rules::Instant at) = 0;
   // All that was to say up to `to` was said; again and again, also while the clock stands.
   virtual void Lived(rules::Instant to) = 0;
+  // It lives, and its probes have no broker to say anything to; again and again.
+  virtual void Mute(rules::Instant to) = 0;
 };
 
 struct SimulateOptions {

@@ -9,7 +9,8 @@ namespace rindwatch {
 
 Pace::Pace(TrialClock& clock, TrialClock::Machine machine) : clock_(clock), machine_(std::move(machine)) {
   lived_ = clock.Wall();
-  clock_.StandAt(lived_ + kAhead);
+  // Before the two can hear each other nothing is to be missed.
+  clock_.StandAt(lived_);
 }
 
 void Pace::ListenTo(std::vector<std::string> filters) {
@@ -17,10 +18,15 @@ void Pace::ListenTo(std::vector<std::string> filters) {
   filters_ = std::move(filters);
 }
 
+void Pace::Listens() {
+  const std::scoped_lock lock(mutex_);
+  listens_ = true;
+}
+
 void Pace::Said(std::string_view topic, rules::Instant at) {
   const std::scoped_lock lock(mutex_);
   const auto heard = [topic](const std::string& filter) { return sensors::Matches(filter, topic); };
-  if (std::ranges::none_of(filters_, heard)) return;
+  if (!listens_ || std::ranges::none_of(filters_, heard)) return;
   if (unheard_.empty()) since_ = machine_();
   unheard_.push_back(at);
 }
@@ -36,6 +42,25 @@ void Pace::Heard() {
 
 void Pace::Lived(rules::Instant to) {
   const std::scoped_lock lock(mutex_);
+  if (!listens_ && AwaitsBroker()) return;
+  if (listens_) apart_.reset();
+  GoOn(to);
+}
+
+void Pace::Mute(rules::Instant to) {
+  const std::scoped_lock lock(mutex_);
+  if (!AwaitsBroker()) GoOn(to);
+}
+
+bool Pace::AwaitsBroker() {
+  const auto now = machine_();
+  if (!apart_) apart_ = now;
+  if (now - *apart_ <= kPatience) return true;
+  apart_ = now;
+  return false;
+}
+
+void Pace::GoOn(rules::Instant to) {
   lived_ = to;
   if (!unheard_.empty() && machine_() - since_ > kPatience) unheard_.clear();
   Release();

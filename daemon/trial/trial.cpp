@@ -253,6 +253,7 @@ void RunTrial(const TrialOptions& asked) {
   Routes routes(house.TheWatch().TheBook(), pace);
   house.TheWatch().Tell(routes);
   simulate.listening = &pace;
+  serve.connected = [&pace] { pace.Listens(); };
   serve.heard = [&pace] { pace.Heard(); };
   clock.Run(options.speed);
   std::jthread fridge([&simulate](std::stop_token stop) { RunSimulate(simulate, stop); });

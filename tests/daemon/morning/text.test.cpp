@@ -254,6 +254,20 @@ TEST_CASE("what was over before the night and no list has told stands apart, wit
   CHECK(BodyForPhone(Words::English(), list) == Golden("monday-untold-phone.txt"));
 }
 
+TEST_CASE("what stays unknown carries its day, wherever it ended, unless it began in the night of this list") {
+  const auto said = [](LocalTime from, LocalTime to) {
+    Cave counter = Stands("Counter", rules::CaveState::kNotWatched);
+    counter.unknown = {{from, to}};
+    return FigureWords(Words::English(), counter, Monday().day);
+  };
+  CHECK(said(At(29, 14, 30), At(29, 20, 0)) == "unknown Sun 29 14:30 to 20:00");
+  CHECK(said(At(29, 18, 0), At(29, 20, 0)) == "unknown 18:00 to 20:00");
+  CHECK(said(At(28, 23, 10), At(29, 19, 0)) == "unknown Sat 28 23:10 to 19:00");
+  CHECK(said(At(28, 14, 30), At(29, 20, 0)) == "unknown Sat 28 14:30 to Sun 29 20:00");
+  CHECK(said(At(29, 23, 10), At(30, 1, 0)) == "unknown 23:10 to 01:00");
+  CHECK(said(At(30, 2, 10), At(30, 3, 0)) == "unknown 02:10 to 03:00");
+}
+
 TEST_CASE("what rang by day is not told as of the night when the list is asked for in the afternoon") {
   List list = Monday();
   list.at = At(30, 15, 0);

@@ -73,6 +73,35 @@ struct Heard {
       return parcel.message.find("X-Rindwatch: round") != std::string::npos;
     }));
   }
+  // The network of the house goes, or is back.
+  void Net(bool up) {
+    post.ready = up;
+    post.answer = up ? Outcome{Outcome::Kind::kSent, "took it"} : Outcome{Outcome::Kind::kNotNow, "no way there"};
+  }
+  // Two fresh wheels in the fridge, that are turned in the morning and again in the evening.
+  void FreshWheels() { house->Do("enter", PressedWheels(2, InCave(1), 1)); }
+  void Turns() { house->Do("care", Care({1, 2}, {"turn"})); }
+  void GoTo(rules::Millis after) {
+    house->StepTo(kThursday + after);
+    house->Settle();
+  }
+  // "evening sent", oldest first.
+  Texts ListRows() {
+    house->Context().notices = notices.get();
+    const json::object page = house->See("/api/notices");
+    Texts rows;
+    for (const json::value& value : page.at("log").as_array()) {
+      const json::object& row = value.as_object();
+      const std::string kind(row.at("kind").as_string());
+      if (kind == "morning" || kind == "evening") rows.push_back(kind + " " + std::string(row.at("state").as_string()));
+    }
+    std::ranges::reverse(rows);
+    return rows;
+  }
+  std::string RoundText() {
+    house->Context().notices = notices.get();
+    return house->Get("/api/round/text").body;
+  }
   std::string TheAlarm() { return house->TheWatch().Engine().Alarms().front().id; }
 };
 
@@ -173,6 +202,95 @@ TEST_CASE("what rang by day and is over is told by the next list, with its day, 
   CHECK_THAT(told(71h), Says(day_and_hour));
   CHECK(heard.Lists() == 1);
   CHECK(told(94h).find("Thursday") == std::string::npos);
+}
+
+TEST_CASE("a list that a newer one overtook before it could go has told nothing: the night is in the next morning's") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", "18:00"}});
+  heard.GoTo(13h);
+  heard.Gas(8000, 12min);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(15h);
+  heard.Net(false);
+  heard.GoTo(24h);
+  REQUIRE(heard.ListRows() == Texts{"morning waiting"});
+  heard.Turns();
+  heard.GoTo(33h + 30min);
+  heard.Net(true);
+  heard.GoTo(36h);
+  REQUIRE(heard.ListRows() == Texts{"morning folded", "evening sent"});
+  heard.GoTo(46h);
+  REQUIRE(heard.ListRows() == Texts{"morning folded", "evening sent", "morning sent"});
+  CHECK_THAT(heard.RoundText(), Says("\nThursday 22:01\n          Fridge: full of carbon dioxide to 22:"));
+  CHECK_THAT(heard.post.sent.back().message, Says("not told yet"));
+  CHECK_THAT(heard.post.sent.back().message, Says("Thursday 22:01"));
+  // That one arrived.
+  heard.GoTo(70h);
+  CHECK(heard.RoundText().find("Thursday") == std::string::npos);
+}
+
+TEST_CASE("a list that still waits behind the alarms when the next is made has told nothing") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
+  heard.GoTo(2h);
+  heard.Net(false);
+  heard.GoTo(3h);
+  heard.Gas(8000, 12min);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(45h + 29min);
+  REQUIRE(heard.ListRows() == Texts{"morning waiting"});
+  heard.GoTo(47h);
+  heard.Net(true);
+  heard.GoTo(49h);
+  CHECK(heard.Lists() == 1);
+  CHECK(heard.ListRows().back() == "morning sent");
+  CHECK_THAT(heard.post.sent.back().message, Says("not told yet"));
+  CHECK_THAT(heard.post.sent.back().message, Says("Thursday 12:01"));
+  heard.GoTo(70h);
+  CHECK(heard.RoundText().find("Thursday") == std::string::npos);
+}
+
+TEST_CASE("a wheel that is handled twice a day makes a second list, at its hour, once, for those who want one") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "work"}, {"evening", "18:00"}});
+  heard.Hears("TR", 2, {{"list", "work"}, {"evening", nullptr}});
+  heard.GoTo(30min);
+  heard.Turns();
+  heard.GoTo(9h - 1min);
+  CHECK(heard.ListRows().empty());
+  heard.GoTo(9h + 1min);
+  REQUIRE(heard.ListRows() == Texts{"evening sent"});
+  CHECK(heard.To().back() == "IH@cave.example");
+  CHECK_THAT(heard.post.Subjects().back(), Says("This evening:"));
+  heard.Start(heard.house->Now() + 10min);
+  heard.GoTo(12h);
+  CHECK(heard.ListRows() == Texts{"evening sent"});
+}
+
+TEST_CASE("without a wheel to handle a second time there is no second list") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "work"}, {"evening", "18:00"}});
+  heard.GoTo(30min);
+  heard.Turns();
+  heard.GoTo(8h + 45min);
+  heard.Turns();
+  heard.GoTo(14h);
+  CHECK(heard.ListRows().empty());
+}
+
+TEST_CASE("a keeper with two addresses hears at both, the same and once at each") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "never"}, {"mail", json::array{"ih@cave.example", "ih@work.example"}}});
+  heard.Gas(16000, 3min);
+  const Texts subjects = heard.post.Subjects();
+  REQUIRE(heard.To() == Texts{"ih@cave.example", "ih@work.example"});
+  CHECK_THAT(subjects.front(), Says("Urgent: Fridge full of carbon dioxide"));
+  CHECK(subjects.front() == subjects.back());
 }
 
 TEST_CASE("when the power is back the letter says how the air was at both edges and what a wheel can have become") {

@@ -20,6 +20,8 @@ struct Fast {
   Fast() {
     pace.ListenTo({kAir});
     clock.Run(600);
+    pace.Listens();
+    pace.Lived(kStart);
   }
   rules::Millis Shown() const { return clock.Wall() - kStart; }
   // The fridge comes round: it lives up to what the clock shows and speaks.
@@ -92,6 +94,69 @@ TEST_CASE("for what nobody listens to, and for a watch that is gone, nobody wait
   const rules::Millis stood = fast.Shown();
   fast.machine += 20ms;
   CHECK(fast.Shown() == stood + 12s);
+}
+
+// The same before anybody has come to the broker.
+struct Starting {
+  std::chrono::nanoseconds machine{5s};
+  TrialClock clock{kStart, [this] { return machine; }};
+  Pace pace{clock, [this] { return machine; }};
+
+  Starting() {
+    pace.ListenTo({kAir});
+    clock.Run(600);
+  }
+  rules::Millis Shown() const { return clock.Wall() - kStart; }
+  // The machine's time goes, and the fridge comes round again and again.
+  void Go(std::chrono::milliseconds span, bool mute) {
+    for (auto gone = 0ms; gone < span; gone += 20ms) {
+      machine += 20ms;
+      mute ? pace.Mute(clock.Wall()) : pace.Lived(clock.Wall());
+    }
+  }
+};
+
+TEST_CASE("until the fridge and the watch have come to the broker the clock of a trial stands at its start") {
+  Starting starting;
+  starting.Go(1s, true);
+  CHECK(starting.Shown() == 0s);
+  // The fridge is there and speaks; the watch does not hear it yet.
+  starting.pace.Said(kAir, kStart);
+  starting.Go(1s, false);
+  CHECK(starting.Shown() == 0s);
+  starting.pace.Listens();
+  starting.pace.Lived(kStart);
+  starting.machine += 20ms;
+  CHECK(starting.Shown() == 12s);
+}
+
+TEST_CASE("a watch that is there before the fridge waits for it as well") {
+  Starting starting;
+  starting.pace.Listens();
+  starting.Go(2s, true);
+  CHECK(starting.Shown() == 0s);
+  starting.Go(20ms, false);
+  starting.machine += 20ms;
+  CHECK(starting.Shown() == 12s);
+}
+
+TEST_CASE("a fridge that loses its broker does not rush through a day that nobody hears of") {
+  Fast fast;
+  for (int n = 0; n < 100; ++n) {
+    fast.machine += 20ms;
+    fast.pace.Mute(fast.clock.Wall());
+  }
+  CHECK(fast.Shown() == Pace::kAhead);
+  fast.pace.Lived(fast.clock.Wall());
+  fast.machine += 20ms;
+  CHECK(fast.Shown() == Pace::kAhead + 12s);
+}
+
+TEST_CASE("a broker that never comes does not stop a trial for ever") {
+  Starting starting;
+  starting.Go(10s, true);
+  CHECK(starting.Shown() > 0s);
+  CHECK(starting.Shown() <= 4 * Pace::kAhead);
 }
 
 }  // namespace
