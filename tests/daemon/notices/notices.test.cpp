@@ -1,6 +1,7 @@
 #include "daemon/notices/notices.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "daemon/notices/letters.hpp"
 #include "tests/catch.hpp"
@@ -291,6 +292,17 @@ TEST_CASE("a keeper with two addresses hears at both, the same and once at each"
   REQUIRE(heard.To() == Texts{"ih@cave.example", "ih@work.example"});
   CHECK_THAT(subjects.front(), Says("Urgent: Fridge full of carbon dioxide"));
   CHECK(subjects.front() == subjects.back());
+  // Each is a row of its own on disk, so that neither is lost or said again over a restart.
+  heard.Start(heard.house->Now() + 1min);
+  heard.house->Context().notices = heard.notices.get();
+  const json::object page = heard.house->See("/api/notices");
+  std::set<std::string> rows;
+  for (const json::value& value : page.at("log").as_array()) {
+    const json::object& row = value.as_object();
+    if (row.at("kind") == "rings" && row.at("state") == "sent") rows.emplace(row.at("address").as_string());
+  }
+  CHECK(rows == std::set<std::string>{"ih@cave.example", "ih@work.example"});
+  CHECK(heard.To().size() == 2);
 }
 
 TEST_CASE("when the power is back the letter says how the air was at both edges and what a wheel can have become") {
