@@ -11,6 +11,24 @@ namespace json = boost::json;
 using rules::Input;
 using rules::WheelId;
 
+namespace {
+
+// Moved, or young, or at a start of its own today. What has ripened for longer is entered when a book begins, and lay
+// there before. Common practice, no source: brined and dried within a week.
+constexpr std::chrono::days kYoung{7};
+bool ComesIn(const WheelRow& wheel, rules::Date today) {
+  const auto& starts = wheel.History().starts;
+  const bool begins = std::ranges::any_of(starts, [today](const rules::StartEvent& start) {
+    return start.day == today || (start.kind == rules::StartKind::kMade && start.day >= today - kYoung);
+  });
+  if (begins) return true;
+  const auto earlier =
+      std::ranges::count_if(wheel.places, [](const auto& since) { return since.value.cave.has_value(); });
+  return earlier > 1;
+}
+
+}  // namespace
+
 Input Book::WheelInput(const WheelRow& wheel) const {
   rules::WheelGiven given{wheel.id, std::nullopt, {}, WeightOf(wheel), std::nullopt, std::nullopt};
   if (const OwnBand* own = BandOf(wheel)) {
@@ -73,7 +91,8 @@ std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fac
     if (fact.subject_kind == "cave") inputs.push_back(CaveInput(caves_.at(fact.subject)));
     if (fact.subject_kind == "wheel" && fact.what != "care") wheels.insert(fact.subject);
     // What is laid in now is warm goods; what is entered later proves nothing.
-    if (fact.subject_kind == "wheel" && fact.what == "place" && !line.late_entry) laid.insert(fact.subject);
+    const bool placed = fact.subject_kind == "wheel" && fact.what == "place" && !line.late_entry;
+    if (placed && ComesIn(wheels_.at(fact.subject), home_.DayOf(line.at))) laid.insert(fact.subject);
     // A tick is proof that somebody is at the door now; one that is entered later proves nothing.
     if (fact.subject_kind == "wheel" && fact.what == "care" && !line.late_entry) {
       if (const auto cave = PlaceOf(wheels_.at(fact.subject)).cave) tended.insert(*cave);

@@ -155,7 +155,7 @@ struct Swing {
   double shift = 0;   // points of humidity
 };
 
-// From when to when somebody said to be there.
+// From when to when somebody was there, by word or by ticks.
 struct Stay {
   Instant from, to;
 };
@@ -200,7 +200,7 @@ struct Cave {
   // Short excursions while nobody was there, named or not: a defrost is known by its coming again. The newest, oldest
   // first; no more than kMostSwings.
   std::vector<Swing> swings;
-  std::optional<Stay> stay;      // the last "I am here" of this cave or of one that shares its air
+  std::optional<Stay> stay;      // the last: "I am here" of one that shares its air, ticks of this one
   std::optional<Instant> goods;  // when wheels were last laid in from elsewhere
 
   static constexpr std::size_t kMostShapes = 24, kMostSwings = 24;

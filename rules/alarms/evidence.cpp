@@ -5,6 +5,7 @@
 
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/one_event.hpp"
+#include "rules/alarms/presence.hpp"
 #include "rules/alarms/shapes.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
@@ -157,7 +158,7 @@ Excursion::Damp DampOf(const Body& body, const Cave& cave, bool out, Instant at)
 
 // A door was left open behind a round, which was asked after, and the air has turned: nothing quiet is left to tell.
 bool IsOfTheRound(Body& body, CaveId id, const Cave& cave, const Excursion& excursion) {
-  return excursion.HasTurned() && cave.tended && excursion.Now().since <= *cave.tended + minutes{10} &&
+  return excursion.HasTurned() && BeganWithRound(cave, excursion.Now().since) &&
          !Standing(body, AlarmKind::kTooWarm, id);
 }
 
@@ -170,7 +171,7 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
   const bool out = *beyond > cave.settings.excursion_above;
   const auto ended = excursion.Take(cave.settings, *beyond, DampOf(body, cave, out, at), at);
   if (ended && !IsIll(body, id)) excursion.Learn(*ended, at);
-  if (ended && sign > 0) NameShape(cave, *ended, at);
+  if (ended && sign > 0) NameShape(body, id, cave, *ended, at);
   if (const auto severity = FailureOf(body, cave, excursion, sign, *beyond, air, wheels, at))
     excursion.Tell(*severity, *beyond);
   const auto told = excursion.Told();

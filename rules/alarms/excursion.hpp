@@ -19,12 +19,12 @@ class Excursion {
     double began = 0, peak = 0, soon = 0;  // soon: after five minutes
     std::optional<Instant> turned;         // when it had first come back by enough
     double humidity_began = 0, humidity_far = 0;
-    // Of the half-hour before it rose, and of the ten minutes in which it did; 0: not known.
+    // Of the half-hour until eight minutes before it had left, and of the ten minutes in which it did; 0: not known.
     double humidity_before = 0, humidity_soon = 0;
     Instant high_until;  // more than half of its way lay ahead of it until then
   };
-  // How damp the air is: the mean that is judged, that of the last ten minutes, that of the half-hour before these; 0:
-  // not known.
+  // How damp the air is: the mean that is judged, that of the last ten minutes, that of the half-hour until eight
+  // minutes ago; 0: not known.
   struct Damp {
     double mean = 0, lately = 0, before = 0;
   };

@@ -212,8 +212,7 @@ void TakeIn(Body& body, const KeeperTended& tended, Decisions&) {
   for (const CaveId id : Outwards(body, tended.cave)) {
     const auto near = body.caves.find(id);
     if (near == body.caves.end()) continue;
-    near->second.tended = body.now;
-    near->second.tended_judged = false;
+    BeSeen(near->second, body.now);
     NameAfterTending(near->second, body.now);
   }
 }

@@ -4,6 +4,7 @@
 
 #include "rules/air/saturation.hpp"
 #include "rules/alarms/hearing.hpp"
+#include "rules/alarms/presence.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/thresholds.hpp"
 
@@ -121,15 +122,17 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
 void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   Alarm* const standing = Standing(body, AlarmKind::kDoorOpen, id);
   const Excursion& warm = cave.temperature.warm;
-  if (standing && standing->why == Why::kAfterRound && (!warm.IsOpen() || warm.HasTurned())) {
+  // A pause on the way is no door that was shut.
+  if (standing && standing->why == Why::kAfterRound && (!warm.IsOpen() || warm.ComesBack(cave.settings, at))) {
     return End(body, *standing, at, out);
   }
   if (cave.tended_judged || !cave.tended || at < *cave.tended + Minutes(cave.settings.round_turns_after)) return;
   cave.tended_judged = true;
   const AirMean air = MeanOf(body, cave.temperature_channels, at);
   // It began while somebody was there, and it does not turn.
-  const bool began_then = warm.IsOpen() && warm.Now().since <= *cave.tended + minutes{10};
-  if (standing || !began_then || warm.HasTurned() || !air.recent || cave.door_shut) return;
+  if (standing || !warm.IsOpen() || !BeganWithRound(cave, warm.Now().since) || warm.HasTurned() || !air.recent ||
+      cave.door_shut)
+    return;
   if (!MayRaise(body, AlarmKind::kDoorOpen, id, Severity::kWatch, at)) return;
   Alarm alarm;
   alarm.kind = AlarmKind::kDoorOpen;

@@ -53,7 +53,7 @@ bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity seve
   if (!of_air || severity >= Severity::kAct) return false;
   const std::vector<CaveId> around = Outwards(body, cave);
   return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
-    return alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound && !alarm.over && !alarm.taken &&
+    return alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound && !alarm.over &&
            std::ranges::count(around, alarm.cave) > 0;
   });
 }
@@ -88,6 +88,13 @@ bool IsIll(const Body& body, CaveId cave) {
   return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
     return IsOfWarmth(alarm.kind) && IsLoud(alarm) && Reaches(body, alarm, cave);
   });
+}
+
+bool WasIll(const Body& body, CaveId cave, Instant since) {
+  return IsIll(body, cave) || std::ranges::any_of(Outwards(body, cave), [&](CaveId around) {
+           const auto found = body.caves.find(around);
+           return found != body.caves.end() && found->second.ill_until && *found->second.ill_until >= since;
+         });
 }
 
 }  // namespace rindwatch::rules::watch

@@ -6,9 +6,10 @@
 
 namespace rindwatch::rules::watch {
 
-// Something at act or above stands over the cave, or over one around it, that tells of this kind too.
-// While it is asked whether a door is ajar, what the air comes to by it is no quiet word of its own; an act is.
+// While it is asked whether a door is ajar, what the air comes to by it is no quiet word of its own, nor is it one to
+// whoever took the question; an act is.
 bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity severity);
+// Something at act or above stands over the cave, or over one around it, that tells of this kind too.
 bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave);
 // Quiets what stands over the cave of `main`, and over what stands inside it, and is told by it.
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out);
@@ -18,5 +19,7 @@ bool IsOfWhatIsOver(const Body& body, AlarmKind kind, CaveId cave);
 void RememberIllness(Body& body, const Alarm& alarm, Instant at);
 // An alarm at act or above over the temperature of the cave or of one around it: a time that teaches nothing.
 bool IsIll(const Body& body, CaveId cave);
+// Such a one stands, or was over no earlier than `since`.
+bool WasIll(const Body& body, CaveId cave, Instant since);
 
 }  // namespace rindwatch::rules::watch

@@ -24,6 +24,11 @@ bool IsOfTheAir(AlarmKind kind) {
   }
 }
 
+// One tick after the other is one round.
+constexpr Millis kSameRound = std::chrono::minutes{30};
+// Who works first ticks when it is done; the air rises a little after the door was opened.
+constexpr Millis kWorks = std::chrono::minutes{30}, kRises = std::chrono::minutes{10};
+
 bool QuietWhileHere(AlarmKind kind) { return IsOfTheAir(kind) || kind == AlarmKind::kDoorOpen; }
 
 bool IsHere(const Cave& cave, Instant at) { return cave.here_until && at < *cave.here_until; }
@@ -69,6 +74,20 @@ std::optional<Instant> QuietUntil(const Body& body, CaveId id, Instant at) {
     }
   }
   return until;
+}
+
+void BeSeen(Cave& cave, Instant at) {
+  cave.tended = at;
+  cave.tended_judged = false;
+  const auto before = cave.stay;
+  const bool goes_on = before && at <= before->to + kSameRound;
+  cave.stay = goes_on ? Stay{before->from, std::max(before->to, at)} : Stay{at, at};
+}
+
+bool BeganWithRound(const Cave& cave, Instant since) {
+  if (!cave.tended) return false;
+  const Instant came = cave.stay ? std::min(cave.stay->from, *cave.tended) : *cave.tended;
+  return since >= came - kWorks && since <= *cave.tended + kRises;
 }
 
 void ComeHere(Body& body, CaveId id, Instant at, Decisions& out) {

@@ -17,6 +17,11 @@ bool IsQuiet(const Body& body, AlarmKind kind, CaveId cave, Severity severity, I
 // Until when; none: nobody is there.
 std::optional<Instant> QuietUntil(const Body& body, CaveId cave, Instant at);
 
+// A care was ticked off: somebody is there, or was until now.
+void BeSeen(Cave& cave, Instant at);
+// What began then began while somebody tended the cave, as far as ticks tell: who works first ticks when it is done.
+bool BeganWithRound(const Cave& cave, Instant since);
+
 void ComeHere(Body& body, CaveId cave, Instant at, Decisions& out);
 void GoOut(Body& body, CaveId cave, Instant at, Decisions& out);
 // Ends what was quiet by design - "I am here", a wet probe, an alarm that tells of it - when that is over.

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "rules/alarms/air.hpp"
+#include "rules/alarms/one_event.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 
@@ -12,8 +13,12 @@ namespace {
 
 // Somebody was there from a little before the air moved until it turned, or says so a little later.
 constexpr Millis kBefore = minutes{15};
-// Who lays wheels in may enter them before or after.
+// Who is there when the air moves says so by then; who works first ticks by then. Who comes later found it as it was.
+constexpr Millis kSaysWithin = minutes{10}, kTicksWithin = minutes{30};
+// Who lays wheels in may enter them so long before or after.
 constexpr Millis kGoodsWithin = minutes{45};
+// What began earlier than that is named by nobody: who says something of hours of warm air came because of it.
+constexpr Millis kNamesWithin = hours{1};
 constexpr double kWarmerBy = 2;  // K: what comes from air that is cooler than that is no warm goods
 
 // What takes longer is no defrost.
@@ -53,18 +58,21 @@ bool WasThere(const std::optional<Instant>& when, const Excursion::Course& cours
 // Until when somebody was there while it began; none: nobody was.
 std::optional<Instant> SomebodyUntil(const Cave& cave, const Excursion::Course& course) {
   std::optional<Instant> until;
-  if (WasThere(cave.tended, course)) until = cave.tended;
+  if (WasThere(cave.tended, course) && *cave.tended <= course.since + kTicksWithin) until = cave.tended;
   const auto& stay = cave.stay;
-  if (stay && stay->from <= TurnOf(course) + kBefore && stay->to >= course.since - kBefore) {
+  if (stay && stay->from <= course.since + kSaysWithin && stay->to >= course.since - kBefore) {
     until = std::max(until.value_or(stay->to), stay->to);
   }
   return until;
 }
 
 // How the humidity moved as the air rose, or all the while where it was out for long, in points; 0: no probe tells.
-double ShiftOf(const Excursion::Course& course, Instant ended) {
+double ShiftAtOnce(const Excursion::Course& course) {
   const bool known = course.humidity_before > 0 && course.humidity_soon > 0;
-  const double at_once = known ? course.humidity_soon - course.humidity_before : 0;
+  return known ? course.humidity_soon - course.humidity_before : 0;
+}
+double ShiftOf(const Excursion::Course& course, Instant ended) {
+  const double at_once = ShiftAtOnce(course);
   if (ended - course.since < kForLong || at_once >= kDamper) return at_once;
   return std::min(at_once, course.humidity_far - course.humidity_began);
 }
@@ -133,26 +141,61 @@ ShapeKind OfKeeper(const Cave& cave, const Excursion::Course& course, Instant th
   return course.high_until > there_until + turns_after ? ShapeKind::kDoor : ShapeKind::kYourRound;
 }
 
+bool Rushed(const Excursion::Course& course) { return course.soon - course.began >= kRush; }
+bool IsOfTheRoom(double shift, bool rushed) { return shift <= kMuchDrier || (rushed && shift <= kDried); }
+
 // With nobody there, as far as is known.
 std::optional<ShapeKind> OfAir(Cave& cave, const Excursion::Course& course, Instant ended) {
   const double shift = ShiftOf(course, ended);
-  const bool rushed = course.soon - course.began >= kRush;
+  const bool rushed = Rushed(course);
   const Swing swing{course.since, ended - course.since, course.peak, shift};
   const bool defrost = IsDefrost(cave, swing, rushed);
   Remember(cave, swing);
   if (defrost) return ShapeKind::kDefrost;
-  if (shift <= kMuchDrier || (rushed && shift <= kDried)) return ShapeKind::kDoor;
+  if (IsOfTheRoom(shift, rushed)) return ShapeKind::kDoor;
   return rushed ? std::optional{ShapeKind::kWarmed} : std::nullopt;
+}
+
+// Of all that is known, the surest.
+std::optional<ShapeKind> OfAll(Cave& cave, const Excursion::Course& course, Instant ended) {
+  if (cave.goods && Within(*cave.goods, course.since - kGoodsWithin, course.since + kNamesWithin))
+    return ShapeKind::kDelivery;
+  if (const auto somebody = SomebodyUntil(cave, course)) return OfKeeper(cave, course, *somebody, ended);
+  if (WasThere(cave.door_shut, course) || WasThere(cave.door_open, course)) return ShapeKind::kDoor;
+  return OfAir(cave, course, ended);
+}
+
+// Of what rang: a door that stood open as it began, by a contact that rang too or by the air of the room, which came in
+// at once.
+std::optional<ShapeKind> OfBeginning(const EngineState::Body& body, CaveId id, const Excursion::Course& course) {
+  const std::vector<CaveId> around = Outwards(body, id);
+  const bool told = std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
+    return alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kContact &&
+           std::ranges::count(around, alarm.cave) > 0 && alarm.since <= course.since &&
+           alarm.over.value_or(course.since) >= course.since;
+  });
+  const bool door = told || IsOfTheRoom(ShiftAtOnce(course), Rushed(course));
+  return door ? std::optional{ShapeKind::kDoor} : std::nullopt;
 }
 
 // What nothing but the air has named, and a keeper knows better.
 bool IsGuess(ShapeKind kind) { return kind == ShapeKind::kDoor || kind == ShapeKind::kWarmed; }
 
-void Rename(Cave& cave, Instant since, ShapeKind kind) {
+// What began lately, ended no earlier than `since` and did not ring is what a keeper says it was.
+void Rename(Cave& cave, Instant since, ShapeKind kind, Instant at) {
+  const auto is_claimed = [&](Instant from, Instant until) {
+    return from >= at - kNamesWithin && until >= since && !(cave.ill_until && *cave.ill_until >= from);
+  };
   for (Shape& shape : cave.shapes) {
     const bool other = IsGuess(shape.kind) || (kind == ShapeKind::kDelivery && shape.kind == ShapeKind::kYourRound);
-    if (other && shape.until >= since) shape.kind = kind;
+    if (other && is_claimed(shape.from, shape.until)) shape.kind = kind;
   }
+  // It is no defrost that might come again, unless it is known as one.
+  std::erase_if(cave.swings, [&](const Swing& swing) {
+    const bool defrost = std::ranges::any_of(
+        cave.shapes, [&](const Shape& shape) { return shape.from == swing.from && shape.kind == ShapeKind::kDefrost; });
+    return !defrost && is_claimed(swing.from, swing.from + swing.lasts);
+  });
 }
 
 std::optional<double> AirOf(const EngineState::Body& body, CaveId id, Instant at) {
@@ -171,22 +214,13 @@ void AddShape(Cave& cave, const Shape& shape) {
   cave.shapes.push_back(shape);
 }
 
-void NameShape(Cave& cave, const Excursion::Course& course, Instant ended) {
-  std::optional<ShapeKind> kind;
-  const auto somebody = SomebodyUntil(cave, course);
-  if (cave.goods && Within(*cave.goods, course.since - kGoodsWithin, ended)) {
-    kind = ShapeKind::kDelivery;
-  } else if (somebody) {
-    kind = OfKeeper(cave, course, *somebody, ended);
-  } else if (WasThere(cave.door_shut, course) || WasThere(cave.door_open, course)) {
-    kind = ShapeKind::kDoor;
-  } else {
-    kind = OfAir(cave, course, ended);
-  }
+void NameShape(const EngineState::Body& body, CaveId id, Cave& cave, const Excursion::Course& course, Instant ended) {
+  const bool rang = WasIll(body, id, course.since);
+  const auto kind = rang ? OfBeginning(body, id, course) : OfAll(cave, course, ended);
   if (kind) AddShape(cave, {*kind, course.since, ended});
 }
 
-void NameAfterTending(Cave& cave, Instant at) { Rename(cave, at - kBefore, ShapeKind::kYourRound); }
+void NameAfterTending(Cave& cave, Instant at) { Rename(cave, at - kBefore, ShapeKind::kYourRound, at); }
 
 void LayIn(EngineState::Body& body, std::optional<CaveId> from, CaveId to, Instant at) {
   if (from && Outwards(body, *from).back() == Outwards(body, to).back()) return;
@@ -196,7 +230,7 @@ void LayIn(EngineState::Body& body, std::optional<CaveId> from, CaveId to, Insta
     const auto near = body.caves.find(id);
     if (near == body.caves.end()) continue;
     near->second.goods = at;
-    Rename(near->second, at - kGoodsWithin, ShapeKind::kDelivery);
+    Rename(near->second, at - kGoodsWithin, ShapeKind::kDelivery, at);
   }
 }
 

@@ -7,11 +7,12 @@
 
 namespace rindwatch::rules::watch {
 
-// Adds the course to the cave's shapes if it is one that is known.
-void NameShape(Cave& cave, const Excursion::Course& course, Instant ended);
+// Adds the course to the cave's shapes if it is one that is known. Of what rang at act or above nothing tells but
+// how it began: who comes then, and opens, comes because it rang.
+void NameShape(const EngineState::Body& body, CaveId id, Cave& cave, const Excursion::Course& course, Instant ended);
 void AddShape(Cave& cave, const Shape& shape);
 
-// A care was ticked off: what the air has just done was the round.
+// A care was ticked off: what the air has just done was the round, if it was short.
 void NameAfterTending(Cave& cave, Instant at);
 // Wheels came in from `from`, or from elsewhere: warm goods, unless they were lying as cool as here. What the air has
 // just done was they.

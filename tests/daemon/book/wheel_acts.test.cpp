@@ -109,6 +109,22 @@ TEST_CASE("a band of its own is what the engine hears of the wheel, until it is 
         "temperature");
 }
 
+TEST_CASE("what is young or moved is laid in now; what has ripened for longer and is entered lay there before") {
+  Keeping keeping;
+  const auto laid_now = [&](const JournalLine& line) {
+    for (const rules::Input& input : keeping.book.InputsOf(line, FactsOf(line))) {
+      if (const auto* wheel = std::get_if<rules::WheelGiven>(&input)) return wheel->laid_now;
+    }
+    throw std::runtime_error("the engine hears of no wheel");
+  };
+  const JournalLine old = keeping.Do("enter", PressedWheels(1, NewCave("fridge"), 8));
+  CHECK_FALSE(laid_now(old));
+  const std::int64_t fridge = *keeping.book.PlaceOf(keeping.Wheel(1)).cave;
+  CHECK(laid_now(keeping.Do("enter", PressedWheels(1, InCave(fridge), 0))));
+  CHECK(laid_now(keeping.Do("enter", PressedWheels(1, InCave(fridge), 7))));
+  CHECK(laid_now(keeping.Do("move", {{"wheels", Ids({1})}, {"to", NewCave("room")}})));
+}
+
 // ---- what a care says beside what was done ----
 
 TEST_CASE("a care keeps the version of the plan that it was done under") {

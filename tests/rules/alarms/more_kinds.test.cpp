@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "rules/alarms/presence.hpp"
 #include "tests/catch.hpp"
 #include "tests/rules/alarms/plant.hpp"
 
@@ -117,8 +118,8 @@ TEST_CASE("on its first day a fridge that was learned by nobody rings for warm a
 static Scene SlowlyBack(const std::function<void(Scene&)>& told) {
   Scene scene = Fridge();
   scene.Run(days{6});
-  const Millis came = scene.Since();
   told(scene);
+  const Millis came = scene.Since();
   scene.Temperature([came](Millis since) {
     const double gone = Minutes(since - came);
     const double shut = gone - 10;
@@ -134,6 +135,7 @@ TEST_CASE("a long excursion while somebody was there is a delivery, named and no
   REQUIRE(!here.View().shapes.empty());
   CHECK(here.View().shapes.back().kind == ShapeKind::kDelivery);
   const Scene nobody = SlowlyBack([](Scene&) {});
+  REQUIRE(!nobody.View().shapes.empty());
   for (const Shape& shape : nobody.View().shapes) CHECK(shape.kind == ShapeKind::kWarmed);
 }
 
@@ -157,8 +159,8 @@ TEST_CASE(
   };
   CHECK(named(LaidIn(true, {})) == "delivery");
   CHECK(named(LaidIn(true, Scene::kRoom)) == "delivery");
-  CHECK(named(LaidIn(false, {})) != "delivery");
-  CHECK(named(LaidIn(true, Scene::kBox)) != "delivery");
+  CHECK(named(LaidIn(false, {})) == "warmed");
+  CHECK(named(LaidIn(true, Scene::kBox)) == "warmed");
 }
 
 TEST_CASE("wheels that come from a room as cool as here are no warm goods") {
@@ -171,6 +173,7 @@ TEST_CASE("wheels that come from a room as cool as here are no warm goods") {
     given.laid_now = true;
     scene.Take(given);
   });
+  REQUIRE(!after.View().shapes.empty());
   for (const Shape& shape : after.View().shapes) CHECK(shape.kind != ShapeKind::kDelivery);
 }
 
@@ -195,6 +198,108 @@ TEST_CASE("a tick or an entry that follows within a quarter of an hour names wha
     }
     CHECK(scene.View().shapes.back().kind == (tick ? ShapeKind::kYourRound : ShapeKind::kDelivery));
   }
+}
+
+// Who comes when the air has been warm for hours: to look, to say so, to lay the wheels back.
+static void Come(Scene& scene, int how) {
+  if (how == 0) scene.Take(KeeperTended{Scene::kFridge});
+  if (how == 1) scene.Take(KeeperHere{Scene::kFridge});
+  WheelGiven given{7, Scene::kFridge, {}, Grams{250}};
+  given.laid_now = true;
+  if (how == 2) scene.Take(given);
+}
+
+// Warm by so much for four hours, drier from some time on; somebody comes so long before it is cool again, or after.
+static Scene WarmForHours(double by, double dry_after, Millis comes, int how, bool contact = false) {
+  Scene scene = Fridge();
+  if (contact) scene.HangChannel(15, Scene::kProbe, ChannelKind::kDoor, Scene::kFridge);
+  scene.Run(days{6});
+  const Millis began = scene.Since();
+  scene.Take(KeeperTended{Scene::kFridge});
+  if (contact) scene.Say(15, 1);
+  scene.Temperature([=](Millis since) {
+    const double gone = Minutes(since - began);
+    return Saw(since) + by * (gone < 2 ? gone / 2 : gone < 240 ? 1 : std::max(0.0, 1 - (gone - 240) / 20));
+  });
+  scene.Humidity([=](Millis since) {
+    const double gone = Minutes(since - began);
+    return Lively(85)(since) - (gone >= dry_after && gone < 265 ? 6 : 0);
+  });
+  scene.Run(hours{4} + comes);
+  Come(scene, how);
+  scene.Run(minutes{5});
+  if (contact) scene.Say(15, 0);
+  scene.Run(hours{2});
+  REQUIRE_FALSE(scene.state.body().caves.at(Scene::kFridge).temperature.warm.IsOpen());
+  return scene;
+}
+
+TEST_CASE("who comes at the end of hours of warm air made none of them, nor was it what they lay in then") {
+  for (const Millis comes : {minutes{-15}, minutes{5}, minutes{40}}) {
+    for (const int how : {0, 1, 2}) {
+      INFO(comes / minutes{1} << " min, " << how);
+      const Scene scene = WarmForHours(1.6, 0, comes, how);
+      REQUIRE(!scene.View().shapes.empty());
+      const ShapeKind kind = scene.View().shapes.back().kind;
+      CHECK((kind == ShapeKind::kWarmed || kind == ShapeKind::kDoor));
+    }
+  }
+}
+
+TEST_CASE(
+    "what rang is a door if it began as one, by contact or by drier air; else it has no name, whoever comes and "
+    "opens") {
+  for (const Millis comes : {minutes{-15}, minutes{5}, minutes{40}}) {
+    for (const int how : {0, 1, 2}) {
+      INFO(comes / minutes{1} << " min, " << how);
+      Scene scene = WarmForHours(5, 120, comes, how);
+      CHECK(scene.View().shapes.empty());
+      CHECK(std::ranges::any_of(scene.decisions, [](const Decision& decision) {
+        return decision.alarm.kind == AlarmKind::kTooWarm && decision.alarm.severity >= Severity::kAct;
+      }));
+    }
+  }
+  const Scene door = WarmForHours(5, 120, minutes{0}, 0, true);
+  REQUIRE(door.View().shapes.size() == 1);
+  CHECK(door.View().shapes.back().kind == ShapeKind::kDoor);
+  const Scene dry = WarmForHours(5, 0, minutes{0}, 0);
+  REQUIRE(dry.View().shapes.size() == 1);
+  CHECK(dry.View().shapes.back().kind == ShapeKind::kDoor);
+}
+
+TEST_CASE("rounds that are ticked when the air is back are no defrost, though they come at one hour and damp the air") {
+  for (const bool ticks : {false, true}) {
+    Scene scene = Fridge();
+    const auto back = [](Millis since) {
+      return since < days{2} ? 0.0 : std::max(0.0, 1 - std::abs(std::fmod(Minutes(since), 1440) - 240) / 15);
+    };
+    scene.Temperature([back](Millis since) { return Saw(since) + 3 * back(since); });
+    scene.Humidity([back](Millis since) { return Lively(85)(since) + 12 * back(since); });
+    scene.Run(days{2} + hours{4} + minutes{25});
+    for (int day = 0; day < 4; ++day) {
+      if (ticks) scene.Take(KeeperTended{Scene::kFridge});
+      scene.Run(days{1});
+    }
+    const auto shapes = scene.View().shapes;
+    const auto defrosts = std::ranges::count(shapes, ShapeKind::kDefrost, &Shape::kind);
+    INFO(ticks << ", of " << shapes.size());
+    CHECK((ticks ? defrosts == 0 : defrosts >= 3));
+  }
+}
+
+TEST_CASE("a round began with the first of its ticks, or with the work before it, and not hours earlier") {
+  const Instant noon = std::chrono::sys_days{std::chrono::year{2026} / 3 / 2} + hours{12};
+  watch::Cave cave;
+  CHECK_FALSE(watch::BeganWithRound(cave, noon));
+  watch::BeSeen(cave, noon);
+  CHECK(watch::BeganWithRound(cave, noon - minutes{30}));
+  CHECK_FALSE(watch::BeganWithRound(cave, noon - minutes{31}));
+  CHECK(watch::BeganWithRound(cave, noon + minutes{10}));
+  CHECK_FALSE(watch::BeganWithRound(cave, noon + minutes{11}));
+  watch::BeSeen(cave, noon + minutes{25});
+  CHECK(watch::BeganWithRound(cave, noon - minutes{30}));
+  watch::BeSeen(cave, noon + hours{3});
+  CHECK_FALSE(watch::BeganWithRound(cave, noon));
 }
 
 TEST_CASE("at night a silent probe does not wait for morning where nothing else speaks, or something rings") {
