@@ -130,15 +130,6 @@ json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Ins
   return array;
 }
 
-json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
-  const std::string* called = context.book().CalledAs(alarm.id);
-  const rules::Knowing knowing = rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{},
-                                                context.watch.Engine().Alarms(), context.now());
-  json::array things;
-  for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing)) things.push_back(json::string(thing));
-  return things;
-}
-
 std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& alarm) {
   const rules::CaveView view = context.watch.View(alarm.cave);
   if (alarm.why == rules::Why::kOneProbe) return alarm.extreme;
@@ -154,6 +145,23 @@ std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& ala
     default:
       return alarm.value;
   }
+}
+
+// It lasts, and the air that had left its band is inside again.
+bool IsBack(const ApiContext& context, const rules::Alarm& alarm) {
+  const auto within = [&](double value) { return value >= alarm.band->low && value <= alarm.band->high; };
+  if (alarm.over || !alarm.band || alarm.why == rules::Why::kOneProbe || within(alarm.extreme)) return false;
+  const std::optional<double> now = MeanNow(context, alarm);
+  return now && within(*now);
+}
+
+json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
+  const std::string* called = context.book().CalledAs(alarm.id);
+  const rules::Knowing knowing = rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{},
+                                                context.watch.Engine().Alarms(), IsBack(context, alarm), context.now());
+  json::array things;
+  for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing)) things.push_back(json::string(thing));
+  return things;
 }
 
 // By family alone: where they lie stands beside the alarm.

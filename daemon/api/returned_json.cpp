@@ -108,6 +108,7 @@ json::array AlarmsJson(const Book& book, const AwayQuestion& question, const Spa
                         {"cave_name", cave ? cave->name : std::string{}},
                         {"from", since},
                         {"extreme", record.at("extreme")}};
+    if (const json::value* why = record.if_contains("why")) object["why"] = *why;
     if (over) object["to"] = until;
     if (const std::string* what = book.CalledAs(id)) object["what"] = *what;
     told.push_back({since, std::move(object)});

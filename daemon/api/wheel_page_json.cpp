@@ -132,6 +132,7 @@ json::array ExcursionsJson(const Book& book, const WheelRow& wheel) {
     const auto wheels = fields::Wheels(record, "wheels");
     if (std::ranges::find(wheels, wheel.id) == wheels.end()) continue;
     json::object object{{"kind", record.at("kind")}, {"from", record.at("since")}, {"extreme", record.at("extreme")}};
+    if (const json::value* why = record.if_contains("why")) object["why"] = *why;
     if (!record.at("over").is_null()) object["to"] = record.at("over");
     if (const std::string* what = book.CalledAs(id)) object["what"] = *what;
     array.push_back(std::move(object));

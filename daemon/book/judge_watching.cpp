@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "daemon/book/fields.hpp"
@@ -55,7 +56,8 @@ CaveWatching WatchingFrom(const json::object& value) {
     if (number.is_number()) watching.own.emplace_back(std::string(id), number.to_number<double>());
   }
   for (const std::string& name : fields::Texts(value, "off")) {
-    if (const auto kind = rules::AlarmKindFrom(name)) watching.out_of_service.push_back(*kind);
+    const auto kind = rules::AlarmKindFrom(name);
+    if (kind && std::ranges::count(watching.out_of_service, *kind) == 0) watching.out_of_service.push_back(*kind);
   }
   watching.ready_cheese = fields::TruthOr(value, "ready_cheese", false);
   return watching;

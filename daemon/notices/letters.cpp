@@ -100,6 +100,8 @@ std::string Letters::MomentOf(rules::Instant at) const {
 // How it stands now, in a sentence.
 std::string Letters::Standing(const Alarm& alarm) const {
   const Words& words = context_.words;
+  if (alarm.over && alarm.why == rules::Why::kNotJudged)
+    return words.Say("notice.stands.unjudged", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
   if (alarm.over) {
     const rules::Zone& zone = context_.book().Home().zone;
     const std::string span =
@@ -119,7 +121,8 @@ void Letters::Describe(Letter& letter, const Alarm& alarm) const {
   if (!alarm.over) letter.Text(morning::TakenWords(words, told));
   std::vector<std::pair<std::string, std::string>> rows;
   for (const morning::Alarm::Touched& touched : told.touched) rows.emplace_back(WheelsWords(touched), touched.when);
-  letter.Rows(words.Say("alarm.it matters"), std::move(rows));
+  const bool timed = std::ranges::any_of(rows, [](const auto& row) { return !row.second.empty(); });
+  letter.Rows(words.Say(timed ? "alarm.it matters" : "notice.wheels"), std::move(rows));
   letter.Text(EdgesWords(words, alarm));
   letter.Steps(words.Say("alarm.first"), told.first);
   letter.Link(words.Say(alarm.over ? "notice.open over" : "notice.open"), PageOf(alarm.id));

@@ -154,7 +154,8 @@ std::vector<rules::Asking> Notices::Asking() {
     if (record != book.AlarmRecords().end() && record->second.contains("asked"))
       one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
     one.rings = alarm.Rings();
-    one.inside = one.rings && morning::IsInside(morning::AlarmOf(context_, alarm));
+    one.inside =
+        one.rings && alarm.severity == rules::Severity::kUrgent && morning::IsInside(morning::AlarmOf(context_, alarm));
     one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken && now - alarm.raised < kEndedFor;
     one.taken = alarm.taken;
     one.over = alarm.over;

@@ -155,7 +155,7 @@ void Compare(ReplayReport& report) {
     bool found = false;
     for (Rung& now : report.now) {
       if (!StandsFor(now, then)) continue;
-      if (now.called.empty()) now.called = then.called;
+      if (now.called.empty() && now.kind == then.kind) now.called = then.called;
       found |= now.Rang();
     }
     report.real_found += real && found;

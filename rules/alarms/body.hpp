@@ -193,8 +193,9 @@ struct Cave {
   PlantWatch plant;
   WaterWatch humidifier, drain;
   std::optional<Instant> here_until, tended, door_open, door_shut;
-  std::optional<Instant> ill_until;  // when the last alarm at act or above over the warmth here was over
-  bool tended_judged = true;         // whether the air turned after the last round
+  std::optional<Instant>
+      ill_until;              // when an alarm at act or above over the warmth here was over: the last that counts
+  bool tended_judged = true;  // whether the air turned after the last round
   std::optional<Absence> absence;
   std::vector<Shape> shapes;  // the newest, oldest first; no more than kMostShapes
   // Short excursions while nobody was there, named or not: a defrost is known by its coming again. The newest, oldest

@@ -62,15 +62,19 @@ std::string_view ToText(Knowing knowing) {
       return "probe";
     case Knowing::kPower:
       return "power";
+    case Knowing::kBack:
+      return "back";
     case Knowing::kLong:
       return "long";
   }
   return "";
 }
 
-Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing, Instant at) {
+Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing, bool back,
+                Instant at) {
   if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
   if (!IsOfAir(alarm.kind)) return Knowing::kNothing;
+  if (back) return Knowing::kBack;
   const bool long_ago = at - std::max(alarm.since, alarm.taken.value_or(alarm.since)) >= kHours;
   if (const auto said = Said(called)) return PassesSoon(*said) && long_ago ? Knowing::kLong : *said;
   if (const auto seen = Seen(alarm, standing)) return *seen;

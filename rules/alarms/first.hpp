@@ -19,13 +19,15 @@ enum class Knowing {
   kPlant,  // it does not keep up, or stands still
   kProbe,  // the probe is at fault
   kPower,
+  kBack,  // the air is back within its band, and it is over once it stays
   kLong,  // hours have passed, whatever it was thought to be
 };
 std::string_view ToText(Knowing knowing);
 
 // `called`: what the keeper said it was (door, defrost, delivery, plant, probe, power, other); empty: nothing yet.
 // `standing`: all that stand. A keeper's word comes before the watch's own signs. What passes by itself, or with a hand
-// on the door, is believed for two hours from when it was taken; then it is something else.
-Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing, Instant at);
+// on the door, is believed for two hours from when it was taken; then it is something else. `back`: the air that had
+// left its band is inside again, and nothing has to be carried anywhere.
+Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing, bool back, Instant at);
 
 }  // namespace rindwatch::rules

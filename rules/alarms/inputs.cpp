@@ -67,12 +67,14 @@ void MoveWheel(Body& body, std::optional<CaveId> from, std::optional<CaveId> to)
   }
 }
 
-// What a keeper took out of service is no longer judged: what stood of it ends.
+// What a keeper took out of service is no longer judged: what stood of it ends, and says that nothing else ended it.
 void EndOutOfService(Body& body, CaveId id, Decisions& out) {
   const std::vector<AlarmKind>& kinds = body.caves.at(id).out_of_service;
   for (std::size_t i = body.alarms.size(); i-- > 0;) {
     Alarm& alarm = body.alarms[i];
-    if (alarm.cave == id && !alarm.over && std::ranges::count(kinds, alarm.kind) > 0) End(body, alarm, body.now, out);
+    if (alarm.cave != id || alarm.over || std::ranges::count(kinds, alarm.kind) == 0) continue;
+    alarm.why = Why::kNotJudged;
+    End(body, alarm, body.now, out);
   }
 }
 

@@ -80,8 +80,16 @@ bool IsOfWhatIsOver(const Body& body, AlarmKind kind, CaveId cave) {
 
 void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
   const auto found = body.caves.find(alarm.cave);
-  if (found != body.caves.end() && IsOfWarmth(alarm.kind) && alarm.severity >= Severity::kAct)
-    found->second.ill_until = at;
+  if (found == body.caves.end()) return;
+  // Wheels cool more slowly than their air: until they are back inside, what they hold still is no news.
+  if (alarm.kind == AlarmKind::kTooWarm) {
+    found->second.temperature.wheels_armed = false;
+    found->second.temperature.wheel = {};
+  }
+  if (!IsOfWarmth(alarm.kind) || alarm.severity < Severity::kAct) return;
+  // What comes each day must not hide an early sign without an end: the next one does not add to the last one's time.
+  auto& until = found->second.ill_until;
+  if (!until || at - *until >= kHeldStill) until = at;
 }
 
 bool IsIll(const Body& body, CaveId cave) {

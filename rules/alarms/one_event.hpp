@@ -15,7 +15,7 @@ bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave);
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out);
 // The plant did not keep up in what was over a while ago: its measures are means of a day, and hold that event still.
 bool IsOfWhatIsOver(const Body& body, AlarmKind kind, CaveId cave);
-// An alarm at act or above over the warmth or the cold of its cave is over.
+// What an alarm that is over leaves behind: means of a day and wheels that hold it for a while.
 void RememberIllness(Body& body, const Alarm& alarm, Instant at);
 // An alarm at act or above over the temperature of the cave or of one around it: a time that teaches nothing.
 bool IsIll(const Body& body, CaveId cave);

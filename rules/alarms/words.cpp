@@ -106,6 +106,8 @@ std::string_view ToText(Why why) {
       return "only the watch";
     case Why::kWarmedMeanwhile:
       return "warmed meanwhile";
+    case Why::kNotJudged:
+      return "not judged";
   }
   return "";
 }

@@ -24,8 +24,9 @@ class Weighing {
     if (Sounds(alarm_.severity) && first->doubtful && !Find(hearer.name, NoticeKind::kAgain, 1))
       DueAt(hearer, NoticeKind::kAgain, 1, first->at + kNextKeeperAfter);
   }
-  void Taken(const Hearer& hearer) {
-    const bool own = alarm_.taken_by == hearer.name;
+  // `alone`: nobody else hears, so a tap that nobody signed is theirs.
+  void Taken(const Hearer& hearer, bool alone) {
+    const bool own = alarm_.taken_by == hearer.name || (alone && alarm_.taken_by.empty());
     if (own || !Sounds(alarm_.severity) || !Find(hearer.name, NoticeKind::kRings, 0)) return;
     if (!Find(hearer.name, NoticeKind::kTaken, 0)) DueAt(hearer, NoticeKind::kTaken, 0, now_);
   }
@@ -149,7 +150,7 @@ DueNotices NoticesDue(std::span<const Hearer> hearers, std::span<const Asking> a
       if (alarm.over) {
         weighing.Over(hearer);
       } else if (alarm.taken) {
-        weighing.Taken(hearer);
+        weighing.Taken(hearer, hearers.size() == 1);
       }
     }
   }

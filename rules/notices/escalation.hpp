@@ -2,9 +2,8 @@
 // it again with the same gets the same, so that a restart says nothing twice and forgets nothing.
 //
 //   act, urgent    the first keeper at once, the next after 15 minutes, all after 45, until it is taken; at any hour
-//   urgent         again every 15 minutes for two hours, then every hour, until it is taken; not while what was wrong
-//   is
-//                  back within its band
+//   urgent         again every 15 minutes for two hours, then every hour, until it is taken; it rests while what was
+//                  wrong is back within its band
 //   hint, watch    everybody who wants them, outside of quiet hours
 //   taken, over    whoever was told of it hears that too
 // The hours and their order: common practice, no source.

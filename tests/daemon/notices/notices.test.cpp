@@ -154,6 +154,37 @@ TEST_CASE("killed in the middle of an escalation: the next keeper is called all 
   CHECK(to_tr >= 1);
 }
 
+TEST_CASE("what is urgent comes again, rests while the air is back inside, and goes on once it leaves anew") {
+  Heard heard;
+  heard.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+  heard.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+  heard.Hears("IH", 1, {{"list", "never"}});
+  const auto air = [&](double degrees, rules::Millis span) {
+    for (const rules::Instant end = heard.house->Now() + span; heard.house->Now() < end;) {
+      heard.house->StepTo(heard.house->Now() + 1min);
+      heard.house->Keep({heard.house->Reading(1, 600)});
+      heard.house->Reads(degrees, 85, 2);
+    }
+  };
+  const auto again = [&] {
+    const Texts subjects = heard.post.Subjects();
+    return std::ranges::count_if(
+        subjects, [](const std::string& subject) { return subject.find("Still not taken") != std::string::npos; });
+  };
+  air(12, 3h);
+  air(24, 3h);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().severity == rules::Severity::kUrgent);
+  const auto while_out = again();
+  CHECK(while_out >= 3);
+  air(11, 15min);
+  const auto on_its_way = again();
+  air(11, 35min);
+  CHECK(again() == on_its_way);
+  REQUIRE(!heard.house->TheWatch().Engine().Alarms().front().over);
+  air(26, 45min);
+  CHECK(again() > on_its_way);
+}
+
 TEST_CASE("the morning list goes out at its hour with the words of the terminal, once, also over a restart") {
   Heard heard;
   heard.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 5), 2));

@@ -22,7 +22,7 @@ Alarm Of(AlarmKind kind, CaveId cave = 1) {
 
 std::string_view Known(const Alarm& alarm, std::string_view called, std::vector<Alarm> beside, Millis after) {
   beside.push_back(alarm);
-  return ToText(KnownOf(alarm, called, beside, kSince + after));
+  return ToText(KnownOf(alarm, called, beside, false, kSince + after));
 }
 
 }  // namespace
@@ -61,6 +61,13 @@ TEST_CASE("what stands beside it in the same cave tells: power, then the door, t
   Alarm over = weak;
   over.over = kSince + hours{1};
   CHECK(Known(warm, "", {over, Of(AlarmKind::kPlantWeak, 2)}, hours{1}).empty());
+}
+
+TEST_CASE("once the air is back inside nothing has to be carried, whatever it was and however long it took") {
+  const Alarm warm = Of(AlarmKind::kTooWarm), power = Of(AlarmKind::kPowerGone);
+  CHECK(KnownOf(warm, "", {warm}, true, kSince + hours{5}) == Knowing::kBack);
+  CHECK(KnownOf(warm, "plant", {warm}, true, kSince + hours{1}) == Knowing::kBack);
+  CHECK(KnownOf(power, "", {power}, true, kSince + hours{1}) == Knowing::kNothing);
 }
 
 TEST_CASE("a silent probe or gas is seen to in the same way whatever was said") {

@@ -148,6 +148,47 @@ TEST_CASE("a plant that does not keep up, told before the warmth came, asks noth
   }
 }
 
+TEST_CASE("wheels that cool after a warmth that is over ring nothing anew when a defrost warms the air") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 5000).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(Saw).Humidity(Lively).Run(days{6});
+  const Millis warm = scene.Since();
+  scene.Temperature([warm](Millis since) {
+    const double minute = Minutes(since - warm);
+    if (minute < 480) return 22 - 9.5 * std::exp(-minute / 30);
+    return Saw(since) + 9 * std::exp(-(minute - 480) / 10);
+  });
+  scene.Run(hours{10});
+  REQUIRE(Raised(scene, AlarmKind::kTooWarm));
+  const auto alarms = scene.state.Alarms();
+  REQUIRE(std::ranges::all_of(
+      alarms, [](const Alarm& alarm) { return alarm.kind != AlarmKind::kTooWarm || alarm.over.has_value(); }));
+  const auto wheels = scene.View(Scene::kFridge).wheels;
+  REQUIRE(wheels.front().core > 14.8);
+  const Millis defrost = scene.Since();
+  scene.decisions.clear();
+  scene.Temperature([defrost](Millis since) {
+    const double minute = Minutes(since - defrost);
+    return Saw(since) + (minute < 15 ? 4 * minute / 15 : 4 * std::exp(-(minute - 15) / 8));
+  });
+  scene.Run(hours{2});
+  CHECK(!Raised(scene, AlarmKind::kTooWarm));
+}
+
+TEST_CASE("a fridge that rings each day does not hide that its plant does not keep up") {
+  Scene scene = Fridge();
+  const Millis begins = scene.Since();
+  scene.Temperature([begins](Millis since) {
+    const double of_day = std::fmod(Minutes(since - begins), 1440);
+    return Saw(since) + 1.2 + (of_day < 240 ? 8 * (1 - std::exp(-of_day / 60)) : 8 * std::exp(-(of_day - 240) / 45));
+  });
+  scene.Run(days{4});
+  CHECK(std::ranges::count_if(scene.decisions, [](const Decision& decision) {
+          return decision.alarm.kind == AlarmKind::kTooWarm && decision.change == Decision::Change::kOver;
+        }) >= 3);
+  CHECK(Raised(scene, AlarmKind::kPlantWeak));
+}
+
 TEST_CASE("air that falls back after it was too warm is not about to be too cold, nor is the box in it") {
   Scene scene;
   scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Lay(1, Scene::kBox, Pressed(), 2000);

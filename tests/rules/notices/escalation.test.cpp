@@ -122,6 +122,19 @@ TEST_CASE("once it is taken nobody else is called, and the others who were told 
   CHECK(house.told[0].second == Notice{"IH", "a", NoticeKind::kTaken, kNoon, 0});
 }
 
+TEST_CASE("who hears alone is not told that an alarm was taken, unless somebody else signed it") {
+  for (const char* by : {"", "TR"}) {
+    CAPTURE(by);
+    House house{{{"IH"}}, {Rings(Severity::kAct)}, {}, {}};
+    house.Until(At(12), At(12, 1));
+    house.alarms[0].rings = false;
+    house.alarms[0].taken = At(12, 2);
+    house.alarms[0].taken_by = by;
+    house.Look(At(12, 3));
+    CHECK(house.told.size() == (*by ? 2 : 1));
+  }
+}
+
 TEST_CASE("what is urgent comes again until it is taken, every 15 minutes and after two hours every hour") {
   House house{{{.name = ""}}, {Rings(Severity::kUrgent)}, {}, {}};
   house.Until(kNoon, kNoon + hours{5});

@@ -23,7 +23,7 @@ export type AlarmWord =
 // By which rule it rang.
 export type WhyWord =
   | "band" | "dose" | "not turning" | "wheel" | "one probe" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
-  | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile";
+  | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile" | "not judged";
 export type SeverityWord = "hint" | "watch" | "act" | "urgent";
 
 // ---- every place opens with the same head ----
@@ -371,7 +371,7 @@ export interface WheelPage {
   next: { kinds: CareKind[]; due: Day; window_end: Day }[];
   not_done: { kinds: CareKind[]; due: Day }[];              // asked once, and its stage ended before
   climate: { day: Day; low: number; high: number }[];       // air temperature where it lay; no entry: no reading
-  excursions: { kind: AlarmWord; from: Instant; to?: Instant; extreme: number; what?: string }[];
+  excursions: { kind: AlarmWord; why?: WhyWord; from: Instant; to?: Instant; extreme: number; what?: string }[];
   cautions: string[];
   entered: Instant;     // before it: before the watch
   grams_at_entry?: number;   // what it began with; the wheel's grams are those of the newest weighing
@@ -533,7 +533,7 @@ export interface Returned {
   done: { at: Instant; keeper?: string; kinds: CareKind[]; place: string; count: number }[];
   not_visited: { place: string; kinds: CareKind[]; count: number; due: Day }[];   // (away), not late
   caves: { cave: number; name: string; low?: number; high?: number; unknown_hours: number }[];
-  alarms: { kind: AlarmWord; cave_name: string; from: Instant; to?: Instant; extreme: number; what?: string }[];
+  alarms: { kind: AlarmWord; why?: WhyWord; cave_name: string; from: Instant; to?: Instant; extreme: number; what?: string }[];
   questions: number;
 }
 

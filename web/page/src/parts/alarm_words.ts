@@ -1,5 +1,5 @@
 // An alarm in the keeper's words: how it stands, when it comes to whom, what figure it is about. Pure but for words.
-import type { Alarm, Instant } from "../api";
+import type { Alarm, AlarmWord, Instant } from "../api";
 import { dateOf, hour, shortDate, weekdayShort, daysBetween, addDays } from "../days";
 import { celsius, points, span } from "../figures";
 import { t, unbroken } from "../words";
@@ -78,6 +78,10 @@ export function saidWord(said: NonNullable<Alarm["said"]>): string {
   return t("alarm.said", { said: said.map(one).join(", ") });
 }
 
+/** How it is called behind a cave's name: "too warm"; of a door that was only asked after "perhaps ajar". */
+export const alarmWord = ({ kind, why }: { kind: AlarmWord; why?: string }): string =>
+  t(kind === "door open" && why === "after round" ? "alarm.perhaps ajar" : `alarm.${kind}`);
+
 /** Whether it asks, quietly: the air does not turn back after a round. */
 export const asks = (alarm: Alarm) => alarm.kind === "door open" && alarm.why === "after round" && alarm.over === undefined;
 
@@ -86,6 +90,7 @@ export const mayAside = (alarm: Alarm) => alarm.over === undefined && alarm.kind
 
 /** How it stands: "set aside until 14:00", "over 08:10, not yet seen", "taken 07:08 IH". Nothing while it rings. */
 export function standWord(alarm: Alarm, now: Instant): string {
+  if (alarm.over !== undefined && alarm.why === "not judged") return t("alarm.unjudged", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined) return t(alarm.taken === undefined ? "alarm.over unseen" : "alarm.over", { time: clockWord(alarm.over, now) });
   if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });
   if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");

@@ -7,7 +7,7 @@ import { degrees } from "../figures";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
-import { alarmFigure, alarmPath, asks, clockWord, matterWord, standWord } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, clockWord, matterWord, standWord } from "./alarm_words";
 import { isBlind, isOfAir } from "./kinds";
 import { wheelsOf } from "./names";
 
@@ -32,8 +32,7 @@ export function alarmState(alarm: Alarm) {
 /** "Fridge too warm"; of a question "Fridge: door ajar?" */
 export function alarmTitle(alarm: Alarm): string {
   if (asks(alarm)) return t("alarm.asks", { cave: alarm.cave_name });
-  if (alarm.kind === "door open" && alarm.why === "after round") return t("alarm.title", { cave: alarm.cave_name, what: t("alarm.perhaps ajar") });
-  return t("alarm.title", { cave: alarm.cave_name, what: t(`alarm.${alarm.kind}`) });
+  return t("alarm.title", { cave: alarm.cave_name, what: alarmWord(alarm) });
 }
 
 /** What is at stake: the first wheels that it comes to and when, else the figure. */
@@ -103,7 +102,7 @@ export function folded(alarms: Alarm[], beside = false): { shown: Alarm[]; rest:
 }
 
 function Fold({ rest }: { rest: Alarm[] }) {
-  const untaken = rest.filter((a) => a.taken === undefined).length;
+  const untaken = rest.filter((a) => a.taken === undefined && a.over === undefined).length;
   return (
     <a class="entry ring calm fold" href="/alarms">
       <span class="m" />

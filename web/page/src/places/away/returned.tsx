@@ -4,6 +4,7 @@ import { dateOf, daysBetween, hour, shortDate, weekdayDate } from "../../days";
 import { StateGlyph } from "../../draw/glyphs";
 import { between, celsius, lasting, points, span } from "../../figures";
 import { useAnswer } from "../../house/answers";
+import { alarmWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Entry, GroupHead, WordLink } from "../../parts/leaf";
@@ -67,7 +68,7 @@ function Caves({ page }: { page: Returned }) {
       ))}
       {page.alarms.map((alarm) => (
         <Entry key={alarm.from} m={<><span class="strong">{shortDate(dateOf(alarm.from))}</span><span class="note block">{hour(alarm.from)}</span></>}>
-          <span class={isOfAir(alarm.kind) ? "word bad glyphed" : "word glyphed"}><StateGlyph state={isBlind(alarm.kind) ? "unknown" : "out of band"} side={alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1} /> {t("alarm.title", { cave: alarm.cave_name, what: t(`alarm.${alarm.kind}`) })}</span>
+          <span class={isOfAir(alarm.kind) ? "word bad glyphed" : "word glyphed"}><StateGlyph state={isBlind(alarm.kind) ? "unknown" : "out of band"} side={alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1} /> {t("alarm.title", { cave: alarm.cave_name, what: alarmWord(alarm) })}</span>
           <span class="note block">{joined(alarm.to !== undefined && between(alarm.from, alarm.to), isOfAir(alarm.kind) && t("alarm.reached", { value: isHumid(alarm.kind) ? points(alarm.extreme) : celsius(alarm.extreme) }), alarm.what && t("alarm.it was", { what: whatWord(alarm.what) }))}</span>
         </Entry>
       ))}

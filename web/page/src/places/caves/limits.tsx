@@ -36,7 +36,7 @@ function BandRows({ name, unit, step, least, most, typed, inForce, start, say }:
 }
 
 function Groups({ page, limits, say }: { page: LimitsPage; limits: Typed; say: Say }) {
-  const judge = (kind: AlarmWord, judged: boolean) => say({ ...limits, off: judged ? limits.off.filter((k) => k !== kind) : [...limits.off, kind] });
+  const judge = (kind: AlarmWord, judged: boolean) => say({ ...limits, off: [...limits.off.filter((k) => k !== kind), ...(judged ? [] : [kind])] });
   return (
     <>
       {grouped(page.rows).map((one) => (

@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import type { JournalLine } from "../../api";
 import { hour, keeperDay, longDate, shortDate } from "../../days";
 import { between, celsius, points } from "../../figures";
-import { clockWord, untilWord } from "../../parts/alarm_words";
+import { alarmWord, clockWord, untilWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/names";
 import { many, opening, t } from "../../words";
@@ -36,7 +36,7 @@ function alarm(l: JournalLine): Text {
   const a = l.alarm;
   if (!a) return { print: l.text };
   const cave = l.cave_name ?? "";
-  const what = a.kind === "door open" && a.why === "after round" ? t("alarm.perhaps ajar") : t(`alarm.${a.kind}`);
+  const what = alarmWord(a);
   const humid = isHumid(a.kind);
   const value = (v: number) => (humid ? points(v) : celsius(v));
   const dose = t(humid ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(a.dose * 10) / 10 });
@@ -54,13 +54,21 @@ function alarm(l: JournalLine): Text {
     default: // it became graver
       return { print: t(`journal.alarm.graver.${a.severity}`, { cave, what }) };
     case "over":
+      if (a.why === "not judged") return { print: t("journal.alarm.unjudged", { cave, what, long: between(a.since, l.at) }) };
       if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(a.since, l.at), to: hour(l.at) }) };
       if (!isOfAir(a.kind)) return { print: t("journal.alarm.ended", { cave, what, long: between(a.since, l.at) }) };
       return { print: t(a.dose < 0.05 ? "journal.alarm.over little" : "journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
   }
 }
 
-const alarmOf = (l: JournalLine) => (l.alarm ? opening(`${l.cave_name ?? ""} ${t(`alarm.${l.alarm.kind}`)}`.trim()) : "");
+const alarmOf = (l: JournalLine) => (l.alarm ? opening(`${l.cave_name ?? ""} ${alarmWord(l.alarm)}`.trim()) : "");
+
+/** Taken while it lasted, or seen when it was over. */
+function taken(l: JournalLine): string {
+  if (!l.alarm) return t("journal.take.plain");
+  const over = l.alarm.over !== undefined && l.alarm.over <= l.at;
+  return over ? t("journal.seen", { alarm: alarmOf(l) }) : t("journal.take", { alarm: `${l.cave_name ?? ""} ${alarmWord(l.alarm)}`.trim() });
+}
 
 /** What an alarm was and what was done: the record of what was put right. */
 function called(l: JournalLine): Text {
@@ -103,7 +111,7 @@ export function textOf(l: JournalLine): Text {
       return { hand: t("journal.answer", { start: opening(l.start ? t(`start.${l.start}`) : ""), ...values }), ...since };
     }
     case "later": return { hand: t("journal.later", { question: l.text ?? "", count: wheels(l), place: place(l) }) };
-    case "take": return l.alarm && l.alarm.over !== undefined && l.alarm.over <= l.at ? { hand: t("journal.seen", { alarm: alarmOf(l) }) } : l.alarm ? { hand: t("journal.take", { alarm: `${l.cave_name ?? ""} ${t(`alarm.${l.alarm.kind}`)}`.trim() }) } : { hand: t("journal.take.plain") };
+    case "take": return { hand: taken(l) };
     case "called": return called(l);
     case "probe": return { hand: t("journal.probe", { topic: l.topic ?? "", place: place(l) }) };
     case "unhang": return { hand: t("journal.probe.down", { topic: l.topic ?? "" }) };

@@ -7,6 +7,7 @@ type Excursion = WheelPage["excursions"][number];
 /** One or several of one kind that belong together. */
 export interface Told {
   kind: Excursion["kind"];
+  why?: Excursion["why"];  // of the first
   from: number;         // of the first
   to?: number;          // of the last; none: it lasts
   count: number;
@@ -22,7 +23,7 @@ const dayOf = (at: number): Day => keeperDay(at);
 
 /** Of one day, or of one cause and not far apart. What still lasts stands alone. */
 function belongs(told: Told, next: Excursion): boolean {
-  if (told.kind !== next.kind || told.to === undefined || next.to === undefined) return false;
+  if (told.kind !== next.kind || (told.why === "after round") !== (next.why === "after round") || told.to === undefined || next.to === undefined) return false;
   const apart = daysBetween(dayOf(told.to), dayOf(next.from));
   return apart === 0 || (told.what === next.what && apart <= kApart);
 }
@@ -33,7 +34,7 @@ export function toldTogether(excursions: Excursion[]): Told[] {
     const own = next.to === undefined ? 0 : next.to - next.from;
     const same = [...told].reverse().find((t) => belongs(t, next));
     if (!same) {
-      told.push({ kind: next.kind, from: next.from, ...(next.to === undefined ? {} : { to: next.to }), count: 1, lasted: own, extreme: next.extreme, ...(next.what ? { what: next.what } : {}) });
+      told.push({ kind: next.kind, ...(next.why ? { why: next.why } : {}), from: next.from, ...(next.to === undefined ? {} : { to: next.to }), count: 1, lasted: own, extreme: next.extreme, ...(next.what ? { what: next.what } : {}) });
       continue;
     }
     same.to = Math.max(same.to!, next.to!);

@@ -7,6 +7,7 @@ import { daysBetween, keeperDay } from "../../days";
 import { StateGlyph, TurnedKey, WashedKey } from "../../draw/glyphs";
 import { PlanLine, type LifeScale } from "../../draw/planline";
 import { celsius, lasting, points, span } from "../../figures";
+import { alarmWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, dateWord, daySpan, dayWord, joined, lateWord } from "../../parts/names";
 import { many, opening, t } from "../../words";
@@ -44,7 +45,7 @@ function doneIn(page: WheelPage, s: Stage): string {
 
 /** "too warm, 3 h 23 min", "without power 19 times, 6 h in all" */
 function outWords(e: Told): string {
-  const what = t(`alarm.${e.kind}`);
+  const what = alarmWord(e);
   if (e.to === undefined) return what;
   if (e.count === 2) return t("wheels.excursions twice", { what, long: lasting(e.lasted) });
   return e.count > 2 ? t("wheels.excursions", { what, count: e.count, long: lasting(e.lasted) }) : t("wheels.excursion", { what, long: lasting(e.lasted) });
