@@ -58,10 +58,12 @@ std::string AlarmsText(const Words& words, const json::object& head) {
   std::string text;
   for (const json::value& item : head.at("alarms").as_array()) {
     const json::object& alarm = item.as_object();
-    text += fmt::format("!! {} {}\n", Text(alarm, "cave_name"),
-                        AsksOf(alarm) ? words.Say("alarm.perhaps ajar") : words.Say("alarm." + Text(alarm, "kind")));
+    const bool over = alarm.contains("over");
+    text += fmt::format("{} {} {}{}\n", over ? "  " : "!!", Text(alarm, "cave_name"),
+                        AsksOf(alarm) ? words.Say("alarm.perhaps ajar") : words.Say("alarm." + Text(alarm, "kind")),
+                        over ? ", " + words.Say("alarm.over not seen") : "");
     int number = 0;
-    if (alarm.contains("over")) continue;
+    if (over) continue;
     for (const json::value& thing : alarm.at("first").as_array()) {
       text += fmt::format("   {}  {}\n", ++number, std::string_view(thing.as_string()));
     }

@@ -48,6 +48,8 @@ std::string WheelsWords(const morning::Alarm::Touched& touched) {
 
 // From both edges of a time of which nothing was heard; empty: not of this alarm, or not known yet.
 std::string EdgesWords(const Words& words, const Alarm& alarm) {
+  if (alarm.before && !alarm.over && alarm.kind == rules::AlarmKind::kPowerGone)
+    return words.Say("alarm.edge", {{"before", Number(*alarm.before) + " °C"}});
   if (!alarm.before || !alarm.warmest) return {};
   // Of a power cut the air of its end is the furthest of it.
   const double after = alarm.kind == rules::AlarmKind::kPowerGone ? alarm.extreme : alarm.value;

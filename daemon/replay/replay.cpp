@@ -187,7 +187,8 @@ ReplayReport Replay(const std::string& database, const rules::DayTurn& home, con
                     const std::atomic<bool>& stop) {
   const auto record = Record::Open(database);
   ReplayReport report;
-  report.from = call.from;
+  // Before the first reading nothing could have rung.
+  report.from = std::max(call.from, record->First().value_or(call.from));
   report.to = std::min(call.to, record->Last().value_or(call.to) + Millis{1});
   report.worked_out_from = BeginOf(*record, call);
   Rehearsal rehearsal(home, call);
