@@ -6,16 +6,16 @@
 // Over seeds 1 to 14, 28 fridges for each figure; "-" is no name, and none is wrong:
 //
 //                     minutes   5                     15                   30 to 90
-//   door, nobody known, ajar    4 door, 2 w, 22 -     18 door, 8 w, 2 -    24 door, 2 w, 2 -   (w: "warmed")
+//   door, nobody known, ajar    4 door, 2 w, 22 -     18 door, 8 w, 2 -    26 door, 2 -   (w: "warmed"; at 90: 24, 4)
 //   the same, wide open         28 door               28 door              28 door (at 90: 26 door, 2 -, as it rang)
 //   a tick after 3 min, ajar    16 round, 12 -        26 round, 2 -        26 door, 2 -
 //   the same, wide open         28 round              28 round             28 door (at 90 as above)
 //
 //   warm wheels of 2 kg         1          3          6          12        (the door wide open for 6 min)
 //   entered half an hour after  28 in      28 in      28 in      28 in
-//   "I am here" alone           28 round   28 round   28 round   9 in, 19 round
-//   nothing told                27 door,   25 door,   24 door,   25 door,  (a door it was: somebody opened it)
-//                               1 w        3 w        4 w        3 w
+//   "I am here" alone           28 round   28 round   28 round   1 in, 27 round
+//   nothing told                27 door,   27 door,   27 door,   25 door,  (a door it was: somebody opened it)
+//                               1 w        1 w        1 w        3 w
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
