@@ -19,8 +19,11 @@ for argument in "$@"; do
       ;;
   esac
 done
+# A hang is told as a failure, in time for whoever waits for the last line.
+patience=2400
 if [[ $long == yes ]]; then
-  export RINDWATCH_SEEDS=${RINDWATCH_SEEDS:-200} RINDWATCH_KILLS=${RINDWATCH_KILLS:-200}
+  patience=14400
+  export RINDWATCH_SEEDS=${RINDWATCH_SEEDS:-200} RINDWATCH_KILLS=${RINDWATCH_KILLS:-200} RINDWATCH_PATIENCE=${RINDWATCH_PATIENCE:-7200}
 fi
 # One seed for the order of this run; a failing order is repeated with RINDWATCH_SEED=N tests/run.sh.
 seed=${RINDWATCH_SEED:-$((RANDOM * 32768 + RANDOM))}
@@ -98,12 +101,12 @@ node_tests() {
   mapfile -t files < <(cd "$2" && find . \( -name node_modules -o -name dist \) -prune -o -name '*.test.ts' -print | sort)
   step "$1: ${#files[@]} files"
   rm -f "$report"
-  (cd "$2" && RINDWATCH_BUILD=$root/build/everyday node --import tsx --test --test-concurrency=2 --test-reporter=spec \
+  (cd "$2" && RINDWATCH_BUILD=$root/build/everyday timeout --kill-after=10 "$patience" node --import tsx --test --test-concurrency=2 --test-reporter=spec \
     --test-reporter-destination=stdout --test-reporter=tap --test-reporter-destination="$report" "${files[@]}")
   totals=$(awk '/^# (pass|fail|cancelled|skipped|todo) [0-9]+$/ { n[$2] = $3 }
     END { if ("pass" in n) print n["pass"], n["fail"] + n["cancelled"], n["skipped"] + n["todo"] }' "$report" 2>/dev/null)
   if [[ -z $totals ]]; then
-    echo "FAILED: node --test ended without a report"
+    echo "FAILED: node --test ended without a report, or did not end within $patience s"
     count 0 1 0
     return
   fi
