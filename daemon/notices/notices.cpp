@@ -111,7 +111,8 @@ void Notices::OnDecisions(const std::vector<rules::Decision>& decisions) {
 }
 
 void Notices::LookAtClock() {
-  if (begun_ && reviewed_ && context_.now() + kSetBackBy < *reviewed_) ReviewSoon();
+  // At once: a clock that is set back and on again within a moment was set back all the same.
+  if (begun_ && reviewed_ && context_.now() + kSetBackBy < *reviewed_) Review();
 }
 
 // Many changes, one look.
