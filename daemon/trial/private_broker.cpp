@@ -7,6 +7,8 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <boost/asio/buffer.hpp>
+#include <boost/asio/error.hpp>
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/ip/tcp.hpp>
 #include <chrono>
@@ -20,7 +22,7 @@ namespace {
 
 using boost::asio::ip::tcp;
 
-constexpr std::chrono::seconds kStart{10};
+constexpr std::chrono::seconds kStart{10}, kAnswer{1};
 constexpr int kTries = 5;  // another program may take the free port in between
 
 void WriteConfig(const std::string& path, std::uint16_t port) {
@@ -34,12 +36,20 @@ void WriteConfig(const std::string& path, std::uint16_t port) {
   if (geteuid() == 0) file << "user root\n";
 }
 
+// That it closes a connection of ours shows that its loop runs. The system takes connections before that, and mosquitto
+// forgets a signal that comes in between.
 bool Answers(std::uint16_t port) {
   boost::asio::io_context loop;
   tcp::socket socket(loop);
   boost::system::error_code error;
   socket.connect({boost::asio::ip::address_v4::loopback(), port}, error);
-  return !error;
+  if (error) return false;
+  socket.shutdown(tcp::socket::shutdown_send, error);
+  char nothing = 0;
+  socket.async_read_some(boost::asio::buffer(&nothing, 1),
+                         [&error](const boost::system::error_code& end, std::size_t) { error = end; });
+  loop.run_for(kAnswer);
+  return error == boost::asio::error::eof;
 }
 
 pid_t Spawn(const std::string& config) {

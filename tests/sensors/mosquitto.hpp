@@ -233,13 +233,19 @@ class Mosquitto {
     process_ = Process({"mosquitto", "-c", (folder_ / "config").string()}, folder_ / "output");
     return Eventually([this] { return process_.HasEnded() || Answers(); }) && !process_.HasEnded();
   }
+  // That it closes a connection of ours shows that its loop runs. The kernel takes connections before that, and a
+  // signal that comes in between is forgotten.
   bool Answers() const {
     const int client = socket(AF_INET, SOCK_STREAM, 0);
     sockaddr_in address{};
     address.sin_family = AF_INET;
     address.sin_port = htons(port_);
     address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
-    const bool answers = connect(client, reinterpret_cast<sockaddr*>(&address), sizeof address) == 0;
+    const timeval patience{.tv_sec = 1, .tv_usec = 0};
+    setsockopt(client, SOL_SOCKET, SO_RCVTIMEO, &patience, sizeof patience);
+    char nothing = 0;
+    const bool answers = connect(client, reinterpret_cast<sockaddr*>(&address), sizeof address) == 0 &&
+                         shutdown(client, SHUT_WR) == 0 && recv(client, &nothing, 1, 0) == 0;
     close(client);
     return answers;
   }

@@ -65,7 +65,7 @@ export class Broker {
     this.running = running;
     await until(`mosquitto listens on ${this.port}`, async () => {
       if (running.ending) throw new InVain(`mosquitto ended: ${running.said}`);
-      return listens(this.port);
+      return serves(this.port);
     });
   }
 
@@ -116,11 +116,13 @@ export class Broker {
   }
 }
 
-/** Does anybody take connections on this port of the loopback? */
-export function listens(port: number): Promise<boolean> {
+/** Whether it closes a connection of ours, so that its loop runs: mosquitto forgets a signal that comes before that. */
+function serves(port: number): Promise<boolean> {
   return new Promise((resolve) => {
-    const socket = connect(port, "127.0.0.1");
-    socket.once("connect", () => resolve((socket.destroy(), true)));
+    const socket = connect(port, "127.0.0.1", () => socket.end());
+    socket.setTimeout(1_000, () => resolve((socket.destroy(), false)));
     socket.once("error", () => resolve(false));
+    socket.once("close", (failed) => resolve(!failed));
+    socket.resume();
   });
 }
