@@ -3,7 +3,8 @@
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/alarm_views.hpp"
 #include "daemon/api/json.hpp"
-#include "daemon/replay/report_json.hpp"
+#include "daemon/replay/rang.hpp"
+#include "daemon/replay/sentences.hpp"
 #include "web/complaint.hpp"
 
 namespace rindwatch {
@@ -17,7 +18,6 @@ namespace {
 // After an alarm its ribbon stands where it ended, with some of what followed.
 constexpr rules::Millis kShownAfter = std::chrono::hours{6};
 constexpr rules::Millis kListed = std::chrono::days{90};
-constexpr rules::Millis kMonth = std::chrono::days{30};
 constexpr std::size_t kMostListed = 100;
 
 bool IsAbout(const JournalLine& line, const std::string& id) {
@@ -60,24 +60,12 @@ json::object PageJson(const ApiContext& context, const Alarm& alarm, json::objec
   return page;
 }
 
-Rung RungOf(const Book& book, const Alarm& alarm) {
-  Rung rung;
-  rung.id = alarm.id;
-  rung.kind = alarm.kind;
-  rung.severity = alarm.severity;
-  rung.cave = alarm.cave;
-  rung.since = alarm.since;
-  rung.raised = alarm.raised;
-  if (const std::string* called = book.CalledAs(alarm.id)) rung.called = *called;
-  return rung;
-}
-
 // How the alarms of the last month did, cave by cave: "It rang 3 times: 2 real, 1 door."
-json::array HealthJson(const ApiContext& context, const std::vector<Alarm>& alarms) {
+json::array MonthJson(const ApiContext& context) {
+  const Instant to = context.now() + rules::Millis{1};
   std::map<rules::CaveId, std::vector<Rung>> by_cave;
-  for (const Alarm& alarm : alarms) {
-    if (alarm.raised >= context.now() - kMonth) by_cave[alarm.cave].push_back(RungOf(context.book(), alarm));
-  }
+  const std::vector<Rung> rang_in_it = RangIn(context.book(), to - kMonthOfAlarms, to, {});
+  for (const Rung& rung : rang_in_it) by_cave[rung.cave].push_back(rung);
   json::array array;
   for (const CaveRow* cave : context.book().Caves()) {
     const auto rang = by_cave.find(cave->id);
@@ -119,7 +107,7 @@ json::object AlarmsJson(const ApiContext& context) {
   for (const Alarm& alarm : alarms) {
     if (alarm.over && past.size() < kMostListed) past.push_back(AlarmJson(context, alarm));
   }
-  return {{"head", HeadJson(context)}, {"past", std::move(past)}, {"month", HealthJson(context, alarms)}};
+  return {{"head", HeadJson(context)}, {"past", std::move(past)}, {"month", MonthJson(context)}};
 }
 
 void AddAlarmRoutes(web::Router& router, const ApiContext& context) {

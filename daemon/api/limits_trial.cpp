@@ -7,6 +7,7 @@
 #include "daemon/book/naming.hpp"
 #include "daemon/book/spans.hpp"
 #include "daemon/replay/report_json.hpp"
+#include "daemon/replay/sentences.hpp"
 
 namespace rindwatch {
 
@@ -40,9 +41,8 @@ json::object ResultJson(const ApiContext& context, const ReplayRunner::Answer& a
           {"to", ToMillis(report.to)},
           {"then", TallyOf(report.then).rang},
           {"now", TallyOf(report.now).rang},
-          {"real", report.real},
-          {"real_found", report.real_found},
-          {"sentence", ReplaySentence(context.words, report)}};
+          {"compared", ComparedJson(report.compared)},
+          {"sentence", ReplaySentence(context.words, report, SpanWord(context.words, report.to - report.from))}};
 }
 
 }  // namespace

@@ -17,6 +17,7 @@
 #include "daemon/house/house.hpp"
 #include "daemon/replay/limits_file.hpp"
 #include "daemon/replay/report_json.hpp"
+#include "daemon/replay/sentences.hpp"
 #include "daemon/store/record.hpp"
 #include "daemon/words/alarm_word.hpp"
 
@@ -117,11 +118,10 @@ void PrintAlarms(const Words& words, const std::vector<Rung>& alarms, const rule
 void PrintReport(const ReplayReport& report, const rules::DayTurn& home, const std::map<CaveId, std::string>& caves,
                  bool changed) {
   const Words& words = Words::English();
-  fmt::print("{}\n", words.Say("replay.span", {{"from", Local(home, report.from)},
-                                               {"to", Local(home, report.to)},
-                                               {"count", std::to_string(report.readings)}}));
+  fmt::print("{}\n", words.Count("replay.span", report.readings,
+                                 {{"from", Local(home, report.from)}, {"to", Local(home, report.to)}}));
   if (changed) {
-    fmt::print("{}\n", ReplaySentence(words, report));
+    fmt::print("{}\n", ReplaySentence(words, report, ""));
   } else {
     const Tally tally = TallyOf(report.now);
     const auto quiet = static_cast<std::size_t>(tally.watch + tally.hint);

@@ -4,11 +4,13 @@
 
 #include <algorithm>
 #include <boost/json.hpp>
+#include <functional>
 #include <map>
 
 #include "daemon/book/book.hpp"
 #include "daemon/book/facts.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/replay/rang.hpp"
 #include "daemon/replay/told.hpp"
 #include "daemon/store/record.hpp"
 #include "daemon/watch/alarm_record.hpp"
@@ -23,29 +25,7 @@ namespace {
 
 // The longest span that the engine learns from: 28 days, and a week.
 constexpr Millis kLongestMemory = std::chrono::days{35};
-// An alarm of the replay stands for one of the journal if it rang while that one lasted or a little before it began.
-constexpr Millis kAhead = std::chrono::hours{6}, kAfter = std::chrono::hours{12};
 constexpr std::size_t kMostDifferences = 100;
-
-// Different names for the warmth of one event.
-bool IsOfWarmth(rules::AlarmKind kind) {
-  switch (kind) {
-    case rules::AlarmKind::kTooWarm:
-    case rules::AlarmKind::kPlantWeak:
-    case rules::AlarmKind::kDoorOpen:
-    case rules::AlarmKind::kPowerGone:
-      return true;
-    default:
-      return false;
-  }
-}
-
-bool StandsFor(const Rung& now, const Rung& then) {
-  const bool same = now.kind == then.kind && now.probe == then.probe;
-  if (now.cave != then.cave || !(same || (IsOfWarmth(now.kind) && IsOfWarmth(then.kind)))) return false;
-  return now.raised <= then.over.value_or(then.raised + kAfter) &&
-         now.over.value_or(now.raised + kAfter) >= then.since - kAhead;
-}
 
 void Put(rules::CaveGiven& given, const OtherLimits& other) {
   if (other.cave && *other.cave != given.cave) return;
@@ -120,45 +100,62 @@ class Rehearsal {
   rules::EngineState engine_;
 };
 
-// What the journal says that rang, and the ids of its lines in the span.
-struct Journalled {
+// What the journal says that rang.
+class Journalled {
+ public:
+  Journalled(const rules::DayTurn& home, const ReplayCall& call) : call_(call), book_(home) {}
+
   RungList rung;
-  Lines lines;
-};
-Journalled JournalledIn(Record& record, const ReplayCall& call) {
-  Journalled journalled;
-  record.ReadLines("alarm", [&](const JournalLine& line) {
+  Lines lines;  // of the span
+  const Book& TheBook() const { return book_; }
+
+  void Read(Record& record) {
+    record.ReadLines("alarm", [this](const JournalLine& line) { Guarded(line, [&] { Take(line); }); });
+    // What it was may have been said, or taken back, after the span.
+    for (const char* kind : {"called", "undo"}) {
+      record.ReadLines(kind, [this](const JournalLine& line) { Guarded(line, [&] { TakeFacts(line); }); });
+    }
+  }
+
+ private:
+  // What became of an alarm after the span is not known at its end.
+  void Take(const JournalLine& line) {
+    if (line.at >= call_.to) return;
+    const Decision decision = DecisionFrom(line);
+    rung.Take(decision);
+    TakeFacts(line);
+    const bool told = !call_.cave || decision.alarm.cave == *call_.cave;
+    if (told && line.at >= call_.from) lines[line.id] = line.body;
+  }
+  void TakeFacts(const JournalLine& line) {
+    for (const Fact& fact : FactsOf(line)) book_.Take(line, fact);
+  }
+  // What is wrong with a line is said, and the others are read.
+  void Guarded(const JournalLine& line, const std::function<void()>& read) {
     try {
-      const Decision decision = DecisionFrom(line);
-      journalled.rung.Take(decision);
-      if (call.cave && decision.alarm.cave != *call.cave) return;
-      if (line.at >= call.from && line.at < call.to) journalled.lines[line.id] = line.body;
+      read();
     } catch (const std::exception& error) {
       spdlog::warn("The journal's line {} cannot be read: {}", line.id, error.what());
     } catch (const ActFault& fault) {
       spdlog::warn("The journal's line {} cannot be read: {}", line.id, fault.what);
     }
-  });
-  return journalled;
+  }
+
+  const ReplayCall& call_;
+  Book book_;
+};
+
+// Those of `rang` as the list has them, which knows when they were told.
+std::vector<Rung> Told(std::vector<Rung> rang, const RungList& list) {
+  for (Rung& alarm : rang) {
+    if (const Rung* known = list.Find(alarm.id)) alarm.told = known->told;
+  }
+  return rang;
 }
 
 void NameAll(std::vector<Rung>& alarms, const Book& book) {
   for (Rung& alarm : alarms) {
     if (const std::string* called = book.CalledAs(alarm.id)) alarm.called = *called;
-  }
-}
-
-void Compare(ReplayReport& report) {
-  for (const Rung& then : report.then) {
-    const bool real = then.Rang() && IsReal(then.kind, then.called);
-    report.real += real;
-    bool found = false;
-    for (Rung& now : report.now) {
-      if (!StandsFor(now, then)) continue;
-      if (now.called.empty() && now.kind == then.kind) now.called = then.called;
-      found |= now.Rang();
-    }
-    report.real_found += real && found;
   }
 }
 
@@ -202,32 +199,17 @@ ReplayReport Replay(const std::string& database, const rules::DayTurn& home, con
     return true;
   });
   rehearsal.AdvanceTo(report.to - Millis{1});
-  Journalled journalled = JournalledIn(*record, call);
-  report.then = journalled.rung.Raised(call.from, call.to, call.cave);
+  Journalled journalled(home, call);
+  journalled.Read(*record);
+  report.then = Told(RangIn(journalled.TheBook(), call.from, call.to, call.cave), journalled.rung);
   report.now = rehearsal.rung.Raised(call.from, call.to, call.cave);
+  report.rates_then = RatesOf(journalled.rung.Standing(report.from, report.to, call.cave), report.from, report.to);
+  report.rates_now = RatesOf(rehearsal.rung.Standing(report.from, report.to, call.cave), report.from, report.to);
   report.readings = rehearsal.readings;
-  // What the keeper called it may have been said after the span.
-  Book said(home);
-  record->ReadLines("called", [&](const JournalLine& line) {
-    for (const Fact& fact : FactsOf(line)) said.Take(line, fact);
-  });
-  NameAll(report.then, said);
-  NameAll(report.now, said);
-  Compare(report);
+  NameAll(report.now, journalled.TheBook());
+  report.compared = Compare(report.then, report.now);
   if (call.other.empty()) AddDifferences(journalled.lines, rehearsal.decided, report);
   return report;
-}
-
-std::vector<Rung> RangIn(const std::string& database, Instant from, Instant to, std::optional<rules::CaveId> cave) {
-  const auto record = Record::Open(database);
-  const ReplayCall call{from, to, cave, {}, false};
-  std::vector<Rung> rang = JournalledIn(*record, call).rung.Raised(from, to, cave);
-  Book said(rules::DayTurn{});
-  record->ReadLines("called", [&](const JournalLine& line) {
-    for (const Fact& fact : FactsOf(line)) said.Take(line, fact);
-  });
-  NameAll(rang, said);
-  return rang;
 }
 
 }  // namespace rindwatch

@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "daemon/replay/rung.hpp"
+#include "daemon/replay/compared.hpp"
 #include "rules/care/history.hpp"
 
 namespace rindwatch {
@@ -34,8 +34,9 @@ struct ReplayReport {
   rules::Instant worked_out_from;  // the engine was stepped through everything since
   std::vector<Rung> then;          // by the journal
   std::vector<Rung> now;           // by the replay; `called` is that of the alarm that it stands for
-  // Those of `then` that the keeper called real, and how many of them the replay rings for too.
-  int real = 0, real_found = 0;
+  Compared compared;
+  // Of all that stood in the span, also of what was raised before it.
+  rules::AlarmRates rates_then, rates_now;
   // Lines that only one of journal and replay has, or that say something else; empty and nothing tried: identical.
   std::vector<std::string> differences;
   std::size_t readings = 0;
@@ -48,9 +49,5 @@ struct ReplayStopped : std::runtime_error {
 };
 ReplayReport Replay(const std::string& database, const rules::DayTurn& home, const ReplayCall& call,
                     const std::atomic<bool>& stop);
-
-// What rang by the journal alone, without the rules: for "rang 3 times this month: 2 real, 1 door". Milliseconds.
-std::vector<Rung> RangIn(const std::string& database, rules::Instant from, rules::Instant to,
-                         std::optional<rules::CaveId> cave);
 
 }  // namespace rindwatch

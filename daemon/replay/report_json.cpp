@@ -31,22 +31,13 @@ json::object RungJson(const Rung& rung) {
   return object;
 }
 
-json::object SideJson(const std::vector<Rung>& alarms, rules::Instant from, rules::Instant to) {
+json::object SideJson(const std::vector<Rung>& alarms, const rules::AlarmRates& rates) {
   json::array array;
   for (const Rung& rung : alarms) array.push_back(RungJson(rung));
-  return {{"tally", TallyJson(TallyOf(alarms))},
-          {"rates", RatesJson(RatesOf(alarms, from, to))},
-          {"alarms", std::move(array)}};
+  return {{"tally", TallyJson(TallyOf(alarms))}, {"rates", RatesJson(rates)}, {"alarms", std::move(array)}};
 }
 
-std::string ShareOfReal(const Words& words, const ReplayReport& report) {
-  if (report.real == 0) return "";
-  const auto count = static_cast<std::size_t>(report.real);
-  if (report.real_found == report.real) return " " + words.Count("replay.real all", count);
-  if (report.real_found == 0) return " " + words.Count("replay.real none", count);
-  return " " + words.Say("replay.real some",
-                         {{"found", std::to_string(report.real_found)}, {"real", std::to_string(report.real)}});
-}
+json::object RetoldJson(const Retold& retold) { return {{"rang", retold.rang}, {"still", retold.still}}; }
 
 }  // namespace
 
@@ -74,43 +65,30 @@ json::object RatesJson(const rules::AlarmRates& rates) {
           {"high_percent", rates.high}};
 }
 
+json::object ComparedJson(const Compared& compared) {
+  json::object called;
+  for (const auto& [what, retold] : compared.called) called[what] = RetoldJson(retold);
+  return {{"real", RetoldJson(compared.real)},
+          {"called", std::move(called)},
+          {"unsaid", RetoldJson(compared.unsaid)},
+          {"fresh", compared.fresh}};
+}
+
 json::object ReportJson(const ReplayReport& report, bool changed) {
   json::object object{{"from", ToMillis(report.from)},
                       {"to", ToMillis(report.to)},
                       {"worked_out_from", ToMillis(report.worked_out_from)},
                       {"readings", report.readings},
                       {"changed", changed},
-                      {"now", SideJson(report.now, report.from, report.to)},
-                      {"then", SideJson(report.then, report.from, report.to)},
-                      {"real", report.real},
-                      {"real_found", report.real_found}};
+                      {"now", SideJson(report.now, report.rates_now)},
+                      {"then", SideJson(report.then, report.rates_then)},
+                      {"compared", ComparedJson(report.compared)}};
   if (changed) return object;
   object["identical"] = report.differences.empty();
   json::array differences;
   for (const std::string& line : report.differences) differences.push_back(json::string(line));
   object["differences"] = std::move(differences);
   return object;
-}
-
-std::string TallySentence(const Words& words, const Tally& tally) {
-  if (tally.rang == 0) return words.Say("replay.rang none");
-  std::string parts;
-  const auto add = [&](int count, const std::string& what) {
-    if (count == 0) return;
-    if (!parts.empty()) parts += ", ";
-    parts += std::to_string(count) + " " + what;
-  };
-  add(tally.real, words.Say("replay.real"));
-  for (const auto& [what, count] : tally.called)
-    add(count, words.Has("what." + what) ? words.Say("what." + what) : what);
-  add(tally.unsaid, words.Say("replay.unsaid"));
-  return words.Count("replay.rang", static_cast<std::size_t>(tally.rang), {{"parts", parts}});
-}
-
-std::string ReplaySentence(const Words& words, const ReplayReport& report) {
-  const Tally now = TallyOf(report.now), then = TallyOf(report.then);
-  return words.Count("replay.would", static_cast<std::size_t>(now.rang), {{"then", std::to_string(then.rang)}}) +
-         ShareOfReal(words, report);
 }
 
 }  // namespace rindwatch

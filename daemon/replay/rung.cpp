@@ -8,6 +8,22 @@ using rules::AlarmKind;
 using rules::Decision;
 using rules::Severity;
 
+Rung RungOf(const rules::Alarm& alarm) {
+  Rung rung;
+  rung.id = alarm.id;
+  rung.kind = alarm.kind;
+  rung.why = alarm.why;
+  rung.severity = alarm.severity;
+  rung.cave = alarm.cave;
+  rung.probe = alarm.probe;
+  rung.since = alarm.since;
+  rung.raised = alarm.raised;
+  rung.over = alarm.over;
+  rung.extreme = alarm.extreme;
+  rung.dose = alarm.dose;
+  return rung;
+}
+
 bool IsReal(AlarmKind kind, const std::string& called) {
   if (called == "plant" || called == "power") return true;
   if (called == "door" && kind == AlarmKind::kDoorOpen) return true;
@@ -58,18 +74,7 @@ rules::AlarmRates RatesOf(const std::vector<Rung>& alarms, rules::Instant from, 
 void RungList::Take(const Decision& decision) {
   const rules::Alarm& alarm = decision.alarm;
   const auto [found, fresh] = by_id_.try_emplace(alarm.id, alarms_.size());
-  if (fresh) {
-    Rung rung;
-    rung.id = alarm.id;
-    rung.kind = alarm.kind;
-    rung.why = alarm.why;
-    rung.severity = alarm.severity;
-    rung.cave = alarm.cave;
-    rung.probe = alarm.probe;
-    rung.since = alarm.since;
-    rung.raised = alarm.raised;
-    alarms_.push_back(std::move(rung));
-  }
+  if (fresh) alarms_.push_back(RungOf(alarm));
   Rung& rung = alarms_[found->second];
   rung.severity = std::max(rung.severity, alarm.severity);
   rung.extreme = alarm.extreme;
@@ -86,6 +91,20 @@ std::vector<Rung> RungList::Raised(rules::Instant from, rules::Instant to, std::
     if (rung.raised >= from && rung.raised < to && (!cave || rung.cave == *cave)) raised.push_back(rung);
   }
   return raised;
+}
+
+std::vector<Rung> RungList::Standing(rules::Instant from, rules::Instant to, std::optional<rules::CaveId> cave) const {
+  std::vector<Rung> standing;
+  for (const Rung& rung : alarms_) {
+    const bool stood = rung.raised < to && (!rung.over || *rung.over >= from);
+    if (stood && (!cave || rung.cave == *cave)) standing.push_back(rung);
+  }
+  return standing;
+}
+
+const Rung* RungList::Find(const std::string& id) const {
+  const auto found = by_id_.find(id);
+  return found == by_id_.end() ? nullptr : &alarms_[found->second];
 }
 
 }  // namespace rindwatch

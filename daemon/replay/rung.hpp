@@ -29,6 +29,9 @@ struct Rung {
   bool Rang() const { return severity >= rules::Severity::kAct; }
 };
 
+// As it stands, told of nothing yet. An alarm's severity only rises: its last is its loudest.
+Rung RungOf(const rules::Alarm& alarm);
+
 // The plant, the power, a probe's own alarm, a door that stood open: what the keeper called it was indeed so.
 bool IsReal(rules::AlarmKind kind, const std::string& called);
 
@@ -36,9 +39,9 @@ struct Tally {
   int rang = 0;   // act or above
   int watch = 0;  // told without a sound
   int hint = 0;
-  int real = 0;                       // of those that rang
-  std::map<std::string, int> called;  // of those that rang and were not real, by the keeper's word: "door"
-  int unsaid = 0;                     // of those that rang: the keeper has not said what it was
+  int real = 0;                         // of those that rang
+  std::map<std::string, int> called{};  // of those that rang and were not real, by the keeper's word: "door"
+  int unsaid = 0;                       // of those that rang: the keeper has not said what it was
 };
 Tally TallyOf(const std::vector<Rung>& alarms);
 rules::AlarmRates RatesOf(const std::vector<Rung>& alarms, rules::Instant from, rules::Instant to);
@@ -49,6 +52,9 @@ class RungList {
   void Take(const rules::Decision& decision);
   // Those that were raised in [from, to) over `cave` (none: all).
   std::vector<Rung> Raised(rules::Instant from, rules::Instant to, std::optional<rules::CaveId> cave) const;
+  // Those that stood at any time in it.
+  std::vector<Rung> Standing(rules::Instant from, rules::Instant to, std::optional<rules::CaveId> cave) const;
+  const Rung* Find(const std::string& id) const;
 
  private:
   std::vector<Rung> alarms_;

@@ -38,19 +38,6 @@ bool ReplayRunner::Ask(ReplayCall call, Done done) {
   });
 }
 
-bool ReplayRunner::AskRang(rules::Instant from, rules::Instant to, std::optional<rules::CaveId> cave,
-                           std::function<void(std::vector<Rung>)> done) {
-  return Put([this, from, to, cave, done = std::move(done)] {
-    std::vector<Rung> rang;
-    try {
-      rang = RangIn(database_, from, to, cave);
-    } catch (const std::exception& error) {
-      if (!stop_) spdlog::error("What rang could not be read: {}", error.what());
-    }
-    post_([done, rang = std::move(rang)] { done(rang); });
-  });
-}
-
 bool ReplayRunner::Put(Task task) {
   const std::lock_guard lock(mutex_);
   if (stop_ || tasks_.size() >= kMostWaiting) return false;

@@ -30,9 +30,6 @@ class ReplayRunner {
 
   // False: too many wait; nothing will come.
   bool Ask(ReplayCall call, Done done);
-  // What rang by the journal; quick, but it reads the disk too.
-  bool AskRang(rules::Instant from, rules::Instant to, std::optional<rules::CaveId> cave,
-               std::function<void(std::vector<Rung>)> done);
 
  private:
   using Task = std::function<void()>;

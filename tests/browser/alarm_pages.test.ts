@@ -160,7 +160,7 @@ test("limits: rules with their figures and whence they are; tried on the last mo
   await warm.getByText("1 changed here").waitFor();
   await page.getByRole("button", { name: "try", exact: true }).tap();
   await page.getByText("Going through the last three months").waitFor();
-  await page.getByText("With these limits the last three months would have rung 4 times instead of 31 times, and rung for both that you called real.").waitFor();
+  await page.getByText("With these limits the last three months would have rung 4 times instead of 31, and rung for both that you called real. It would have kept quiet about 3 of the 4 that you called a door and 24 of the 25 that nobody named.").waitFor();
   assert.equal(acts(house, "watching").length, 0, "a trial changes nothing");
   await page.getByRole("button", { name: "write", exact: true }).tap();
   await until("written", () => acts(house, "watching")[0]?.settings["too warm: act beyond the band by"] === 2);

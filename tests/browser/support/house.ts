@@ -70,7 +70,7 @@ export class House {
     if (url.pathname === "/api/events") return this.stream(response);
     if (url.pathname === "/api/plans/preview") return this.preview(request, response);
     if (url.pathname.endsWith("/limits/trials")) return this.json(response, 202, { trial: 1 });
-    if (url.pathname === "/api/limits/trials/1") return this.json(response, 200, { done: ++this.looks > 1, ...(this.looks > 1 ? { from: this.now() - 91 * 86_400_000, to: this.now(), then: 31, now: 4, real: 2, real_found: 2, sentence: "With these limits it would have rung 4 times instead of 31. It would have rung for all 2 that you called real." } : {}) });
+    if (url.pathname === "/api/limits/trials/1") return this.json(response, 200, { done: ++this.looks > 1, ...(this.looks > 1 ? { from: this.now() - 91 * 86_400_000, to: this.now(), then: 31, now: 4, compared: { real: { rang: 2, still: 2 }, called: { door: { rang: 4, still: 1 } }, unsaid: { rang: 25, still: 1 }, fresh: 0 }, sentence: "With these limits the last three months would have rung 4 times instead of 31, and rung for both that you called real. It would have kept quiet about 3 of the 4 that you called a door and 24 of the 25 that nobody named." } : {}) });
     if (url.pathname === "/api/acts") return this.take(request, response);
     if (url.pathname.startsWith("/api/")) {
       const found = this.state(url);

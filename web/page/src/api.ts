@@ -117,10 +117,11 @@ export interface LimitsTrial {
   to?: Instant;
   then?: number;        // how often it rang
   now?: number;         // how often it would have
-  real?: number;
-  real_found?: number;
-  sentence?: string;
+  // Of those that rang, by what the keeper called them, how many would still have; fresh: would have where nothing rang.
+  compared?: { real: Retold; called: Record<string, Retold>; unsaid: Retold; fresh: number };
+  sentence?: string;    // all of it in the keeper's words
 }
+export interface Retold { rang: number; still: number }
 export interface Span { low: number; high: number; source?: string }
 
 // ---- GET /api/round, ?date=DAY for another day, ?minutes=N for a short one, ?at=INSTANT as it stood then ----

@@ -3,7 +3,6 @@
 import { useEffect, useState } from "preact/hooks";
 import type { ApiError, LimitsTrial, TriedLimits } from "../../api";
 import { t } from "../../words";
-import { triedWords } from "./tried_words";
 
 const kLook = 1_000; // ms between two looks
 
@@ -43,7 +42,7 @@ export function TrialBar({ cave, limits, write, leave }: BarProps) {
     return () => stop.abort();
   }, [wanted, key]);
   const why = state.result?.why ?? state.why;
-  const said = state.asking ? t("limits.trying") : state.result && !state.result.why ? triedWords(state.result) || state.result.sentence : (why !== undefined ? t("limits.not tried", { why }) : t("limits.deed.low"));
+  const said = state.asking ? t("limits.trying") : state.result && !state.result.why ? state.result.sentence : (why !== undefined ? t("limits.not tried", { why }) : t("limits.deed.low"));
   return (
     <div class={`deed two trial ${limits ? "three" : ""}`}>
       <span class="of" role="status">{said}</span>
