@@ -21,6 +21,12 @@ std::size_t Distance(std::string_view a, std::string_view b) {
   return row.back();
 }
 
+std::string Lower(std::string_view text) {
+  std::string lower(text);
+  for (char& c : lower) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return lower;
+}
+
 }  // namespace
 
 std::string SlipAdvice(std::string_view key, const std::set<std::string, std::less<>>& known) {
@@ -30,6 +36,19 @@ std::string SlipAdvice(std::string_view key, const std::set<std::string, std::le
   std::string all;
   for (const std::string& candidate : known) all += (all.empty() ? "" : ", ") + candidate;
   return "remove it, or use one of: " + all;
+}
+
+std::vector<std::string> NearestFirst(std::string_view key, std::vector<std::string> known) {
+  const std::string lower = Lower(key.substr(0, 64));
+  std::vector<std::pair<std::size_t, std::string>> by_distance;
+  for (std::string& name : known) {
+    const std::size_t distance = Distance(lower, Lower(name));
+    by_distance.emplace_back(distance, std::move(name));
+  }
+  std::ranges::stable_sort(by_distance, {}, &std::pair<std::size_t, std::string>::first);
+  known.clear();
+  for (auto& [distance, name] : by_distance) known.push_back(std::move(name));
+  return known;
 }
 
 }  // namespace rindwatch::rules

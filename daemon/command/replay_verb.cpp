@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <boost/json.hpp>
-#include <chrono>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -18,6 +17,7 @@
 #include "daemon/replay/limits_file.hpp"
 #include "daemon/replay/report_json.hpp"
 #include "daemon/replay/sentences.hpp"
+#include "daemon/replay/span.hpp"
 #include "daemon/store/record.hpp"
 #include "daemon/words/alarm_word.hpp"
 
@@ -30,21 +30,14 @@ using rules::Instant;
 namespace {
 
 // The caves of the database by number, as they are called now.
-std::map<CaveId, std::string> CavesIn(const std::string& database, const rules::DayTurn& home) {
+CaveNames CavesIn(const std::string& database, const rules::DayTurn& home) {
   Book book(home);
   Record::Open(database)->ReadFacts(Instant::max(), [&](const JournalLine& line, const Fact& fact) {
     if (fact.subject_kind == "cave" || fact.subject_kind == "act") book.Take(line, fact);
   });
-  std::map<CaveId, std::string> caves;
+  CaveNames caves;
   for (const CaveRow* cave : book.Caves()) caves[cave->id] = cave->name;
   return caves;
-}
-
-std::optional<CaveId> CaveNamedIn(const std::map<CaveId, std::string>& caves, const std::string& name) {
-  for (const auto& [id, own] : caves) {
-    if (own == name || std::to_string(id) == name) return id;
-  }
-  return std::nullopt;
 }
 
 std::string FileText(const std::string& path) {
@@ -55,46 +48,31 @@ std::string FileText(const std::string& path) {
   return text.str();
 }
 
-Instant DayBegins(const std::string& text, const rules::DayTurn& home) {
-  const auto day = DayFrom(text);
-  if (!day) throw std::runtime_error(fmt::format("\"{}\" is no date; expected one such as 2026-08-25.", text));
-  return home.StartOf(*day);
-}
-
-std::vector<OtherLimits> OtherOf(const ReplayVerb& verb, const std::map<CaveId, std::string>& caves,
-                                 std::optional<CaveId> cave) {
+std::vector<OtherLimits> OtherOf(const ReplayVerb& verb, const CaveNames& caves, std::optional<CaveId> cave) {
   std::vector<OtherLimits> all;
-  if (!verb.limits.empty()) {
-    all = ReadLimits(FileText(verb.limits), verb.limits,
-                     [&](const std::string& name) { return CaveNamedIn(caves, name); });
-  }
+  if (!verb.limits.empty()) all = ReadLimits(FileText(verb.limits), verb.limits, caves);
   OtherLimits typed;
   typed.cave = cave;
-  if (!verb.temperature.empty()) typed.temperature = SpanOf(verb.temperature, "temperature");
-  if (!verb.humidity.empty()) typed.humidity = SpanOf(verb.humidity, "humidity");
-  for (const std::string& setting : verb.settings) typed.settings.push_back(SettingOf(setting));
-  for (const std::string& name : verb.off) {
-    const auto kind = rules::AlarmKindFrom(name);
-    if (!kind) throw std::runtime_error(fmt::format("Nobody knows an alarm \"{}\".", name));
-    typed.off.push_back(*kind);
-  }
+  if (!verb.temperature.empty()) typed.temperature = SpanOf(verb.temperature, SpanKind::kTemperature, "--temperature");
+  if (!verb.humidity.empty()) typed.humidity = SpanOf(verb.humidity, SpanKind::kHumidity, "--humidity");
+  for (const std::string& setting : verb.settings) typed.settings.push_back(SettingOf(setting, "--set"));
+  for (const std::string& name : verb.off) typed.off.push_back(KindNamed(name, "--off"));
   const bool any = typed.temperature || typed.humidity || !typed.settings.empty() || !typed.off.empty();
   if (any) all.push_back(std::move(typed));
   return all;
 }
 
 ReplayCall CallOf(const ReplayVerb& verb, const std::string& database, const rules::DayTurn& home) {
-  const std::map<CaveId, std::string> caves = CavesIn(database, home);
+  const CaveNames caves = CavesIn(database, home);
   ReplayCall call;
-  if (!verb.cave.empty()) {
-    call.cave = CaveNamedIn(caves, verb.cave);
-    if (!call.cave) throw std::runtime_error(fmt::format("There is no cave \"{}\".", verb.cave));
-  }
+  if (!verb.cave.empty()) call.cave = CaveNamed(caves, verb.cave, "--cave");
   // Of the readings there are: a database that was put aside is asked about its own last months.
-  const Instant last = Record::Open(database)->Last().value_or(Instant{}) + rules::Millis{1};
-  call.to = verb.to.empty() ? last : DayBegins(verb.to, home);
-  call.from = verb.from.empty() ? call.to - std::chrono::days{verb.days} : DayBegins(verb.from, home);
-  if (call.from >= call.to) throw std::runtime_error("The span is empty: --from lies after its end.");
+  const auto record = Record::Open(database);
+  const auto first = record->First(), last = record->Last();
+  if (!first || !last) throw std::runtime_error(fmt::format("Nothing was kept in {} yet.", database));
+  const ReplaySpan span = SpanOfDays({verb.from, verb.to, verb.days}, *first, *last, home);
+  call.from = span.from;
+  call.to = span.to;
   call.other = OtherOf(verb, caves, call.cave);
   call.whole = verb.whole;
   return call;
@@ -106,7 +84,7 @@ std::string Local(const rules::DayTurn& home, Instant at) {
 }
 
 void PrintAlarms(const Words& words, const std::vector<Rung>& alarms, const rules::DayTurn& home,
-                 const std::map<CaveId, std::string>& caves) {
+                 const CaveNames& caves) {
   for (const Rung& alarm : alarms) {
     const auto cave = caves.find(alarm.cave);
     fmt::print("  {}  {:<7} {}, {}{}\n", Local(home, alarm.raised), ToText(alarm.severity),
@@ -115,8 +93,7 @@ void PrintAlarms(const Words& words, const std::vector<Rung>& alarms, const rule
   }
 }
 
-void PrintReport(const ReplayReport& report, const rules::DayTurn& home, const std::map<CaveId, std::string>& caves,
-                 bool changed) {
+void PrintReport(const ReplayReport& report, const rules::DayTurn& home, const CaveNames& caves, bool changed) {
   const Words& words = Words::English();
   fmt::print("{}\n", words.Count("replay.span", report.readings,
                                  {{"from", Local(home, report.from)}, {"to", Local(home, report.to)}}));
@@ -134,10 +111,14 @@ void PrintReport(const ReplayReport& report, const rules::DayTurn& home, const s
 }
 
 bool RunReplay(const Config& config, const ReplayVerb& verb) {
-  if (!std::filesystem::exists(config.database))
+  if (!std::filesystem::is_regular_file(config.database))
     throw std::runtime_error(
-        fmt::format("There is no database at {}; name the right configuration with --config.", config.database));
+        fmt::format("There is no database file at {}; name the right configuration with --config.", config.database));
   const rules::DayTurn home = HomeOf(config);
+  if (verb.names) {
+    fmt::print("{}", AllNames(CavesIn(config.database, home)));
+    return true;
+  }
   const ReplayCall call = CallOf(verb, config.database, home);
   const bool changed = !call.other.empty();
   const ReplayReport report = Replay(config.database, home, call, std::atomic<bool>{false});
@@ -169,6 +150,7 @@ void AddReplayVerb(CLI::App& app, ReplayVerb& call, const std::function<void(CLI
       ->allow_extra_args(false);
   verb->add_option("--limits", call.limits, "Try what this file says (TOML: format = 1 and a [[cave]] for each)");
   verb->add_flag("--whole", call.whole, "Work it out from the first reading on, not from 35 days before the span");
+  verb->add_flag("--names", call.names, "List the caves, kinds of alarm and limits that can be named, and end");
   verb->footer(
       "Works beside a running daemon and changes nothing. Unchanged, it ends with 1 if the journal says "
       "otherwise.");

@@ -12,12 +12,12 @@ namespace rindwatch {
 
 // As the command line filled it in.
 struct ReplayVerb {
-  std::string from, to;  // days; empty: see --days, and until now
+  std::string from, to;  // days; empty: see --days, and until the newest
   int days = 90;
   std::string cave;  // by name or number; empty: all
   std::string limits, temperature, humidity;
   std::vector<std::string> settings, off;
-  bool whole = false, json = false;
+  bool whole = false, json = false, names = false;
 };
 
 // Adds the verb. `config` reads the configuration when it runs; `done` hears whether what was replayed unchanged was

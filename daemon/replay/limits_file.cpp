@@ -5,12 +5,22 @@
 
 #include <charconv>
 #include <cmath>
+#include <optional>
 #include <sstream>
 #include <stdexcept>
 
 namespace rindwatch {
 
 namespace {
+
+// As the page lets them be typed.
+struct Bounds {
+  double least, most;
+  const char *unit, *example;
+};
+Bounds BoundsOf(SpanKind kind) {
+  return kind == SpanKind::kTemperature ? Bounds{-10, 40, "°C", "10-14"} : Bounds{0, 100, "%", "80-92"};
+}
 
 std::optional<double> NumberFrom(std::string_view text) {
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
@@ -21,93 +31,98 @@ std::optional<double> NumberFrom(std::string_view text) {
   return whole && std::isfinite(number) ? std::optional{number} : std::nullopt;
 }
 
-std::pair<std::string, double> Checked(const std::string& id, double value) {
-  const rules::SettingRow* row = rules::SettingRowOf(id);
-  if (!row) throw std::runtime_error(fmt::format("Nobody knows a setting \"{}\".", id));
-  if (value >= row->least && value <= row->most) return {id, value};
-  throw std::runtime_error(
-      fmt::format("\"{}\" lies between {:g} and {:g} {}; found {:g}.", id, row->least, row->most, row->unit, value));
+bool IsSpan(const std::optional<double>& low, const std::optional<double>& high, const Bounds& bounds) {
+  return low && high && *low < *high && *low >= bounds.least && *high <= bounds.most;
 }
 
-rules::AlarmKind KindNamed(const std::string& name) {
-  if (const auto kind = rules::AlarmKindFrom(name)) return *kind;
-  throw std::runtime_error(fmt::format("Nobody knows an alarm \"{}\".", name));
+std::string TextOf(const toml::node& node) {
+  std::ostringstream text;
+  node.visit([&text](const auto& value) { text << value; });
+  return text.str();
+}
+
+std::string FigureTextOf(const toml::node& node) {
+  if (const auto text = node.value_exact<std::string>()) return *text;
+  const auto figure = node.value<double>();
+  return figure && !node.is_boolean() ? fmt::format("{:.10g}", *figure) : TextOf(node);
 }
 
 // One [[cave]] of the file.
 class CaveReader {
  public:
-  CaveReader(const toml::table& table, const std::string& file, const CaveNamed& cave_named)
-      : table_(table), file_(file), cave_named_(cave_named) {}
+  CaveReader(const toml::table& table, const std::string& file, const CaveNames& caves)
+      : table_(table), file_(file), caves_(caves) {}
 
   OtherLimits Read() const {
     OtherLimits other;
-    for (const auto& [key, node] : table_) ReadOne(key.str(), node, other);
+    for (const auto& [key, node] : table_) ReadOne(std::string(key.str()), Place(key.source()), node, other);
     return other;
   }
 
  private:
-  void ReadOne(std::string_view key, const toml::node& node, OtherLimits& other) const {
+  void ReadOne(const std::string& key, const std::string& place, const toml::node& node, OtherLimits& other) const {
     if (key == "name") {
-      other.cave = Cave(node);
+      other.cave = Cave(place, node);
     } else if (key == "temperature") {
-      other.temperature = Span(node);
+      other.temperature = Span(place, node, SpanKind::kTemperature);
     } else if (key == "humidity") {
-      other.humidity = Span(node);
+      other.humidity = Span(place, node, SpanKind::kHumidity);
     } else if (key == "off") {
-      ReadOff(node, other);
+      ReadOff(place, node, other);
     } else if (key == "settings") {
-      ReadSettings(node, other);
+      ReadSettings(place, node, other);
     } else {
-      Fail(node, "name, temperature, humidity, off or settings", std::string(key));
+      RefuseName(place, "entry of a [[cave]] called", key, {"name", "temperature", "humidity", "off", "settings"},
+                 "Write one of these, or leave it out.");
     }
   }
-  rules::CaveId Cave(const toml::node& node) const {
+  rules::CaveId Cave(const std::string& place, const toml::node& node) const {
+    if (const auto number = node.value_exact<std::int64_t>()) return CaveNamed(caves_, std::to_string(*number), place);
     const auto name = node.value_exact<std::string>();
-    const auto cave = name ? cave_named_(*name) : std::nullopt;
-    if (!cave) Fail(node, "the name of a cave", name.value_or("something else"));
-    return *cave;
+    if (!name) Refuse(place, "the name of a cave in quotes", TextOf(node));
+    return CaveNamed(caves_, *name, place);
   }
-  rules::Figure Span(const toml::node& node) const {
+  rules::Figure Span(const std::string& place, const toml::node& node, SpanKind kind) const {
     const toml::table* const span = node.as_table();
+    const Bounds bounds = BoundsOf(kind);
     const auto low = span ? (*span)["low"].value<double>() : std::nullopt;
     const auto high = span ? (*span)["high"].value<double>() : std::nullopt;
-    if (!low || !high || !(*low < *high)) Fail(node, "{ low = ..., high = ... } with low below high", "something else");
-    return {*low, *high, "tried"};
+    if (span) {
+      for (const auto& [key, figure] : *span) {
+        if (key.str() != "low" && key.str() != "high")
+          RefuseName(Place(key.source()), "entry of a span called", std::string(key.str()), {"low", "high"},
+                     "Write both of these, and no other.");
+      }
+    }
+    if (IsSpan(low, high, bounds)) return {*low, *high, "tried"};
+    Refuse(place,
+           fmt::format("{{ low = ..., high = ... }} with low below high, between {:g} and {:g} {}", bounds.least,
+                       bounds.most, bounds.unit),
+           TextOf(node));
   }
-  void ReadOff(const toml::node& node, OtherLimits& other) const {
+  void ReadOff(const std::string& place, const toml::node& node, OtherLimits& other) const {
     const toml::array* const list = node.as_array();
-    if (!list) Fail(node, "a list of kinds of alarm", "something else");
+    if (!list) Refuse(place, "a list of kinds of alarm such as [\"too damp\"]", TextOf(node));
     for (const toml::node& item : *list) {
-      Placed(item, [&] { other.off.push_back(KindNamed(item.value_or(std::string{}))); });
+      const auto name = item.value_exact<std::string>();
+      if (!name) Refuse(Place(item.source()), "a kind of alarm in quotes", TextOf(item));
+      other.off.push_back(KindNamed(*name, Place(item.source())));
     }
   }
-  void ReadSettings(const toml::node& node, OtherLimits& other) const {
+  void ReadSettings(const std::string& place, const toml::node& node, OtherLimits& other) const {
     const toml::table* const settings = node.as_table();
-    if (!settings) Fail(node, "settings with their figures", "something else");
+    if (!settings) Refuse(place, "settings with their figures such as { \"door: act after\" = 30 }", TextOf(node));
     for (const auto& [id, figure] : *settings) {
-      Placed(figure, [&, name = std::string(id.str())] {
-        other.settings.push_back(Checked(name, figure.value<double>().value_or(NAN)));
-      });
+      other.settings.push_back(SettingNamed(std::string(id.str()), FigureTextOf(figure), Place(id.source())));
     }
   }
-  // Adds file and line to what goes wrong.
-  template <typename Read>
-  void Placed(const toml::node& node, Read read) const {
-    try {
-      read();
-    } catch (const std::runtime_error& error) {
-      throw std::runtime_error(fmt::format("{}, line {}: {}", file_, node.source().begin.line, error.what()));
-    }
-  }
-  [[noreturn]] void Fail(const toml::node& node, const std::string& expected, const std::string& found) const {
-    throw std::runtime_error(
-        fmt::format("{}, line {}: expected {}, found {}.", file_, node.source().begin.line, expected, found));
+  std::string Place(const toml::source_region& source) const {
+    return fmt::format("{}, line {}", file_, source.begin.line);
   }
 
   const toml::table& table_;
   const std::string& file_;
-  const CaveNamed& cave_named_;
+  const CaveNames& caves_;
 };
 
 toml::table Parsed(std::string_view text, const std::string& file) {
@@ -119,22 +134,34 @@ toml::table Parsed(std::string_view text, const std::string& file) {
   }
 }
 
-}  // namespace
-
-std::vector<OtherLimits> ReadLimits(std::string_view text, const std::string& file, const CaveNamed& cave_named) {
-  const toml::table root = Parsed(text, file);
+void CheckRoot(const toml::table& root, const std::string& file) {
   if (root["format"].value_or(std::int64_t{0}) != 1)
     throw std::runtime_error(fmt::format("{}: expected format = 1 in its first line.", file));
-  const toml::array* const caves = root["cave"].as_array();
-  if (!caves) throw std::runtime_error(fmt::format("{}: expected a [[cave]] with other limits, found none.", file));
+  for (const auto& [key, node] : root) {
+    if (key.str() == "format" || key.str() == "cave") continue;
+    RefuseName(fmt::format("{}, line {}", file, key.source().begin.line), "entry called", std::string(key.str()),
+               {"format", "cave"}, "Limits stand under a [[cave]].");
+  }
+}
+
+}  // namespace
+
+std::vector<OtherLimits> ReadLimits(std::string_view text, const std::string& file, const CaveNames& caves) {
+  const toml::table root = Parsed(text, file);
+  CheckRoot(root, file);
+  const toml::array* const list = root["cave"].as_array();
+  if (!list || list->empty())
+    throw std::runtime_error(fmt::format("{}: expected a [[cave]] with other limits, found none.", file));
   std::vector<OtherLimits> all;
-  for (const toml::node& cave : *caves) {
-    if (const toml::table* const table = cave.as_table()) all.push_back(CaveReader(*table, file, cave_named).Read());
+  for (const toml::node& cave : *list) {
+    const toml::table* const table = cave.as_table();
+    if (!table) Refuse(fmt::format("{}, line {}", file, cave.source().begin.line), "a [[cave]]", TextOf(cave));
+    all.push_back(CaveReader(*table, file, caves).Read());
   }
   return all;
 }
 
-rules::Figure SpanOf(const std::string& text, const std::string& what) {
+rules::Figure SpanOf(const std::string& text, SpanKind kind, const std::string& place) {
   // The first sign may belong to the low figure.
   std::size_t between = text.find(" to "), skip = 4;
   if (between == std::string::npos) {
@@ -144,16 +171,21 @@ rules::Figure SpanOf(const std::string& text, const std::string& what) {
   const auto low = between == std::string::npos ? std::nullopt : NumberFrom(std::string_view(text).substr(0, between));
   const auto high =
       between == std::string::npos ? std::nullopt : NumberFrom(std::string_view(text).substr(between + skip));
-  if (low && high && *low < *high) return {*low, *high, "tried"};
-  throw std::runtime_error(fmt::format("\"{}\" is no span of {}; expected one such as 10-14.", text, what));
+  const Bounds bounds = BoundsOf(kind);
+  if (IsSpan(low, high, bounds)) return {*low, *high, "tried"};
+  Refuse(place,
+         fmt::format("a span such as {}, the lower figure first, between {:g} and {:g} {}", bounds.example,
+                     bounds.least, bounds.most, bounds.unit),
+         '"' + text + '"');
 }
 
-std::pair<std::string, double> SettingOf(const std::string& text) {
+std::pair<std::string, double> SettingOf(const std::string& text, const std::string& place) {
   const std::size_t equals = text.rfind('=');
-  const auto value = equals == std::string::npos ? std::nullopt : NumberFrom(std::string_view(text).substr(equals + 1));
-  if (!value)
-    throw std::runtime_error(fmt::format("\"{}\" is no setting; expected one such as \"door: act after=30\".", text));
-  return Checked(text.substr(0, equals), *value);
+  if (equals == std::string::npos)
+    Refuse(place, "a limit and its figure such as \"door: act after=30\"", '"' + text + '"');
+  std::string id = text.substr(0, equals);
+  while (!id.empty() && id.back() == ' ') id.pop_back();
+  return SettingNamed(id, text.substr(equals + 1), place);
 }
 
 }  // namespace rindwatch

@@ -9,23 +9,23 @@
 //   settings = { "door: act after" = 30 }
 #pragma once
 
-#include <functional>
-#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "daemon/replay/names.hpp"
 #include "daemon/replay/replay.hpp"
 
 namespace rindwatch {
 
-using CaveNamed = std::function<std::optional<rules::CaveId>(const std::string& name)>;
+// Throws std::runtime_error with sentences: file, line, what was expected, what was found; of a name, which are known.
+std::vector<OtherLimits> ReadLimits(std::string_view toml, const std::string& file, const CaveNames& caves);
 
-// Throws std::runtime_error with one sentence: file, line, what was expected, what was found.
-std::vector<OtherLimits> ReadLimits(std::string_view toml, const std::string& file, const CaveNamed& cave_named);
-// "10-14", or "10 to 14"; low below high. Throws likewise; `what` names it in the sentence.
-rules::Figure SpanOf(const std::string& text, const std::string& what);
+// What a keeper may keep a cave at.
+enum class SpanKind { kTemperature, kHumidity };
+// "10-14", or "10 to 14"; low below high. Throws likewise; `place` names the option in the sentence.
+rules::Figure SpanOf(const std::string& text, SpanKind kind, const std::string& place);
 // "door: act after=30". Throws where nobody knows the setting, or the figure lies outside its bounds.
-std::pair<std::string, double> SettingOf(const std::string& text);
+std::pair<std::string, double> SettingOf(const std::string& text, const std::string& place);
 
 }  // namespace rindwatch

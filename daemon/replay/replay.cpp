@@ -44,9 +44,8 @@ class Rehearsal {
   Rehearsal(const rules::DayTurn& home, const ReplayCall& call) : call_(call), book_(home) {}
 
   RungList rung;
-  Lines decided;  // that the watch would have written in the span
-  std::size_t readings = 0;
-  const Book& TheBook() const { return book_; }
+  Lines decided;             // that the watch would have written in the span
+  std::size_t readings = 0;  // of the span
 
   void TakeFact(const JournalLine& line, const Fact& fact) {
     try {
@@ -62,7 +61,7 @@ class Rehearsal {
   void Take(const Committed& committed) {
     if (const auto* said = std::get_if<std::vector<rules::Reading>>(&committed.what)) {
       for (const rules::Reading& reading : *said) {
-        ++readings;
+        readings += committed.at >= call_.from;
         if (Has(reading.marks, rules::Mark::kLive)) Hear(rules::Step(engine_, reading, committed.at));
       }
     } else if (const auto* line = std::get_if<JournalLine>(&committed.what)) {

@@ -39,7 +39,7 @@ struct ReplayReport {
   rules::AlarmRates rates_then, rates_now;
   // Lines that only one of journal and replay has, or that say something else; empty and nothing tried: identical.
   std::vector<std::string> differences;
-  std::size_t readings = 0;
+  std::size_t readings = 0;  // of the span
 };
 
 // `database` is the file's path, `home` the zone and hour of the configuration. Throws StoreError, and ReplayStopped

@@ -2,6 +2,7 @@
 
 #include "daemon/store/input_scan.hpp"
 #include "daemon/store/line_rows.hpp"
+#include "daemon/store/schema.hpp"
 #include "daemon/store/sqlite/error.hpp"
 
 namespace rindwatch {
@@ -23,7 +24,9 @@ std::optional<rules::Instant> MaybeInstant(std::int64_t milliseconds) {
 
 class SqliteRecord final : public Record {
  public:
-  explicit SqliteRecord(const std::string& path) : database_(path, sqlite::Database::Access::kReadOnly) {}
+  explicit SqliteRecord(const std::string& path) : database_(path, sqlite::Database::Access::kReadOnly) {
+    CheckReadable(database_);
+  }
 
   void ReadFacts(rules::Instant since, const std::function<void(const JournalLine&, const Fact&)>& visit) override {
     Translated([&] {

@@ -48,6 +48,19 @@ void CheckOurs(sqlite::Database& database) {
                     database.Path(), version, newest));
 }
 
+void CheckReadable(sqlite::Database& database) {
+  CheckOurs(database);
+  const std::int64_t version = database.AskInt("PRAGMA user_version");
+  const int newest = Migrations().back().version;
+  if (version == 0)
+    throw StoreError(database.Path() + " is empty: nothing was kept in it yet. Is this the right configuration?");
+  if (version < newest)
+    throw StoreError(fmt::format(
+        "{} was written by an older rindwatch (layout {}, this one reads {}): start `rindwatch serve` on it "
+        "once, which brings it up to date, or ask the older rindwatch.",
+        database.Path(), version, newest));
+}
+
 void BringUpToDate(sqlite::Database& database) {
   if (database.AskText("PRAGMA journal_mode = WAL") != "wal")
     throw StoreError(database.Path() +

@@ -1,22 +1,26 @@
 // Limits to try, as a keeper writes them.
 #include "daemon/replay/limits_file.hpp"
 
+#include <functional>
+
 #include "tests/catch.hpp"
 
 namespace rindwatch {
 namespace {
 
-std::optional<rules::CaveId> Named(const std::string& name) {
-  return name == "Fridge" ? std::optional<rules::CaveId>{3} : std::nullopt;
-}
+const CaveNames kCaves{{3, "Fridge"}, {4, "Box 1"}, {5, "Box 2"}};
 
-std::string FaultOf(const std::string& text) {
+std::string Refused(const std::function<void()>& read) {
   try {
-    ReadLimits(text, "try.toml", Named);
+    read();
   } catch (const std::runtime_error& error) {
     return error.what();
   }
   return "";
+}
+
+std::string FaultOf(const std::string& text) {
+  return Refused([&] { ReadLimits(text, "try.toml", kCaves); });
 }
 
 TEST_CASE("a file of limits says what is tried in which cave") {
@@ -30,7 +34,7 @@ settings = { "door: act after" = 30 }
 [[cave]]
 settings = { "over: back inside for" = 90 }
 )",
-                              "try.toml", Named);
+                              "try.toml", kCaves);
   REQUIRE(all.size() == 2);
   CHECK(all[0].cave == rules::CaveId{3});
   CHECK(all[0].temperature->high == 14.5);
@@ -41,28 +45,92 @@ settings = { "over: back inside for" = 90 }
   CHECK(!all[1].temperature);
 }
 
-TEST_CASE("what a file of limits gets wrong is said with file and line") {
-  CHECK(FaultOf("[[cave]]\n").find("format = 1") != std::string::npos);
-  CHECK(FaultOf("format = 1\n").find("[[cave]]") != std::string::npos);
-  CHECK(FaultOf("format = 1\n[[cave]]\nname = \"Attic\"\n").find("try.toml, line 3: expected the name of a cave") == 0);
-  CHECK(FaultOf("format = 1\n[[cave]]\ntemperature = { low = 14, high = 10 }\n").find("line 3") != std::string::npos);
-  CHECK(FaultOf("format = 1\n[[cave]]\nsettings = { \"door: act after\" = 1 }\n").find("between 3 and 240") !=
-        std::string::npos);
-  CHECK(FaultOf("format = 1\n[[cave]]\nsettings = { nobody = 1 }\n").find("Nobody knows a setting") !=
-        std::string::npos);
-  CHECK(FaultOf("format = 1\n[[cave]]\nwarmth = 3\n").find("found warmth") != std::string::npos);
+TEST_CASE("what a file of limits gets wrong is said with file and line, what was expected and what was found") {
+  CHECK(FaultOf("[[cave]]\n") == "try.toml: expected format = 1 in its first line.");
+  CHECK(FaultOf("format = 1\n") == "try.toml: expected a [[cave]] with other limits, found none.");
+  CHECK(FaultOf("format = 1\ncave = [1]\n") == "try.toml, line 2: expected a [[cave]], found 1.");
   CHECK(FaultOf("format = \n").find("try.toml, line 1") == 0);
+  const std::string cave = "format = 1\n[[cave]]\n";
+  CHECK(FaultOf(cave + "name = true\n") == "try.toml, line 3: expected the name of a cave in quotes, found true.");
+  CHECK(FaultOf(cave + "temperature = { low = 14, high = 10 }\n").find("try.toml, line 3: expected { low") == 0);
+  CHECK(FaultOf(cave + "temperature = { low = 14, high = 10 }\n").find("low = 14") != std::string::npos);
+  CHECK(FaultOf(cave + "humidity = { low = 80, high = 192 }\n").find("between 0 and 100 %") != std::string::npos);
+  CHECK(FaultOf(cave + "off = \"too damp\"\n").find("line 3: expected a list of kinds") != std::string::npos);
+  CHECK(FaultOf(cave + "off = [3]\n") == "try.toml, line 3: expected a kind of alarm in quotes, found 3.");
+  CHECK(FaultOf(cave + "settings = { \"door: act after\" = 1 }\n") ==
+        "try.toml, line 3: expected \"door: act after\" between 3 and 240 min, found 1.");
+  CHECK(FaultOf(cave + "settings = { \"door: act after\" = \"soon\" }\n").find("found \"soon\".") != std::string::npos);
+}
+
+TEST_CASE("a name in a file of limits that nothing goes by is refused with those that are known") {
+  const std::string cave = "format = 1\n[[cave]]\n";
+  CHECK(FaultOf(cave + "name = \"Box 3\"\n") ==
+        "try.toml, line 3: there is no cave \"Box 3\". Known are \"Box 1\", \"Box 2\" and \"Fridge\". Write one of "
+        "these; "
+        "its number will do, too.");
+  CHECK(FaultOf(cave + "name = \"4\"\n").empty());
+  CHECK(FaultOf(cave + "name = 4\n").empty());
+  CHECK(
+      FaultOf(cave + "warmth = 3\n") ==
+      "try.toml, line 3: there is no entry of a [[cave]] called \"warmth\". Known are \"name\", \"off\", \"humidity\", "
+      "\"settings\" and \"temperature\". Write one of these, or leave it out.");
+  CHECK(FaultOf(cave + "humidity = { low = 80, high = 90, hgh = 3 }\n") ==
+        "try.toml, line 3: there is no entry of a span called \"hgh\". Known are \"high\" and \"low\". Write both of "
+        "these, "
+        "and no other.");
+  CHECK(FaultOf("format = 1\ntemperature = 3\n[[cave]]\n") ==
+        "try.toml, line 2: there is no entry called \"temperature\". Known are \"format\" and \"cave\". Limits stand "
+        "under a "
+        "[[cave]].");
+  const std::string kind = FaultOf(cave + "off = [\n\"too warm\",\n\"Too dmp\"]\n");
+  CHECK(kind.find("try.toml, line 5: there is no kind of alarm \"Too dmp\". The nearest of 18 that are known: "
+                  "\"too damp\", ") == 0);
+  const std::string limit = FaultOf(cave + "settings = { \"door: act aftr\" = 30 }\n");
+  CHECK(limit.find("try.toml, line 3: there is no limit \"door: act aftr\". The nearest of ") == 0);
+  CHECK(limit.find("that are known: \"door: act after\", ") != std::string::npos);
+  CHECK(limit.find("\"rindwatch replay --names\" lists them all") != std::string::npos);
+}
+
+TEST_CASE("what is typed on the command line is refused likewise, with its option") {
+  CHECK(Refused([] { CaveNamed(kCaves, "fridge", "--cave"); }) ==
+        "--cave: there is no cave \"fridge\". Known are \"Fridge\", \"Box 1\" and \"Box 2\". Write one of these; its "
+        "number "
+        "will do, too.");
+  CHECK(Refused([] { CaveNamed({}, "fridge", "--cave"); }) ==
+        "--cave: there is no cave \"fridge\". There are none. Is this the right configuration?");
+  CHECK(Refused([] { KindNamed("", "--off"); }).find("--off: there is no kind of alarm \"\". The nearest of 18") == 0);
+  CHECK(Refused([] { SettingOf("door: act after", "--set"); }) ==
+        "--set: expected a limit and its figure such as \"door: act after=30\", found \"door: act after\".");
+  CHECK(Refused([] { SettingOf("door: act after=soon", "--set"); }) ==
+        "--set: expected \"door: act after\" between 3 and 240 min, found \"soon\".");
+  CHECK(Refused([] { SpanOf("14", SpanKind::kTemperature, "--temperature"); }) ==
+        "--temperature: expected a span such as 10-14, the lower figure first, between -10 and 40 °C, found \"14\".");
+}
+
+TEST_CASE("a cave is found by its name before its number") {
+  const CaveNames caves{{1, "2"}, {2, "Fridge"}};
+  CHECK(CaveNamed(caves, "2", "--cave") == 1);
+  CHECK(CaveNamed(caves, "1", "--cave") == 1);
+}
+
+TEST_CASE("all names that can be said are listed") {
+  const std::string all = AllNames(kCaves);
+  CHECK(all.find("  3    Fridge\n") != std::string::npos);
+  for (const rules::SettingRow& row : rules::SettingRows()) CHECK(all.find(std::string(row.id)) != std::string::npos);
+  CHECK(all.find("  too damp\n") != std::string::npos);
 }
 
 TEST_CASE("spans and settings are typed in short") {
-  CHECK(SpanOf("10-14", "temperature").high == 14);
-  CHECK(SpanOf("-2 to 3.5", "temperature").low == -2);
-  CHECK(SpanOf("-2-3", "temperature").low == -2);
-  CHECK_THROWS_AS(SpanOf("14", "temperature"), std::runtime_error);
-  CHECK_THROWS_AS(SpanOf("14-10", "temperature"), std::runtime_error);
-  CHECK(SettingOf("door: act after=30") == std::pair<std::string, double>{"door: act after", 30});
-  CHECK_THROWS_AS(SettingOf("door: act after"), std::runtime_error);
-  CHECK_THROWS_AS(SettingOf("door: act after=900"), std::runtime_error);
+  const auto warm = [](const char* text) { return SpanOf(text, SpanKind::kTemperature, "--temperature"); };
+  CHECK(warm("10-14").high == 14);
+  CHECK(warm("-2 to 3.5").low == -2);
+  CHECK(warm("-2-3").low == -2);
+  CHECK_THROWS_AS(warm("14-10"), std::runtime_error);
+  CHECK_THROWS_AS(warm("10-400"), std::runtime_error);
+  CHECK_THROWS_AS(SpanOf("-1-50", SpanKind::kHumidity, "--humidity"), std::runtime_error);
+  CHECK(SettingOf("door: act after=30", "--set") == std::pair<std::string, double>{"door: act after", 30});
+  CHECK(SettingOf("door: act after = 30", "--set") == std::pair<std::string, double>{"door: act after", 30});
+  CHECK_THROWS_AS(SettingOf("door: act after=900", "--set"), std::runtime_error);
 }
 
 }  // namespace
