@@ -244,9 +244,13 @@ void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
     json::object& record = alarms_[fields::Text(value, "alarm")];
     // What is quieted, or over, goes on having asked when it did.
     json::value asked = record.contains("asked") ? record.at("asked") : json::value(ToMillis(fact.from));
-    if (change == "raised" || change == "raised severity" || change == "back") asked = ToMillis(fact.from);
+    const bool asks = change == "raised" || change == "raised severity" || change == "back";
+    if (asks) asked = ToMillis(fact.from);
+    // What got worse while it was quiet by design never sounded for it; of one alarm severities only rise.
+    json::value told = record.contains("told") && !asks ? record.at("told") : value.at("severity");
     record = value;
     record["asked"] = std::move(asked);
+    record["told"] = std::move(told);
   }
   if (fact.what == "called") {
     called_[fields::Text(value, "alarm")].push_back(

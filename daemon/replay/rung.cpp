@@ -76,13 +76,13 @@ void RungList::Take(const Decision& decision) {
   const auto [found, fresh] = by_id_.try_emplace(alarm.id, alarms_.size());
   if (fresh) alarms_.push_back(RungOf(alarm));
   Rung& rung = alarms_[found->second];
-  rung.severity = std::max(rung.severity, alarm.severity);
   rung.extreme = alarm.extreme;
   rung.dose = alarm.dose;
   if (alarm.over) rung.over = alarm.over;
-  const bool asks =
-      decision.change == Decision::Change::kRaised || decision.change == Decision::Change::kRaisedSeverity;
-  if (asks) rung.told.push_back(decision.at);
+  const bool worse = decision.change == Decision::Change::kRaisedSeverity;
+  if (decision.change == Decision::Change::kRaised || worse) rung.told.push_back(decision.at);
+  // What got worse while it was quiet by design did not sound for it.
+  if (worse || decision.change == Decision::Change::kBack) rung.severity = std::max(rung.severity, alarm.severity);
 }
 
 std::vector<Rung> RungList::Raised(rules::Instant from, rules::Instant to, std::optional<rules::CaveId> cave) const {

@@ -16,7 +16,7 @@ struct Rung {
   std::string id;
   rules::AlarmKind kind{};
   rules::Why why{};
-  rules::Severity severity{};  // the loudest that it came to
+  rules::Severity severity{};  // the loudest that it was told as
   rules::CaveId cave = 0;
   std::optional<rules::ProbeId> probe;
   rules::Instant since, raised;
@@ -29,7 +29,7 @@ struct Rung {
   bool Rang() const { return severity >= rules::Severity::kAct; }
 };
 
-// As it stands, told of nothing yet. An alarm's severity only rises: its last is its loudest.
+// As it stands, told of nothing yet.
 Rung RungOf(const rules::Alarm& alarm);
 
 // The plant, the power, a probe's own alarm, a door that stood open: what the keeper called it was indeed so.

@@ -14,7 +14,7 @@ constexpr Millis kPeriod = minutes{10};
 // Some texts print "10 or more": here it takes more than ten.
 constexpr std::size_t kFloodBegins = 10, kFloodEnds = 5;
 constexpr Millis kStale = hours{24};
-constexpr Millis kChatters = minutes{1};
+constexpr Millis kChatters = minutes{1}, kFleeting = minutes{1};
 constexpr std::size_t kChatterTimes = 3;
 
 double Percent(double part, double whole) { return whole > 0 ? 100 * part / whole : 0; }
@@ -73,16 +73,16 @@ void CountFloods(const std::vector<Instant>& all, Instant from, Instant to, Alar
   rates.flooded_time = Percent(static_cast<double>(flooded.count()), static_cast<double>((to - from).count()));
 }
 
-void CountStale(const std::vector<Told>& told, Instant to, AlarmRates& rates) {
+// What stood for more than 24 h, and had by some moment of the span.
+void CountStale(const std::vector<Told>& told, Instant from, Instant to, AlarmRates& rates) {
   // +1 where an alarm becomes stale, -1 where it is over.
   std::vector<std::pair<Instant, int>> changes;
   for (const Told& one : told) {
     if (one.at.empty()) continue;
-    const Instant over = one.over.value_or(to);
-    rates.fleeting += one.over && *one.over - one.at.front() < kChatters;
-    if (over - one.at.front() <= kStale) continue;
+    const Instant over = std::min(one.over.value_or(to), to), stale = one.at.front() + kStale;
+    if (over <= stale || over <= from) continue;
     ++rates.stale;
-    changes.emplace_back(one.at.front() + kStale, 1);
+    changes.emplace_back(std::max(stale, from), 1);
     changes.emplace_back(over, -1);
   }
   std::ranges::sort(changes);
@@ -93,11 +93,20 @@ void CountStale(const std::vector<Told>& told, Instant to, AlarmRates& rates) {
   }
 }
 
+void CountFleeting(const std::vector<Told>& told, Instant from, Instant to, AlarmRates& rates) {
+  for (const Told& one : told) {
+    if (one.at.empty() || one.at.front() < from || one.at.front() >= to) continue;
+    rates.fleeting += one.over && *one.over - one.at.front() < kFleeting;
+  }
+}
+
 // The same thing told three times within a minute, be it by one alarm or by one that came back under its name.
-void CountChattering(const std::vector<Told>& told, AlarmRates& rates) {
+void CountChattering(const std::vector<Told>& told, Instant from, Instant to, AlarmRates& rates) {
   std::vector<std::pair<std::string, Instant>> all;
   for (const Told& one : told) {
-    for (const Instant at : one.at) all.emplace_back(one.what, at);
+    for (const Instant at : one.at) {
+      if (at >= from && at < to) all.emplace_back(one.what, at);
+    }
   }
   std::ranges::sort(all);
   std::string last;
@@ -110,9 +119,10 @@ void CountChattering(const std::vector<Told>& told, AlarmRates& rates) {
   }
 }
 
-void CountSeverities(const std::vector<Told>& told, AlarmRates& rates) {
+void CountSeverities(const std::vector<Told>& told, Instant from, Instant to, AlarmRates& rates) {
   double low = 0, medium = 0, high = 0;
   for (const Told& one : told) {
+    if (std::ranges::none_of(one.at, [&](Instant at) { return at >= from && at < to; })) continue;
     (one.severity == Severity::kUrgent ? high : one.severity == Severity::kAct ? medium : low) += 1;
   }
   const double all = low + medium + high;
@@ -133,9 +143,10 @@ AlarmRates RatesOf(const std::vector<Told>& told, Instant from, Instant to) {
   rates.per_day = static_cast<double>(all.size()) * static_cast<double>(Millis{days{1}}.count()) / span;
   CountPeriods(all, from, to, rates);
   CountFloods(all, from, to, rates);
-  CountStale(told, to, rates);
-  CountChattering(told, rates);
-  CountSeverities(told, rates);
+  CountStale(told, from, to, rates);
+  CountFleeting(told, from, to, rates);
+  CountChattering(told, from, to, rates);
+  CountSeverities(told, from, to, rates);
   return rates;
 }
 

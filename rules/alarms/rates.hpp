@@ -32,11 +32,11 @@ struct AlarmRates {
   std::size_t fleeting = 0;             // over within a minute
   std::size_t stale_most = 0;           // of those that had stood for more than 24 h at one time
   std::size_t stale = 0;                // alarms that stood for more than 24 h
-  // Percent of what was told: hint and watch (low), act (medium), urgent (high).
+  // Percent of the alarms that were told: hint and watch (low), act (medium), urgent (high).
   double low = 0, medium = 0, high = 0;
 };
 
-// Over the span [from, to); what stands at its end has no `over`.
+// Over the span [from, to): of what was told in it, and of what stood in it. What stands at its end has no `over`.
 AlarmRates RatesOf(const std::vector<Told>& told, Instant from, Instant to);
 
 }  // namespace rindwatch::rules

@@ -91,6 +91,34 @@ TEST_CASE("severities are told as shares of low, medium and high") {
   CHECK(rates.high == 5);
 }
 
+TEST_CASE("of a span counts what was told in it, and what stood in it for more than a day") {
+  const Instant from = kBegin + days{2}, to = kBegin + days{4};
+  // Told before the span, over in it: it stood for long, and was not told anew.
+  AlarmRates rates = RatesOf({At(hours{1}, days{3})}, from, to);
+  CHECK(rates.told == 0);
+  CHECK(rates.stale == 1);
+  CHECK(rates.stale_most == 1);
+  CHECK(rates.low == 0);
+  // Over before the span, or told so late in it that it has not stood for a day at its end.
+  CHECK(RatesOf({At(hours{1}, days{1} + hours{20})}, from, to).stale == 0);
+  CHECK(RatesOf({At(days{3} + hours{1})}, from, to).stale == 0);
+  CHECK(RatesOf({At(days{3} + hours{1}, days{9})}, from, to).stale == 0);
+  CHECK(RatesOf({At(days{3} - minutes{1}, days{9})}, from, to).stale == 1);
+  // Two that were stale one after the other, before the span even at one time.
+  rates = RatesOf({At(hours{0}, days{2} + hours{1}), At(hours{1}, days{2} + hours{1}), At(days{2} + hours{2}, days{4})},
+                  kBegin + days{2} + hours{1}, to);
+  CHECK(rates.stale_most == 1);
+  // What chattered, or was fleeting, before the span.
+  std::vector<Told> thrice{At(seconds{0}, seconds{10}, "a"), At(seconds{20}, seconds{30}, "a"),
+                           At(seconds{40}, seconds{50}, "a")};
+  CHECK(RatesOf(thrice, kBegin, to).chattering == 1);
+  CHECK(RatesOf(thrice, kBegin, to).fleeting == 3);
+  rates = RatesOf(thrice, kBegin + seconds{15}, to);
+  CHECK(rates.told == 2);
+  CHECK(rates.chattering == 0);
+  CHECK(rates.fleeting == 2);
+}
+
 TEST_CASE("nothing told, or an empty span, gives rates of nothing") {
   CHECK(RatesOf(std::vector<Told>{}, kBegin, kBegin + days{1}).per_day == 0);
   CHECK(RatesOf(Many(3, Millis{0}, hours{1}), kBegin, kBegin).told == 0);
