@@ -120,4 +120,15 @@ void AddAlarmRoutes(web::Router& router, const ApiContext& context) {
   });
 }
 
+std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context) {
+  const auto rank = [](const rules::Alarm& alarm) {
+    if (alarm.over) return 3;
+    if (alarm.taken) return 2;
+    return alarm.Rings() ? 0 : 1;
+  };
+  std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
+  std::ranges::stable_sort(alarms, {}, rank);
+  return alarms;
+}
+
 }  // namespace rindwatch

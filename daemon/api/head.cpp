@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "daemon/api/alarm_views.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
@@ -35,7 +36,7 @@ json::array TroublesJson(const ApiContext& context) {
 json::object HeadJson(const ApiContext& context) {
   const Book& book = context.book();
   json::array alarms;
-  for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) alarms.push_back(AlarmJson(context, alarm));
+  for (const rules::Alarm& alarm : AlarmsAsTold(context)) alarms.push_back(AlarmJson(context, alarm));
   return {{"now", ToMillis(context.now())},
           {"speed", context.watch.TheClock().Speed()},
           {"trial", context.trial},

@@ -2,6 +2,7 @@
 
 #include "daemon/api/journal_kinds.hpp"
 #include "daemon/api/json.hpp"
+#include "daemon/api/limits_change.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/newest.hpp"
@@ -107,6 +108,7 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
   }
   AddWheels(book, line, object);
   AddKind(book, line, body, ObjectOf(line.given), object);
+  AddLimitsChange(book, line, object);
   if (line.kind == "undo") AddUndone(book, body, object);
   if (line.kind == "answer") {
     Copy(object, body, {"start", "option"});

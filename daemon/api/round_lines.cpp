@@ -232,6 +232,7 @@ json::object RoundQuestionJson(const ApiContext& context, const rules::Round::As
                       {"wheel_state", StateOf(book, ask.wheels, standing)},
                       {"kind", is_start ? "start" : "branch"},
                       {"text", text}};
+  if (const auto since = SinceOf(standing)) object["since"] = rules::ToText(*since);
   if (!is_start) {
     json::array options;
     for (const std::string& option : question.options) options.push_back(json::string(option));

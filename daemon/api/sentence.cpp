@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "daemon/api/alarm_views.hpp"
 #include "daemon/api/cave_sentence.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
@@ -129,7 +130,7 @@ std::string SentenceOf(const ApiContext& context) {
     text += sentence;
   };
   std::size_t told = 0, more = 0;
-  for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) {
+  for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
     if (alarm.severity < rules::Severity::kWatch) continue;
     if (told == kMostTold) {
       ++more;

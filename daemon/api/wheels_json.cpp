@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "daemon/api/json.hpp"
+#include "daemon/api/round_lines.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wheel_state_json.hpp"
 #include "daemon/api/wheel_summary.hpp"
@@ -82,6 +83,7 @@ json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, cons
                       {"state", StateWord(book, wheel, standing)},
                       {"past_plan", standing.past_plan}};
   if (cave) object["cave"] = cave->id;
+  if (const auto since = SinceOf(standing)) object["since"] = rules::ToText(*since);
   AddState(object, book, wheel, standing);
   if (const Since<Leaving>* gone = book.GoneBy(wheel)) {
     object["gone"] = LeavingJson(*gone);

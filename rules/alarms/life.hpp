@@ -4,7 +4,8 @@
 //   normal --raise--> unacknowledged --take--> acknowledged --return--> normal
 //                       |    ^  '--return--> returned unacknowledged --take--> normal
 //                       |    '--worsen-- acknowledged, shelved, suppressed: what got worse asks again
-//   shelve, suppress, remove lead out of each state in which something stands; their ends lead back.
+//   suppress and remove lead out of each state in which something stands; their ends lead back. What nobody has taken
+//   can be shelved; to take it ends that.
 #pragma once
 
 #include <optional>
@@ -16,7 +17,7 @@ enum class Life {
   kUnacknowledged,  // stands, nobody has taken it
   kAcknowledged,    // stands, taken
   kReturned,        // was over before anybody took it
-  kShelved,         // set aside by a keeper, always with an end
+  kShelved,         // set aside by a keeper before anybody took it, always with an end
   kSuppressed,      // quiet by design: a keeper is there, the probe is wet
   kOutOfService,    // this kind is not judged here, by a keeper's decision
 };
@@ -39,8 +40,8 @@ inline constexpr LifeEvent kLifeEvents[] = {
     LifeEvent::kRaise,    LifeEvent::kWorsen,   LifeEvent::kTake,       LifeEvent::kReturn, LifeEvent::kShelve,
     LifeEvent::kUnshelve, LifeEvent::kSuppress, LifeEvent::kUnsuppress, LifeEvent::kRemove, LifeEvent::kRestore};
 
-// None: the event means nothing in this state and changes nothing. `taken`: whether a keeper had taken what is shelved
-// or suppressed, which decides where it comes back to.
+// None: the event means nothing in this state and changes nothing. `taken`: whether a keeper had taken what is
+// suppressed, which decides where it comes back to.
 std::optional<Life> After(Life from, LifeEvent event, bool taken);
 
 }  // namespace rindwatch::rules::watch

@@ -111,6 +111,7 @@ void Take(Body& body, const std::string& id, Instant at, Decisions& out) {
   // The first to take it counts; one that is gone needs no taking.
   if (!alarm || alarm->taken || !May(*alarm, LifeEvent::kTake)) return;
   alarm->taken = at;
+  alarm->aside_until.reset();
   Tell(body, Decision::Change::kTaken, *alarm, at, out);
   DropSettled(body);
 }
@@ -139,8 +140,9 @@ void Suppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
 void Unsuppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
   if (!May(alarm, LifeEvent::kUnsuppress)) return;
   alarm.suppressed = false;
-  // Of the plant nothing but what told more of the same event quiets: whoever was told of it knows.
-  const bool stays = alarm.kind == AlarmKind::kPlantWeak;
+  // Of the plant nothing but what told more of the same event quiets: whoever was told of it knows. Who has taken it
+  // knows as well.
+  const bool stays = alarm.kind == AlarmKind::kPlantWeak || alarm.taken;
   Tell(body, stays ? Decision::Change::kStays : Decision::Change::kBack, alarm, at, out);
 }
 

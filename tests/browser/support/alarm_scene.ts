@@ -40,7 +40,7 @@ export function flood(now: number): Alarm[] {
     one("unwatched-1-2", "unwatched", 1, "Fridge", { over: now - kHour, why: "warmed meanwhile", before: 12.4, value: 15.1, warmest: 14.6, found_later: true, since: now - 8 * kHour,
       concerns: [{ count: 6, family: "Bloomy, white mould", cave_name: "Box 1", state: "rind forming", grams: 250 }] }),
     one("door-open-1-3", "door open", 1, "Fridge", { severity: "watch", why: "after round", value: 15.8, since: now - kHour / 2 }),
-    one("too-dry-3-4", "too dry", 3, "Box 2", { taken: now - kHour, taken_by: "TR", value: 71, extreme: 68, dose: 22, band: { low: 82, high: 92 }, what: "other", aside_until: now + 5 * kHour }),
+    one("too-dry-3-4", "too dry", 3, "Box 2", { taken: now - kHour, taken_by: "TR", value: 71, extreme: 68, dose: 22, band: { low: 82, high: 92 }, what: "other" }),
     one("probe-silent-9-5", "probe silent", 5, "Cellar", { probe: "Cellar air", severity: "watch" }),
     one("too-cold-1-6", "too cold", 1, "Fridge", { over: now - 26 * kHour, since: now - 50 * kHour, value: 1.2, extreme: 0.4, dose: 41, band: { low: 11, high: 14 }, uncounted: ["2026-11-24", "2026-11-25"], taken: now - 40 * kHour }),
   ];

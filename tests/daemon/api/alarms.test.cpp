@@ -157,6 +157,7 @@ TEST_CASE("an alarm is taken, set aside with an end and called by its name, each
   const json::object page = fridge.Page(id);
   const json::object alarm = Part(page, "alarm");
   CHECK(Text(alarm, "taken_by") == "IH");
+  CHECK_FALSE(alarm.contains("aside_until"));
   CHECK(Text(alarm, "what") == "plant");
   CHECK(Text(alarm, "remark") == "Defrosted by hand");
   const json::object line = List(page, "journal").back().as_object();
@@ -168,6 +169,66 @@ TEST_CASE("an alarm is taken, set aside with an end and called by its name, each
   };
   CHECK(tries(25h).status == 422);
   CHECK(tries(-1h).status == 422);
+}
+
+TEST_CASE("what lasts and nobody has taken is told first, then what is taken, then what is over") {
+  WatchedFridge fridge;
+  const auto sentence = [&] { return Text(Part(fridge.house.See("/api/caves"), "head"), "sentence"); };
+  const std::string warm = fridge.Ring();
+  fridge.Read(12, 4h);
+  CHECK_THAT(sentence(), Says("Fridge was too warm from"));
+  // A lesser thing that lasts comes before a graver one that is over.
+  fridge.house.StepTo(fridge.house.Now() + 3h);
+  const json::array alarms = fridge.Standing();
+  REQUIRE(alarms.size() >= 2);
+  CHECK_FALSE(alarms.front().as_object().contains("over"));
+  CHECK(Text(alarms.back().as_object(), "id") == warm);
+  CHECK(sentence().find("since") < sentence().find("was too warm from"));
+  // Taken, it still lasts, and comes before what is over, after what nobody has taken.
+  fridge.house.Do("take", {{"alarm", Text(alarms.front().as_object(), "id")}});
+  const json::array then = fridge.Standing();
+  REQUIRE(then.size() == alarms.size());
+  CHECK(Text(then.back().as_object(), "id") == warm);
+  CHECK(Text(then.at(then.size() - 2).as_object(), "id") == Text(alarms.front().as_object(), "id"));
+}
+
+TEST_CASE("the journal says of limits from what to what, and which kinds are struck or judged again") {
+  WatchedFridge fridge;
+  const auto changed = [&](const char* kind, json::object act) {
+    act["cave"] = 1;
+    fridge.house.Do(kind, act);
+    const json::array lines = List(fridge.house.See("/api/journal"), "lines");
+    CHECK(Text(lines.back().as_object(), "kind") == kind);
+    return lines.back().as_object();
+  };
+  const auto watching = [&](json::object settings, json::array off, bool ready) {
+    return changed("watching", {{"settings", settings}, {"off", off}, {"ready_cheese", ready}});
+  };
+  const json::object first = Part(watching({{"too warm: watch after", 40}}, {"too damp"}, false), "limits");
+  const json::object row = List(first, "settings").front().as_object();
+  CHECK(List(first, "settings").size() == 1);
+  CHECK(Text(row, "id") == "too warm: watch after");
+  CHECK(Text(row, "unit") == "min");
+  CHECK(row.at("was").to_number<double>() == 60);
+  CHECK(row.at("now").to_number<double>() == 40);
+  CHECK(List(first, "struck") == json::array{"too damp"});
+  CHECK_FALSE(first.contains("judged"));
+  CHECK_FALSE(first.contains("ready_cheese"));
+  const json::object second = Part(watching({{"too warm: watch after", 50}}, {"too dry"}, true), "limits");
+  CHECK(List(second, "settings").front().at("was").to_number<double>() == 40);
+  CHECK(List(second, "struck") == json::array{"too dry"});
+  CHECK(List(second, "judged") == json::array{"too damp"});
+  CHECK(second.at("ready_cheese").as_bool());
+  const json::object typed = changed("limits", {{"temperature", {{"low", 10}, {"high", 12}}}});
+  const json::object warm = Part(Part(typed, "limits"), "temperature");
+  CHECK_FALSE(warm.contains("was"));
+  CHECK(Part(warm, "now").at("high").to_number<double>() == 12);
+  CHECK_FALSE(Part(typed, "limits").contains("humidity"));
+  const json::object back = Part(Part(changed("limits", {}), "limits"), "temperature");
+  CHECK(Part(back, "was").at("low").to_number<double>() == 10);
+  CHECK_FALSE(back.contains("now"));
+  // The same once more changes nothing.
+  CHECK_FALSE(changed("limits", {}).contains("limits"));
 }
 
 TEST_CASE("long after it is over an alarm is still at its address, with its ribbon of then, and counts in the month") {

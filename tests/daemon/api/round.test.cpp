@@ -48,6 +48,19 @@ TEST_CASE("a round says its minutes, what to bring and the days to come") {
   CHECK(round.at("lines").at(0).at("numbers") == json::array{1, 2, 3});
 }
 
+TEST_CASE("in the first days of a later part round and wheels say since what they are counted") {
+  House h;
+  const auto since = [&](const char* path, const char* list) {
+    const json::object answer = h.house.See(path);
+    return answer.at(list).at(0).as_object().contains("since") ? At(answer.at(list).at(0).as_object(), "since") : "";
+  };
+  CHECK(since("/api/round", "lines") == "entered box");
+  CHECK(since("/api/wheels", "wheels") == "entered box");
+  h.house.StepTo(kThursday + 8 * 24h);
+  CHECK(since("/api/round", "lines").empty());
+  CHECK(since("/api/wheels", "wheels").empty());
+}
+
 TEST_CASE("a day that is over is shown as it ended, a day to come as it is expected") {
   House h;
   h.Wash();

@@ -34,11 +34,11 @@ char LetterOf(Life life) {
 
 // A row a state, a column an event in the order of LifeEvent: raise, worsen, take, return, shelve, unshelve, suppress,
 // unsuppress, remove, restore. A dot: nothing happens.
-const std::map<char, std::string> kUntaken = {{'A', "B.....H.I."}, {'B', ".BCDG.H.I."}, {'C', ".B.AG.H.I."},
-                                              {'D', "..A......."}, {'G', ".BGDGB..I."}, {'H', ".BHDG..BI."},
+const std::map<char, std::string> kUntaken = {{'A', "B.....H.I."}, {'B', ".BCDG.H.I."}, {'C', ".B.A..H.I."},
+                                              {'D', "..A......."}, {'G', ".BCDGB..I."}, {'H', ".BHDG..BI."},
                                               {'I', ".........A"}};
-// What had been taken before it was set aside or quieted comes back as taken, and is gone when it returns.
-const std::map<char, std::string> kTaken = {{'G', ".BGAGC..I."}, {'H', ".BHAG..CI."}};
+// What had been taken before it was quieted comes back as taken, is gone when it returns, and is not set aside.
+const std::map<char, std::string> kTaken = {{'H', ".BHA...CI."}};
 
 }  // namespace
 

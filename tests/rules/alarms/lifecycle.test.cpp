@@ -74,6 +74,37 @@ TEST_CASE("set aside until an instant, it comes back then") {
   }
 }
 
+TEST_CASE("who takes what was set aside ends that: it never asks again, and what is taken is not set aside") {
+  Scene scene = Warm();
+  const std::string id = scene.state.Alarms().front().id;
+  scene.Take(AlarmSetAside{id, scene.Now() + minutes{30}}).Run(minutes{10}).TakeAlarm(AlarmKind::kTooWarm);
+  CHECK(scene.Told() == Lines{"5:00 too warm set aside", "5:10 too warm taken"});
+  CHECK_FALSE(scene.state.Alarms().front().aside_until);
+  scene.Take(AlarmSetAside{id, scene.Now() + minutes{20}}).Run(minutes{40});
+  CHECK(scene.Told() == Lines{});
+  CHECK(scene.state.Alarms().front().taken == scene.At(hours{5} + minutes{10}));
+  SECTION("it gets worse all the same") {
+    scene.Run(hours{1});
+    CHECK(scene.Told() == Lines{"6:06 too warm raised severity act"});
+    CHECK(scene.state.Alarms().front().Untaken());
+  }
+  SECTION("over, it is gone") {
+    scene.Temperature(11.5).Run(hours{2});
+    CHECK(scene.state.Alarms().empty());
+  }
+}
+
+TEST_CASE("who takes what is quiet while a keeper is there leaves it so, and nobody sets it aside afterwards") {
+  Scene scene = Warm();
+  const std::string id = scene.state.Alarms().front().id;
+  scene.Take(KeeperHere{Scene::kFridge}).TakeAlarm(AlarmKind::kTooWarm);
+  scene.Take(AlarmSetAside{id, scene.Now() + hours{4}});
+  CHECK(scene.Told() == Lines{"5:00 too warm quieted", "5:00 too warm taken"});
+  CHECK_FALSE(scene.state.Alarms().front().aside_until);
+  scene.Take(KeeperOut{Scene::kFridge});
+  CHECK(scene.Told() == Lines{"5:00 too warm stays"});
+}
+
 TEST_CASE("who takes an alarm twice, or one that never was, changes nothing") {
   Scene scene = Warm();
   const std::string id = scene.state.Alarms().front().id;

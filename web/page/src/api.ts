@@ -219,6 +219,7 @@ export interface RoundQuestion {
   lot: string;
   family: string;
   day: number;
+  since?: StartWord;    // as of a line
   wheel_state: WheelStateWord;
   kind: "start" | "branch";
   text: string;         // "Dry to the touch?"
@@ -317,6 +318,7 @@ export interface Wheel {
   made: Day;
   counts_from: { start: StartWord; day: Day; reckoned: boolean };
   day: number;          // of the part
+  since?: StartWord;    // in the first days of a part that is not the first: what they are counted from
   stage: string;
   state: WheelStateWord;
   past_plan: boolean;
@@ -423,6 +425,16 @@ export interface JournalLine {
   days?: number[];      // care days, 1 Monday to 7 Sunday
   temperature?: Span;   // a band of their own
   humidity?: Span;
+  limits?: LimitsChange;   // of limits, watching
+}
+// Only what differs from what held before. A band that is left out: that of the wheels.
+export interface LimitsChange {
+  temperature?: { was?: Span; now?: Span };
+  humidity?: { was?: Span; now?: Span };
+  settings?: { id: string; unit: string; was: number; now: number }[];
+  struck?: AlarmWord[];    // judged here no more
+  judged?: AlarmWord[];    // and again
+  ready_cheese?: boolean;  // from now on
 }
 
 // ---- GET /api/plans: what can be ripening ----

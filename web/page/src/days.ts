@@ -69,6 +69,9 @@ export const weekdayDate = (day: Day) => `${weekdayShort(day)} ${dayOfMonth(day)
 /** "Monday 26 November" */
 export const longDate = (day: Day) => `${weekday(day)} ${dayOfMonth(day)} ${format({ month: "long" }, "UTC").format(utc(day))}`;
 
+/** "07:14" beside the keeper's day that it counts for; past midnight it says which date that was: "Wed 00:39". */
+export const careHour = ({ at, day }: { at: Instant; day: Day }) => (dateOf(at) === day ? hour(at) : `${weekdayShort(dateOf(at))} ${hour(at)}`);
+
 /** 0 is Monday. */
 export function weekdayIndex(day: Day): number {
   return (new Date(utc(day)).getUTCDay() + 6) % 7;

@@ -18,11 +18,17 @@ export function span(of: Span, digits = 1): string {
   return low === high ? low : t("span", { low, high });
 }
 
-/** "2 h 54 min" */
+/** "2 h 54 min", "13 h", "21 days": of half a day or more nobody counts the minutes. The mail says it alike. */
 export function lasting(milliseconds: number): string {
   const minutes = Math.max(0, Math.round(milliseconds / 60_000));
+  if (minutes >= 48 * 60) return many("days", Math.round(minutes / 1440));
+  return lastingExactly(minutes >= 12 * 60 ? Math.floor(minutes / 60) * 60 : minutes);
+}
+
+/** "12 h 30 min", of a figure that holds to the minute. */
+export function lastingExactly(minutes: number): string {
   const hours = Math.floor(minutes / 60);
-  if (hours >= 48) return many("days", Math.round(hours / 24));
+  if (hours >= 48 && minutes % 1440 === 0) return many("days", minutes / 1440);
   if (hours === 0) return t("minutes", { minutes });
   if (minutes % 60 === 0) return t("hours", { hours });
   return t("hours.minutes", { hours, minutes: minutes % 60 });

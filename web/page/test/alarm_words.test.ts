@@ -2,6 +2,9 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm } from "../src/api.ts";
 import { setZone } from "../src/days.ts";
+import { lasting, lastingExactly } from "../src/figures.ts";
+import { overAlarms } from "../src/house/overlay.ts";
+import type { Entry } from "../src/queue/entry.ts";
 import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { folded, inOrder, rings } from "../src/parts/alarms.tsx";
 
@@ -10,18 +13,27 @@ const kHour = 3_600_000;
 const now = Date.parse("2026-11-26T06:14:00Z"); // 07:14 on the wall
 const alarm = (more: Partial<Alarm> = {}): Alarm => ({ id: "too-warm-1-5", kind: "too warm", severity: "act", cave: 1, cave_name: "Fridge", since: now - kHour, raised: now, wheels: [], concerns: [], first: [], found_later: false, ...more });
 
-test("how long until it matters is always a span, in counts when near and by the wall when far", () => {
+test("how long until it matters is always a span, in the mail's words when near and by the wall when far", () => {
   assert.equal(matterWord({ soonest: kHour, latest: 2 * kHour }, now), "in 1 to 2\u00a0h");
-  assert.equal(matterWord({ soonest: 1.5 * kHour, latest: 3.1 * kHour }, now), "in 1½ to 3\u00a0h");
-  assert.equal(matterWord({ soonest: 0.3 * kHour, latest: 0.8 * kHour }, now), "in 20 to 50\u00a0min");
+  assert.equal(matterWord({ soonest: 1.5 * kHour, latest: 3.1 * kHour }, now), "in 1\u00a0h 30\u00a0min to 3\u00a0h 15\u00a0min");
+  assert.equal(matterWord({ soonest: 0.3 * kHour, latest: 0.7 * kHour }, now), "in 15 to 45\u00a0min");
+  assert.equal(matterWord({ soonest: 0.8 * kHour, latest: 1.3 * kHour }, now), "in 45\u00a0min to 1\u00a0h 30\u00a0min");
   assert.equal(matterWord({ soonest: 0, latest: 2 * kHour }, now), "within 2\u00a0h");
+  assert.equal(matterWord({ soonest: 0, latest: 1.4 * kHour }, now), "within 1\u00a0h 30\u00a0min");
   assert.equal(matterWord({ soonest: 48 * kHour }, now), "not within 2 days");
   assert.equal(matterWord({ soonest: 0, latest: 0.5 * kHour }, now), "within 30\u00a0min");
   assert.equal(matterWord({ soonest: 5.8 * kHour, latest: 10.8 * kHour }, now), "13:00 to 18:00");
   assert.equal(matterWord({ soonest: 6 * kHour, latest: 26 * kHour }, now), "13:00 to Fri 09:00");
   assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2\u00a0h or never");
+  assert.equal(matterWord({ soonest: 7.6 * kHour }, now), "in 7\u00a0h or never");
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
   assert.equal(matterWord({}, now), "", "nothing is foreseen");
+});
+
+test("how long something lasted is said as the mail says it; a limit holds to the minute", () => {
+  assert.deepEqual([14, 60, 90, 719, 755, 47 * 60 + 59, 48 * 60, 60 * 60].map((minutes) => lasting(minutes * 60_000)),
+    ["14\u00a0min", "1\u00a0h", "1\u00a0h 30\u00a0min", "11\u00a0h 59\u00a0min", "12\u00a0h", "47\u00a0h", "2 days", "3 days"]);
+  assert.deepEqual([0, 25, 755, 2880, 2890].map(lastingExactly), ["0\u00a0min", "25\u00a0min", "12\u00a0h 35\u00a0min", "2 days", "48\u00a0h 10\u00a0min"]);
 });
 
 test("an hour of another day says which day", () => {
@@ -35,6 +47,7 @@ test("how an alarm stands is said in the keeper's words", () => {
   assert.equal(standWord(alarm(), now), "", "it rings");
   assert.equal(standWord(alarm({ taken: now, taken_by: "IH" }), now), "taken 07:14 IH");
   assert.equal(standWord(alarm({ aside_until: now + 4 * kHour }), now), "set aside until 11:14");
+  assert.equal(standWord(alarm({ aside_until: now + 4 * kHour, taken: now, taken_by: "IH" }), now), "taken 07:14 IH", "who took it ended that it was set aside");
   assert.equal(standWord(alarm({ over: now }), now), "over 07:14, not yet seen");
   assert.equal(standWord(alarm({ over: now, taken: now }), now), "over 07:14");
   assert.equal(standWord(alarm({ quiet: true }), now), "quiet for now");
@@ -47,6 +60,15 @@ test("what is taken, set aside, quiet, over, a hint or a question does not ring"
   assert.ok(asks(alarm({ kind: "door open", why: "after round" })));
 });
 
+test("a tap that takes an alarm ends on the phone too that it was set aside, and what is taken is not set aside", () => {
+  const entry = (act: object) => ({ act: { id: "1", tapped_at: now, ...act }, state: "waiting" }) as unknown as Entry;
+  const [taken] = overAlarms([alarm({ aside_until: Number.MAX_SAFE_INTEGER })], [entry({ kind: "take", alarm: "too-warm-1-5", keeper: "IH" })]);
+  assert.equal(taken!.aside_until, undefined);
+  assert.equal(taken!.taken_by, "IH");
+  const [still] = overAlarms([alarm({ taken: now, taken_by: "TR" })], [entry({ kind: "take", alarm: "too-warm-1-5", keeper: "IH" }), entry({ kind: "aside", alarm: "too-warm-1-5", until: Number.MAX_SAFE_INTEGER })]);
+  assert.deepEqual([still!.taken, still!.taken_by, still!.aside_until], [now, "TR", undefined], "the first counts");
+});
+
 test("setting aside always has an end, within a day; gas is never put off", () => {
   const morning = Date.parse("2026-11-27T06:00:00Z");
   for (const end of asideEnds(now, morning)) assert.ok(end > now && end - now < 24 * kHour);
@@ -55,6 +77,7 @@ test("setting aside always has an end, within a day; gas is never put off", () =
   assert.ok(mayAside(alarm()));
   assert.ok(!mayAside(alarm({ kind: "carbon dioxide" })));
   assert.ok(!mayAside(alarm({ over: now })));
+  assert.ok(!mayAside(alarm({ taken: now })), "it is quiet already");
 });
 
 test("many alarms are folded: the loudest has its strip, the others one line", () => {
@@ -62,6 +85,12 @@ test("many alarms are folded: the loudest has its strip, the others one line", (
   assert.deepEqual([folded(many).shown.map((a) => a.id), folded(many).rest.map((a) => a.id)], [["b"], ["a", "c"]]);
   assert.equal(folded(many.slice(0, 2)).rest.length, 0);
   assert.deepEqual(folded([...many, alarm({ id: "u", severity: "urgent" })], true).shown.map((a) => a.id), ["u"], "beside another alarm only what is urgent");
+});
+
+test("what lasts and nobody has taken comes first by its severity, then what is taken, then what is over", () => {
+  const order = inOrder([alarm({ id: "over", severity: "urgent", over: now }), alarm({ id: "taken", severity: "act", taken: now }), alarm({ id: "watch", severity: "watch" }),
+    alarm({ id: "aside", severity: "act", aside_until: now + kHour }), alarm({ id: "act" })]).map((a) => a.id);
+  assert.deepEqual(order, ["act", "watch", "aside", "taken", "over"]);
 });
 
 test("figures in the unit of the kind", () => {

@@ -1,7 +1,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { JournalLine } from "../src/api.ts";
-import { setZone } from "../src/days.ts";
+import { careHour, setZone } from "../src/days.ts";
+import { dated } from "../src/places/journal/dated.ts";
 import { besideText, textOf } from "../src/places/journal/text.tsx";
 
 const at = Date.parse("2026-11-26T06:14:00Z");
@@ -66,4 +67,24 @@ test("an undo says what and where, a choice what was chosen, and a late entry fo
 test("a care names what was weighed and what was left out", () => {
   const care = line("care", { done: ["weigh"], count: 1, place: "A1", grams: 1480, left_out: { count: 3, why: "rind wet" } });
   assert.match(String(textOf(care).note), /1\.48.kg, 3 left out: rind wet/);
+});
+
+test("what was changed of limits says from what to what, and names what is struck or judged again", () => {
+  const of = (limits: JournalLine["limits"]) => String(textOf(line("watching", { cave: 1, cave_name: "Fridge", limits: limits! })).hand);
+  assert.equal(of({ settings: [{ id: "too warm: watch after", unit: "min", was: 25, now: 40 }] }), "Limits, Fridge. Too warm, a quiet notice after: 40\u00a0min, was 25\u00a0min.");
+  assert.equal(of({ struck: ["too damp", "probe wet"], judged: ["door open"] }), "Limits, Fridge. No longer judged: too damp, a probe is wet. Judged again: the door.");
+  assert.equal(of({ temperature: { now: { low: 11, high: 13 } }, humidity: { was: { low: 80, high: 90 } } }),
+    "Limits, Fridge. Air temperature: 11 to 13\u00a0°C, was that of its wheels. Humidity: that of its wheels, was 80 to 90\u00a0%.");
+  assert.equal(of({ ready_cheese: true }), "Limits, Fridge. Finished cheese, kept cold.");
+  assert.equal(of(undefined), "Changed how the watch judges, Fridge.", "a house that does not say");
+});
+
+test("who reads an hour past midnight reads the date on the wall, also where it counts for the evening before", () => {
+  setZone("Europe/Vienna");
+  const midnight = Date.parse("2026-11-24T23:39:00Z"); // Wednesday 25 November 00:39
+  const heads = dated([line("note", { at: midnight - 7_200_000 }), line("note", { at: midnight - 3_600_000 }), line("note", { at: midnight }), line("note", { at: midnight + 7 * 3_600_000 })]).map((l) => l.head);
+  assert.deepEqual(heads, ["2026-11-24", undefined, "2026-11-25", undefined]);
+  assert.equal(besideText(line("note", { late_entry: true, received_at: midnight }), "2026-11-27"), "Late entry, written Wednesday 25 November 00:39.");
+  assert.equal(careHour({ at: midnight, day: "2026-11-24" }), "Wed 00:39");
+  assert.equal(careHour({ at: midnight - 3_600_000, day: "2026-11-24" }), "23:39");
 });

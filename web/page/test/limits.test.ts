@@ -3,9 +3,10 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { test } from "node:test";
 import words from "../../words/en.json" with { type: "json" };
-import type { LimitsPage } from "../src/api.ts";
+import type { Alarm, LimitsPage } from "../src/api.ts";
+import { setZone } from "../src/days.ts";
 import type { Entry } from "../src/queue/entry.ts";
-import { changes, grouped, limitStep, limitWord, overLimits, sourcesOf, toldIn, tried, typedOf, withSetting } from "../src/places/caves/limit_values.ts";
+import { changes, endsWord, grouped, limitStep, limitWord, overLimits, sourcesOf, standsOf, toldIn, tried, typedOf, withSetting } from "../src/places/caves/limit_values.ts";
 
 const row = (id: string, unit: string, usual: number, value = usual) => ({ id, unit, usual, value, least: 0, most: 1000, source: "common practice, no source" });
 const page = (more: Partial<LimitsPage> = {}): LimitsPage => ({
@@ -35,6 +36,17 @@ test("the rule of each group tells every figure of it, and no other", () => {
 test("a group names each source of its figures once", () => {
   const rows = [row("door: act after", "min", 20), { ...row("door: quiet after it", "min", 30), source: "a study" }, row("door: the air turns", "min", 25)];
   assert.deepEqual(sourcesOf(rows), ["common practice, no source", "a study"]);
+});
+
+test("who strikes a kind that rings there reads first that it ends, and how; what is over or rings elsewhere ends with nothing", () => {
+  const now = Date.parse("2026-11-26T06:14:00Z");
+  setZone("UTC");
+  const alarm = (more: object) => ({ id: "1", kind: "too damp", severity: "act", cave: 1, cave_name: "Fridge", since: now - 3_600_000, ...more }) as Alarm;
+  const with_ = (...alarms: Alarm[]) => page({ head: { alarms } as LimitsPage["head"] });
+  assert.equal(endsWord(standsOf(with_(alarm({})), "too damp")!, now), "Fridge too damp now, since 05:14. Once written it ends as no longer judged: nothing else will have ended it.");
+  assert.equal(standsOf(with_(alarm({ over: now }), alarm({ cave: 2 })), "too damp"), undefined);
+  assert.equal(standsOf(with_(alarm({})), "too dry"), undefined);
+  assert.ok(standsOf(with_(alarm({ taken: now })), "too damp"), "what is taken stands as well");
 });
 
 test("a limit is said in its unit and goes in steps of its size", () => {

@@ -5,7 +5,7 @@ import { instantOf, setZone } from "../src/days.ts";
 import { overLines } from "../src/house/overlay.ts";
 import { actsOf, openOf } from "../src/places/paper/acts.ts";
 import { numberedOf, paperRows } from "../src/places/paper/numbered.ts";
-import { instantOfStamp, stampOf } from "../src/places/paper/sheets.ts";
+import { instantOfStamp, printedWord, stampOf } from "../src/places/paper/sheets.ts";
 import { answersOf, numbersIn, parsePaper, type Sheet } from "../src/places/paper/parse.ts";
 
 setZone("Europe/Zurich");
@@ -153,6 +153,7 @@ test("the instant at the foot of a sheet is read as it is printed; without secon
   assert.equal(stampOf(at), "07:14:50");
   assert.equal(instantOfStamp(kDay, "07:14:50"), at);
   assert.equal(instantOfStamp(kDay, " 7.14 "), instantOf(kDay, 7, 15) - 1000);
-  assert.equal(instantOfStamp(kDay, "01:30:00"), instantOf("2026-11-29", 1, 30), "after midnight of that round");
+  assert.equal(instantOfStamp(kDay, "01:30:00"), instantOf(kDay, 1, 30), "past midnight the date on the wall");
+  assert.equal(printedWord(instantOf("2026-11-29", 1, 30)), "29 Nov 01:30:00");
   for (const text of ["", "7", "24:00", "07:61", "07:14:70", "noon"]) assert.equal(instantOfStamp(kDay, text), undefined, text);
 });

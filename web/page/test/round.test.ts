@@ -1,4 +1,5 @@
 import assert from "node:assert/strict";
+import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
 import type { Round, RoundLine, RoundQuestion, RoundSection } from "../src/api.ts";
 import { overLines, overQuestions, unknownTo } from "../src/house/overlay.ts";
@@ -6,7 +7,8 @@ import { layRound } from "../src/places/round/order.ts";
 import { washParts, toolWords } from "../src/places/round/bring.ts";
 import { keeperOf, overShares } from "../src/places/round/shares.ts";
 import { summed, sumOf } from "../src/places/round/sum.ts";
-import { numbersWords, partsOf, whatWords, whichDay } from "../src/places/round/what.ts";
+import { whichDay } from "../src/parts/names.ts";
+import { numbersWords, partsOf, whatWords } from "../src/places/round/what.ts";
 import { besides, great, nextWords } from "../src/places/round/sentence.ts";
 import { earlierTimes, later, onDay, sooner } from "../src/places/round/times.ts";
 import type { Entry } from "../src/queue/entry.ts";
@@ -246,4 +248,9 @@ test("what can be done of a line without the rest: the leading care is never wit
 test("the first days of a later part say since what they are counted", () => {
   assert.equal(whichDay({ day: 2, since: "entered box" }), "day 2 in the box");
   assert.equal(whichDay({ day: 26 }), "day 26");
+  // Every place says it by this function, but where a plan's own days are meant.
+  const places = new URL("../src/places/", import.meta.url);
+  const files = readdirSync(places, { recursive: true }).map(String).filter((name) => /\.tsx?$/.test(name) && !name.startsWith("plans"));
+  assert.ok(files.length > 50);
+  assert.deepEqual(files.filter((name) => readFileSync(new URL(name, places), "utf8").includes('"day.number"')), []);
 });

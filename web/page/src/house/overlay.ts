@@ -121,13 +121,20 @@ export function overQuestions(questions: RoundQuestion[], entries: Entry[]): Sho
 /** Days without a line that a tap has settled already: the tap. */
 export const overQuiet = (entries: Entry[]): Entry | undefined => standing(entries).find((e) => e.act.kind === "past");
 
+/** The first to take it counts, and ends that it was set aside. */
+function takenBy(alarm: Alarm, keeper: string | undefined): Alarm {
+  if (alarm.taken !== undefined) return alarm;
+  const { aside_until: _, ...rest } = alarm;
+  return { ...rest, taken: now(), ...(keeper ? { taken_by: keeper } : {}) };
+}
+
 export function overAlarms(alarms: Alarm[], entries: Entry[]): Alarm[] {
   return alarms.map((alarm) => {
     let shown = alarm;
     for (const { act } of entries) {
-      if (act.kind === "take" && act.alarm === alarm.id) shown = { ...shown, taken: shown.taken ?? now() };
+      if (act.kind === "take" && act.alarm === alarm.id) shown = takenBy(shown, act.keeper);
       if (act.kind === "called" && act.alarm === alarm.id) shown = { ...shown, what: act.what, ...(act.remark ? { remark: act.remark } : {}) };
-      if (act.kind === "aside" && act.alarm === alarm.id && act.until > now()) shown = { ...shown, aside_until: act.until };
+      if (act.kind === "aside" && act.alarm === alarm.id && act.until > now() && shown.taken === undefined) shown = { ...shown, aside_until: act.until };
     }
     return shown;
   });

@@ -1,7 +1,7 @@
 // An alarm in the keeper's words: how it stands, when it comes to whom, what figure it is about. Pure but for words.
 import type { Alarm, AlarmWord, Instant } from "../api";
 import { dateOf, hour, shortDate, weekdayShort, daysBetween, addDays } from "../days";
-import { celsius, points, span } from "../figures";
+import { celsius, lasting, points, span } from "../figures";
 import { t, unbroken } from "../words";
 import { isHumid, isOfAir } from "./kinds";
 
@@ -24,24 +24,32 @@ export function untilWord(at: Instant, now: Instant): string {
 
 /** An hour on the wall that nobody knows to the minute. */
 const aboutWord = (at: Instant, now: Instant) => clockWord(Math.round(at / (kHour / 2)) * (kHour / 2), now);
-const tens = (ms: number) => Math.max(10, Math.round(ms / (10 * kMinute)) * 10);
-const hours = (ms: number) => String(Math.round(ms / (kHour / 2)) / 2).replace(".5", "½").replace(/^0½/, "½");
 
-/** How long until it matters, always a span: "in 1 to 2 h", "13:00 to 18:00"; perhaps never. */
-export function matterWord({ soonest, latest }: { soonest?: number; latest?: number }, now: Instant): string {
-  if (soonest === undefined) return "";
-  if (soonest === 0 && latest === 0) return t("matter.now");
-  if (latest === undefined && soonest >= kNotWithin) return t("matter.far");
-  if (latest === undefined) return soonest < kNear ? t("matter.never", { time: soonest < 90 * kMinute ? t("minutes", { minutes: tens(soonest) }) : t("hours", { hours: hours(soonest) }) }) : t("matter.never at", { time: aboutWord(now + soonest, now) });
-  if (latest > kNear) return t("span", { low: aboutWord(now + soonest, now), high: aboutWord(now + latest, now) });
-  if (latest < 90 * kMinute) return soonest < 5 * kMinute ? t("matter.within", { time: t("minutes", { minutes: tens(latest) }) }) : range(tens(soonest), tens(latest), "minutes");
-  if (soonest < 15 * kMinute) return t("matter.within", { time: t("hours", { hours: hours(latest) }) });
-  return range(hours(soonest), hours(latest), "hours");
+/** A forecast is no railway's: quarters of an hour, from six hours on whole ones, and the span never narrower than it is. */
+function about(ms: number, round: (steps: number) => number): number {
+  const step = ms < 6 * kHour ? kHour / 4 : kHour;
+  return round(ms / step) * step;
 }
 
-function range(low: string | number, high: string | number, unit: "minutes" | "hours"): string {
-  const both = low === high ? String(low) : t("span", { low, high });
-  return t("matter.in", { time: unit === "minutes" ? t("minutes", { minutes: both }) : t("hours", { hours: both }) });
+/** How long until it matters, always a span, as the mail says it: "in 1 to 2 h", "in 45 min to 1 h 30 min", and far off by
+    the wall: "13:00 to 18:00"; perhaps never. */
+export function matterWord({ soonest, latest }: { soonest?: number; latest?: number }, now: Instant): string {
+  if (soonest === undefined) return "";
+  if (soonest >= kNotWithin) return t("matter.far");
+  const low = about(soonest, Math.floor);
+  if (low === 0 && !latest) return t("matter.now");
+  if (latest === undefined) return t("matter.never", { time: lasting(low) });
+  if (latest > kNear) return t("span", { low: aboutWord(now + soonest, now), high: aboutWord(now + latest, now) });
+  const high = about(latest, Math.ceil);
+  return low === 0 ? t("matter.within", { time: lasting(high) }) : t("matter.in", { time: range(low, high) });
+}
+
+/** The unit once where both have the same: "1 to 2 h", "15 to 45 min". */
+function range(low: number, high: number): string {
+  if (low === high) return lasting(low);
+  if (high < kHour) return t("minutes", { minutes: t("span", { low: low / kMinute, high: high / kMinute }) });
+  const whole = low % kHour === 0 && high % kHour === 0;
+  return whole ? t("hours", { hours: t("span", { low: low / kHour, high: high / kHour }) }) : t("span", { low: lasting(low), high: lasting(high) });
 }
 
 /** What makes it one, with its figure; nothing where the band alone does, which the head tells. */
@@ -85,15 +93,15 @@ export const alarmWord = ({ kind, why }: { kind: AlarmWord; why?: string }): str
 /** Whether it asks, quietly: the air does not turn back after a round. */
 export const asks = (alarm: Alarm) => alarm.kind === "door open" && alarm.why === "after round" && alarm.over === undefined;
 
-/** Gas is for people: it is taken, and never put off. */
-export const mayAside = (alarm: Alarm) => alarm.over === undefined && alarm.kind !== "carbon dioxide" && alarm.kind !== "ammonia" && !asks(alarm);
+/** Gas is for people: it is taken, and never put off. What is taken has no bell to put off. */
+export const mayAside = (alarm: Alarm) => alarm.over === undefined && alarm.taken === undefined && alarm.kind !== "carbon dioxide" && alarm.kind !== "ammonia" && !asks(alarm);
 
 /** How it stands: "set aside until 14:00", "over 08:10, not yet seen", "taken 07:08 IH". Nothing while it rings. */
 export function standWord(alarm: Alarm, now: Instant): string {
   if (alarm.over !== undefined && alarm.why === "not judged") return t("alarm.unjudged", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined) return t(alarm.taken === undefined ? "alarm.over unseen" : "alarm.over", { time: clockWord(alarm.over, now) });
-  if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });
   if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");
+  if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });
   return alarm.quiet ? t("alarm.quiet") : "";
 }
 

@@ -49,8 +49,9 @@ function stake(alarm: Alarm): string {
 
 function lowLine(alarm: Alarm): string {
   const stands = standWord(alarm, now());
-  if (alarm.over !== undefined || alarm.aside_until !== undefined) return stands;
+  if (alarm.over !== undefined) return stands;
   if (alarm.taken !== undefined) return alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : stands;
+  if (alarm.aside_until !== undefined) return stands;
   if (isInside(alarm)) return t("alarm.inside");
   return stands || stake(alarm);
 }
@@ -85,10 +86,13 @@ function Strip({ alarm }: { alarm: Alarm }) {
 
 const kMost = 2; // strips on top of a place; more are one line
 
-/** Those that ring first, then what stands; of what is over the newest first. */
+const kGravest: Alarm["severity"][] = ["urgent", "act", "watch", "hint"];
+
+/** Those that ring first, the gravest before; then what lasts quietly, then what is taken; of what is over the newest first. */
 export function inOrder(alarms: Alarm[]): Alarm[] {
-  const rank = (a: Alarm) => (rings(a) ? 0 : a.over === undefined ? 1 : 2);
-  const newest = (a: Alarm, b: Alarm) => (rank(a) === 2 ? b.since - a.since : 0);
+  const stand = (a: Alarm) => (rings(a) ? 0 : a.over !== undefined ? 3 : a.taken !== undefined ? 2 : 1);
+  const rank = (a: Alarm) => stand(a) * 4 + (a.over === undefined ? kGravest.indexOf(a.severity) : 0);
+  const newest = (a: Alarm, b: Alarm) => (a.over !== undefined && b.over !== undefined ? b.since - a.since : 0);
   return [...alarms].sort((a, b) => rank(a) - rank(b) || newest(a, b));
 }
 

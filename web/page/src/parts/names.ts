@@ -1,5 +1,5 @@
 // Names put together: cares, wheels, days as a keeper says them.
-import type { CareKind, Day, Wheel } from "../api";
+import type { CareKind, Day, StartWord, Wheel } from "../api";
 import { dayOfMonth, daysBetween, shortDate, weekday } from "../days";
 import { listed } from "../figures";
 import { named, t } from "../words";
@@ -47,6 +47,9 @@ export function countsWords(wheel: Pick<Wheel, "day" | "counts_from">): string {
   const { start, day, reckoned } = wheel.counts_from;
   return joined(t(`counts.${start}`, { day: wheel.day, date: shortDate(day) }), reckoned && t("wheels.reckoned"));
 }
+
+/** "day 26"; in the first days of a later part since what: "day 2 in the box". */
+export const whichDay = ({ day, since }: { day: number; since?: StartWord }) => t(since ? `day.since.${since}` : "day.number", { day });
 
 /** "lot 221" or nothing. */
 export const lotWord = (lot: string | undefined) => (lot ? t("round.lot", { lot }) : "");

@@ -1,12 +1,13 @@
 // One rule by which a cave is watched: told in words with its figures in them and where they come from; opened, each
 // figure can be changed.
 import { useState } from "preact/hooks";
-import type { AlarmWord } from "../../api";
+import type { Alarm, AlarmWord } from "../../api";
+import { now } from "../../clock";
 import { Cells } from "../../parts/cells";
 import { Entry, EntryButton, GroupHead, WordButton } from "../../parts/leaf";
 import { many, t, type WordKey } from "../../words";
 import { NumberSteps } from "../plans/steps";
-import { kKindOf, limitStep, limitWord, sourcesOf, toldIn, type Row } from "./limit_values";
+import { endsWord, kKindOf, limitStep, limitWord, sourcesOf, toldIn, type Row } from "./limit_values";
 
 interface RowProps { row: Row; value: number; say: (value: number) => void }
 
@@ -59,6 +60,7 @@ interface GroupProps {
   say: (row: Row, value: number) => void;
   isOut: (kind: AlarmWord) => boolean;
   judge: (kind: AlarmWord, judged: boolean) => void;
+  standsOf: (kind: AlarmWord) => Alarm | undefined;   // and ends where the kind is struck
 }
 
 /** What the rule says, then whence its figures are. Tapped, it opens. */
@@ -73,16 +75,16 @@ function Rule({ group, rows, valueOf, open, tap }: Pick<GroupProps, "group" | "r
 }
 
 /** Gas is judged wherever it is measured; all else can be left unjudged in a cave. */
-function Judged({ kind, out, judge }: { kind: AlarmWord; out: boolean; judge: GroupProps["judge"] }) {
+function Judged({ kind, out, judge, stands }: { kind: AlarmWord; out: boolean; judge: GroupProps["judge"]; stands: Alarm | undefined }) {
   return (
     <>
       <Entry class="full"><Cells chosen={out} choose={(next) => judge(kind, !next)} choices={[{ value: false, word: t("limits.judged") }, { value: true, word: t("limits.out") }]} /></Entry>
-      <Entry><span class="note">{t("limits.out.low")}</span></Entry>
+      <Entry>{stands && <p class="word strong">{endsWord(stands, now())}</p>}<span class="note">{t("limits.out.low")}</span></Entry>
     </>
   );
 }
 
-export function LimitGroup({ group, rows, valueOf, say, isOut, judge }: GroupProps) {
+export function LimitGroup({ group, rows, valueOf, say, isOut, judge, standsOf }: GroupProps) {
   const [open, setOpen] = useState(false);
   const changed = rows.filter((row) => valueOf(row) !== row.usual).length;
   const name = t(`limits.group.${group}` as WordKey);
@@ -93,7 +95,7 @@ export function LimitGroup({ group, rows, valueOf, say, isOut, judge }: GroupPro
       <GroupHead b={name} i={out ? t("limits.out") : changed === 0 ? t("limits.unchanged") : many("limits.changed", changed)} />
       <Rule group={group} rows={rows} valueOf={valueOf} open={open} tap={() => setOpen(!open)} />
       {open && rows.map((row) => <LimitRow key={row.id} row={row} value={valueOf(row)} say={(next) => say(row, next)} />)}
-      {open && kind && <Judged kind={kind} out={out} judge={judge} />}
+      {open && kind && <Judged kind={kind} out={out} judge={judge} stands={standsOf(kind)} />}
     </section>
   );
 }

@@ -1,7 +1,7 @@
 // Limits as figures with their units, and what this phone has changed of them. Pure but for words.
-import type { AlarmWord, LimitsPage, Span, TriedLimits } from "../../api";
-import { lasting } from "../../figures";
-import { ppm } from "../../parts/alarm_words";
+import type { Alarm, AlarmWord, Instant, LimitsPage, Span, TriedLimits } from "../../api";
+import { lastingExactly } from "../../figures";
+import { alarmWord, clockWord, ppm } from "../../parts/alarm_words";
 import type { Entry } from "../../queue/entry";
 import { t, unbroken, type WordKey } from "../../words";
 
@@ -21,7 +21,7 @@ const plain = (value: number) => String(Math.round(value * 1000) / 1000).replace
 /** "1 h", "1.5°", "22:00", "78 %". */
 export function limitWord({ unit }: Pick<Row, "unit">, value: number): string {
   switch (unit) {
-    case "min": return lasting(value * 60_000);
+    case "min": return lastingExactly(value);
     case "K": return t("unit.kelvin", { value: plain(value) });
     case "K h": return t("unit.degree-hours", { value: plain(value) });
     case "points": return t("unit.points", { value: plain(value) });
@@ -73,6 +73,14 @@ export function toldIn(group: string, rows: Row[]): (string | Row)[] {
 
 /** Where the figures of a group come from, each source once. */
 export const sourcesOf = (rows: Row[]): string[] => [...new Set(rows.map((row) => row.source))];
+
+/** What rings or stands of a kind in a cave now, and would end with it. */
+export const standsOf = ({ head, cave }: Pick<LimitsPage, "head" | "cave">, kind: AlarmWord): Alarm | undefined =>
+  head.alarms.find((alarm) => alarm.kind === kind && alarm.cave === cave.id && alarm.over === undefined);
+
+/** Said before it is done: that it stands, and will end as no longer judged. */
+export const endsWord = (alarm: Alarm, now: Instant): string =>
+  t("limits.out.stands", { alarm: t("alarm.title", { cave: alarm.cave_name, what: alarmWord(alarm) }), time: clockWord(alarm.since, now) });
 
 const bare = ({ low, high }: Span): Span => ({ low, high });
 

@@ -2,6 +2,7 @@
 // be changed for this cave. Nothing holds until it is written.
 import { useState } from "preact/hooks";
 import type { AlarmWord, LimitsPage, Span } from "../../api";
+import { now } from "../../clock";
 import { queue } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { useAnswer } from "../../house/answers";
@@ -15,7 +16,7 @@ import { opening, t } from "../../words";
 import { SpanSteps } from "../plans/steps";
 import { Waiting } from "../waiting";
 import { LimitGroup } from "./limit_group";
-import { changes, grouped, overLimits, tried, typedOf, withSetting, type Typed } from "./limit_values";
+import { changes, endsWord, grouped, overLimits, standsOf, tried, typedOf, withSetting, type Typed } from "./limit_values";
 import { TrialBar } from "./limits_trial";
 
 type Say = (typed: Typed) => void;
@@ -41,7 +42,7 @@ function Groups({ page, limits, say }: { page: LimitsPage; limits: Typed; say: S
     <>
       {grouped(page.rows).map((one) => (
         <LimitGroup key={one.group} {...one} valueOf={(row) => limits.settings[row.id] ?? row.usual} say={(row, next) => say(withSetting(limits, row, next))}
-                    isOut={(kind) => limits.off.includes(kind)} judge={judge} />
+                    isOut={(kind) => limits.off.includes(kind)} judge={judge} standsOf={(kind) => standsOf(page, kind)} />
       ))}
     </>
   );
@@ -66,13 +67,14 @@ function LimitsLeaf({ page }: { page: LimitsPage }) {
   const limits = draft ?? written;
   const { spans, watching } = changes(limits, written);
   const changed = spans || watching;
+  const ends = limits.off.filter((kind) => !written.off.includes(kind)).flatMap((kind) => standsOf(page, kind) ?? []);
   const deed = () => signed(() => {
     write(page.cave.id, limits, written);
     setDraft(undefined);
   });
   return (
     <Book place="caves" title={t("limits.title", { cave: page.cave.name })} class={changed ? "withdeed" : ""}
-          foot={changed && <TrialBar cave={page.cave.id} limits={tried(limits, written, page.rows)} write={deed} leave={() => setDraft(undefined)} />}>
+          foot={changed && <TrialBar cave={page.cave.id} limits={tried(limits, written, page.rows)} ends={ends.map((alarm) => endsWord(alarm, now())).join(" ")} write={deed} leave={() => setDraft(undefined)} />}>
       <section class="leaf">
         <TitleHead title={t("limits.title", { cave: page.cave.name })} note={t("limits.low")} />
         <Notices />

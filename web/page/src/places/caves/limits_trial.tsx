@@ -25,10 +25,10 @@ async function runTrial(cave: number, limits: TriedLimits, signal: AbortSignal):
   }
 }
 
-interface BarProps { cave: number; limits: TriedLimits | undefined; write: () => void; leave: () => void }
+interface BarProps { cave: number; limits: TriedLimits | undefined; ends: string; write: () => void; leave: () => void }
 
-/** What was changed stands on the foot: tried, written or left; above it what the trial came to. */
-export function TrialBar({ cave, limits, write, leave }: BarProps) {
+/** What was changed stands on the foot: tried, written or left; above it what the trial came to, and what ends with it. */
+export function TrialBar({ cave, limits, ends, write, leave }: BarProps) {
   const key = JSON.stringify(limits);
   const [wanted, setWanted] = useState<{ key: string; turn: number }>({ key: "", turn: 0 });
   const [state, setState] = useState<State>({ asking: false });
@@ -42,10 +42,10 @@ export function TrialBar({ cave, limits, write, leave }: BarProps) {
     return () => stop.abort();
   }, [wanted, key]);
   const why = state.result?.why ?? state.why;
-  const said = state.asking ? t("limits.trying") : state.result && !state.result.why ? state.result.sentence : (why !== undefined ? t("limits.not tried", { why }) : t("limits.deed.low"));
+  const said = state.asking ? t("limits.trying") : state.result && !state.result.why ? state.result.sentence : (why !== undefined ? t("limits.not tried", { why }) : ends ? "" : t("limits.deed.low"));
   return (
     <div class={`deed two trial ${limits ? "three" : ""}`}>
-      <span class="of" role="status">{said}</span>
+      <span class="of" role="status">{said} {ends && <b>{ends}</b>}</span>
       {limits && <button type="button" disabled={state.asking} onClick={() => setWanted({ key, turn: wanted.turn + 1 })}>{t("limits.try")}</button>}
       <button type="button" onClick={write}>{t("limits.deed")}</button>
       <button type="button" onClick={leave}>{t("limits.leave")}</button>

@@ -10,7 +10,7 @@ import { Book } from "../../parts/book";
 import { Cells } from "../../parts/cells";
 import { DeedBar, Signed } from "../../parts/deed";
 import { Entry, GroupHead, TitleHead } from "../../parts/leaf";
-import { careWords, joined, lotWord } from "../../parts/names";
+import { careWords, joined, lotWord, whichDay } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { go } from "../../route";
 import { many, opening, t } from "../../words";
@@ -96,7 +96,7 @@ function FaultLeaf({ what, group, wheels, first, advice, head }: LeafProps) {
       </Signed>}>
       <section class="leaf">
         <TitleHead m={<Place place={first.place} ring={<Ring state={first.state} marked />} />} title={name}
-                   note={`${meantWords(group, ids)}. ${joined(lotWord(first.lot), t("day.number", { day: first.day }))}.`} />
+                   note={`${meantWords(group, ids)}. ${joined(lotWord(first.lot), whichDay(first))}.`} />
         <Entry class="heavy seen" m={<FaultDrawing what={what} size={0.9} />}>
           <span class="note block">{advice ? advice.known : t("fault.unknown")}</span>
           <span class="note strong block">{advice ? advice.caution : t("fault.never taste")}</span>

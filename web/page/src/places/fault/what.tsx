@@ -8,7 +8,7 @@ import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, TitleHead, WordButton, WordLink } from "../../parts/leaf";
-import { joined, lotWord } from "../../parts/names";
+import { joined, lotWord, whichDay } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { go } from "../../route";
 import { t } from "../../words";
@@ -81,7 +81,7 @@ export function FaultGridPlace({ ids }: { ids: string }) {
     <Book place="round" title={t("fault.ask")}>
       <section class="leaf">
         <TitleHead m={<Place place={first.place} ring={<Ring state={first.state} />} />} title={t("fault.ask")}
-                   note={`${meantWords(group, wheels.map((w) => w.id))}. ${joined(lotWord(first.lot), t("day.number", { day: first.day }))}.`} />
+                   note={`${meantWords(group, wheels.map((w) => w.id))}. ${joined(lotWord(first.lot), whichDay(first))}.`} />
         <Entry class="full heavy" m={<span class="note">{t("fault.never taste")}</span>}><Grid choose={choose} /></Entry>
         <WordButton tap={() => choose("something else")}>{t("fault.something else")}</WordButton>
         <WordLink href={`/fewer/${encodeURIComponent(group.key)}`}>{t("fewer.word", { count: group.wheels.length })}</WordLink>

@@ -1,10 +1,13 @@
-// Lines of the journal under the days they belong to, the newest below.
+// Lines of the journal under the dates of their hours, the newest below: who reads an hour past midnight reads the date
+// on the wall, also where what was done counts for the evening before.
 import type { Day, JournalLine } from "../../api";
-import { daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days";
+import { now } from "../../clock";
+import { dateOf, daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days";
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
 import { queue } from "../../house/acts";
 import { signed } from "../../house/keeper";
+import { dated } from "./dated";
 import { besideText, textOf } from "./text";
 import { isBlind } from "../../parts/kinds";
 
@@ -24,7 +27,7 @@ const isAnswer = (line: JournalLine, today: Day) => (line.kind === "answer" || l
 
 export function Line({ line, today }: { line: JournalLine; today: Day }) {
   const text = textOf(line);
-  const beside = besideText(line, today);
+  const beside = besideText(line, dateOf(now()));
   return (
     <div class={`entry jl ${text.red ? "red" : ""}`} data-position={line.position}>
       <div class="m">
@@ -48,21 +51,17 @@ function dayName(day: Day, today: Day): string {
   return away === 1 ? t("day.yesterday") : longDate(day);
 }
 
+/** `today`: the keeper's day, within which an answer may be taken back. */
 export function JournalLines({ lines, today }: { lines: JournalLine[]; today: Day }) {
-  let last: Day | undefined;
+  const date = dateOf(now());
   return (
     <>
-      {lines.map((line) => {
-        const day = keeperDay(line.at);
-        const head = day !== last;
-        last = day;
-        return (
-          <>
-            {head && <div key={`${day} ${line.position}`} class="entry date"><div class="m">{weekdayDate(day)}</div><div class="b">{dayName(day, today)}</div></div>}
-            <Line key={line.position} line={line} today={today} />
-          </>
-        );
-      })}
+      {dated(lines).map(({ line, head }) => (
+        <>
+          {head && <div key={`${head} ${line.position}`} class="entry date"><div class="m">{weekdayDate(head)}</div><div class="b">{dayName(head, date)}</div></div>}
+          <Line key={line.position} line={line} today={today} />
+        </>
+      ))}
     </>
   );
 }

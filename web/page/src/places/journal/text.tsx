@@ -1,13 +1,14 @@
 // A line of the journal in the words of the book. Hand ink: what a keeper did; print ink: what the book knows.
 import type { ComponentChildren } from "preact";
 import type { JournalLine } from "../../api";
-import { hour, keeperDay, longDate, shortDate } from "../../days";
+import { dateOf, hour, keeperDay, longDate, shortDate } from "../../days";
 import { between, celsius, points } from "../../figures";
 import { alarmWord, clockWord, untilWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/names";
 import { many, opening, t } from "../../words";
 import { besideCare, decided } from "./decided";
+import { limitsText } from "./limits";
 import { isHumid, isOfAir } from "../../parts/kinds";
 
 interface Text {
@@ -117,8 +118,8 @@ export function textOf(l: JournalLine): Text {
     case "unhang": return { hand: t("journal.probe.down", { topic: l.topic ?? "" }) };
     case "note": return { hand: l.text ?? "" };
     case "move": return { hand: t("journal.move", { count: wheels(l), place: place(l) }), ...(l.lot ? { note: lotWord(l.lot) } : {}) };
-    case "limits": return { hand: t("journal.limits", { place: place(l) }) };
-    case "watching": return { hand: t("journal.watching", { place: place(l) }) };
+    case "limits": return { hand: limitsText(l) ?? t("journal.limits", { place: place(l) }) };
+    case "watching": return { hand: limitsText(l) ?? t("journal.watching", { place: place(l) }) };
     case "service": return { hand: t(l.what === "out" ? "journal.service.out" : "journal.service.back", { name: l.text ?? "" }), ...(l.reason ? { note: l.reason } : {}) };
     case "started": return { print: began(l) };
     case "stopped": return { print: t("journal.stopped") };
@@ -130,7 +131,7 @@ export function textOf(l: JournalLine): Text {
   }
 }
 
-/** What stands behind a line: its note, and when it was written if that was later. */
+/** What stands behind a line: its note, and when it was written if that was later. `today`: the date on the wall. */
 export function besideText(l: JournalLine, today: string): string {
   const { note } = textOf(l);
   if (!l.late_entry) return note ?? "";
@@ -139,7 +140,7 @@ export function besideText(l: JournalLine, today: string): string {
 
 /** "Late entry, written today 06:40." */
 function lateText(l: JournalLine, today: string): string {
-  const day = keeperDay(l.received_at);
+  const day = dateOf(l.received_at);
   const when = day === today ? `${t("day.today")} ${hour(l.received_at)}` : `${longDate(day)} ${hour(l.received_at)}`;
   return t("journal.late", { time: when });
 }

@@ -1,8 +1,9 @@
 // What went out, newest on top: to whom, and what became of it; one notice with its text.
 import { useState } from "preact/hooks";
 import type { Notice, NoticesPage, NoticeText } from "../../api";
-import { keeperDay, hour, weekdayDate } from "../../days";
+import { dateOf, hour, weekdayDate } from "../../days";
 import { useAnswer } from "../../house/answers";
+import { clockWord } from "../../parts/alarm_words";
 import { Book } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
 import { t } from "../../words";
@@ -12,9 +13,9 @@ export function stateWords(notice: Notice): string {
   switch (notice.state) {
     case "waiting": {
       const word = notice.tries > 0 ? t("notices.state.waiting", { tries: notice.tries }) : t("notices.state.waiting new");
-      return notice.next_at === undefined ? word : `${word}, ${t("notices.again at", { time: hour(notice.next_at) })}`;
+      return notice.next_at === undefined ? word : `${word}, ${t("notices.again at", { time: clockWord(notice.next_at, notice.at) })}`;
     }
-    case "sent": return t("notices.state.sent", { time: hour(notice.done_at ?? notice.at) });
+    case "sent": return t("notices.state.sent", { time: clockWord(notice.done_at ?? notice.at, notice.at) });
     default: return t(`notices.state.${notice.state}`);
   }
 }
@@ -23,7 +24,7 @@ const toWords = ({ hearer, address }: Notice) => (hearer ? t("notices.log.to", {
 
 function Row({ notice }: { notice: Notice }) {
   return (
-    <EntryLink class="posted" href={`/notices/${notice.number}`} m={<><b>{hour(notice.at)}</b><span class="note">{weekdayDate(keeperDay(notice.at))}</span></>}>
+    <EntryLink class="posted" href={`/notices/${notice.number}`} m={<><b>{hour(notice.at)}</b><span class="note">{weekdayDate(dateOf(notice.at))}</span></>}>
       <span class="word">{notice.subject}</span>
       <span class="low">{toWords(notice)}</span>
       <span class="low strong">{stateWords(notice)}</span>

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import type { Day, Instant, Round, Settings } from "../../api";
 import { now } from "../../clock";
-import { addDays, hour, keeperDay, shortDate, weekdayDate } from "../../days";
+import { addDays, dateOf, hour, weekdayDate } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { useTick } from "../../house/hooks";
 import { keepersOf, kSettingsPath, useMe } from "../../house/keeper";
@@ -21,7 +21,7 @@ import { Waiting } from "../waiting";
 import { actsOf, openOf } from "./acts";
 import { numberedOf, paperRows } from "./numbered";
 import { parsePaper, type Said } from "./parse";
-import { instantOfStamp, keptSheets, sheetPath, stampOf } from "./sheets";
+import { instantOfStamp, keptSheets, printedWord, sheetPath } from "./sheets";
 import { queue } from "../../house/acts";
 
 /** Its day and hour, as they stand at its foot. */
@@ -36,7 +36,7 @@ function Another({ today, choose }: { today: Day; choose: (at: Instant) => void 
       <Entry class="write1" m={<label for="printed">{t("paper.printed at")}</label>}>
         <input id="printed" class="field" inputMode="text" maxLength={8} placeholder="07:14:50" value={text} onInput={(e) => setText(e.currentTarget.value)} />
       </Entry>
-      {at !== undefined && at <= now() && <WordButton tap={() => choose(at)}>{t("paper.this sheet", { printed: `${shortDate(day)} ${stampOf(at)}` })}</WordButton>}
+      {at !== undefined && at <= now() && <WordButton tap={() => choose(at)}>{t("paper.this sheet", { printed: printedWord(at) })}</WordButton>}
     </>
   );
 }
@@ -51,7 +51,7 @@ function Which({ today, choose }: { today: Day; choose: (at: Instant) => void })
         {!other && <WordButton tap={() => setOther(true)}>{t("paper.another")}</WordButton>}
         {other ? <Another today={today} choose={choose} />
           : [...sheets].reverse().map((at) => (
-            <EntryButton key={at} class="pick" m={hour(at)} tap={() => choose(at)}><span class="word">{t("paper.printed", { printed: `${shortDate(keeperDay(at))} ${stampOf(at)}` })}</span></EntryButton>
+            <EntryButton key={at} class="pick" m={hour(at)} tap={() => choose(at)}><span class="word">{t("paper.printed", { printed: printedWord(at) })}</span></EntryButton>
           ))}
       </section>
     </Book>
@@ -96,7 +96,7 @@ function Writing({ round, printed }: { round: Round; printed: Instant }) {
   return (
     <Book place="round" title={opening(t("more.back"))} class="withdeed" foot={<Deed verb={many("paper.sign", acts.length)} low={low} tap={deed} off={acts.length === 0 || troubles.length > 0} named={said.every((one) => one.keeper)} />}>
       <section class="leaf">
-        <TitleHead title={opening(t("more.back"))} note={t("paper.of", { printed: `${shortDate(round.day)} ${stampOf(printed)}`, count: rows.length })} />
+        <TitleHead title={opening(t("more.back"))} note={t("paper.of", { printed: printedWord(printed), count: rows.length })} />
         <Entry class="write1 tall" m={<label for="paper">{t("paper.what")}</label>}>
           <textarea id="paper" class="field" rows={3} autoComplete="off" autoCapitalize="characters" spellcheck={false} placeholder={t("paper.example")} value={text} onInput={(e) => setText(e.currentTarget.value)} />
         </Entry>
@@ -116,6 +116,6 @@ export function BackPlace() {
   const answer = useAnswer<Round>(path);
   const round = printed === undefined ? undefined : answer.value;
   if (!present.value) return <Waiting place="round" path={kRoundPath} answer={present} />;
-  if (printed === undefined) return <Which today={present.value.head.day} choose={(at) => setPrinted(at)} />;
+  if (printed === undefined) return <Which today={dateOf(now())} choose={(at) => setPrinted(at)} />;
   return round ? <Writing round={round} printed={printed} /> : <Waiting place="round" path={path} answer={answer} />;
 }

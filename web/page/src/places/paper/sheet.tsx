@@ -2,11 +2,11 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Round } from "../../api";
 import { known, now, speed } from "../../clock";
-import { dayOfMonth, month, shortDate, weekdayShort } from "../../days";
+import { dayOfMonth, month, weekdayShort } from "../../days";
 import { LateGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
 import { useAnswer } from "../../house/answers";
-import { careWords, joined, lateWord, lotWord } from "../../parts/names";
+import { careWords, joined, lateWord, lotWord, whichDay } from "../../parts/names";
 import { many, numberWord, opening, t } from "../../words";
 import { bringText } from "../round/bring";
 import { LineRing } from "../round/line";
@@ -17,14 +17,14 @@ import { whatWords } from "../round/what";
 import { Waiting } from "../waiting";
 import { numberedOf, paperRows, type Numbered, type PaperRow } from "./numbered";
 import { answersOf } from "./parse";
-import { keepSheet, nextSecond, sheetPath, stampOf } from "./sheets";
+import { keepSheet, nextSecond, printedWord, sheetPath } from "./sheets";
 
 const Sign = ({ wide }: { wide?: boolean }) => <i class={`sg ${wide ? "w" : ""}`} />;
 
 function Care({ row, today }: { row: Numbered; today: string }) {
   if (row.kind === "question") {
     const { question } = row;
-    return <><b>{question.text}</b><small>{joined(lotWord(question.lot), t("day.number", { day: question.day }))}. {t("paper.write", { answers: answersOf(row).join(" / ") })}</small></>;
+    return <><b>{question.text}</b><small>{joined(lotWord(question.lot), whichDay(question))}. {t("paper.write", { answers: answersOf(row).join(" / ") })}</small></>;
   }
   const { line } = row;
   const left = line.kinds.filter((kind) => !line.done_kinds.includes(kind));
@@ -75,7 +75,7 @@ function Leaf({ round, at }: { round: Round; at: number }) {
     document.title = t("app.title", { place: t("paper.title"), house: t("app.name") });
     keepSheet(at);
   }, [at]);
-  const stamp = `${shortDate(round.day)} ${stampOf(at)}`;
+  const stamp = printedWord(at);
   return (
     <main class="roundsheet">
       <nav class="noprint sheetbar" aria-label={t("paper.title")}>

@@ -1,6 +1,6 @@
 // Which sheets this phone has drawn for printing, newest first, so that they are written back with one tap.
 import type { Day, Instant } from "../../api";
-import { addDays, hour, instantOf } from "../../days";
+import { dateOf, hour, instantOf, shortDate } from "../../days";
 
 const kKey = "sheets";
 const kKept = 5;
@@ -12,13 +12,16 @@ export const nextSecond = (at: Instant): Instant => (Math.floor(at / kSecond) + 
 
 const kStamp = /^(\d{1,2})[:.h](\d{2})(?:[:.](\d{2}))?$/i;
 
-/** The instant that stands at the foot of a sheet; without seconds the end of its minute. Nothing if it is no hour. */
+/** The instant that stands at the foot of a sheet, by its date on the wall; without seconds the end of its minute. Nothing if it is no hour. */
 export function instantOfStamp(day: Day, text: string): Instant | undefined {
   const [, hours, minutes, seconds] = (kStamp.exec(text.trim()) ?? []).map(Number);
   if (hours === undefined || minutes === undefined || hours > 23 || minutes > 59 || (seconds ?? 0) > 59) return undefined;
-  const at = instantOf(hours < 4 ? addDays(day, 1) : day, hours, minutes);
+  const at = instantOf(day, hours, minutes);
   return Number.isFinite(seconds) ? at + seconds! * kSecond : at + kMinute - kSecond;
 }
+
+/** "26 Nov 07:14:50", as it stands at the foot of a sheet: the date on the wall, also past midnight. */
+export const printedWord = (at: Instant): string => `${shortDate(dateOf(at))} ${stampOf(at)}`;
 
 /** "07:14:50" */
 export const stampOf = (at: Instant): string => `${hour(at)}:${String(Math.floor(at / kSecond) % 60).padStart(2, "0")}`;

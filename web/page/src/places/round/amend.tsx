@@ -11,7 +11,7 @@ import { Book } from "../../parts/book";
 import { Cells } from "../../parts/cells";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, TitleHead, WordLink } from "../../parts/leaf";
-import { careWords, dayWord, joined, kinOf, lotWord } from "../../parts/names";
+import { careWords, dayWord, joined, kinOf, lotWord, whichDay } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { go } from "../../route";
 import { many, opening, t } from "../../words";
@@ -21,7 +21,7 @@ import { kindsLeft, LineRing } from "./line";
 import { isSettled } from "./sum";
 import { WhenRows, type When } from "./when";
 import { kRoundPath, LineGone, useRound } from "./one_line";
-import { partsOf, whichDay } from "./what";
+import { partsOf } from "./what";
 
 const kReasons = ["rind wet", "no cloth", "no time", "none"] as const;
 type Reason = (typeof kReasons)[number];

@@ -8,7 +8,7 @@ import { queue, sign } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
 import { isTold, keepersOf, kSettingsPath, signed } from "../../house/keeper";
 import type { ShownLine } from "../../house/overlay";
-import { caredWords, careWords, joined, kin, lateWord, lotWord } from "../../parts/names";
+import { caredWords, careWords, joined, kin, lateWord, lotWord, whichDay } from "../../parts/names";
 import { isLong, Place, placeLook } from "../../parts/place";
 import { go } from "../../route";
 import { t } from "../../words";
@@ -125,7 +125,7 @@ function undoLine({ settled_by, key }: ShownLine): void {
 /** What stands under a settled line: why, else which wheels. */
 function doneWords(line: ShownLine): string {
   const named = line.state === "retired" ? t("round.retired") : line.state === "not done" ? t("round.not done") : "";
-  return ofNumbers(line, joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || kin(line.family)), t("day.number", { day: line.day })));
+  return ofNumbers(line, joined(named, line.reason, !named && !line.reason && (lotWord(line.lot) || kin(line.family)), whichDay(line)));
 }
 
 /** A settled line: struck, who and when in the margin, undo at the right all day. */

@@ -8,7 +8,7 @@ import { useEntries } from "../../house/hooks";
 import { overLines, unknownTo, type ShownLine } from "../../house/overlay";
 import { Book } from "../../parts/book";
 import { Entry, TitleHead, WordLink } from "../../parts/leaf";
-import { joined, lotWord } from "../../parts/names";
+import { joined, lotWord, whichDay } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { t } from "../../words";
 import { kindsLeft, LineRing } from "./line";
@@ -39,7 +39,7 @@ export function LineHead({ line, title, note }: { line: ShownLine; title: string
   return <TitleHead m={<Place place={line.place} ring={<LineRing line={line} />} />} title={title} note={note} />;
 }
 
-export const lotAndDay = (line: ShownLine) => joined(lotWord(line.lot), t("day.number", { day: line.day }));
+export const lotAndDay = (line: ShownLine) => joined(lotWord(line.lot), whichDay(line));
 
 /** What a signature that is said more exactly had done. */
 function doneBy(line: ShownLine): CareKind[] {

@@ -12,7 +12,7 @@ import { Entry, WordButton } from "../../parts/leaf";
 import { Cells, type Choice } from "../../parts/cells";
 import { Place } from "../../parts/place";
 import { WherePicker } from "../../parts/where";
-import { dateWord, joined, kinOf, lotWord } from "../../parts/names";
+import { dateWord, joined, kinOf, lotWord, whichDay } from "../../parts/names";
 import { many, t } from "../../words";
 import { Waiting } from "./line";
 import { hold, type Held } from "./held";
@@ -72,7 +72,7 @@ function Ask({ question, today, note }: { question: ShownQuestion; today: Day; n
       </div>
       <div class="b">
         <span class="verb">{question.answered && !question.answered.later ? <s>{question.text}</s> : question.text}</span>
-        <span class="note">{note ?? [joined(lotWord(question.lot), count, t("day.number", { day: question.day })), expectation(question, today)].filter(Boolean).join(". ")}</span>
+        <span class="note">{note ?? [joined(lotWord(question.lot), count, whichDay(question)), expectation(question, today)].filter(Boolean).join(". ")}</span>
       </div>
     </div>
   );

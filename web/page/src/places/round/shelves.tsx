@@ -4,7 +4,7 @@ import { Ring } from "../../draw/rings";
 import { useAnswer } from "../../house/answers";
 import { Book } from "../../parts/book";
 import { EntryLink, TitleHead } from "../../parts/leaf";
-import { joined, kinOf, lotWord } from "../../parts/names";
+import { joined, kinOf, lotWord, whichDay } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { many, t } from "../../words";
 import { Waiting } from "../waiting";
@@ -16,7 +16,7 @@ export const kWheelsPath = "/api/wheels";
 /** "14 tommes, lot 214, day 26" */
 export function groupWords({ wheels }: Group): string {
   const first = wheels[0]!;
-  return joined(many("wheels.count", wheels.length, { family: kinOf(first.family, wheels.length) }), lotWord(first.lot), t("day.number", { day: first.day }));
+  return joined(many("wheels.count", wheels.length, { family: kinOf(first.family, wheels.length) }), lotWord(first.lot), whichDay(first));
 }
 
 export function groupPlace({ key, wheels }: Group): string {

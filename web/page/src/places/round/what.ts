@@ -1,7 +1,7 @@
 // What stands under the verb of a line: which wheels, and what to know of them before the hand is laid on. Pure.
 import type { CareKind, RoundLine } from "../../api";
 import { listed } from "../../figures";
-import { joined, kin, lotWord } from "../../parts/names";
+import { joined, kin, lotWord, whichDay } from "../../parts/names";
 import { opening, t } from "../../words";
 
 const kRow = 3;   // as many in a row are told by their ends
@@ -32,9 +32,6 @@ export const ofNumbers = (line: RoundLine, what: string) => {
 export function partsOf([, ...others]: CareKind[]): CareKind[][] {
   return [...others.map((kind) => [kind]), ...(others.length > 1 ? [others] : [])];
 }
-
-/** "day 26"; in the first days of a later part since what: "day 2 in the box". */
-export const whichDay = ({ day, since }: Pick<RoundLine, "day" | "since">) => t(since ? `day.since.${since}` : "day.number", { day });
 
 /** "tomme, lot 214, day 26" */
 const plainWhat = (line: RoundLine) =>

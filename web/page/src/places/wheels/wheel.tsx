@@ -1,7 +1,7 @@
 // One wheel: its life as a line, its cares, what comes next, cautions; and what can be done with it.
 import { useState } from "preact/hooks";
 import type { WheelPage, Wheels } from "../../api";
-import { hour, keeperDay, weekdayDate } from "../../days";
+import { careHour, keeperDay, weekdayDate } from "../../days";
 import { Ring } from "../../draw/rings";
 import { span } from "../../figures";
 import { useAnswer } from "../../house/answers";
@@ -107,7 +107,7 @@ function CareLine({ care }: { care: WheelPage["cares"][number] }) {
       <div class="m"><time>{weekdayDate(care.day)}</time>{care.keeper && <span class="hand">{care.keeper}</span>}</div>
       <div class="b">
         <span class="hand">{care.undone ? <s>{words}</s> : words}</span>
-        <span class="note"> {joined(care.before_watch ? t("wheels.before") : care.not_written ? t("wheels.not written") : hour(care.at), care.reason, care.undone && t("journal.undone"))}</span>
+        <span class="note"> {joined(care.before_watch ? t("wheels.before") : care.not_written ? t("wheels.not written") : careHour(care), care.reason, care.undone && t("journal.undone"))}</span>
       </div>
     </div>
   );
