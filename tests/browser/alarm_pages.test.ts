@@ -54,9 +54,11 @@ test("from a notice's link the alarm is taken, called by its name, and what was 
   await until("the remark is sent", () => acts(house, "called").some((act) => act.remark === "defrosted by hand" && act.what === "plant"));
 });
 
-test("as an alarm opens on a small phone, its three first steps can be read above the bar that takes it", { skip: missing }, async (t) => {
+test("as an alarm opens on a small phone, its three first steps and its ribbon with what is foreseen are seen above the bar that takes it", { skip: missing }, async (t) => {
   const { page } = await openHouse(t, "alarm", `/alarms/${"f".repeat(32)}`);
   const bar = (await page.locator("button.deed").boundingBox())!;
+  const ribbon = (await page.getByRole("img", { name: /last 24 hours/ }).boundingBox())!;
+  assert.ok(ribbon.y + ribbon.height <= bar.y, `what is foreseen ends at ${ribbon.y + ribbon.height}, the bar begins at ${bar.y}`);
   const steps = await page.locator("ol.orders > li").all();
   assert.equal(steps.length, 3);
   for (const step of steps) {

@@ -1,5 +1,6 @@
 // One alarm at an address of its own, which a notice can link to: taking it works from there.
-import type { AlarmPage } from "../../api";
+import { useRef } from "preact/hooks";
+import type { Alarm, AlarmPage, Cave } from "../../api";
 import { useCell } from "../../cell";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
@@ -10,6 +11,7 @@ import { alarmTitle } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordLink } from "../../parts/leaf";
+import { useRoom } from "../../parts/room";
 import { useCutOff } from "../../parts/troubles";
 import { t } from "../../words";
 import { CaveRibbon, Figures, hasRibbon } from "../caves/drawing";
@@ -17,6 +19,15 @@ import { cutOff } from "../caves/standing";
 import { JournalLines } from "../journal/line";
 import { Waiting } from "../waiting";
 import { AlarmBody } from "./body";
+
+const kLeast = 380, kMost = 575; // px of a ribbon of a day and what is foreseen
+
+/** Its ribbon down to the bar on the foot: what is foreseen is seen as the page opens. */
+function Margin({ cave, alarm }: { cave: Cave | undefined; alarm: Alarm }) {
+  const margin = useRef<HTMLDivElement>(null);
+  const height = useRoom(margin, kLeast, kMost);
+  return <div class="m" ref={margin}>{cave && hasRibbon(cave) && <CaveRibbon cave={cave} height={height} alarm={alarm} still={alarm.over !== undefined} />}</div>;
+}
 
 export function AlarmPlace({ id }: { id: string }) {
   const path = `/api/alarms/${encodeURIComponent(id)}`;
@@ -36,7 +47,7 @@ export function AlarmPlace({ id }: { id: string }) {
           foot={untaken && <Deed named verb={t(alarm.over === undefined ? "alarm.take" : "alarm.seen")} low={t(alarm.over === undefined ? "alarm.take.low" : "alarm.seen.low")} tap={() => take(alarm.id)} />}>
       <section class="leaf">
         <section class="entry cave heavy">
-          <div class="m">{cave && hasRibbon(cave) && <CaveRibbon cave={cave} height={504} alarm={alarm} still={alarm.over !== undefined} />}</div>
+          <Margin cave={cave} alarm={alarm} />
           <div class="b">
             {cut && <p class="note strong">{cut}</p>}
             <h1 class="cols"><span class="name in">{alarm.cave_name}</span>{cave && alarm.over === undefined && <Figures cave={cave} />}</h1>
