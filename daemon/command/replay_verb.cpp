@@ -149,7 +149,7 @@ void AddReplayVerb(CLI::App& app, ReplayVerb& call, const std::function<void(CLI
   verb->add_option("--off", call.off, "Do not judge this kind of alarm: \"too damp\"; may be repeated")
       ->allow_extra_args(false);
   verb->add_option("--limits", call.limits, "Try what this file says (TOML: format = 1 and a [[cave]] for each)");
-  verb->add_flag("--whole", call.whole, "Work it out from the first reading on, not from 35 days before the span");
+  verb->add_flag("--whole", call.whole, "Work it out from the first reading on, not from 35 days before what is asked");
   verb->add_flag("--names", call.names, "List the caves, kinds of alarm and limits that can be named, and end");
   verb->footer(
       "Works beside a running daemon and changes nothing. Unchanged, it ends with 1 if the journal says "

@@ -172,9 +172,18 @@ void AddDifferences(const Lines& then, const Lines& now, ReplayReport& report) {
   }
 }
 
-Instant BeginOf(Record& record, const ReplayCall& call) {
+Instant BeginOf(Record& record, const rules::DayTurn& home, const ReplayCall& call) {
   const Instant first = record.First().value_or(call.from);
-  return call.whole ? first : std::max(first, call.from - kLongestMemory);
+  if (call.whole) return first;
+  Instant begin = call.from - kLongestMemory;
+  // What stands in the span has the name of the instant at which it was raised, be it a year ago.
+  if (call.other.empty()) {
+    Journalled journalled(home, call);
+    journalled.Read(record);
+    for (const Rung& rung : journalled.rung.Standing(call.from, call.to, call.cave))
+      begin = std::min(begin, std::min(rung.since, rung.raised) - kLongestMemory);
+  }
+  return std::max(first, begin);
 }
 
 }  // namespace
@@ -186,7 +195,7 @@ ReplayReport Replay(const std::string& database, const rules::DayTurn& home, con
   // Before the first reading nothing could have rung.
   report.from = std::max(call.from, record->First().value_or(call.from));
   report.to = std::min(call.to, record->Last().value_or(call.to) + Millis{1});
-  report.worked_out_from = BeginOf(*record, call);
+  report.worked_out_from = BeginOf(*record, home, call);
   Rehearsal rehearsal(home, call);
   record->ReadFacts(report.worked_out_from,
                     [&](const JournalLine& line, const Fact& fact) { rehearsal.TakeFact(line, fact); });

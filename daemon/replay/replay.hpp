@@ -25,7 +25,8 @@ struct ReplayCall {
   rules::Instant from, to;            // alarms raised in [from, to) are told
   std::optional<rules::CaveId> cave;  // none: all
   std::vector<OtherLimits> other;     // empty: as it was
-  // From the first reading on, however long ago; else from as far back as anything is learned.
+  // From the first reading on, however long ago; else from as far back as anything is learned before the span, and, as
+  // it was, before what stands in it was raised.
   bool whole = false;
 };
 

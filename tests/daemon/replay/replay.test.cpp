@@ -2,11 +2,13 @@
 // rung with other limits.
 #include "daemon/replay/replay.hpp"
 
+#include <random>
 #include "daemon/book/facts.hpp"
 #include "daemon/replay/rang.hpp"
 #include "daemon/replay/report_json.hpp"
 #include "daemon/replay/runner.hpp"
 #include "daemon/replay/sentences.hpp"
+
 #include "tests/catch.hpp"
 #include "tests/daemon/store/support.hpp"
 #include "tests/daemon/watch/day_and_a_half.hpp"
@@ -15,6 +17,7 @@ namespace rindwatch {
 namespace {
 
 using namespace testing;
+using std::chrono::minutes;
 
 const std::atomic<bool> kGoOn{false};
 
@@ -74,6 +77,61 @@ TEST_CASE("a replay with nothing changed is identical to what rang, line by line
 TEST_CASE("a replay of a watch that was killed again and again is identical too") {
   const Lived lived(7);
   CHECK(lived.Replayed(lived.Call()).differences.empty());
+}
+
+TEST_CASE("a replay of a watch that was killed or stopped at random, and was away for hours, is identical too") {
+  for (unsigned seed = 1; seed <= 6; ++seed) {
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    const auto one_in = [&random](unsigned n) { return random() % n == 0; };
+    TempFolder folder;
+    {
+      Living living(folder / "rind.db");
+      const std::vector<Happening> day = DayAndAHalf();
+      for (const Happening& happening : day) {
+        // What would have happened while it was away did not.
+        if (kThursday + happening.at < living.House().Now()) continue;
+        try {
+          living.Live(happening);
+        } catch (const std::exception&) {
+          // An act upon what does not ring this time.
+        }
+        if (one_in(9)) living.Kill(one_in(3) ? rules::Millis{minutes{random() % 300}} : rules::Millis{0});
+        if (one_in(9)) living.StopAndStart();
+      }
+    }
+    const ReplayCall call{.from = kThursday, .to = kThursday + 48h, .cave = {}, .other = {}, .whole = false};
+    CHECK(Replay(folder / "rind.db", Vienna(), call, kGoOn).differences.empty());
+  }
+}
+
+TEST_CASE("what stands for longer than anything is learned from ends in a replay of its last days as it did") {
+  TempFolder folder;
+  std::string silent;
+  {
+    Living living(folder / "rind.db");
+    Household& house = living.House();
+    house.Do("probe", AirProbe("Fridge air", "fridge/air", NewCave("fridge")));
+    house.Do("enter", InTheBox(PressedWheels(2, InCave(1), 5), 2));
+    for (rules::Millis at = 10min; at <= 5h; at += 10min) {
+      house.StepTo(kThursday + at);
+      house.Reads(12.5, 85);
+    }
+    house.StepTo(kThursday + 10h);
+    silent = AlarmOf(house, rules::AlarmKind::kProbeSilent);
+    house.StepTo(kThursday + 60 * 24h);
+    house.Do("take", {{"alarm", silent}});
+    for (rules::Millis at = 10min; at <= 5h; at += 10min) {
+      house.StepTo(kThursday + 60 * 24h + at);
+      house.Reads(12.5, 85);
+    }
+  }
+  const rules::Instant last_days = kThursday + 58 * 24h;
+  const ReplayCall call{.from = last_days, .to = last_days + 72h, .cave = {}, .other = {}, .whole = false};
+  const ReplayReport report = Replay(folder / "rind.db", Vienna(), call, kGoOn);
+  CAPTURE(report.differences);
+  CHECK(report.differences.empty());
+  CHECK(report.worked_out_from <= kThursday + 10h);
 }
 
 TEST_CASE("a replay can begin in the middle and end before the end") {
