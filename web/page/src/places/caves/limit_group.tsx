@@ -74,12 +74,13 @@ function Rule({ group, rows, valueOf, open, tap }: Pick<GroupProps, "group" | "r
   );
 }
 
-/** Gas is judged wherever it is measured; all else can be left unjudged in a cave. */
+/** Gas is judged wherever it is measured; all else can be left unjudged in a cave. What would end by it is said before it
+    is chosen; once it is, the bar on the foot says it. */
 function Judged({ kind, out, judge, stands }: { kind: AlarmWord; out: boolean; judge: GroupProps["judge"]; stands: Alarm | undefined }) {
   return (
     <>
       <Entry class="full"><Cells chosen={out} choose={(next) => judge(kind, !next)} choices={[{ value: false, word: t("limits.judged") }, { value: true, word: t("limits.out") }]} /></Entry>
-      <Entry>{stands && <p class="word strong">{endsWord(stands, now())}</p>}<span class="note">{t("limits.out.low")}</span></Entry>
+      <Entry>{stands && !out && <p class="word strong">{endsWord(stands, now())}</p>}<span class="note">{t("limits.out.low")}</span></Entry>
     </>
   );
 }
