@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
 import { backInside, cavesSentence, cutOff, nested, standing } from "../src/places/caves/standing.ts";
+import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
 
 const channel = (state: CaveStateWord, more: Partial<Channel> = {}): Channel => ({ state, watched: state !== "not watched", borrowed: false, judged: true, side: 0, ...more });
@@ -33,7 +34,10 @@ test("a box without a probe of its own is never shown as well: its humidity is n
 test("unknown says since when a probe is silent, and differs from not watched", () => {
   setZone("UTC");
   const silent = cave("Cellar", "unknown", channel("unknown", { silent_since: Date.parse("2026-11-26T01:40:00Z") }), channel("in band"));
+  setClock(Date.parse("2026-11-26T07:14:00Z"), 1);
   assert.equal(standing(silent, undefined).word, "probe silent since 01:40");
+  setClock(Date.parse("2026-11-27T07:14:00Z"), 1);
+  assert.equal(standing(silent, undefined).word, "probe silent since Thu 01:40", "of another day its day");
 });
 
 test("an alarm says since when only beside the channel that it is about", () => {
@@ -41,6 +45,7 @@ test("an alarm says since when only beside the channel that it is about", () => 
   const damp = cave("Cellar", "out of band", channel("in band"), channel("out of band", { side: 1, band: { low: 82, high: 92 } }));
   setZone("UTC");
   assert.equal(standing(damp, [alarm("too warm")]).more, "82 to 92");
+  setClock(Date.parse("2026-11-26T07:14:00Z"), 1);
   assert.equal(standing(damp, [alarm("probe silent"), alarm("too damp")]).more, "since 04:20");
 });
 

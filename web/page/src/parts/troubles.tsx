@@ -1,18 +1,19 @@
 // What is wrong with the watch itself, said once; and that the house is out of touch.
 import { useCell } from "../cell";
-import { hour } from "../days";
+import { now } from "../clock";
 import { head } from "../house/answers";
 import { queue } from "../house/acts";
 import { touch } from "../house/touch";
 import { useEntries } from "../house/hooks";
 import { many, t } from "../words";
+import { clockWord } from "./alarm_words";
 import { Entry } from "./leaf";
 
 /** "No word from the house since 07:02." or nothing. */
 export function useCutOff(): string {
-  const now = useCell(touch);
-  if (now.in) return "";
-  return now.since === undefined ? t("house.never") : t("house.cut", { time: hour(now.since) });
+  const house = useCell(touch);
+  if (house.in) return "";
+  return house.since === undefined ? t("house.never") : t("house.cut", { time: clockWord(house.since, now()) });
 }
 
 export function Troubles() {
@@ -23,7 +24,7 @@ export function Troubles() {
   return (
     <>
       {(newest?.troubles ?? []).map((one) => (
-        <Entry key={one.kind + one.text} class="trouble" m={<span class="strong">{hour(one.since)}</span>}>{one.text}</Entry>
+        <Entry key={one.kind + one.text} class="trouble" m={<span class="strong">{clockWord(one.since, now())}</span>}>{one.text}</Entry>
       ))}
       {trouble && <Entry class="trouble">{trouble}</Entry>}
       {cut && waiting > 0 && <Entry class="trouble noprint"><span class="hand">{many("waiting.count", waiting)}</span></Entry>}

@@ -3,7 +3,6 @@ import { useState } from "preact/hooks";
 import type { Alarm, Cave, CavePage, Probe, Settings, Wheels } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
-import { hour } from "../../days";
 import { degrees, points } from "../../figures";
 import { queue, take, unhang } from "../../house/acts";
 import { signed } from "../../house/keeper";
@@ -40,10 +39,10 @@ function ProbeEntry({ probe }: { probe: Probe }) {
     <Entry m={<span class={placeLook(probe.name)}>{probe.name}</span>}>
       {probe.channels.map((channel) => (
         <p key={channel.id} class="word">{channel.kind in kChannels ? t(`channel.${channel.kind}` as WordKey) : channel.kind}{" "}
-          <span class="note">{channel.latest === undefined || channel.latest_at === undefined ? t("caves.not yet") : t("caves.now", { value: reading(channel.kind, channel.latest), time: hour(channel.latest_at) })}</span></p>
+          <span class="note">{channel.latest === undefined || channel.latest_at === undefined ? t("caves.not yet") : t("caves.now", { value: reading(channel.kind, channel.latest), time: clockWord(channel.latest_at, now()) })}</span></p>
       ))}
       <p class="note topic">{probe.topic}</p>
-      {probe.invalid > 0 && <p class="note strong">{many("caves.invalid", probe.invalid)}{probe.invalid_last && `: ${t("caves.invalid.last", { time: hour(probe.invalid_last.at), why: probe.invalid_last.why })}`}</p>}
+      {probe.invalid > 0 && <p class="note strong">{many("caves.invalid", probe.invalid)}{probe.invalid_last && `: ${t("caves.invalid.last", { time: clockWord(probe.invalid_last.at, now()), why: probe.invalid_last.why })}`}</p>}
       <Service probe={probe} entries={entries} />
       {gone ? <s class="hand">{t("caves.take down")}</s> : <button type="button" class="tap back" onClick={() => unhang(probe.id)}>{t("caves.take down")}<span class="sr"> {probe.name}</span></button>}
     </Entry>

@@ -1,7 +1,9 @@
 // The caves: each with its kind, now against its band, the last day down the margin, its boards.
 import type { Alarm, Cave, Caves } from "../../api";
 import { useCell } from "../../cell";
+import { now } from "../../clock";
 import { hour } from "../../days";
+import { clockWord } from "../../parts/alarm_words";
 import { useAnswer } from "../../house/answers";
 import { useTick } from "../../house/hooks";
 import { touch } from "../../house/touch";
@@ -34,7 +36,7 @@ function Look({ cave }: { cave: Cave }) {
 }
 
 export function Gaps({ cave }: { cave: Cave }) {
-  return <>{cave.gaps.map((g) => <p key={g.from} class="note">{t("caves.gap", { from: hour(g.from), to: hour(g.to) })}</p>)}</>;
+  return <>{cave.gaps.map((g) => <p key={g.from} class="note">{t("caves.gap", { from: clockWord(g.from, now()), to: clockWord(g.to, g.from) })}</p>)}</>;
 }
 
 function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean; last: boolean; alarms: Alarm[] }) {

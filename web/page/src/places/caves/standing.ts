@@ -1,8 +1,9 @@
 // How a cave stands, in words: state, side, band and target; and what the page may still claim when it is cut off.
 import type { Alarm, Cave, CaveStateWord, Channel } from "../../api";
-import { hour } from "../../days";
+import { now } from "../../clock";
 import { points, span } from "../../figures";
 import { many, t } from "../../words";
+import { clockWord } from "../../parts/alarm_words";
 import { isHumid, isOfAir } from "../../parts/kinds";
 
 export interface Standing {
@@ -79,9 +80,9 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
       return { state, side: 0, word: notWatched(cave), more: "" };
     case "unknown":
       if (channel.odds) return { state, side: 0, word: t("state.odds"), more: joined(span(channel.odds, which === "humidity" ? 0 : undefined), unseen(cave)) };
-      return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: hour(channel.silent_since) }) : t("state.unknown"), more: unseen(cave) };
+      return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: clockWord(channel.silent_since, now()) }) : t("state.unknown"), more: unseen(cave) };
     case "out of band":
-      return { state, side: shown, word: sideWord(which, shown, true), more: joined(alarm ? t("since", { time: hour(alarm.since) }) : bands(cave), unseen(cave)) };
+      return { state, side: shown, word: sideWord(which, shown, true), more: joined(alarm ? t("since", { time: clockWord(alarm.since, now()) }) : bands(cave), unseen(cave)) };
     case "drifting":
       return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(bands(cave), unseen(cave)) };
     case "in band":
