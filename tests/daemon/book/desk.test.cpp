@@ -481,7 +481,8 @@ TEST_CASE("an alarm is taken, called by its name, or set aside for a day at most
 TEST_CASE("what is done about an alarm belongs to the alarm's cave") {
   Keeping keeping;
   keeping.Do("enter", PressedWheels(1, NewCave("fridge")));
-  JournalLine raised = OwnLine("alarm", "a1 | raised | 1", {{"alarm", "a1"}, {"cave", 1}}, keeping.now);
+  JournalLine raised =
+      OwnLine("alarm", "a1 | raised | 1", {{"alarm", "a1"}, {"severity", "act"}, {"cave", 1}}, keeping.now);
   for (const Fact& fact : FactsOf(raised)) keeping.book.Take(raised, fact);
   CHECK(keeping.Do("take", {{"alarm", "a1"}}).cave == 1);
   CHECK_FALSE(keeping.Do("take", {{"alarm", "a2"}}).cave);
