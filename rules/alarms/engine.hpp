@@ -205,7 +205,7 @@ struct Decision {
     kTaken,
     kSetAside,
     kBack,     // the time it was set aside for has passed, or it is no longer quiet by design
-    kStays,    // what told of it is over and it is not: it goes on as what it was, and asks nothing anew
+    kStays,    // no longer quiet, and told before: by what is over and it is not, or taken. It asks nothing anew
     kQuieted,  // quiet by design from now on
     kOver,     // back inside for the off-delay, heard again, or no longer judged
   };

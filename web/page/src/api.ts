@@ -37,7 +37,7 @@ export interface Head {
   event: string;        // id of the newest event: open /api/events?after= with it
   empty: boolean;       // no wheel yet: ask the first question
   sentence: string;     // how things stand: "Five left. Box 1 drifts damp."
-  alarms: Alarm[];      // most severe first; those over stay until they are taken
+  alarms: Alarm[];      // what rings first, the most severe before; then what lasts quietly, what is taken, what is over and nobody has seen
   troubles: Trouble[];
 }
 // What is wrong with the watch itself, said once, in words.
