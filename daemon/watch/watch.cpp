@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <spdlog/spdlog.h>
 #include <boost/json.hpp>
+#include <map>
 
 #include "daemon/book/desk.hpp"
 #include "daemon/book/facts.hpp"
@@ -19,6 +20,7 @@ namespace {
 
 // Without a memory the engine is stepped through the longest span that it can learn from: 28 days, and a week.
 constexpr Millis kLongestMemory = std::chrono::days{35};
+constexpr Millis kLongestStanding = std::chrono::days{365};
 constexpr Millis kBetweenSnapshots = std::chrono::hours{1};
 // Hands grow faster and rooms are rearranged: what is older teaches nothing.
 constexpr Millis kPaceWindow = std::chrono::days{90};
@@ -37,6 +39,26 @@ void TakeFact(Book& book, const JournalLine& line, const Fact& fact) {
   } catch (const std::exception& error) {
     spdlog::error("The journal's line {} cannot be read: {}", line.id, error.what());
   }
+}
+
+// As far back as anything is learned before now, and before what stands was raised: it has the name of that instant,
+// and whoever took it took it under that name. Longer ago than a year is too long ago for a start.
+Instant RecallSince(Store& store, Instant now) {
+  std::map<std::string, Instant> standing;
+  store.ReadFacts([&](const JournalLine&, const Fact& fact) {
+    if (fact.subject_kind != "alarm" || fact.what != "change") return;
+    const auto alarm = MaybeAlarmFrom(fact.value.as_object());
+    if (!alarm) return;
+    if (alarm->over)
+      standing.erase(alarm->id);
+    else
+      standing[alarm->id] = std::min(alarm->since, alarm->raised);
+  });
+  Instant since = now - kLongestMemory;
+  for (const auto& [id, raised] : standing) {
+    if (raised >= now - kLongestStanding) since = std::min(since, raised - kLongestMemory);
+  }
+  return since;
 }
 
 }  // namespace
@@ -78,7 +100,7 @@ std::vector<Decision> Watch::Recall() {
       snapshot.reset();
     }
   }
-  const Instant since = Now() - kLongestMemory;
+  const Instant since = snapshot ? Now() - kLongestMemory : RecallSince(store_, Now());
   std::int64_t taken_to = snapshot ? snapshot->position : 0;
   bool is_before = true;
   store_.ReadFacts([&](const JournalLine& line, const Fact& fact) {

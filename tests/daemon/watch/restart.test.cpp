@@ -114,6 +114,35 @@ TEST_CASE("a watch that is stopped and started now and then tells the same") {
   CHECK(Difference(Told(living.House().Journal())) == "");
 }
 
+TEST_CASE("without its saved state a watch knows what has stood for months by its name, and that it was taken") {
+  TempFolder folder;
+  Living living(folder / "rind.db");
+  living.House().Do("probe", AirProbe("Fridge air", "fridge/air", NewCave("fridge")));
+  living.House().Do("enter", InTheBox(PressedWheels(2, InCave(1), 5), 2));
+  const auto reads = [&living](rules::Millis from) {
+    for (rules::Millis at = 10min; at <= 5h; at += 10min) {
+      living.House().StepTo(kThursday + from + at);
+      living.House().Reads(12.5, 85);
+    }
+  };
+  reads(0min);
+  living.House().StepTo(kThursday + 10h);
+  const std::string silent = AlarmOf(living.House(), rules::AlarmKind::kProbeSilent);
+  living.House().Do("take", {{"alarm", silent}});
+  living.House().StepTo(kThursday + 60 * 24h);
+  living.Kill();
+  // As after an update whose rules do not read the state of those before.
+  REQUIRE(RunSql(folder / "rind.db", "DELETE FROM snapshot") == "");
+  living.Kill();
+  REQUIRE(living.House().TheWatch().Engine().Alarms().size() == 1);
+  CHECK(living.House().TheWatch().Engine().Alarms()[0].id == silent);
+  CHECK(living.House().TheWatch().Engine().Alarms()[0].taken);
+  reads(60 * 24h);
+  CHECK(living.House().TheWatch().Engine().Alarms().empty());
+  const auto told = Told(living.House().Journal());
+  CHECK(Holds(told, R"("change":"over","alarm":")" + silent));
+}
+
 // The child lives the day up to `cut` and is gone from one instruction to the next.
 void LiveAndBeKilled(const std::string& database, std::size_t cut) {
   const pid_t child = fork();
