@@ -6,8 +6,12 @@ import type { RefObject } from "preact";
 
 const kGap = 6; // px of paper between the drawing and the bar
 
-/** The upper edge of what is fixed at the foot: the bar with the deed, else the four words. */
-const footAt = (foot: Element): number => Math.min(foot.getBoundingClientRect().top, document.querySelector(".deed")?.getBoundingClientRect().top ?? innerHeight);
+/** The upper edge of what is fixed at the foot: the bar with the deed, else the four words; on wide glass those stand at
+    the head. */
+function footAt(): number {
+  const bars = [...document.querySelectorAll(".deed, .foot")].map((bar) => bar.getBoundingClientRect().top);
+  return Math.min(innerHeight, ...bars.filter((top) => top > innerHeight / 2));
+}
 
 /** The height of the drawing in `ref`. `least`: on lower glass it ends below the foot rather than becoming unreadable. */
 export function useRoom(ref: RefObject<HTMLElement | null>, least: number, most: number): number {
@@ -18,7 +22,7 @@ export function useRoom(ref: RefObject<HTMLElement | null>, least: number, most:
     const watch = new ResizeObserver(() => {
       const drawing = ref.current?.querySelector("svg");
       if (!drawing) return;
-      const room = footAt(foot) - (drawing.getBoundingClientRect().top + scrollY) - kGap;
+      const room = footAt() - (drawing.getBoundingClientRect().top + scrollY) - kGap;
       setHeight(Math.round(Math.min(most, Math.max(least, room))));
     });
     watch.observe(foot);
