@@ -1,12 +1,13 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm } from "../src/api.ts";
+import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
 import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
-import { folded, inOrder, rings } from "../src/parts/alarms.tsx";
+import { folded, inOrder, lowLine, rings } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
 const kHour = 3_600_000;
@@ -91,6 +92,13 @@ test("what lasts and nobody has taken comes first by its severity, then what is 
   const order = inOrder([alarm({ id: "over", severity: "urgent", over: now }), alarm({ id: "taken", severity: "act", taken: now }), alarm({ id: "watch", severity: "watch" }),
     alarm({ id: "aside", severity: "act", aside_until: now + kHour }), alarm({ id: "act" })]).map((a) => a.id);
   assert.deepEqual(order, ["act", "watch", "aside", "taken", "over"]);
+});
+
+test("what is taken says by whom and when, and then what it was", () => {
+  setClock(now, 1);
+  assert.equal(lowLine(alarm({ taken: now, taken_by: "IH", aside_until: now + kHour })), "taken 07:14 IH");
+  assert.equal(lowLine(alarm({ taken: now, taken_by: "IH", what: "plant" })), "taken 07:14 IH. It was: the plant");
+  assert.equal(lowLine(alarm({ aside_until: now + kHour })), "set aside until 08:14");
 });
 
 test("figures in the unit of the kind", () => {

@@ -47,10 +47,11 @@ function stake(alarm: Alarm): string {
   return t("alarm.matters", { wheels: more > 0 ? t("alarm.and more", { wheels: named, count: more }) : named });
 }
 
-function lowLine(alarm: Alarm): string {
+/** How it stands, in one line: taken by whom and when comes before what it was. */
+export function lowLine(alarm: Alarm): string {
   const stands = standWord(alarm, now());
   if (alarm.over !== undefined) return stands;
-  if (alarm.taken !== undefined) return alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : stands;
+  if (alarm.taken !== undefined) return alarm.what ? `${stands}. ${t("alarm.it was", { what: whatWord(alarm.what) })}` : stands;
   if (alarm.aside_until !== undefined) return stands;
   if (isInside(alarm)) return t("alarm.inside");
   return stands || stake(alarm);
