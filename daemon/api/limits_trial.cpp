@@ -1,9 +1,11 @@
 #include "daemon/api/limits_trial.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "daemon/book/fields.hpp"
 #include "daemon/book/judge_watching.hpp"
+#include "daemon/book/known_fields.hpp"
 #include "daemon/book/naming.hpp"
 #include "daemon/book/spans.hpp"
 #include "daemon/replay/report_json.hpp"
@@ -17,20 +19,41 @@ namespace {
 
 constexpr rules::Millis kTried = std::chrono::days{90};
 
-OtherLimits LimitsFrom(const ApiContext& context, const CaveRow& cave, const json::object& wanted) {
-  // Whatever may be tried may also be written, so the desk's own judge looks at it.
-  const json::value* settings = wanted.if_contains("settings");
-  const json::value* off = wanted.if_contains("off");
+// What the desk's own judge makes of it: whatever may be tried may also be written.
+CaveWatching WatchingOf(const ApiContext& context, const CaveRow& cave, const json::value* settings,
+                        const json::value* off) {
   const json::object watching{{"cave", cave.id},
                               {"settings", settings ? *settings : json::value(json::object{})},
                               {"off", off ? *off : json::value(json::array{})},
                               {"ready_cheese", false}};
   JournalLine unwritten;
   JudgeWatching(context.book(), watching, unwritten);
+  return WatchingFrom(watching);
+}
+
+bool IsOfTheWheels(const json::object& wanted, const std::string& channel) {
+  if (!wanted.contains("of_wheels")) return false;
+  const std::vector<std::string> channels = fields::Texts(wanted, "of_wheels");
+  for (const std::string& name : channels) {
+    if (name != "temperature" && name != "humidity")
+      throw ActFault{"The wheels' own band is one of temperature or of humidity.", "of_wheels",
+                     "\"temperature\" or \"humidity\"", name, ""};
+  }
+  return std::ranges::count(channels, channel) > 0;
+}
+
+OtherLimits LimitsFrom(const ApiContext& context, const CaveRow& cave, const json::object& wanted) {
+  CheckFields(wanted, "temperature humidity of_wheels settings off judged ready_cheese", "a trial of limits");
   CheckSpan(wanted, "temperature", -10, 40);
   CheckSpan(wanted, "humidity", 0, 100);
-  const CaveWatching tried = WatchingFrom(watching);
-  return {cave.id, SpanFrom(wanted, "temperature"), SpanFrom(wanted, "humidity"), tried.own, tried.out_of_service};
+  const CaveWatching tried = WatchingOf(context, cave, wanted.if_contains("settings"), wanted.if_contains("off"));
+  OtherLimits other{cave.id, SpanFrom(wanted, "temperature"), SpanFrom(wanted, "humidity"), tried.own,
+                    tried.out_of_service};
+  other.judged = WatchingOf(context, cave, nullptr, wanted.if_contains("judged")).out_of_service;
+  other.wheels_temperature = IsOfTheWheels(wanted, "temperature");
+  other.wheels_humidity = IsOfTheWheels(wanted, "humidity");
+  if (wanted.contains("ready_cheese")) other.ready_cheese = fields::Truth(wanted, "ready_cheese");
+  return other;
 }
 
 json::object ResultJson(const ApiContext& context, const ReplayRunner::Answer& answer) {

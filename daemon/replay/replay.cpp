@@ -29,8 +29,11 @@ constexpr std::size_t kMostDifferences = 100;
 
 void Put(rules::CaveGiven& given, const OtherLimits& other) {
   if (other.cave && *other.cave != given.cave) return;
-  if (other.temperature) given.temperature_limit = other.temperature;
-  if (other.humidity) given.humidity_limit = other.humidity;
+  if (other.temperature || other.wheels_temperature) given.temperature_limit = other.temperature;
+  if (other.humidity || other.wheels_humidity) given.humidity_limit = other.humidity;
+  if (other.ready_cheese) given.ready_cheese = *other.ready_cheese;
+  std::erase_if(given.out_of_service,
+                [&](rules::AlarmKind kind) { return std::ranges::count(other.judged, kind) > 0; });
   given.own.insert(given.own.end(), other.settings.begin(), other.settings.end());
   given.out_of_service.insert(given.out_of_service.end(), other.off.begin(), other.off.end());
 }

@@ -15,10 +15,13 @@ namespace rindwatch {
 
 // What is tried in place of what was in force.
 struct OtherLimits {
-  std::optional<rules::CaveId> cave;                   // none: every cave
-  std::optional<rules::Figure> temperature, humidity;  // none: as it was
-  rules::OwnSettings settings;                         // win over the cave's own of then, each by itself
-  std::vector<rules::AlarmKind> off;                   // not judged, besides those that were not
+  std::optional<rules::CaveId> cave;                         // none: every cave
+  std::optional<rules::Figure> temperature, humidity;        // none: as it was
+  rules::OwnSettings settings;                               // win over the cave's own of then, each by itself
+  std::vector<rules::AlarmKind> off;                         // not judged, besides those that were not
+  std::vector<rules::AlarmKind> judged{};                    // judged again
+  bool wheels_temperature = false, wheels_humidity = false;  // the wheels' own bands again, whatever was typed
+  std::optional<bool> ready_cheese{};
 };
 
 struct ReplayCall {

@@ -473,6 +473,12 @@ TEST_CASE("limits are tried on what was kept, beside the loop, and change nothin
   CHECK(fridge.Ask("POST", "/api/caves/1/limits/trials", R"({"settings":{"door: act after":9999}})").status == 422);
   CHECK(fridge.Ask("POST", "/api/caves/1/limits/trials", "[]").status == 422);
   CHECK(fridge.Ask("POST", "/api/caves/8/limits/trials", "{}").status == 404);
+  for (const char* wrong : {R"({"of_wheels":["gas"]})", R"({"judged":["too dmp"]})", R"({"of":["humidity"]})"})
+    CHECK(fridge.Ask("POST", "/api/caves/1/limits/trials", wrong).status == 422);
+  CHECK(fridge
+            .Ask("POST", "/api/caves/1/limits/trials",
+                 R"({"of_wheels":["humidity"],"judged":["too damp"],"ready_cheese":true})")
+            .status == 202);
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include "daemon/replay/replay.hpp"
 
 #include <random>
+#include <set>
 #include "daemon/book/facts.hpp"
 #include "daemon/replay/rang.hpp"
 #include "daemon/replay/report_json.hpp"
@@ -175,6 +176,44 @@ TEST_CASE("a setting that is tried for another cave changes nothing in this one"
                         .off = {}});
   const ReplayReport report = lived.Replayed(call);
   CHECK(IdsOf(report.now) == IdsOf(report.then));
+}
+
+TEST_CASE("what was struck is tried as judged again, and a typed band as that of the wheels again") {
+  TempFolder folder;
+  {
+    Living living(folder / "rind.db");
+    std::vector<Happening> day = DayAndAHalf();
+    day.insert(day.begin() + 2,
+               {1min, [](Household& house) {
+                  house.SetActs(8000);
+                  house.Do("limits", {{"cave", 1}, {"temperature", {{"low", 2}, {"high", 30}}}});
+                  house.Do("watching",
+                           {{"cave", 1}, {"settings", json::object{}}, {"off", {"too dry"}}, {"ready_cheese", false}});
+                }});
+    for (const Happening& happening : day) {
+      try {
+        living.Live(happening);
+      } catch (const std::exception&) {
+        // An act upon what does not ring with these limits.
+      }
+    }
+  }
+  ReplayCall call{.from = kThursday, .to = kThursday + 48h, .cave = {}, .other = {}, .whole = false};
+  const auto kinds = [&](const OtherLimits& other) {
+    call.other = {other};
+    const ReplayReport report = Replay(folder / "rind.db", Vienna(), call, kGoOn);
+    std::set<rules::AlarmKind> kinds_now;
+    for (const Rung& rung : report.now) kinds_now.insert(rung.kind);
+    return kinds_now;
+  };
+  OtherLimits other;
+  CHECK_FALSE(kinds(other).contains(rules::AlarmKind::kTooWarm));
+  CHECK_FALSE(kinds(other).contains(rules::AlarmKind::kTooDry));
+  other.judged = {rules::AlarmKind::kTooDry};
+  CHECK(kinds(other).contains(rules::AlarmKind::kTooDry));
+  CHECK_FALSE(kinds(other).contains(rules::AlarmKind::kTooWarm));
+  other.wheels_temperature = true;
+  CHECK(kinds(other).contains(rules::AlarmKind::kTooWarm));
 }
 
 TEST_CASE("what the keeper called real is looked for in the replay") {

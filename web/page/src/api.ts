@@ -108,7 +108,8 @@ export interface LimitsPage {
   out_of_service: AlarmWord[];
 }
 // ---- POST /api/caves/{id}/limits/trials begins to try limits on the last three months: {trial} ----
-export interface TriedLimits { temperature?: Span; humidity?: Span; settings?: Record<string, number>; off?: AlarmWord[] }   // left out: as it was
+// What is left out is as it was; of_wheels: their own band again, whatever was typed; judged: again.
+export interface TriedLimits { temperature?: Span; humidity?: Span; of_wheels?: ("temperature" | "humidity")[]; settings?: Record<string, number>; off?: AlarmWord[]; judged?: AlarmWord[]; ready_cheese?: boolean }
 // ---- GET /api/limits/trials/{trial} ----
 export interface LimitsTrial {
   done: boolean;

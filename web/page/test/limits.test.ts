@@ -75,6 +75,13 @@ test("a trial is told what is to differ, also what goes back to the usual", () =
   assert.deepEqual(tried({ ...written, off: ["too dry"], humidity: { low: 70, high: 90 } }, written, page().rows), { humidity: { low: 70, high: 90 }, off: ["too dry"] });
 });
 
+test("a trial is told also what is judged again, what goes back to the wheels' own band, and finished cheese", () => {
+  const struck = page({ typed: { temperature: { low: 8, high: 10 }, humidity: { low: 70, high: 80 } }, out_of_service: ["too dry", "too damp"] });
+  const { temperature: _, ...written } = typedOf(struck);
+  const draft = { ...written, humidity: { low: 70, high: 85 }, off: ["too damp" as const, "too cold" as const], ready_cheese: true };
+  assert.deepEqual(tried(draft, typedOf(struck), struck.rows), { humidity: { low: 70, high: 85 }, of_wheels: ["temperature"], off: ["too cold"], judged: ["too dry"], ready_cheese: true });
+});
+
 test("rows stand under the heads that they share", () => {
   assert.deepEqual(grouped(page().rows).map((g) => [g.group, g.rows.length]), [["too warm", 2], ["night", 1]]);
 });

@@ -116,16 +116,18 @@ const watching = (l: Typed) => JSON.stringify([Object.entries(l.settings).sort((
 /** What of it has to be written: the spans, the rest, or neither. */
 export const changes = (draft: Typed, written: Typed) => ({ spans: spans(draft) !== spans(written), watching: watching(draft) !== watching(written) });
 
-/** What a trial is told: only what is to differ from what was in force. What goes back to the wheels' own band, or is
-    judged again, cannot be tried. Undefined: nothing is left to try. */
+/** What a trial is told: only what is to differ from what was in force. Undefined: nothing is. */
 export function tried(draft: Typed, written: Typed, rows: Row[]): TriedLimits | undefined {
   const settings = Object.fromEntries(rows.filter((row) => (draft.settings[row.id] ?? row.usual) !== row.value).map((row) => [row.id, draft.settings[row.id] ?? row.usual]));
-  const off = draft.off.filter((kind) => !written.off.includes(kind));
-  const differs = (a: Span | undefined, b: Span | undefined) => a !== undefined && JSON.stringify(a) !== JSON.stringify(b);
+  const off = draft.off.filter((kind) => !written.off.includes(kind)), judged = written.off.filter((kind) => !draft.off.includes(kind));
+  const channels = ["temperature", "humidity"] as const;
+  const typed = channels.filter((of) => draft[of] !== undefined && JSON.stringify(draft[of]) !== JSON.stringify(written[of]));
+  const of_wheels = channels.filter((of) => draft[of] === undefined && written[of] !== undefined);
   const limits: TriedLimits = {
-    ...(differs(draft.temperature, written.temperature) ? { temperature: draft.temperature! } : {}),
-    ...(differs(draft.humidity, written.humidity) ? { humidity: draft.humidity! } : {}),
-    ...(Object.keys(settings).length > 0 ? { settings } : {}), ...(off.length > 0 ? { off } : {}),
+    ...Object.fromEntries(typed.map((of) => [of, draft[of]!])),
+    ...(of_wheels.length > 0 ? { of_wheels } : {}), ...(Object.keys(settings).length > 0 ? { settings } : {}),
+    ...(off.length > 0 ? { off } : {}), ...(judged.length > 0 ? { judged } : {}),
+    ...(draft.ready_cheese !== written.ready_cheese ? { ready_cheese: draft.ready_cheese } : {}),
   };
   return Object.keys(limits).length > 0 ? limits : undefined;
 }
