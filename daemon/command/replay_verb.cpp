@@ -89,7 +89,7 @@ void PrintAlarms(const Words& words, const std::vector<Rung>& alarms, const rule
     const auto cave = caves.find(alarm.cave);
     fmt::print("  {}  {:<7} {}, {}{}\n", Local(home, alarm.raised), ToText(alarm.severity),
                cave == caves.end() ? std::to_string(alarm.cave) : cave->second, AlarmWord(words, alarm.kind, alarm.why),
-               alarm.called.empty() ? "" : " (" + words.Say("what." + alarm.called) + ")");
+               alarm.called.empty() ? "" : " (" + WhatWord(words, alarm.called) + ")");
   }
 }
 

@@ -88,6 +88,10 @@ class Others {
 
 }  // namespace
 
+std::string WhatWord(const Words& words, const std::string& what) {
+  return words.Has("what." + what) ? words.Say("what." + what) : what;
+}
+
 std::string TallySentence(const Words& words, const Tally& tally) {
   if (tally.rang == 0) return words.Say("replay.rang none");
   std::string parts;
@@ -97,8 +101,7 @@ std::string TallySentence(const Words& words, const Tally& tally) {
     parts += std::to_string(count) + " " + what;
   };
   add(tally.real, words.Say("replay.real"));
-  for (const auto& [what, count] : tally.called)
-    add(count, words.Has("what." + what) ? words.Say("what." + what) : what);
+  for (const auto& [what, count] : tally.called) add(count, WhatWord(words, what));
   add(tally.unsaid, words.Say("replay.unsaid"));
   return words.Say("replay.rang", {{"times", Times(words, tally.rang)}, {"parts", parts}});
 }

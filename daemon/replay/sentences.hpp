@@ -9,6 +9,8 @@
 
 namespace rindwatch {
 
+// What an alarm was, as the keeper called it: a word of ours, or the keeper's own.
+std::string WhatWord(const Words& words, const std::string& what);
 // "It rang 3 times: 2 real, 1 door."
 std::string TallySentence(const Words& words, const Tally& tally);
 // "the last 12 days"; from two months on "the last three months".
