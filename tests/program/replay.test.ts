@@ -5,11 +5,12 @@ import path from "node:path";
 import { test } from "node:test";
 import { temporaryFolder } from "../support/cleanup.ts";
 import { ask } from "../support/http.ts";
+import { enterWheel } from "../support/keeping.ts";
 import { freePort } from "../support/ports.ts";
 import { Running, run } from "../support/running.ts";
 import { rindwatch } from "../support/tree.ts";
 import { until } from "../support/until.ts";
-import { newId } from "../support/watch.ts";
+import { newId, Watch } from "../support/watch.ts";
 
 interface Month { cave: number; cave_name: string; rang: number; watch: number; sentence: string }
 interface Tally { rang: number; watch: number; hint: number; real: number; unsaid: number; called: Record<string, number> }
@@ -100,3 +101,31 @@ for (const [name, ...more] of [["a fridge", "--seed", "22"], ["a careless farm",
     await lived.identical();
   });
 }
+
+test("a replay beside a running watch refuses what nothing goes by and spans that are none, each with what to do", { timeout: 120_000 }, async () => {
+  const watch = await Watch.start();
+  await enterWheel(watch);
+  const replay = (...more: string[]) => run(rindwatch, ["replay", "--config", watch.file, ...more]);
+  const unchanged = await replay();
+  assert.equal(unchanged.status, 0, unchanged.err);
+  assert.match(unchanged.out, /Nothing rang\.\nThe rules come to the same as the journal/);
+  assert.match((await replay("--names")).out, /door: act after/);
+  const limits = path.join(watch.folder, "try.toml");
+  writeFileSync(limits, 'format = 1\n[[cave]]\nsettings = { "door: act aftr" = 30 }\n');
+  const refused: [string[], RegExp][] = [
+    [["--cave", "Nowhere"], /--cave: there is no cave "Nowhere"\. (Known are|Only) "/],
+    [["--off", "too dmp"], /--off: there is no kind of alarm "too dmp"\. The nearest of 18 that are known: "too damp"/],
+    [["--set", "door: act aftr=30"], /--set: there is no limit .* known: "door: act after"/],
+    [["--limits", limits], /try\.toml, line 3: there is no limit .* known: "door: act after"/],
+    [["--from", "2026-02-30"], /--from: "2026-02-30" is no date/],
+    [["--from", "2000-01-02", "--to", "2000-01-01"], /upside down: --from 2000-01-02 lies after --to 2000-01-01/],
+    [["--to", "2000-01-01"], /Nothing of the span was kept: --to 2000-01-01 lies before the first reading/],
+    [["--from", "2200-01-01"], /Nothing of the span was kept: --from 2200-01-01 lies after the newest reading/],
+  ];
+  for (const [more, said] of refused) {
+    const result = await replay(...more);
+    assert.notEqual(result.status, 0, more.join(" "));
+    assert.match(result.err, said);
+    assert.equal(result.out, "");
+  }
+});
