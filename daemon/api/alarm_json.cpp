@@ -22,6 +22,7 @@ struct Touched {
   std::size_t count = 0;
   int hardiness = 0, age = 0;
   double grams = 0;
+  std::optional<double> own;  // the furthest that one of them came
 };
 
 // The forecast that names the wheel; null: none does.
@@ -29,6 +30,14 @@ const rules::Matter* MatterOf(const rules::Alarm& alarm, rules::WheelId wheel) {
   const auto names = [wheel](const rules::Matter& matter) { return std::ranges::count(matter.wheels, wheel) > 0; };
   const auto found = std::ranges::find_if(alarm.matters, names);
   return found == alarm.matters.end() ? nullptr : &*found;
+}
+
+void AddOwn(const rules::Alarm& alarm, rules::WheelId wheel, Touched& group) {
+  for (const rules::OwnFurthest& own : alarm.own) {
+    if (std::ranges::count(own.wheels, wheel) == 0) continue;
+    const bool cold = alarm.kind == rules::AlarmKind::kTooCold;
+    if (!group.own || (cold ? own.value < *group.own : own.value > *group.own)) group.own = own.value;
+  }
 }
 
 // Wheels by family, place, state and forecast: "6 bloomies, Box 1".
@@ -47,11 +56,16 @@ std::vector<Touched> Grouped(const Book& book, const rules::Alarm& alarm, const 
     const auto same = std::ranges::find_if(groups, [&](const Touched& group) {
       return std::tie(group.family, group.cave, group.state, group.matter) == std::tie(family, where, state, matter);
     });
-    if (same != groups.end())
-      ++same->count;
-    else
-      groups.push_back({family, where, state, matter, 1, standing.plan ? standing.plan->hardiness : 0, standing.age,
-                        book.WeightOf(*wheel).value});
+    Touched* group = nullptr;
+    if (same != groups.end()) {
+      group = &*same;
+      ++group->count;
+    } else {
+      group =
+          &groups.emplace_back(Touched{family, where, state, matter, 1, standing.plan ? standing.plan->hardiness : 0,
+                                       standing.age, book.WeightOf(*wheel).value, std::nullopt});
+    }
+    AddOwn(alarm, id, *group);
   }
   // The most delicate first, then the youngest.
   std::ranges::stable_sort(groups, {}, [](const Touched& group) { return std::tuple(group.hardiness, group.age); });
@@ -122,6 +136,7 @@ json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Ins
   for (const Touched& group : groups) {
     json::object object = GroupJson(group);
     if (group.grams > 0) object["grams"] = group.grams;
+    SetNumber(object, "own", group.own);
     if (group.matter) object["soonest"] = left(group.matter->soonest);
     if (group.matter && group.matter->IsFar()) object["soonest"] = group.matter->soonest.count();
     if (group.matter && group.matter->latest) object["latest"] = left(*group.matter->latest);
@@ -147,12 +162,24 @@ std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& ala
   }
 }
 
-// It lasts, and the air that had left its band is inside again.
+int TrendNow(const ApiContext& context, const rules::Alarm& alarm) {
+  if (alarm.why == rules::Why::kOneProbe) return 0;
+  const rules::CaveView view = context.watch.View(alarm.cave);
+  switch (alarm.kind) {
+    case rules::AlarmKind::kTooWarm:
+    case rules::AlarmKind::kTooCold:
+      return view.temperature.trend;
+    case rules::AlarmKind::kTooDry:
+    case rules::AlarmKind::kTooDamp:
+      return view.humidity.trend;
+    default:
+      return 0;
+  }
+}
+
 bool IsBack(const ApiContext& context, const rules::Alarm& alarm) {
-  const auto within = [&](double value) { return value >= alarm.band->low && value <= alarm.band->high; };
-  if (alarm.over || !alarm.band || alarm.why == rules::Why::kOneProbe || within(alarm.extreme)) return false;
   const std::optional<double> now = MeanNow(context, alarm);
-  return now && within(*now);
+  return now && rules::IsBackInside(alarm, *now, TrendNow(context, alarm));
 }
 
 json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
@@ -217,6 +244,7 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   SetNumber(object, "before", alarm.before);
   SetNumber(object, "warmest", alarm.warmest);
   if (alarm.suppressed) object["quiet"] = true;
+  if (alarm.folded) object["folded"] = true;
   if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }
@@ -252,6 +280,8 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
                       {"why", rules::ToText(alarm.why)}};
   // While it lasts, what is judged now; afterwards what rang.
   if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
+  if (const int trend = alarm.over ? 0 : TrendNow(context, alarm); trend != 0) object["trend"] = trend;
+  if (IsBack(context, alarm)) object["inside"] = true;
   SetAt(object, "taken", alarm.taken);
   SetAt(object, "over", alarm.over);
   SetAt(object, "aside_until", alarm.aside_until);

@@ -28,13 +28,16 @@ struct Alarm {
   std::optional<double> value;  // the mean now, in the unit of the kind
   std::optional<rules::Figure> band;
   bool was_out = false;  // the mean has been beyond the band
+  bool inside = false;   // and is well within it again
+  int trend = 0;         // of the mean now: 1 rising, -1 falling
   bool taken = false;
   std::string taken_by;  // initials; empty: one keeps alone
   struct Touched {
     int count = 0;
     std::string what;  // "bloomies", "wrapped"
     std::string place;
-    std::string when;  // "in 1 h 45 to 2 h 45"; empty: not known
+    std::string when;   // "in 1 h 45 to 2 h 45"; empty: not known
+    std::string own{};  // "at the core at most about 15.8 °C"; empty: not known
   };
   std::vector<Touched> touched;
   std::vector<std::string> facts;  // sentences: what a contact tells of its cause, which probe says what

@@ -32,7 +32,6 @@ std::string ChangeWords(const Words& words, const std::vector<rules::Change>& ch
 
 // Whether an alarm of this kind has a figure of now, with a band to keep.
 bool HasFigure(rules::AlarmKind kind);
-bool IsInside(const Alarm& alarm);  // its figure of now lies within the band to keep
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value);  // "15.9 °C", "2600 ppm"
 std::string LastsWords(const Words& words, std::chrono::minutes lasts);            // "1 h 45 min", "13 h", "21 days"
 // "in 1 h 45 to 2 h 45"; "by now" where the span has begun, "in 3 h at the earliest" where it may never come.

@@ -1,6 +1,7 @@
 #include "daemon/morning/standing.hpp"
 
 #include <algorithm>
+#include <tuple>
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
@@ -23,22 +24,6 @@ std::string Kin(const Words& words, std::string family, int count) {
   if (!family.empty() && family[0] >= 'A' && family[0] <= 'Z') family[0] = static_cast<char>(family[0] - 'A' + 'a');
   const std::string key = "family." + family + (count == 1 ? ".one" : ".other");
   return words.Has(key) ? words.Say(key) : family;
-}
-
-bool IsInOrInside(const Book& book, rules::CaveId box, rules::CaveId cave) {
-  const CaveRow* row = book.Cave(box);
-  while (row && row->id != cave) row = row->inside ? book.Cave(*row->inside) : nullptr;
-  return row != nullptr;
-}
-
-// Quiet because a graver one of its cave, or of the one around it, tells of the same event.
-bool IsOfAnother(const Book& book, const rules::Alarm& alarm, const std::vector<rules::Alarm>& all) {
-  // Nothing else quiets what is said of the plant, and it is quiet for a while after that.
-  if (alarm.suppressed && alarm.kind == rules::AlarmKind::kPlantWeak) return true;
-  return alarm.suppressed && std::ranges::any_of(all, [&](const rules::Alarm& other) {
-           return IsInOrInside(book, alarm.cave, other.cave) && !other.over && !other.suppressed &&
-                  other.severity >= rules::Severity::kAct;
-         });
 }
 
 Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Silence>& silences) {
@@ -82,6 +67,17 @@ std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
   return text.empty() ? text : context.words.Say("alarm.said", {{"said", text}});
 }
 
+// Wheels that are told alike are one line.
+void AddAlike(std::vector<Alarm::Touched>& touched, Alarm::Touched one) {
+  const auto alike = std::ranges::find_if(touched, [&](const Alarm::Touched& other) {
+    return std::tie(other.what, other.place, other.when, other.own) == std::tie(one.what, one.place, one.when, one.own);
+  });
+  if (alike == touched.end())
+    touched.push_back(std::move(one));
+  else
+    alike->count += one.count;
+}
+
 }  // namespace
 
 Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
@@ -97,20 +93,27 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   if (HasFigure(alarm.kind) || Asks(alarm.kind, alarm.why)) told.value = fields::MaybeNumber(object, "value");
   if (told.value) told.band = alarm.band;
   told.was_out = alarm.band && (alarm.extreme < alarm.band->low || alarm.extreme > alarm.band->high);
+  told.inside = object.contains("inside");
+  if (told.value && !alarm.over) told.trend = static_cast<int>(fields::MaybeWhole(object, "trend").value_or(0));
   told.taken = alarm.taken.has_value();
   told.taken_by = Text(object, "taken_by");
   // Those that it comes to, the first first, with the span that is left.
   for (const json::value& item : object.at("concerns").as_array()) {
     const json::object& wheels = item.as_object();
     const int count = wheels.at("count").to_number<int>();
-    Alarm::Touched touched{count, Kin(context.words, Text(wheels, "family"), count), Text(wheels, "cave_name"), {}};
+    Alarm::Touched touched{count, Text(wheels, "family"), Text(wheels, "cave_name"), {}, {}};
     if (const auto soonest = fields::MaybeWhole(wheels, "soonest"); soonest && !alarm.over) {
       const auto latest = fields::MaybeWhole(wheels, "latest");
       touched.when = MatterWords(context.words, rules::Millis{*soonest},
                                  latest ? std::optional(rules::Millis{*latest}) : std::nullopt);
     }
-    told.touched.push_back(std::move(touched));
+    if (const auto own = fields::MaybeNumber(wheels, "own"); own && alarm.over) {
+      const char* key = alarm.kind == rules::AlarmKind::kTooCold ? "alarm.own coldest" : "alarm.own warmest";
+      touched.own = context.words.Say(key, {{"value", AlarmFigure(context.words, alarm.kind, *own)}});
+    }
+    AddAlike(told.touched, std::move(touched));
   }
+  for (Alarm::Touched& touched : told.touched) touched.what = Kin(context.words, touched.what, touched.count);
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
   if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);
   for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());
@@ -123,7 +126,7 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
     list.troubles.push_back(Text(trouble.as_object(), "text"));
   const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
   for (const rules::Alarm& alarm : alarms) {
-    if (!alarm.over && alarm.severity >= rules::Severity::kWatch && !IsOfAnother(context.book(), alarm, alarms))
+    if (!alarm.over && alarm.severity >= rules::Severity::kWatch && !alarm.folded)
       list.alarms.push_back(AlarmOf(context, alarm));
   }
   // What waits for a hand comes first.

@@ -24,6 +24,17 @@ std::string Temperature(double celsius) { return fmt::format("{:.1f} °C", celsi
 // "11", "10.5"
 std::string Bound(double value) { return fmt::format("{}", value); }
 
+std::string WithTrend(const Words& words, const std::string& figure, int trend) {
+  return trend == 0 ? figure : figure + " " + words.Say(trend > 0 ? "morning.rising" : "morning.falling");
+}
+
+// What is asked of the air, beside its figure.
+const char* BandKey(const Alarm& alarm) {
+  if (alarm.inside) return "morning.back within";
+  const bool within = alarm.value && *alarm.value >= alarm.band->low && *alarm.value <= alarm.band->high;
+  return within && !alarm.was_out ? "morning.still within" : "alarm.keep";
+}
+
 // Of what began before the evening the day is said, and of an end that the hour alone does not tell.
 std::string UnknownWords(const Words& words, LocalTime from, LocalTime to, Date today) {
   constexpr std::chrono::days kDay{1};
@@ -48,10 +59,15 @@ std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value)
 
 std::string LastsWords(const Words& words, std::chrono::minutes span) {
   const auto hours = span.count() / 60, minutes = span.count() % 60;
-  if (hours >= 48) return words.Count("days", static_cast<std::size_t>((span.count() + 720) / 1440));
   if (hours == 0) return Minutes(words, static_cast<int>(minutes));
-  // Of half a day or more nobody counts the minutes.
-  if (minutes == 0 || hours >= 12) return words.Say("hours", {{"hours", std::to_string(hours)}});
+  // Of half a day or more nobody counts the minutes, and of a week or more nobody the hours.
+  if (hours >= 7 * 24) return words.Count("days", static_cast<std::size_t>((span.count() + 720) / 1440));
+  const auto whole = hours >= 12 ? (span.count() + 30) / 60 : hours;
+  if (whole >= 48) {
+    const std::string days = words.Count("days", static_cast<std::size_t>(whole / 24));
+    return whole % 24 == 0 ? days : days + " " + words.Say("hours", {{"hours", std::to_string(whole % 24)}});
+  }
+  if (minutes == 0 || hours >= 12) return words.Say("hours", {{"hours", std::to_string(whole)}});
   return words.Say("hours.minutes", {{"hours", std::to_string(hours)}, {"minutes", std::to_string(minutes)}});
 }
 
@@ -71,10 +87,6 @@ std::string MatterWords(const Words& words, rules::Millis soonest, std::optional
   return words.Say("matter.in", {{"time", words.Say("span", {{"low", LastsWords(words, low)}, {"high", high}})}});
 }
 
-bool IsInside(const Alarm& alarm) {
-  return alarm.value && alarm.band && *alarm.value >= alarm.band->low && *alarm.value <= alarm.band->high;
-}
-
 std::string AlarmWords(const Words& words, const Alarm& alarm) {
   if (Asks(alarm.kind, alarm.why)) {
     const std::string asked = words.Say("alarm.asks", {{"cave", alarm.cave}});
@@ -86,13 +98,10 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
                                                  {"time", SinceWords(words, alarm)},
                                                  {"lasts", LastsWords(words, alarm.lasts)}});
   std::vector<std::string> figures;
-  if (alarm.value) figures.push_back(AlarmFigure(words, alarm.kind, *alarm.value));
+  if (alarm.value) figures.push_back(WithTrend(words, AlarmFigure(words, alarm.kind, *alarm.value), alarm.trend));
   if (alarm.band && !IsGas(alarm.kind)) {
     const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
-    figures.push_back(words.Say(!IsInside(alarm) ? "alarm.keep"
-                                : alarm.was_out  ? "morning.back within"
-                                                 : "morning.still within",
-                                {{"band", band}}));
+    figures.push_back(words.Say(BandKey(alarm), {{"band", band}}));
   }
   return figures.empty() ? text : text + " " + Opening(Join(figures, ", ")) + ".";
 }
@@ -110,9 +119,8 @@ std::string StateWords(const Words& words, const Cave& cave) {
 }
 
 std::string FigureWords(const Words& words, const Cave& cave, Date today) {
-  std::string air = cave.temperature ? Temperature(*cave.temperature) : std::string{};
-  if (cave.temperature && cave.trend != 0)
-    air += " " + words.Say(cave.trend > 0 ? "morning.rising" : "morning.falling");
+  const std::string air =
+      cave.temperature ? WithTrend(words, Temperature(*cave.temperature), cave.trend) : std::string{};
   const std::string damp = cave.humidity ? Humidity(*cave.humidity) : std::string{};
   std::string text;
   if (cave.state == rules::CaveState::kDrifting) {
@@ -120,9 +128,11 @@ std::string FigureWords(const Words& words, const Cave& cave, Date today) {
     if (cave.out_by) text = Join({text, words.Say("morning.out by", {{"time", TimeWords(*cave.out_by)}})}, ", ");
     if (cave.has_lid && !cave.of_air && cave.side > 0) text = Join({text, words.Say("morning.open lid")}, ". ");
   } else if (cave.state == rules::CaveState::kOutOfBand) {
+    const bool wet = !cave.of_air && cave.side > 0;
     const char* side = cave.side > 0 ? (cave.of_air ? "warm" : "damp") : (cave.of_air ? "cold" : "dry");
     const std::string too = words.Say(std::string("side.too ") + side);
     text = Join({too, Join({cave.of_air ? air : damp, cave.of_air ? damp : air}, "; ")}, ": ");
+    if (wet && cave.has_lid) text = Join({text, words.Say("morning.open lid")}, ". ");
   } else if (cave.state == rules::CaveState::kNotWatched) {
     text = cave.has_lid ? words.Say("morning.look at lid") : std::string{};
   } else {

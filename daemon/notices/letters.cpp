@@ -171,7 +171,7 @@ Letter Letters::Over(const Alarm& alarm) const {
   }
   std::string label = words.Say("notice.wheels");
   for (const morning::Alarm::Touched& touched : morning::AlarmOf(context_, alarm).touched)
-    rows.emplace_back(std::exchange(label, {}), WheelsWords(touched));
+    rows.emplace_back(std::exchange(label, {}), WheelsWords(touched) + (touched.own.empty() ? "" : ": " + touched.own));
   if (!alarm.uncounted.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, alarm.uncounted));
   Letter letter;
   letter.subject = Subject(text);

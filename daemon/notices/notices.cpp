@@ -26,6 +26,8 @@ constexpr rules::Millis kEndedFor = days{2};
 // What was said longer ago belongs to alarms that nobody asks about.
 constexpr rules::Millis kRememberFor = days{40};
 constexpr rules::Millis kSetBackBy = minutes{1};
+// Who hears so soon after another one hears beside them, not in their place.
+constexpr rules::Millis kTogether = minutes{1};
 
 std::string KeyOf(const rules::Notice& notice) {
   return fmt::format("{} | {} | {} | {} | {}", notice.alarm, rules::ToText(notice.kind), ToMillis(notice.asked),
@@ -147,6 +149,8 @@ std::vector<rules::Asking> Notices::Asking() {
   });
   std::vector<rules::Asking> asking;
   const auto add = [&](const rules::Alarm& alarm) {
+    // The end of what another one tells is told by that one.
+    if (alarm.over && alarm.folded) return;
     rules::Asking one;
     one.alarm = alarm.id;
     one.severity = alarm.severity;
@@ -155,8 +159,7 @@ std::vector<rules::Asking> Notices::Asking() {
     if (record != book.AlarmRecords().end() && record->second.contains("asked"))
       one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
     one.rings = alarm.Rings();
-    one.inside =
-        one.rings && alarm.severity == rules::Severity::kUrgent && morning::IsInside(morning::AlarmOf(context_, alarm));
+    one.inside = one.rings && alarm.severity == rules::Severity::kUrgent && morning::AlarmOf(context_, alarm).inside;
     one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken && now - alarm.raised < kEndedFor;
     one.taken = alarm.taken;
     one.over = alarm.over;
@@ -213,7 +216,8 @@ Letters::Before Notices::BeforeOf(const rules::Notice& notice) const {
     if (entry.notice.kind != rules::NoticeKind::kRings) continue;
     if (entry.notice.hearer == notice.hearer) {
       before = Letters::Before::kLess;
-    } else if (entry.notice.asked == notice.asked && context_.now() - notice.asked >= rules::kNextKeeperAfter) {
+    } else if (entry.notice.asked == notice.asked && context_.now() - notice.asked >= rules::kNextKeeperAfter &&
+               entry.at < context_.now() - kTogether) {
       return Letters::Before::kOthersToo;
     }
   }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <boost/json.hpp>
 #include <set>
 
 namespace rindwatch {
@@ -54,15 +55,14 @@ void NoticeQueue::Load(std::vector<NoticeRow> open) {
 void NoticeQueue::Put(std::vector<NoticeRow> rows) {
   Rows added;
   for (NoticeRow& row : rows) {
-    row.state = carrier_ ? "waiting" : "shown";
-    if (!carrier_) row.done_at = row.made_at;
+    row.state = "waiting";
     added.push_back(std::make_shared<NoticeRow>(std::move(row)));
   }
   // Written first, sent then; where the disk is full it is sent all the same.
   Keep(added, [this, added] {
     for (const Row& row : added) {
       hooks_.on_change(*row);
-      if (row->state == "waiting") rows_.push_back(row);
+      rows_.push_back(row);
     }
     Work();
   });
@@ -149,6 +149,9 @@ void NoticeQueue::Send(const std::string& address, Rows rows) {
   std::vector<const NoticeRow*> views;
   for (const Row& row : rows) views.push_back(row.get());
   const Letter letter = hooks_.letter_of(views);
+  // What goes is what is kept, also where it speaks for several.
+  rows.front()->letter = boost::json::serialize(ToJson(letter));
+  if (!carrier_) return Show(rows);
   std::string why;
   auto parcel = hooks_.parcel_of(*rows.front(), letter, why);
   Way& way = ways_[address];
@@ -177,6 +180,15 @@ void NoticeQueue::Send(const std::string& address, Rows rows) {
   };
   carrier_->Send(std::move(*parcel), handing,
                  [this, address, rows](const Outcome& outcome) { OnOutcome(address, rows, outcome); });
+}
+
+void NoticeQueue::Show(const Rows& rows) {
+  for (const Row& row : rows) {
+    row->state = row == rows.front() ? "shown" : "folded";
+    row->within = row == rows.front() ? 0 : rows.front()->number;
+    row->done_at = clock_.Wall();
+  }
+  Close(rows);
 }
 
 void NoticeQueue::OnOutcome(const std::string& address, const Rows& rows, const Outcome& outcome) {

@@ -39,7 +39,7 @@ class NoticeQueue {
     std::string day_over{};                           // said of a list whose day is over before it could go
   };
 
-  // `carrier` null: nothing is sent, and each row is shown as what would have been.
+  // `carrier` null: nothing is sent, and what would have gone is shown.
   NoticeQueue(Store& store, Scheduler& scheduler, const rules::Clock& clock, Carrier* carrier, Hooks hooks);
 
   // What an earlier life left open.
@@ -65,6 +65,7 @@ class NoticeQueue {
   std::optional<rules::Instant> ReadyAt(Way& way, const Rows& waiting) const;
   Rows Choose(const std::string& address, const Rows& waiting);
   void Send(const std::string& address, Rows rows);
+  void Show(const Rows& rows);
   void OnOutcome(const std::string& address, const Rows& rows, const Outcome& outcome);
   void Settle(NoticeRow& row, const Outcome& outcome, const NoticeRow& first);
   void Close(const Rows& rows);

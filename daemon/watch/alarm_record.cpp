@@ -38,6 +38,18 @@ std::vector<rules::ProbeSaid> SaidIn(const json::object& record) {
   return said;
 }
 
+std::vector<rules::OwnFurthest> OwnIn(const json::object& record) {
+  std::vector<rules::OwnFurthest> all;
+  const json::value* list = record.if_contains("own");
+  if (!list || !list->is_array()) return all;
+  for (const json::value& item : list->as_array()) {
+    if (!item.is_object()) continue;
+    const json::object& one = item.as_object();
+    all.push_back({fields::Number(one, "value"), fields::Wheels(one, "wheels")});
+  }
+  return all;
+}
+
 std::vector<rules::Date> UncountedIn(const json::object& record) {
   std::vector<rules::Date> uncounted;
   if (!record.contains("uncounted")) return uncounted;
@@ -54,6 +66,8 @@ void AddWhy(rules::Alarm& alarm, const json::object& record) {
   alarm.warmest = fields::MaybeNumber(record, "warmest");
   alarm.cause = rules::AlarmKindFrom(fields::TextOr(record, "cause", ""));
   alarm.said = SaidIn(record);
+  alarm.own = OwnIn(record);
+  alarm.folded = fields::TruthOr(record, "folded", false);
   alarm.uncounted = UncountedIn(record);
 }
 }  // namespace
@@ -87,6 +101,12 @@ json::object RecordOf(const rules::Decision& decision) {
     said.push_back({{"probe", one.probe}, {"kind", sensors::NameOf(one.kind)}, {"value", one.value}});
   }
   if (!said.empty()) record["said"] = std::move(said);
+  if (alarm.folded) record["folded"] = true;
+  json::array own;
+  // While it lasts nobody asks the journal how far they have come.
+  for (const rules::OwnFurthest& one : alarm.over ? alarm.own : std::vector<rules::OwnFurthest>{})
+    own.push_back({{"value", one.value}, {"wheels", json::value_from(one.wheels)}});
+  if (!own.empty()) record["own"] = std::move(own);
   json::array uncounted;
   for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
   if (!uncounted.empty()) record["uncounted"] = std::move(uncounted);

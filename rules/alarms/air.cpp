@@ -107,6 +107,28 @@ void Foresee(Body& body, const Judged& judged, Alarm& alarm) {
   alarm.matters = MattersOf(body, cave, began, judged.at);
 }
 
+void NoteOwn(Alarm& alarm, int sign, double core, const std::vector<WheelId>& wheels) {
+  const auto same = std::ranges::find_if(
+      alarm.own, [&](const OwnFurthest& own) { return std::ranges::count(own.wheels, wheels.front()) > 0; });
+  if (same == alarm.own.end())
+    alarm.own.push_back({core, wheels});
+  else if (sign * (core - same->value) > 0)
+    same->value = core;
+}
+
+// How far the wheels themselves came: what a record of the event tells besides the air. Those in boxes that have a
+// probe of their own follow that one.
+void NoteOwn(const Body& body, const Judged& judged, Alarm& alarm) {
+  if (judged.channel != ChannelKind::kTemperature || judged.ready) return;
+  for (const auto& [id, cave] : body.caves) {
+    if (std::ranges::count(Outwards(body, id), judged.cave) == 0) continue;
+    for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+      const auto now = WheelNowOf(body, cave, asking.kind, judged.at);
+      if (now && now->settled) NoteOwn(alarm, judged.sign, now->Core(), asking.wheels);
+    }
+  }
+}
+
 // Days of the keeper on which the air was too cold for them to count.
 void MarkUncounted(const Body& body, const Judged& judged, Alarm& alarm) {
   constexpr std::size_t kMostDays = 60;
@@ -155,6 +177,7 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
   if (alarm.why == Why::kOneProbe) alarm.value = judged.Worst();
   SayWhoSaysWhat(judged, ladder, alarm);
   Foresee(body, judged, alarm);
+  NoteOwn(body, judged, alarm);
   MarkUncounted(body, judged, alarm);
   Raise(body, std::move(alarm), judged.at, out);
 }
@@ -162,6 +185,7 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
   alarm.dose = side.dose;
   Foresee(body, judged, alarm);
+  NoteOwn(body, judged, alarm);
   MarkUncounted(body, judged, alarm);
   SayWhoSaysWhat(judged, ladder, alarm);
   if (ladder.Beyond(side.extreme, alarm.extreme)) {
@@ -298,6 +322,14 @@ void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   watch.cold = cold;
   watch.warm.Drop();
   watch.cold.Drop();
+}
+
+int TrendOf(ChannelKind kind, const AirMean& air) {
+  if (!air.mean || !air.recent || !air.before || !air.settled) return 0;
+  const double least = kind == ChannelKind::kTemperature ? kTemperatureTrend : kHumidityTrend;
+  const double lately = *air.recent - *air.mean, over_window = *air.mean - *air.before;
+  if (std::abs(over_window) < least || lately * over_window <= 0) return 0;
+  return over_window > 0 ? 1 : -1;
 }
 
 AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch) {

@@ -31,6 +31,9 @@ struct AirState {
   CaveState state = CaveState::kInBand;
   int side = 0;
 };
+// +1 rising, -1 falling, 0 neither, or turning: the mean lies off that of one window ago, and the last third of the
+// window on the same side of it.
+int TrendOf(ChannelKind kind, const AirMean& air);
 AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch);
 
 }  // namespace rindwatch::rules::watch

@@ -193,8 +193,8 @@ struct Cave {
   PlantWatch plant;
   WaterWatch humidifier, drain;
   std::optional<Instant> here_until, tended, door_open, door_shut;
-  std::optional<Instant>
-      ill_until;              // when an alarm at act or above over the warmth here was over: the last that counts
+  // When an alarm at act or above over the warmth here was over, and one over dry air: the last that counts.
+  std::optional<Instant> ill_until, dry_until;
   bool tended_judged = true;  // whether the air turned after the last round
   std::optional<Absence> absence;
   std::vector<Shape> shapes;  // the newest, oldest first; no more than kMostShapes

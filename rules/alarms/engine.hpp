@@ -159,6 +159,13 @@ struct Matter {
   bool operator==(const Matter&) const = default;
 };
 
+// The furthest that wheels of one size came themselves while the alarm lasted, by the history of their air.
+struct OwnFurthest {
+  double value = 0;  // degrees Celsius
+  std::vector<WheelId> wheels;
+  bool operator==(const OwnFurthest&) const = default;
+};
+
 // What one of several probes says.
 struct ProbeSaid {
   ProbeId probe = 0;
@@ -192,6 +199,9 @@ struct Alarm {
   bool suppressed = false;                    // quiet by design, while a keeper is there or the probe is wet
   std::optional<AlarmKind> cause{};           // too dry, too damp: the contact that tells why, as the kind it would be
   std::vector<ProbeSaid> said{};              // of probes that contradict each other: who says what
+  std::vector<OwnFurthest> own{};             // too warm, too cold
+  // Another alarm tells of the same event: that one is taken and named, and this one ends without a word.
+  bool folded = false;
   bool Untaken() const { return !taken; }
   // A bell may ring for it.
   bool Rings() const { return !taken && !over && !aside_until && !suppressed; }
@@ -234,7 +244,8 @@ struct ChannelView {
   std::optional<Figure> band;  // in force now; none: not judged, and the state says so as not watched
   std::optional<Figure> target;
   CaveState state = CaveState::kNotWatched;
-  int side = 0;  // +1 warm or damp, -1 cold or dry, while drifting or out
+  int side = 0;   // +1 warm or damp, -1 cold or dry, while drifting or out
+  int trend = 0;  // +1 rising, -1 falling: by the last minutes and the whole window alike
 };
 // A class of wheels in a cave and what its own temperature is by the air's history.
 struct WheelsView {

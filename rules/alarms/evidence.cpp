@@ -170,7 +170,8 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
   if (!beyond || !std::isfinite(*beyond) || FollowsAnother(body, id)) return std::nullopt;
   const bool out = *beyond > cave.settings.excursion_above;
   const auto ended = excursion.Take(cave.settings, *beyond, DampOf(body, cave, out, at), at);
-  if (ended && !IsIll(body, id)) excursion.Learn(*ended, at);
+  // What rang teaches nothing, also if that was over before the air was at rest.
+  if (ended && !WasIll(body, id, ended->since)) excursion.Learn(*ended, at);
   if (ended && sign > 0) NameShape(body, id, cave, *ended, at);
   if (const auto severity = FailureOf(body, cave, excursion, sign, *beyond, air, wheels, at))
     excursion.Tell(*severity, *beyond);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "rules/alarms/thresholds.hpp"
+
 namespace rindwatch::rules {
 namespace {
 
@@ -79,6 +81,19 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (const auto said = Said(called)) return PassesSoon(*said) && long_ago ? Knowing::kLong : *said;
   if (const auto seen = Seen(alarm, standing)) return *seen;
   return at - alarm.since >= kHours ? Knowing::kLong : Knowing::kNothing;
+}
+
+bool IsBackInside(const Alarm& alarm, double value, int trend) {
+  if (!IsOfAir(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return false;
+  const Figure& band = *alarm.band;
+  const bool warm = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooCold;
+  const bool high = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooDamp;
+  const double edge = high ? band.high : band.low;
+  const double inwards = high ? edge - value : value - edge;
+  const bool was_out = high ? alarm.extreme > edge : alarm.extreme < edge;
+  const bool inside = value >= band.low && value <= band.high;
+  const double deadband = watch::DeadbandOf(warm ? ChannelKind::kTemperature : ChannelKind::kHumidity, band);
+  return was_out && inside && (inwards >= deadband || trend == (high ? -1 : 1));
 }
 
 }  // namespace rindwatch::rules

@@ -30,4 +30,8 @@ std::string_view ToText(Knowing knowing);
 // left its band is inside again, and nothing has to be carried anywhere.
 Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing, bool back, Instant at);
 
+// The air had left its band, and `value`, its mean of now, lies inside again: by the deadband, or less and on its way
+// further in. `trend` as in ChannelView. One that never left its band is not back in it.
+bool IsBackInside(const Alarm& alarm, double value, int trend);
+
 }  // namespace rindwatch::rules

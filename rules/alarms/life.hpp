@@ -41,7 +41,7 @@ inline constexpr LifeEvent kLifeEvents[] = {
     LifeEvent::kUnshelve, LifeEvent::kSuppress, LifeEvent::kUnsuppress, LifeEvent::kRemove, LifeEvent::kRestore};
 
 // None: the event means nothing in this state and changes nothing. `taken`: whether a keeper had taken what is
-// suppressed, which decides where it comes back to.
+// suppressed, or takes another alarm that tells of it, which decides where it comes back to.
 std::optional<Life> After(Life from, LifeEvent event, bool taken);
 
 }  // namespace rindwatch::rules::watch

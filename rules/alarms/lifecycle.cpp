@@ -26,12 +26,13 @@ void Tell(Body& body, Decision::Change change, Alarm& alarm, Instant at, Decisio
   out.push_back({change, at, alarm});
 }
 
-bool May(const Alarm& alarm, LifeEvent event) {
-  return After(LifeOf(alarm), event, alarm.taken.has_value()).has_value();
-}
+// Nobody has to see it any more: a keeper took it, or takes the one that tells of it.
+bool IsSettled(const Alarm& alarm) { return alarm.taken || alarm.folded; }
+
+bool May(const Alarm& alarm, LifeEvent event) { return After(LifeOf(alarm), event, IsSettled(alarm)).has_value(); }
 
 void DropSettled(Body& body) {
-  std::erase_if(body.alarms, [](const Alarm& alarm) { return alarm.taken && alarm.over; });
+  std::erase_if(body.alarms, [](const Alarm& alarm) { return IsSettled(alarm) && alarm.over; });
 }
 
 }  // namespace
@@ -51,7 +52,7 @@ Alarm* StandingOfProbe(Body& body, AlarmKind kind, ProbeId probe) {
 }
 
 Life LifeOf(const Alarm& alarm) {
-  if (alarm.over) return alarm.taken ? Life::kNormal : Life::kReturned;
+  if (alarm.over) return IsSettled(alarm) ? Life::kNormal : Life::kReturned;
   if (alarm.aside_until) return Life::kShelved;
   if (alarm.suppressed) return Life::kSuppressed;
   return alarm.taken ? Life::kAcknowledged : Life::kUnacknowledged;
@@ -91,7 +92,7 @@ void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& 
   if (stays_quiet) return;
   alarm.taken.reset();
   alarm.aside_until.reset();
-  alarm.suppressed = false;
+  alarm.suppressed = alarm.folded = false;
   Tell(body, Decision::Change::kRaisedSeverity, alarm, at, out);
   QuietWhatItTells(body, alarm, at, out);
 }
@@ -139,7 +140,7 @@ void Suppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
 
 void Unsuppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
   if (!May(alarm, LifeEvent::kUnsuppress)) return;
-  alarm.suppressed = false;
+  alarm.suppressed = alarm.folded = false;
   // Of the plant nothing but what told more of the same event quiets: whoever was told of it knows. Who has taken it
   // knows as well.
   const bool stays = alarm.kind == AlarmKind::kPlantWeak || alarm.taken;

@@ -204,6 +204,12 @@ void Field(Archive& archive, ProbeSaid& said) {
 }
 
 template <class Archive>
+void Field(Archive& archive, OwnFurthest& own) {
+  Field(archive, own.value);
+  Field(archive, own.wheels);
+}
+
+template <class Archive>
 void Describe(Archive& archive, Alarm& alarm) {
   archive.Line("alarm");
   Field(archive, alarm.id);
@@ -230,6 +236,8 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.suppressed);
   Field(archive, alarm.cause);
   Field(archive, alarm.said);
+  Field(archive, alarm.own);
+  Field(archive, alarm.folded);
 }
 
 }  // namespace rindwatch::rules::watch

@@ -4,6 +4,7 @@
 
 #include "rules/air/saturation.hpp"
 #include "rules/alarms/hearing.hpp"
+#include "rules/alarms/one_event.hpp"
 #include "rules/alarms/presence.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/thresholds.hpp"
@@ -105,7 +106,9 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
   Finding found{.kind = AlarmKind::kCondensation, .cave = id};
   if (counter.on.beyond >= Minutes(cave.settings.condensation_act_after)) {
     found.severity = Severity::kAct;
-  } else if (counter.on.beyond >= Minutes(cave.settings.condensation_watch_after)) {
+  } else if (counter.on.beyond >= Minutes(cave.settings.condensation_watch_after) +
+                                      (cave.temperature.warm.IsOpen() ? kSameEvent : Millis{0})) {
+    // Air that is still on its way up is perhaps about to ring itself.
     found.severity = Severity::kWatch;
   }
   found.every = kLooksEvery;
@@ -133,7 +136,7 @@ void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& o
   if (standing || !warm.IsOpen() || !BeganWithRound(cave, warm.Now().since) || warm.HasTurned() || !air.recent ||
       cave.door_shut)
     return;
-  if (!MayRaise(body, AlarmKind::kDoorOpen, id, Severity::kWatch, at)) return;
+  if (!MayRaise(body, AlarmKind::kDoorOpen, id, Severity::kWatch, at) || IsAnsweredLoudly(body, id)) return;
   Alarm alarm;
   alarm.kind = AlarmKind::kDoorOpen;
   alarm.severity = Severity::kWatch;

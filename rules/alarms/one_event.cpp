@@ -7,8 +7,9 @@
 namespace rindwatch::rules::watch {
 namespace {
 
-// By then a mean of a day holds nothing of it any more, with some hours for what came before it and after.
-constexpr Millis kHeldStill = std::chrono::hours{30};
+// By then a mean of a day holds nothing of it any more, with some hours for what came before it and after; and the mean
+// of half a day, by which air is drier than usual.
+constexpr Millis kHeldStill = std::chrono::hours{30}, kHeldDry = std::chrono::hours{18};
 
 // Warm air dries, wets cold rinds and comes of a plant that does not keep up; cold air dries or damps. Of dry air a
 // humidifier without water is the cause, of damp air water that stands.
@@ -39,6 +40,8 @@ bool Reaches(const Body& body, const Alarm& main, CaveId cave) {
 
 bool IsLoud(const Alarm& alarm) { return !alarm.over && alarm.severity >= Severity::kAct; }
 
+bool AsksAfterDoor(const Alarm& alarm) { return alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound; }
+
 // Whether `main` tells of what `kind` would say. A cause is told with the first quiet word about the air.
 bool TellsOf(const Alarm& main, AlarmKind kind) {
   if (main.over || !Tells(main.kind, kind)) return false;
@@ -53,8 +56,13 @@ bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity seve
   if (!of_air || severity >= Severity::kAct) return false;
   const std::vector<CaveId> around = Outwards(body, cave);
   return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
-    return alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound && !alarm.over &&
-           std::ranges::count(around, alarm.cave) > 0;
+    return AsksAfterDoor(alarm) && !alarm.over && std::ranges::count(around, alarm.cave) > 0;
+  });
+}
+
+bool IsAnsweredLoudly(const Body& body, CaveId cave) {
+  return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
+    return alarm.kind == AlarmKind::kTooWarm && IsLoud(alarm) && Reaches(body, alarm, cave);
   });
 }
 
@@ -66,11 +74,19 @@ bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave) {
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out) {
   for (Alarm& alarm : body.alarms) {
     const bool lesser = !alarm.over && alarm.severity < Severity::kUrgent;
-    if (lesser && TellsOf(main, alarm.kind) && Reaches(body, main, alarm.cave)) Suppress(body, alarm, at, out);
+    const bool same =
+        TellsOf(main, alarm.kind) || (AsksAfterDoor(alarm) && main.kind == AlarmKind::kTooWarm && IsLoud(main));
+    if (!lesser || !same || !Reaches(body, main, alarm.cave)) continue;
+    alarm.folded = true;
+    Suppress(body, alarm, at, out);
   }
 }
 
 bool IsOfWhatIsOver(const Body& body, AlarmKind kind, CaveId cave) {
+  if (kind == AlarmKind::kTooDry) {
+    const auto found = body.caves.find(cave);
+    return found != body.caves.end() && found->second.dry_until && body.now - *found->second.dry_until < kHeldDry;
+  }
   if (kind != AlarmKind::kPlantWeak) return false;
   return std::ranges::any_of(Outwards(body, cave), [&](CaveId around) {
     const auto found = body.caves.find(around);
@@ -86,6 +102,7 @@ void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
     found->second.temperature.wheels_armed = false;
     found->second.temperature.wheel = {};
   }
+  if (alarm.kind == AlarmKind::kTooDry && alarm.why != Why::kBelowNormal) found->second.dry_until = at;
   if (!IsOfWarmth(alarm.kind) || alarm.severity < Severity::kAct) return;
   // What comes each day must not hide an early sign without an end: the next one does not add to the last one's time.
   auto& until = found->second.ill_until;

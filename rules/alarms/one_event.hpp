@@ -9,11 +9,14 @@ namespace rindwatch::rules::watch {
 // While it is asked whether a door is ajar, what the air comes to by it is no quiet word of its own, nor is it one to
 // whoever took the question; an act is.
 bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity severity);
+// And once the air is loudly too warm, the question is answered: the door is one of its first three things.
+bool IsAnsweredLoudly(const Body& body, CaveId cave);
 // Something at act or above stands over the cave, or over one around it, that tells of this kind too.
 bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave);
 // Quiets what stands over the cave of `main`, and over what stands inside it, and is told by it.
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out);
-// The plant did not keep up in what was over a while ago: its measures are means of a day, and hold that event still.
+// The plant did not keep up, or the air was dry, in what was over a while ago: the measures are means of a day or half
+// a one, and hold that event still.
 bool IsOfWhatIsOver(const Body& body, AlarmKind kind, CaveId cave);
 // What an alarm that is over leaves behind: means of a day and wheels that hold it for a while.
 void RememberIllness(Body& body, const Alarm& alarm, Instant at);

@@ -123,7 +123,9 @@ void EndPresence(Body& body, Instant at, Decisions& out) {
     const auto near = TogetherWith(body, alarm.cave);
     const bool here = std::ranges::any_of(near, [&](CaveId id) { return body.caves.at(id).here_until.has_value(); });
     const bool wet = alarm.kind == AlarmKind::kTooDamp && IsWetOver(body, alarm.cave);
-    const bool told = IsToldByAnother(body, alarm.kind, alarm.cave) || IsOfWhatIsOver(body, alarm.kind, alarm.cave);
+    const bool asks = alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound;
+    const bool told = IsToldByAnother(body, alarm.kind, alarm.cave) || (asks && IsAnsweredLoudly(body, alarm.cave)) ||
+                      (alarm.kind == AlarmKind::kPlantWeak && IsOfWhatIsOver(body, alarm.kind, alarm.cave));
     if (!here && !wet && !told) Unsuppress(body, alarm, at, out);
   }
 }

@@ -76,6 +76,10 @@ inline constexpr Millis kForgetAfter = minutes{60};
 inline constexpr double kTemperatureDrift = 0.3;
 inline constexpr double kHumidityDrift = 2.0;
 inline constexpr int kDriftHorizonWindows = 4;
+// Rising or falling: the mean moved by this much over one window. Model: a dead plant's air rises by half a kelvin to
+// one in an hour, and the mean over a plant cycle stands still.
+inline constexpr double kTemperatureTrend = 0.15;
+inline constexpr double kHumidityTrend = 1.0;
 
 // Probes of one cave that lie apart for this long, beyond what they usually do, contradict each other: a window full of
 // a door's air is over by then.

@@ -70,6 +70,7 @@ ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, Chann
   view.doubted = !air.mean && air.doubted;
   view.silent = !air.mean && !air.doubted;
   view.settling = air.mean && !air.settled;
+  view.trend = watch::TrendOf(kind, air);
   if (!air.mean) {
     view.state = CaveState::kUnknown;
     return view;

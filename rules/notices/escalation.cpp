@@ -32,7 +32,9 @@ class Weighing {
   }
   void Over(const Hearer& hearer) {
     if (alarm_.news || !WasTold(hearer.name) || WasToldOver(hearer.name)) return;
-    DueAt(hearer, NoticeKind::kOver, 0, QuietUntil(hearer, zone_, now_).value_or(now_));
+    // Who was called out at night by what is urgent waits for this.
+    const bool waits = alarm_.severity != Severity::kUrgent;
+    DueAt(hearer, NoticeKind::kOver, 0, waits ? QuietUntil(hearer, zone_, now_).value_or(now_) : now_);
   }
 
  private:

@@ -5,7 +5,8 @@
 //   urgent         again every 15 minutes for two hours, then every hour, until it is taken; it rests while what was
 //                  wrong is back within its band
 //   hint, watch    everybody who wants them, outside of quiet hours
-//   taken, over    whoever was told of it hears that too
+//   taken, over    whoever was told of it hears that too; that it is over outside of quiet hours, of what was urgent
+//                  at once
 // The hours and their order: common practice, no source.
 #pragma once
 

@@ -75,11 +75,14 @@ TEST_CASE("an alarm has a page of its own: its cave's ribbon, whom it comes to, 
 
 TEST_CASE("journal and page tell one number of wheels, while an alarm comes to more of them and when it is over") {
   WatchedFridge fridge;
-  // Hard cheese bears more than the bloomies that ring first.
+  // They are kept cooler than the bloomies are at that age, and are touched first.
   json::object tommes = InTheBox(PressedWheels(9, InCave(1), 30), 25);
   tommes["grams"] = 2000;
   fridge.house.Do("enter", tommes);
-  const std::string id = fridge.Ring();
+  fridge.Read(12, 3h);
+  fridge.Read(14.8, 90min);
+  fridge.Read(17, 3h);
+  const std::string id = Text(fridge.Standing().front().as_object(), "id");
   const auto sum = [&](const char* list) {
     std::int64_t wheels = 0;
     for (const json::value& group : List(Part(fridge.Page(id), "alarm"), list))
@@ -91,11 +94,11 @@ TEST_CASE("journal and page tell one number of wheels, while an alarm comes to m
       if (line.at("kind").as_string() == "alarm") CHECK(line.at("count").to_number<std::int64_t>() == wheels);
     }
   };
-  // When it rang it had touched the bloomies alone, and came to the others.
+  // When it rang it had touched these alone, and came to the others.
   const auto journal = fridge.house.Journal();
   const auto rang = std::ranges::find(journal, "alarm", &JournalLine::kind);
   REQUIRE(rang != journal.end());
-  CHECK(rang->wheels.size() == 6);
+  CHECK(rang->wheels.size() == 9);
   CHECK(sum("concerns") == 15);
   all_tell(15);
   fridge.Read(12, 6h);
@@ -188,11 +191,11 @@ TEST_CASE("what lasts and nobody has taken is told first, then what is taken, th
     return stands;
   };
   const std::vector<std::string> before = told();
-  CHECK(before == std::vector<std::string>{"lasts", "over", "over"});
+  CHECK(before == std::vector<std::string>{"lasts", "over"});
   CHECK(sentence().find("since") < sentence().find("was too warm from"));
   // Taken, it still lasts, and comes before what is over.
   fridge.house.Do("take", {{"alarm", Text(fridge.Standing().front().as_object(), "id")}});
-  CHECK(told() == std::vector<std::string>{"taken", "over", "over"});
+  CHECK(told() == std::vector<std::string>{"taken", "over"});
 }
 
 TEST_CASE("the journal says of limits from what to what, and which kinds are struck or judged again") {

@@ -281,16 +281,24 @@ TEST_CASE("where the air lies inside the band while the alarm lasts, the words s
   Alarm alarm = TooWarm();
   alarm.value = 13.9;
   CHECK(AlarmWords(Words::English(), alarm).ends_with(" 13.9 °C, still within 11 to 14."));
+  // Near the edge it is not back yet.
   alarm.was_out = true;
-  CHECK(AlarmWords(Words::English(), alarm).ends_with(" 13.9 °C, back within 11 to 14."));
+  CHECK(AlarmWords(Words::English(), alarm).ends_with(" 13.9 °C, keep 11 to 14."));
+  alarm.inside = true;
+  alarm.trend = -1;
+  CHECK(AlarmWords(Words::English(), alarm).ends_with(" 13.9 °C and falling, back within 11 to 14."));
+  alarm.inside = false;
   alarm.value = 14.1;
-  CHECK(AlarmWords(Words::English(), alarm).ends_with(" 14.1 °C, keep 11 to 14."));
+  alarm.trend = 1;
+  CHECK(AlarmWords(Words::English(), alarm).ends_with(" 14.1 °C and rising, keep 11 to 14."));
 }
 
 TEST_CASE("of a span of half a day or more nobody counts the minutes") {
   CHECK(LastsWords(Words::English(), minutes{11 * 60 + 59}) == "11 h 59 min");
-  CHECK(LastsWords(Words::English(), minutes{26 * 60 + 31}) == "26 h");
-  CHECK(LastsWords(Words::English(), minutes{48 * 60}) == "2 days");
+  CHECK(LastsWords(Words::English(), minutes{26 * 60 + 31}) == "27 h");
+  CHECK(LastsWords(Words::English(), minutes{47 * 60 + 45}) == "2 days");
+  CHECK(LastsWords(Words::English(), minutes{59 * 60}) == "2 days 11 h");
+  CHECK(LastsWords(Words::English(), minutes{7 * 24 * 60 + 100}) == "7 days");
 }
 
 TEST_CASE("a place that is as the air around it is not news of its own, and shows no figure it does not have") {

@@ -154,6 +154,23 @@ TEST_CASE("killed in the middle of an escalation: the next keeper is called all 
   CHECK(to_tr >= 1);
 }
 
+TEST_CASE("keepers who hear of a watch in the same moment, after a quiet night, are not told that nobody came") {
+  Heard heard;
+  const json::object night{{"quiet", {{"from", "08:00"}, {"to", "18:00"}}}, {"list", "never"}};
+  heard.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+  heard.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+  heard.Hears("IH", 1, night);
+  heard.Hears("TR", 2, night);
+  for (const rules::Instant end = heard.house->Now() + 11h; heard.house->Now() < end;) {
+    heard.house->StepTo(heard.house->Now() + 1min);
+    heard.house->Keep({heard.house->Reading(1, 600)});
+    heard.house->Reads(heard.house->Now() < end - 8h ? 12 : 14.4, 85, 2);
+  }
+  REQUIRE(heard.To() == Texts{"IH@cave.example", "TR@cave.example"});
+  CHECK_THAT(heard.post.Subjects()[1], Says("Fridge too warm since"));
+  CHECK_THAT(heard.post.Subjects()[1], !Says("Nobody has come yet"));
+}
+
 TEST_CASE("what is urgent comes again, rests while the air is back inside, and goes on once it leaves anew") {
   Heard heard;
   heard.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));

@@ -256,14 +256,26 @@ TEST_CASE("an address without a way waits and says why") {
   CHECK(q.States() == States{"given up"});
 }
 
-TEST_CASE("where nothing leaves the house each notice is shown as what would have gone") {
+TEST_CASE("where nothing leaves the house what would have gone is shown, folded as it would have gone") {
   Queued q;
+  const auto together = [](const std::vector<const NoticeRow*>& rows) {
+    Letter letter;
+    letter.subject = std::to_string(rows.size()) + " together";
+    return letter;
+  };
   NoticeQueue shown(q.house->TheStore(), q.house->Schedules(), q.house->TheClock(), nullptr,
-                    {[](const auto&) { return Letter{}; }, [](const auto&, const auto&, auto&) { return std::nullopt; },
-                     [](const auto&) {}});
+                    {together, [](const auto&, const auto&, auto&) { return std::nullopt; }, [](const auto&) {}});
   shown.Put({q.Row("one")});
+  shown.Put({q.Row("two")});
+  q.house->Settle();
   q.Let(1h);
-  CHECK(q.States() == States{"shown"});
+  CHECK(q.States() == States{"shown", "folded"});
+  CHECK(LetterFrom(q.Kept()[0].letter).subject == "2 together");
+  CHECK(q.Kept()[1].within == q.Kept()[0].number);
+  shown.Put({q.Row("three")});
+  q.house->Settle();
+  q.Let(1h);
+  CHECK(LetterFrom(q.Kept()[2].letter).subject == "1 together");
 }
 
 }  // namespace rindwatch

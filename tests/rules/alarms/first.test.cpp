@@ -76,4 +76,30 @@ TEST_CASE("a silent probe or gas is seen to in the same way whatever was said") 
   }
 }
 
+TEST_CASE("back inside is what had left its band and lies in it by the deadband, or on its way further in") {
+  Alarm warm = Of(AlarmKind::kTooWarm);
+  warm.band = Figure{10.5, 14.5, ""};
+  warm.extreme = 16;
+  CHECK(IsBackInside(warm, 13.9, 0));
+  CHECK(IsBackInside(warm, 14.3, -1));
+  CHECK_FALSE(IsBackInside(warm, 14.3, 0));
+  CHECK_FALSE(IsBackInside(warm, 14.3, 1));
+  CHECK_FALSE(IsBackInside(warm, 14.6, -1));
+  CHECK_FALSE(IsBackInside(warm, 10.2, -1));  // through and out on the other side
+  warm.extreme = 14.4;                        // it rang by not turning, and never was out
+  CHECK_FALSE(IsBackInside(warm, 13.9, 0));
+  warm.extreme = 16;
+  warm.why = Why::kOneProbe;
+  CHECK_FALSE(IsBackInside(warm, 13.9, 0));
+  Alarm dry = Of(AlarmKind::kTooDry);
+  dry.band = Figure{80, 90, ""};
+  dry.extreme = 70;
+  CHECK(IsBackInside(dry, 83, 0));
+  CHECK(IsBackInside(dry, 80.5, 1));
+  CHECK_FALSE(IsBackInside(dry, 80.5, -1));
+  dry.over = kSince + hours{1};
+  CHECK_FALSE(IsBackInside(dry, 83, 0));
+  CHECK_FALSE(IsBackInside(Of(AlarmKind::kCarbonDioxide), 400, 0));
+}
+
 }  // namespace rindwatch::rules

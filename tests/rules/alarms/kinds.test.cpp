@@ -169,7 +169,7 @@ TEST_CASE(
     "whoever took the question after a door hears no second quiet word of the same air, and the act all the same") {
   Scene scene = Ajar(3.5);
   scene.TakeAlarm(AlarmKind::kDoorOpen).Run(hours{9});
-  CHECK(scene.Told() == Lines{"120:26 door open taken", "123:39 too warm raised act"});
+  CHECK(scene.Told() == Lines{"120:26 door open taken", "123:39 too warm raised act", "123:39 door open quieted"});
 }
 
 TEST_CASE("a pause of the air behind an open door does not end the question; the shut door does") {

@@ -106,6 +106,67 @@ TEST_CASE("a repaired plant is not called slow to cool on the day after") {
   CHECK(!Raised(scene, AlarmKind::kPlantWeak));
 }
 
+TEST_CASE("a door that is asked after and the warmth that it lets in are one alarm to take and to name") {
+  Scene scene = Fridge();
+  const Millis tick = scene.Since();
+  scene.Take(KeeperTended{Scene::kFridge});
+  scene.Temperature([tick](Millis since) {
+    return 12.8 + 6 * (1 - std::exp(-Minutes(since - tick) / 30)) + 0.1 * std::sin(Minutes(since));
+  });
+  scene.Run(minutes{40});
+  REQUIRE(Raised(scene, AlarmKind::kDoorOpen));
+  REQUIRE(!Raised(scene, AlarmKind::kTooWarm));
+  scene.Run(hours{3});
+  REQUIRE(Raised(scene, AlarmKind::kTooWarm));
+  const Millis shut = scene.Since();
+  scene.Temperature([shut](Millis since) { return Saw(since) + 6 * std::exp(-Minutes(since - shut) / 20); });
+  scene.Run(hours{5});
+  std::vector<Decision::Change> of_door;
+  for (const Decision& decision : scene.decisions) {
+    if (decision.alarm.kind != AlarmKind::kDoorOpen) continue;
+    of_door.push_back(decision.change);
+    CHECK(decision.alarm.folded == (decision.change != Decision::Change::kRaised));
+  }
+  CHECK(of_door == std::vector{Decision::Change::kRaised, Decision::Change::kQuieted, Decision::Change::kOver});
+  // Nothing but the warmth waits to be seen.
+  std::vector<AlarmKind> left;
+  for (const Alarm& alarm : scene.state.Alarms()) left.push_back(alarm.kind);
+  CHECK(left == std::vector{AlarmKind::kTooWarm});
+}
+
+TEST_CASE("dry air that was told and is over is not told again by the mean of half a day that holds it") {
+  Scene scene = Fridge();
+  const Millis dries = scene.Since();
+  scene.Humidity([dries](Millis since) { return Lively(since) - (Minutes(since - dries) < 6 * 60 ? 16 : 0); });
+  scene.Run(hours{30});
+  int raised = 0;
+  for (const Decision& decision : scene.decisions) {
+    raised += decision.alarm.kind == AlarmKind::kTooDry && decision.change == Decision::Change::kRaised;
+  }
+  CHECK(raised == 1);
+}
+
+TEST_CASE("the record of a warmth tells how far the wheels came themselves") {
+  Scene scene = Fridge();
+  Die(scene).Run(hours{8});
+  CHECK(scene.View().temperature.trend == 1);
+  const Millis mended = scene.Since();
+  scene.Temperature([mended](Millis since) { return Saw(since) + 8 * std::exp(-Minutes(since - mended) / 90); });
+  scene.Run(hours{1});
+  CHECK(scene.View().temperature.trend == -1);
+  scene.Run(hours{24});
+  CHECK(scene.View().temperature.trend == 0);
+  const auto over = std::ranges::find_if(scene.decisions, [](const Decision& decision) {
+    return decision.alarm.kind == AlarmKind::kTooWarm && decision.change == Decision::Change::kOver;
+  });
+  REQUIRE(over != scene.decisions.end());
+  REQUIRE(over->alarm.own.size() == 1);
+  CHECK(over->alarm.own[0].wheels == std::vector<WheelId>{1});
+  // Two kilograms lag behind their air, and leave their band all the same.
+  CHECK(over->alarm.own[0].value > 14.5);
+  CHECK(over->alarm.own[0].value < over->alarm.extreme - 0.3);
+}
+
 TEST_CASE("what the means of a day hold of a warmth that is over is no news: a door that stood open is told once") {
   Scene scene = Fridge();
   // The door stands ajar for four hours: warm enough for the mean of the day to be up by a degree, and shut again.

@@ -191,6 +191,17 @@ TEST_CASE("the end is told to whoever heard of it, once, and not into the night"
   CHECK(house.told[1] == std::pair(At(30), Notice{"IH", "a", NoticeKind::kOver, At(23), 0}));
 }
 
+TEST_CASE("whoever was called by what is urgent hears at once that it is over, at any hour") {
+  Hearer quiet{.name = "IH", .quiet = QuietHours{hours{22}, hours{6}}};
+  House house{{quiet}, {Rings(Severity::kUrgent, At(23))}, {}, {}};
+  house.Until(At(23), At(23, 5));
+  house.alarms[0].rings = false;
+  house.alarms[0].over = At(23, 10);
+  house.Until(At(23, 10), At(23) + days{1});
+  REQUIRE(house.told.size() == 2);
+  CHECK(house.told[1] == std::pair(At(23, 10), Notice{"IH", "a", NoticeKind::kOver, At(23), 0}));
+}
+
 TEST_CASE("nobody hears of less than was asked for") {
   House house{{{.name = "IH", .least = Severity::kUrgent}, {.name = "TR", .least = Severity::kAct}},
               {Rings(Severity::kAct)},

@@ -59,6 +59,8 @@ export interface Alarm {
   over?: Instant;
   aside_until?: Instant;
   value?: number;       // the mean: degrees Celsius or percent
+  trend?: 1 | -1;       // of the mean now: rising, falling
+  inside?: true;        // the air had left its band and is well within it again, while the alarm lasts
   extreme?: number;
   dose?: number;        // degree-hours or point-hours
   band?: Span;
@@ -73,12 +75,13 @@ export interface Alarm {
   before?: number;      // power, unwatched: the air before
   warmest?: number;     // and the warmest that a wheel can have become
   quiet?: boolean;      // by design, while somebody is there or the probe is wet
+  folded?: true;        // another alarm tells of the same event: that one is taken and named
   cause?: "humidifier dry" | "drain blocked";   // of dry or damp air, by a contact's word
   said?: { probe: string; kind: "temperature" | "humidity"; value: number }[];   // probes that contradict each other: who says what
   remark?: string;      // what was done about it, beside what it was
   taken_by?: string;    // where keepers have names
   // Those that it touches or comes to, the first first; soonest and latest as in matters.
-  concerns: { count: number; family: string; cave_name: string; state: WheelStateWord; grams?: number; soonest?: number; latest?: number }[];
+  concerns: { count: number; family: string; cave_name: string; state: WheelStateWord; grams?: number; own?: number; soonest?: number; latest?: number }[];
 }
 
 // ---- GET /api/alarms/{id}: one alarm, standing or long over; the address that a notice links to is /alarms/{id} ----

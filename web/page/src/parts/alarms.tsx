@@ -8,15 +8,13 @@ import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
 import { alarmFigure, alarmPath, alarmWord, asks, clockWord, matterWord, standWord } from "./alarm_words";
-import { isBlind, isOfAir } from "./kinds";
+import { isBlind } from "./kinds";
 import { wheelsOf } from "./names";
 
 export const sideOf = (alarm: Alarm): -1 | 1 => (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1);
 
 /** The mean that the alarm judges is inside its band again; out of touch with the house nobody knows. */
-function isInside({ kind, over, value, band }: Alarm): boolean {
-  return touch.value.in && over === undefined && isOfAir(kind) && value !== undefined && band !== undefined && value >= band.low && value <= band.high;
-}
+const isInside = (alarm: Alarm): boolean => touch.value.in && alarm.inside === true;
 
 /** A hint, a question, and what is taken, set aside, back inside or over, stands quietly; the rest in red ink. */
 export function rings(alarm: Alarm): boolean {
