@@ -247,7 +247,8 @@ void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
     const bool asks = change == "raised" || change == "raised severity" || change == "back";
     if (asks) asked = ToMillis(fact.from);
     // What got worse while it was quiet by design never sounded for it; of one alarm severities only rise.
-    json::value told = record.contains("told") && !asks ? record.at("told") : value.at("severity");
+    json::value told(json::string(fields::TextOr(value, "severity", "")));
+    if (record.contains("told") && !asks) told = record.at("told");
     record = value;
     record["asked"] = std::move(asked);
     record["told"] = std::move(told);

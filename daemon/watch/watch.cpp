@@ -46,7 +46,7 @@ void TakeFact(Book& book, const JournalLine& line, const Fact& fact) {
 Instant RecallSince(Store& store, Instant now) {
   std::map<std::string, Instant> standing;
   store.ReadFacts([&](const JournalLine&, const Fact& fact) {
-    if (fact.subject_kind != "alarm" || fact.what != "change") return;
+    if (fact.subject_kind != "alarm" || fact.what != "change" || !fact.value.is_object()) return;
     const auto alarm = MaybeAlarmFrom(fact.value.as_object());
     if (!alarm) return;
     if (alarm->over)

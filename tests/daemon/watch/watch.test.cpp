@@ -206,6 +206,25 @@ TEST_CASE("a line that cannot be read is passed over, live and at a start, and t
   CHECK(fridge.house->See("/api/journal").at("lines").as_array().size() > 6);
 }
 
+TEST_CASE("a record of an alarm that nobody can read does not keep the watch from starting, nor from its month") {
+  WarmFridge fridge;
+  fridge.Furnish();
+  int number = 0;
+  for (const json::value& record : {json::value(json::array{}), json::value(json::object{}), json::value(3),
+                                    json::value(json::object{{"alarm", "x"}, {"change", "raised"}})}) {
+    JournalLine line;
+    line.id = "strange " + std::to_string(++number);
+    line.kind = "alarm";
+    line.body = "{}";
+    line.at = line.received_at = fridge.house->Now();
+    fridge.house->TheStore().Append(line, {Fact{"alarm", 0, "change", line.at, record}}, [](const AppendResult&) {});
+    fridge.house->Settle();
+  }
+  fridge.Start(fridge.house->Now());
+  CHECK(fridge.house->TheBook().Wheels().size() == 2);
+  CHECK(fridge.house->See("/api/alarms").at("month").as_array().empty());
+}
+
 TEST_CASE("today's round is worked out anew after an act, and as time goes") {
   WarmFridge fridge;
   fridge.Furnish();
