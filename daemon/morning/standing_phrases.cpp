@@ -44,6 +44,18 @@ std::string UnknownWords(const Words& words, LocalTime from, LocalTime to, Date 
                     {"to", to - from < kDay ? TimeWords(to) : MomentWords(words, to, from)}});
 }
 
+// The unit once where both have the same: "1 to 2 h", "15 to 45 min".
+std::string RangeWords(const Words& words, std::chrono::minutes low, std::chrono::minutes high) {
+  using std::chrono::hours;
+  if (low == high) return LastsWords(words, low);
+  const auto span = [&](const auto& from, const auto& to) { return words.Say("span", {{"low", from}, {"high", to}}); };
+  const auto number = [](auto count) { return std::to_string(count); };
+  if (high < hours{1}) return words.Say("minutes", {{"minutes", span(number(low.count()), number(high.count()))}});
+  if (low % hours{1} == hours{0} && high % hours{1} == hours{0})
+    return words.Say("hours", {{"hours", span(number(low / hours{1}), number(high / hours{1}))}});
+  return span(LastsWords(words, low), LastsWords(words, high));
+}
+
 }  // namespace
 
 bool HasFigure(rules::AlarmKind kind) {
@@ -76,15 +88,15 @@ std::string MatterWords(const Words& words, rules::Millis soonest, std::optional
   // A forecast is no railway's: quarters of an hour, and from six hours on whole ones.
   const auto rounded = [](rules::Millis span, bool up) {
     const std::chrono::minutes step = span < std::chrono::hours{6} ? std::chrono::minutes{15} : std::chrono::hours{1};
-    const auto steps = span.count() / rules::Millis{step}.count() + (up ? 1 : 0);
-    return step * steps;
+    const auto whole = rules::Millis{step}.count();
+    return step * ((span.count() + (up ? whole - 1 : 0)) / whole);
   };
   const auto low = rounded(soonest, false);
   if (low.count() == 0 && (!latest || latest->count() == 0)) return words.Say("matter.now");
   if (!latest) return words.Say("matter.never", {{"time", LastsWords(words, low)}});
-  const std::string high = LastsWords(words, rounded(*latest, true));
-  if (low.count() == 0) return words.Say("matter.within", {{"time", high}});
-  return words.Say("matter.in", {{"time", words.Say("span", {{"low", LastsWords(words, low)}, {"high", high}})}});
+  const auto high = rounded(*latest, true);
+  if (low.count() == 0) return words.Say("matter.within", {{"time", LastsWords(words, high)}});
+  return words.Say("matter.in", {{"time", RangeWords(words, low, high)}});
 }
 
 std::string AlarmWords(const Words& words, const Alarm& alarm) {

@@ -128,17 +128,26 @@ void BringBack(Body& body, Instant at, Decisions& out) {
   for (Alarm& alarm : body.alarms) {
     if (!alarm.aside_until || *alarm.aside_until > at || !May(alarm, LifeEvent::kUnshelve)) continue;
     alarm.aside_until.reset();
-    Tell(body, Decision::Change::kBack, alarm, at, out);
+    if (!alarm.suppressed) Tell(body, Decision::Change::kBack, alarm, at, out);
   }
 }
 
 void Suppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
+  // Set aside it is quiet already, and stays so when that time is over.
+  if (alarm.aside_until) {
+    alarm.suppressed = true;
+    return;
+  }
   if (!May(alarm, LifeEvent::kSuppress)) return;
   alarm.suppressed = true;
   Tell(body, Decision::Change::kQuieted, alarm, at, out);
 }
 
 void Unsuppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
+  if (alarm.aside_until) {
+    alarm.suppressed = alarm.folded = false;
+    return;
+  }
   if (!May(alarm, LifeEvent::kUnsuppress)) return;
   alarm.suppressed = alarm.folded = false;
   // Of the plant nothing but what told more of the same event quiets: whoever was told of it knows. Who has taken it

@@ -134,6 +134,28 @@ TEST_CASE("a door that is asked after and the warmth that it lets in are one ala
   CHECK(left == std::vector{AlarmKind::kTooWarm});
 }
 
+TEST_CASE("a question that was set aside does not come back while the warmth itself rings") {
+  Scene scene = Fridge();
+  const Millis tick = scene.Since();
+  scene.Take(KeeperTended{Scene::kFridge});
+  scene.Temperature([tick](Millis since) {
+    return 12.8 + 6 * (1 - std::exp(-Minutes(since - tick) / 30)) + 0.1 * std::sin(Minutes(since));
+  });
+  scene.Run(minutes{40});
+  const auto alarms = scene.state.Alarms();
+  REQUIRE(alarms.size() == 1);
+  REQUIRE(alarms[0].kind == AlarmKind::kDoorOpen);
+  scene.Take(AlarmSetAside{alarms[0].id, scene.Now() + hours{2}});
+  scene.Run(hours{4});
+  REQUIRE(Raised(scene, AlarmKind::kTooWarm));
+  for (const Decision& decision : scene.decisions) {
+    if (decision.alarm.kind == AlarmKind::kDoorOpen) CHECK(decision.change != Decision::Change::kBack);
+  }
+  int bells = 0;
+  for (const Alarm& alarm : scene.state.Alarms()) bells += alarm.Rings();
+  CHECK(bells == 1);
+}
+
 TEST_CASE("dry air that was told and is over is not told again by the mean of half a day that holds it") {
   Scene scene = Fridge();
   const Millis dries = scene.Since();

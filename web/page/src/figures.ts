@@ -18,11 +18,18 @@ export function span(of: Span, digits = 1): string {
   return low === high ? low : t("span", { low, high });
 }
 
-/** "2 h 54 min", "13 h", "21 days": of half a day or more nobody counts the minutes. The mail says it alike. */
+/**
+ * "2 h 54 min", "13 h", "2 days 11 h", "21 days": of half a day or more nobody counts the minutes, of a week or more
+ * nobody the hours. The mail says it alike.
+ */
 export function lasting(milliseconds: number): string {
   const minutes = Math.max(0, Math.round(milliseconds / 60_000));
-  if (minutes >= 48 * 60) return many("days", Math.round(minutes / 1440));
-  return lastingExactly(minutes >= 12 * 60 ? Math.floor(minutes / 60) * 60 : minutes);
+  if (minutes >= 7 * 1440) return many("days", Math.round(minutes / 1440));
+  const hours = Math.round(minutes / 60);
+  if (minutes < 12 * 60) return lastingExactly(minutes);
+  if (hours < 48) return t("hours", { hours });
+  const days = many("days", Math.floor(hours / 24));
+  return hours % 24 === 0 ? days : `${days} ${t("hours", { hours: hours % 24 })}`;
 }
 
 /** "12 h 30 min", of a figure that holds to the minute. */

@@ -33,7 +33,7 @@ test("how long until it matters is always a span, in the mail's words when near 
 
 test("how long something lasted is said as the mail says it; a limit holds to the minute", () => {
   assert.deepEqual([14, 60, 90, 719, 755, 47 * 60 + 59, 48 * 60, 60 * 60].map((minutes) => lasting(minutes * 60_000)),
-    ["14\u00a0min", "1\u00a0h", "1\u00a0h 30\u00a0min", "11\u00a0h 59\u00a0min", "12\u00a0h", "47\u00a0h", "2 days", "3 days"]);
+    ["14\u00a0min", "1\u00a0h", "1\u00a0h 30\u00a0min", "11\u00a0h 59\u00a0min", "13\u00a0h", "2 days", "2 days", "2 days 12\u00a0h"]);
   assert.deepEqual([0, 25, 755, 2880, 2890].map(lastingExactly), ["0\u00a0min", "25\u00a0min", "12\u00a0h 35\u00a0min", "2 days", "48\u00a0h 10\u00a0min"]);
 });
 
