@@ -127,6 +127,7 @@ std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context) {
     return alarm.Rings() ? 0 : 1;
   };
   std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
+  std::erase_if(alarms, [](const rules::Alarm& alarm) { return alarm.Folded(); });
   std::ranges::stable_sort(alarms, {}, rank);
   return alarms;
 }

@@ -31,7 +31,8 @@ struct Alarm {
   bool inside = false;   // and is well within it again
   int trend = 0;         // of the mean now: 1 rising, -1 falling
   bool taken = false;
-  std::string taken_by;  // initials; empty: one keeps alone
+  std::string taken_by;                   // initials; empty: one keeps alone
+  std::optional<LocalTime> taken_before;  // when, before it got worse and asked anew
   struct Touched {
     int count = 0;
     std::string what;  // "bloomies", "wrapped"

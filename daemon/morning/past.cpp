@@ -63,7 +63,7 @@ std::vector<Silence> AddPast(const ApiContext& context, Instant told_until, List
   for (const auto& [id, record] : context.book().AlarmRecords()) {
     const auto alarm = MaybeAlarmFrom(record);
     const CaveRow* cave = alarm ? context.book().Cave(alarm->cave) : nullptr;
-    if (!cave || !alarm->over || *alarm->over > context.now()) continue;
+    if (!cave || !alarm->over || *alarm->over > context.now() || alarm->Folded()) continue;
     const bool before = *alarm->over < evening;
     if (before && (*alarm->over < told_until || alarm->severity < rules::Severity::kWatch)) continue;
     Past& where = before ? untold : alarm->since < morning ? night : since;

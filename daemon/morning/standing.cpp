@@ -97,6 +97,10 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   if (told.value && !alarm.over) told.trend = static_cast<int>(fields::MaybeWhole(object, "trend").value_or(0));
   told.taken = alarm.taken.has_value();
   told.taken_by = Text(object, "taken_by");
+  if (const Book::Taking* taking = context.book().TakenBy(alarm.id); taking && !alarm.taken) {
+    told.taken_by = taking->keeper;
+    told.taken_before = zone.ToLocal(taking->at);
+  }
   // Those that it comes to, the first first, with the span that is left.
   for (const json::value& item : object.at("concerns").as_array()) {
     const json::object& wheels = item.as_object();
@@ -113,6 +117,10 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
     }
     AddAlike(told.touched, std::move(touched));
   }
+  const bool timed = std::ranges::any_of(told.touched, [](const auto& touched) { return !touched.when.empty(); });
+  for (Alarm::Touched& touched : told.touched) {
+    if (timed && touched.when.empty()) touched.when = context.words.Say("matter.not now");
+  }
   for (Alarm::Touched& touched : told.touched) touched.what = Kin(context.words, touched.what, touched.count);
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
   if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);
@@ -126,7 +134,7 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
     list.troubles.push_back(Text(trouble.as_object(), "text"));
   const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
   for (const rules::Alarm& alarm : alarms) {
-    if (!alarm.over && alarm.severity >= rules::Severity::kWatch && !alarm.folded)
+    if (!alarm.over && alarm.severity >= rules::Severity::kWatch && !alarm.Folded())
       list.alarms.push_back(AlarmOf(context, alarm));
   }
   // What waits for a hand comes first.

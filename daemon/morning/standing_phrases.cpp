@@ -119,6 +119,11 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
 }
 
 std::string TakenWords(const Words& words, const Alarm& alarm) {
+  if (!alarm.taken && alarm.taken_before) {
+    const auto time = MomentWords(words, *alarm.taken_before, alarm.since + alarm.lasts);
+    return alarm.taken_by.empty() ? words.Say("morning.taken before", {{"time", time}})
+                                  : words.Say("morning.taken before by", {{"name", alarm.taken_by}, {"time", time}});
+  }
   if (!alarm.taken) return words.Say("morning.nobody");
   return alarm.taken_by.empty() ? words.Say("morning.taken")
                                 : words.Say("morning.taken by", {{"name", alarm.taken_by}});

@@ -126,7 +126,7 @@ void Letters::Describe(Letter& letter, const Alarm& alarm) const {
   const bool timed = std::ranges::any_of(rows, [](const auto& row) { return !row.second.empty(); });
   letter.Rows(words.Say(timed ? "alarm.it matters" : "notice.wheels"), std::move(rows));
   letter.Text(EdgesWords(words, alarm));
-  letter.Steps(words.Say("alarm.first"), told.first);
+  if (!alarm.over) letter.Steps(words.Say("alarm.first"), told.first);
   letter.Link(words.Say(alarm.over ? "notice.open over" : "notice.open"), PageOf(alarm.id));
   if (!alarm.over) letter.Text(words.Say("notice.take low"));
 }
@@ -189,10 +189,10 @@ Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, Before 
   using enum rules::NoticeKind;
   switch (notice.kind) {
     case kRings: {
-      const char* key = before == Before::kOthersToo                                         ? "notice.escalated"
-                        : alarm.severity == rules::Severity::kUrgent                         ? "notice.urgent"
-                        : before == Before::kLess && alarm.severity >= rules::Severity::kAct ? "notice.act"
-                                                                                             : "notice.rings";
+      const char* key = before == Before::kOthersToo                 ? "notice.escalated"
+                        : alarm.severity == rules::Severity::kUrgent ? "notice.urgent"
+                        : alarm.severity >= rules::Severity::kAct    ? "notice.act"
+                                                                     : "notice.rings";
       return Marked(Rings(alarm, key), alarm);
     }
     case kAgain:

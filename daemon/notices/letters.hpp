@@ -17,7 +17,7 @@ class Letters {
   Letters(const ApiContext& context, const std::string& page) : context_(context), page_(page) {}
 
   // What was told before it.
-  enum class Before { kNothing, kOthersToo, kLess };
+  enum class Before { kNothing, kOthersToo };
   Letter OfAlarm(const rules::Notice& notice, const rules::Alarm& alarm, Before before) const;
   // Of several; `late`: it was made a while ago. Alarms stand in the order in which they rang.
   struct Told {

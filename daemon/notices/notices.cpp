@@ -149,8 +149,6 @@ std::vector<rules::Asking> Notices::Asking() {
   });
   std::vector<rules::Asking> asking;
   const auto add = [&](const rules::Alarm& alarm) {
-    // The end of what another one tells is told by that one.
-    if (alarm.over && alarm.folded) return;
     rules::Asking one;
     one.alarm = alarm.id;
     one.severity = alarm.severity;
@@ -163,6 +161,7 @@ std::vector<rules::Asking> Notices::Asking() {
     one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken && now - alarm.raised < kEndedFor;
     one.taken = alarm.taken;
     one.over = alarm.over;
+    one.told_by = alarm.told_by;
     if (const Book::Taking* taking = book.TakenBy(alarm.id)) one.taken_by = taking->keeper;
     asking.push_back(std::move(one));
   };
@@ -211,17 +210,12 @@ std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearing
 }
 
 Letters::Before Notices::BeforeOf(const rules::Notice& notice) const {
-  Letters::Before before = Letters::Before::kNothing;
-  for (const rules::Said::Entry& entry : said_.Of(notice.alarm)) {
-    if (entry.notice.kind != rules::NoticeKind::kRings) continue;
-    if (entry.notice.hearer == notice.hearer) {
-      before = Letters::Before::kLess;
-    } else if (entry.notice.asked == notice.asked && context_.now() - notice.asked >= rules::kNextKeeperAfter &&
-               entry.at < context_.now() - kTogether) {
-      return Letters::Before::kOthersToo;
-    }
-  }
-  return before;
+  const bool others = std::ranges::any_of(said_.Of(notice.alarm), [&](const rules::Said::Entry& entry) {
+    return entry.notice.kind == rules::NoticeKind::kRings && entry.notice.hearer != notice.hearer &&
+           entry.notice.asked == notice.asked && entry.at < context_.now() - kTogether;
+  });
+  const bool waited = context_.now() - notice.asked >= rules::kNextKeeperAfter;
+  return others && waited ? Letters::Before::kOthersToo : Letters::Before::kNothing;
 }
 
 std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings) {

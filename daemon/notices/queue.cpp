@@ -151,7 +151,7 @@ void NoticeQueue::Send(const std::string& address, Rows rows) {
   const Letter letter = hooks_.letter_of(views);
   // What goes is what is kept, also where it speaks for several.
   rows.front()->letter = boost::json::serialize(ToJson(letter));
-  if (!carrier_) return Show(rows);
+  if (!carrier_) return Show(address, rows);
   std::string why;
   auto parcel = hooks_.parcel_of(*rows.front(), letter, why);
   Way& way = ways_[address];
@@ -182,13 +182,15 @@ void NoticeQueue::Send(const std::string& address, Rows rows) {
                  [this, address, rows](const Outcome& outcome) { OnOutcome(address, rows, outcome); });
 }
 
-void NoticeQueue::Show(const Rows& rows) {
+void NoticeQueue::Show(const std::string& address, const Rows& rows) {
+  ways_[address].last = clock_.Wall();
   for (const Row& row : rows) {
     row->state = row == rows.front() ? "shown" : "folded";
     row->within = row == rows.front() ? 0 : rows.front()->number;
     row->done_at = clock_.Wall();
   }
   Close(rows);
+  WakeAt(clock_.Wall() + kBetween);
 }
 
 void NoticeQueue::OnOutcome(const std::string& address, const Rows& rows, const Outcome& outcome) {

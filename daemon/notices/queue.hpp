@@ -65,7 +65,7 @@ class NoticeQueue {
   std::optional<rules::Instant> ReadyAt(Way& way, const Rows& waiting) const;
   Rows Choose(const std::string& address, const Rows& waiting);
   void Send(const std::string& address, Rows rows);
-  void Show(const Rows& rows);
+  void Show(const std::string& address, const Rows& rows);
   void OnOutcome(const std::string& address, const Rows& rows, const Outcome& outcome);
   void Settle(NoticeRow& row, const Outcome& outcome, const NoticeRow& first);
   void Close(const Rows& rows);

@@ -3,8 +3,6 @@
 #include <fmt/format.h>
 #include <toml++/toml.h>
 
-#include <charconv>
-#include <cmath>
 #include <optional>
 #include <sstream>
 #include <stdexcept>
@@ -20,15 +18,6 @@ struct Bounds {
 };
 Bounds BoundsOf(SpanKind kind) {
   return kind == SpanKind::kTemperature ? Bounds{-10, 40, "°C", "10-14"} : Bounds{0, 100, "%", "80-92"};
-}
-
-std::optional<double> NumberFrom(std::string_view text) {
-  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
-  double number = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
-  const bool whole = error == std::errc{} && end == text.data() + text.size() && !text.empty();
-  return whole && std::isfinite(number) ? std::optional{number} : std::nullopt;
 }
 
 bool IsSpan(const std::optional<double>& low, const std::optional<double>& high, const Bounds& bounds) {
@@ -168,9 +157,9 @@ rules::Figure SpanOf(const std::string& text, SpanKind kind, const std::string& 
     between = text.find('-', 1);
     skip = 1;
   }
-  const auto low = between == std::string::npos ? std::nullopt : NumberFrom(std::string_view(text).substr(0, between));
+  const auto low = between == std::string::npos ? std::nullopt : FigureFrom(std::string_view(text).substr(0, between));
   const auto high =
-      between == std::string::npos ? std::nullopt : NumberFrom(std::string_view(text).substr(between + skip));
+      between == std::string::npos ? std::nullopt : FigureFrom(std::string_view(text).substr(between + skip));
   const Bounds bounds = BoundsOf(kind);
   if (IsSpan(low, high, bounds)) return {*low, *high, "tried"};
   Refuse(place,

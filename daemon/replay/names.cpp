@@ -52,6 +52,8 @@ std::vector<std::string> AllSettings() {
   return ids;
 }
 
+}  // namespace
+
 std::optional<double> FigureFrom(std::string_view text) {
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
   while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
@@ -60,8 +62,6 @@ std::optional<double> FigureFrom(std::string_view text) {
   const bool whole = error == std::errc{} && end == text.data() + text.size() && !text.empty();
   return whole && std::isfinite(figure) ? std::optional{figure} : std::nullopt;
 }
-
-}  // namespace
 
 void RefuseName(const std::string& place, const std::string& what, const std::string& found,
                 const std::vector<std::string>& known, const std::string& todo) {

@@ -3,7 +3,9 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -20,6 +22,9 @@ rules::CaveId CaveNamed(const CaveNames& caves, const std::string& name, const s
 rules::AlarmKind KindNamed(const std::string& name, const std::string& place);
 // `figure` is what was written; it must be one within the row's bounds.
 std::pair<std::string, double> SettingNamed(const std::string& id, const std::string& figure, const std::string& place);
+
+// A plain figure with blanks around it or not; none: it is something else.
+std::optional<double> FigureFrom(std::string_view text);
 
 // "try.toml, line 3: there is nothing called "hgh" in a span. Known are low and high. Write one of these."
 [[noreturn]] void RefuseName(const std::string& place, const std::string& what, const std::string& found,

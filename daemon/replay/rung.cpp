@@ -21,6 +21,7 @@ Rung RungOf(const rules::Alarm& alarm) {
   rung.over = alarm.over;
   rung.extreme = alarm.extreme;
   rung.dose = alarm.dose;
+  rung.folded = alarm.Folded();
   return rung;
 }
 
@@ -45,6 +46,7 @@ bool IsReal(AlarmKind kind, const std::string& called) {
 Tally TallyOf(const std::vector<Rung>& alarms) {
   Tally tally;
   for (const Rung& alarm : alarms) {
+    if (alarm.folded) continue;
     if (!alarm.Rang()) {
       ++(alarm.severity == Severity::kWatch ? tally.watch : tally.hint);
       continue;

@@ -22,11 +22,13 @@ struct Rung {
   rules::Instant since, raised;
   std::optional<rules::Instant> over;
   double extreme = 0, dose = 0;
+  bool folded = false;               // another one tells of the same event
   std::vector<rules::Instant> told;  // raised, and each time that it got worse
   std::string called;                // what it was, as the keeper said; empty: not said
 
-  // It sounded: act or above. A watch is told silently, a hint stands in the book.
-  bool Rang() const { return severity >= rules::Severity::kAct; }
+  // It sounded: act or above, and for an event that no other one tells. A watch is told silently, a hint stands in the
+  // book.
+  bool Rang() const { return severity >= rules::Severity::kAct && !folded; }
 };
 
 // As it stands, told of nothing yet.

@@ -67,7 +67,7 @@ void AddWhy(rules::Alarm& alarm, const json::object& record) {
   alarm.cause = rules::AlarmKindFrom(fields::TextOr(record, "cause", ""));
   alarm.said = SaidIn(record);
   alarm.own = OwnIn(record);
-  alarm.folded = fields::TruthOr(record, "folded", false);
+  alarm.told_by = fields::TextOr(record, "told_by", "");
   alarm.uncounted = UncountedIn(record);
 }
 }  // namespace
@@ -101,7 +101,7 @@ json::object RecordOf(const rules::Decision& decision) {
     said.push_back({{"probe", one.probe}, {"kind", sensors::NameOf(one.kind)}, {"value", one.value}});
   }
   if (!said.empty()) record["said"] = std::move(said);
-  if (alarm.folded) record["folded"] = true;
+  if (alarm.Folded()) record["told_by"] = alarm.told_by;
   json::array own;
   // While it lasts nobody asks the journal how far they have come.
   for (const rules::OwnFurthest& one : alarm.over ? alarm.own : std::vector<rules::OwnFurthest>{})

@@ -184,10 +184,13 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
 
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
   alarm.dose = side.dose;
+  alarm.band = judged.stake.band;
   Foresee(body, judged, alarm);
   NoteOwn(body, judged, alarm);
   MarkUncounted(body, judged, alarm);
   SayWhoSaysWhat(judged, ladder, alarm);
+  // What rang by not turning may lie inside the band all the while.
+  if (ladder.Beyond(judged.Mean(), alarm.extreme)) alarm.extreme = judged.Mean();
   if (ladder.Beyond(side.extreme, alarm.extreme)) {
     alarm.extreme = side.extreme;
     AddTouched(alarm, Touched(judged.stake, judged.sign, side.extreme));
@@ -197,7 +200,6 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
     alarm.why = reason->why;
     alarm.said.clear();
     alarm.value = judged.Mean();
-    alarm.band = judged.stake.band;
     Worsen(body, alarm, reason->severity, judged.at, out);
   }
   // What a slow sign raised ends by that sign; the air of the band may be well all the while.

@@ -49,7 +49,8 @@ struct UsualGaps {
   DayMost longest;     // minutes
   Millis usual{0};     // none for one with a pace
 
-  void Learn(Millis gap, Instant at);
+  // `told`: it was told as silence while it lasted. Of a channel with a pace that is no usual gap.
+  void Learn(Millis gap, bool told, Instant at);
 };
 
 // One condition that is counted: its on-delay, how long it is back, and its extremes.
@@ -193,8 +194,9 @@ struct Cave {
   PlantWatch plant;
   WaterWatch humidifier, drain;
   std::optional<Instant> here_until, tended, door_open, door_shut;
-  // When an alarm at act or above over the warmth here was over, and one over dry air: the last that counts.
-  std::optional<Instant> ill_until, dry_until;
+  // When an alarm at act or above over the warmth here was over, the last one; the one from which on means of a day are
+  // no news; and when one over dry air was.
+  std::optional<Instant> ill_until, warmth_told, dry_told;
   bool tended_judged = true;  // whether the air turned after the last round
   std::optional<Absence> absence;
   std::vector<Shape> shapes;  // the newest, oldest first; no more than kMostShapes

@@ -34,11 +34,18 @@ void Believe(Channel& channel, Instant at) {
 }
 
 void RaiseDoubt(Body& body, Channel& channel, AlarmKind kind, Instant since, Instant at, Decisions& out) {
-  if (StandingOfProbe(body, kind, channel.probe) || !MayRaise(body, kind, *channel.cave, Severity::kWatch, at)) return;
   const Cave& cave = body.caves.at(*channel.cave);
+  const Severity severity = cave.StakeOf(channel.kind).band ? Severity::kWatch : Severity::kHint;
+  if (Alarm* const standing = StandingOfProbe(body, kind, channel.probe)) {
+    // Another channel of it means more to the wheels than the one that was doubted first.
+    if (severity <= standing->severity) return;
+    standing->wheels = WheelsIn(cave.StakeOf(channel.kind));
+    return Worsen(body, *standing, severity, at, out);
+  }
+  if (!MayRaise(body, kind, *channel.cave, Severity::kWatch, at)) return;
   Alarm alarm;
   alarm.kind = kind;
-  alarm.severity = cave.StakeOf(channel.kind).band ? Severity::kWatch : Severity::kHint;
+  alarm.severity = severity;
   alarm.cave = *channel.cave;
   alarm.probe = channel.probe;
   alarm.since = since;

@@ -19,7 +19,7 @@
 namespace rindwatch::rules {
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 15;
+inline constexpr int kRulesVersion = 16;
 
 enum class AlarmKind {
   kTooWarm,
@@ -189,7 +189,7 @@ struct Alarm {
   double value = 0;                           // the mean that rang; for a silent probe the last value
   double extreme = 0;                         // furthest from the band so far
   double dose = 0;                            // degree-hours or point-hours beyond the band
-  std::optional<Figure> band;                 // the limits in force when it rang
+  std::optional<Figure> band;                 // the limits in force, of air that is judged by them
   std::vector<WheelId> wheels;                // touched
   bool found_later = false;                   // a deadline that passed while nobody watched
   Why why = Why::kBand;                       // by the loudest rule
@@ -200,9 +200,11 @@ struct Alarm {
   std::optional<AlarmKind> cause{};           // too dry, too damp: the contact that tells why, as the kind it would be
   std::vector<ProbeSaid> said{};              // of probes that contradict each other: who says what
   std::vector<OwnFurthest> own{};             // too warm, too cold
-  // Another alarm tells of the same event: that one is taken and named, and this one ends without a word.
-  bool folded = false;
-  bool Untaken() const { return !taken; }
+  // Another alarm that tells of the same event: that one is taken and named, and this one ends without a word to
+  // whoever heard of it. Empty: none.
+  std::string told_by{};
+  bool Folded() const { return !told_by.empty(); }
+  bool Untaken() const { return !taken && !Folded(); }
   // A bell may ring for it.
   bool Rings() const { return !taken && !over && !aside_until && !suppressed; }
   bool operator==(const Alarm&) const = default;

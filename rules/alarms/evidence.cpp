@@ -94,14 +94,6 @@ Severity LoudnessOf(const Excursion::Course& course, const Beyond& wheels, doubl
   return from_outside && past < kClearlyPast && wheels.nearest < -kWithinReach ? Severity::kWatch : Severity::kAct;
 }
 
-// The air of a box follows the fridge around it, late: whether that one turns is seen there.
-bool FollowsAnother(const Body& body, CaveId id) {
-  return std::ranges::any_of(Outwards(body, id), [&](CaveId around) {
-    const auto found = body.caves.find(around);
-    return around != id && found != body.caves.end() && !found->second.temperature_channels.empty();
-  });
-}
-
 // Warm air has left the band, or does so soon: it has not turned, and at the slower of its pace so far and its pace of
 // now it is out within the time that the settings give it. What comes to rest inside, as behind a door ajar, is no
 // failure.

@@ -106,7 +106,8 @@ void TakeIn(Body& body, const Reading& reading, Decisions& out) {
   if (fresh) BeginAnew(*channel, at);
   if (channel->heard && channel->learns) {
     channel->cadence.Learn(at - *channel->heard);
-    channel->gaps.Learn(at - *channel->heard, at);
+    const bool told = StandingSilence(body, channel->probe) || (channel->cave && IsFolded(body, *channel->cave));
+    channel->gaps.Learn(at - *channel->heard, told, at);
   }
   channel->learns = true;
   const std::int64_t minute = std::chrono::floor<minutes>(at).time_since_epoch() / minutes{1};

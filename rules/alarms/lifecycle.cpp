@@ -27,7 +27,7 @@ void Tell(Body& body, Decision::Change change, Alarm& alarm, Instant at, Decisio
 }
 
 // Nobody has to see it any more: a keeper took it, or takes the one that tells of it.
-bool IsSettled(const Alarm& alarm) { return alarm.taken || alarm.folded; }
+bool IsSettled(const Alarm& alarm) { return !alarm.Untaken(); }
 
 bool May(const Alarm& alarm, LifeEvent event) { return After(LifeOf(alarm), event, IsSettled(alarm)).has_value(); }
 
@@ -87,12 +87,15 @@ void Raise(Body& body, Alarm alarm, Instant at, Decisions& out) {
 void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& out) {
   if (!May(alarm, LifeEvent::kWorsen)) return;
   // What is quiet by design stays so below urgent.
-  const bool stays_quiet = alarm.suppressed && severity < Severity::kUrgent;
   alarm.severity = severity;
-  if (stays_quiet) return;
+  const Alarm* const teller = TellerOf(body, alarm);
+  const bool stays_quiet =
+      alarm.suppressed && (severity < Severity::kUrgent || (teller && teller->severity >= Severity::kUrgent));
   alarm.taken.reset();
   alarm.aside_until.reset();
-  alarm.suppressed = alarm.folded = false;
+  if (stays_quiet) return;  // it asks when that ends
+  alarm.suppressed = false;
+  alarm.told_by.clear();
   Tell(body, Decision::Change::kRaisedSeverity, alarm, at, out);
   QuietWhatItTells(body, alarm, at, out);
 }
@@ -128,7 +131,7 @@ void BringBack(Body& body, Instant at, Decisions& out) {
   for (Alarm& alarm : body.alarms) {
     if (!alarm.aside_until || *alarm.aside_until > at || !May(alarm, LifeEvent::kUnshelve)) continue;
     alarm.aside_until.reset();
-    if (!alarm.suppressed) Tell(body, Decision::Change::kBack, alarm, at, out);
+    Tell(body, alarm.suppressed ? Decision::Change::kQuieted : Decision::Change::kBack, alarm, at, out);
   }
 }
 
@@ -145,11 +148,11 @@ void Suppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
 
 void Unsuppress(Body& body, Alarm& alarm, Instant at, Decisions& out) {
   if (alarm.aside_until) {
-    alarm.suppressed = alarm.folded = false;
+    alarm.suppressed = false;
     return;
   }
   if (!May(alarm, LifeEvent::kUnsuppress)) return;
-  alarm.suppressed = alarm.folded = false;
+  alarm.suppressed = false;
   // Of the plant nothing but what told more of the same event quiets: whoever was told of it knows. Who has taken it
   // knows as well.
   const bool stays = alarm.kind == AlarmKind::kPlantWeak || alarm.taken;

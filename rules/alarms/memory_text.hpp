@@ -237,7 +237,7 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.cause);
   Field(archive, alarm.said);
   Field(archive, alarm.own);
-  Field(archive, alarm.folded);
+  Field(archive, alarm.told_by);
 }
 
 }  // namespace rindwatch::rules::watch

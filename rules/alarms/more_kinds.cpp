@@ -7,6 +7,7 @@
 #include "rules/alarms/one_event.hpp"
 #include "rules/alarms/presence.hpp"
 #include "rules/alarms/side.hpp"
+#include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 
 namespace rindwatch::rules::watch {
@@ -76,7 +77,12 @@ void JudgeGas(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
 
 void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   // A shut box sweats by right: it is wiped and aired.
-  if (cave.inside || cave.temperature_channels.empty() || cave.humidity_channels.empty()) return;
+  const bool any = std::ranges::any_of(cave.temperature_stake.classes,
+                                       [](const Stake::ClassAsking& asking) { return !asking.kind.boxed; });
+  if (cave.inside || cave.temperature_channels.empty() || cave.humidity_channels.empty() || !any) {
+    if (Alarm* const standing = Standing(body, AlarmKind::kCondensation, id)) End(body, *standing, at, out);
+    return;
+  }
   if (at.time_since_epoch() % kLooksEvery != Millis{0}) return;
   const AirMean warmth = MeanOf(body, cave.temperature_channels, at), damp = MeanOf(body, cave.humidity_channels, at);
   if (!warmth.recent || !damp.recent || !warmth.settled || !damp.settled) return;
@@ -125,8 +131,11 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
 void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   Alarm* const standing = Standing(body, AlarmKind::kDoorOpen, id);
   const Excursion& warm = cave.temperature.warm;
+  // Nobody follows whether its air turns.
+  const bool unfollowed = cave.ready_cheese || FollowsAnother(body, id);
   // A pause on the way is no door that was shut.
-  if (standing && standing->why == Why::kAfterRound && (!warm.IsOpen() || warm.ComesBack(cave.settings, at))) {
+  if (standing && standing->why == Why::kAfterRound &&
+      (unfollowed || !warm.IsOpen() || warm.ComesBack(cave.settings, at))) {
     return End(body, *standing, at, out);
   }
   if (cave.tended_judged || !cave.tended || at < *cave.tended + Minutes(cave.settings.round_turns_after)) return;

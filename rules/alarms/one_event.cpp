@@ -46,7 +46,16 @@ bool AsksAfterDoor(const Alarm& alarm) { return alarm.kind == AlarmKind::kDoorOp
 bool TellsOf(const Alarm& main, AlarmKind kind) {
   if (main.over || !Tells(main.kind, kind)) return false;
   const bool cause = kind == AlarmKind::kHumidifierDry || kind == AlarmKind::kDrainBlocked;
-  return cause ? !main.suppressed && main.severity >= Severity::kWatch : IsLoud(main);
+  return cause ? main.severity >= Severity::kWatch : IsLoud(main);
+}
+
+bool TellsOf(const Body& body, const Alarm& main, const Alarm& alarm) {
+  if (alarm.over || main.id == alarm.id || !Reaches(body, main, alarm.cave)) return false;
+  if (AsksAfterDoor(alarm)) return main.kind == AlarmKind::kTooWarm && IsLoud(main);
+  // The same in a box of it: one event, unless the box is worse off.
+  if (main.kind == alarm.kind)
+    return IsOfWarmth(main.kind) && main.cave != alarm.cave && IsLoud(main) && alarm.severity <= main.severity;
+  return TellsOf(main, alarm.kind);
 }
 
 }  // namespace
@@ -71,13 +80,16 @@ bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave) {
                              [&](const Alarm& alarm) { return TellsOf(alarm, kind) && Reaches(body, alarm, cave); });
 }
 
+const Alarm* TellerOf(const Body& body, const Alarm& alarm) {
+  const auto found = std::ranges::find_if(body.alarms, [&](const Alarm& main) { return TellsOf(body, main, alarm); });
+  return found == body.alarms.end() ? nullptr : &*found;
+}
+
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out) {
   for (Alarm& alarm : body.alarms) {
-    const bool lesser = !alarm.over && alarm.severity < Severity::kUrgent;
-    const bool same =
-        TellsOf(main, alarm.kind) || (AsksAfterDoor(alarm) && main.kind == AlarmKind::kTooWarm && IsLoud(main));
-    if (!lesser || !same || !Reaches(body, main, alarm.cave)) continue;
-    alarm.folded = true;
+    const bool lesser = alarm.severity < Severity::kUrgent || alarm.kind == main.kind;
+    if (!lesser || !TellsOf(body, main, alarm)) continue;
+    alarm.told_by = main.id;
     Suppress(body, alarm, at, out);
   }
 }
@@ -85,28 +97,32 @@ void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out)
 bool IsOfWhatIsOver(const Body& body, AlarmKind kind, CaveId cave) {
   if (kind == AlarmKind::kTooDry) {
     const auto found = body.caves.find(cave);
-    return found != body.caves.end() && found->second.dry_until && body.now - *found->second.dry_until < kHeldDry;
+    return found != body.caves.end() && found->second.dry_told && body.now - *found->second.dry_told < kHeldDry;
   }
   if (kind != AlarmKind::kPlantWeak) return false;
   return std::ranges::any_of(Outwards(body, cave), [&](CaveId around) {
     const auto found = body.caves.find(around);
-    return found != body.caves.end() && found->second.ill_until && body.now - *found->second.ill_until < kHeldStill;
+    return found != body.caves.end() && found->second.warmth_told && body.now - *found->second.warmth_told < kHeldStill;
   });
 }
 
 void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
   const auto found = body.caves.find(alarm.cave);
   if (found == body.caves.end()) return;
+  // What a keeper struck was not told to its end.
+  const bool told = alarm.why != Why::kNotJudged;
+  const bool loud = alarm.severity >= Severity::kAct;
   // Wheels cool more slowly than their air: until they are back inside, what they hold still is no news.
-  if (alarm.kind == AlarmKind::kTooWarm) {
+  if (alarm.kind == AlarmKind::kTooWarm && loud && told) {
     found->second.temperature.wheels_armed = false;
     found->second.temperature.wheel = {};
   }
-  if (alarm.kind == AlarmKind::kTooDry && alarm.why != Why::kBelowNormal) found->second.dry_until = at;
-  if (!IsOfWarmth(alarm.kind) || alarm.severity < Severity::kAct) return;
+  if (alarm.kind == AlarmKind::kTooDry && alarm.why != Why::kBelowNormal && told) found->second.dry_told = at;
+  if (!IsOfWarmth(alarm.kind) || !loud) return;
+  found->second.ill_until = at;
   // What comes each day must not hide an early sign without an end: the next one does not add to the last one's time.
-  auto& until = found->second.ill_until;
-  if (!until || at - *until >= kHeldStill) until = at;
+  auto& since = found->second.warmth_told;
+  if (told && (!since || at - *since >= kHeldStill)) since = at;
 }
 
 bool IsIll(const Body& body, CaveId cave) {

@@ -13,6 +13,8 @@ bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity seve
 bool IsAnsweredLoudly(const Body& body, CaveId cave);
 // Something at act or above stands over the cave, or over one around it, that tells of this kind too.
 bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave);
+// The one that tells of what stands; null: none does.
+const Alarm* TellerOf(const Body& body, const Alarm& alarm);
 // Quiets what stands over the cave of `main`, and over what stands inside it, and is told by it.
 void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out);
 // The plant did not keep up, or the air was dry, in what was over a while ago: the measures are means of a day or half

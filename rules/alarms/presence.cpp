@@ -123,10 +123,12 @@ void EndPresence(Body& body, Instant at, Decisions& out) {
     const auto near = TogetherWith(body, alarm.cave);
     const bool here = std::ranges::any_of(near, [&](CaveId id) { return body.caves.at(id).here_until.has_value(); });
     const bool wet = alarm.kind == AlarmKind::kTooDamp && IsWetOver(body, alarm.cave);
-    const bool asks = alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound;
-    const bool told = IsToldByAnother(body, alarm.kind, alarm.cave) || (asks && IsAnsweredLoudly(body, alarm.cave)) ||
-                      (alarm.kind == AlarmKind::kPlantWeak && IsOfWhatIsOver(body, alarm.kind, alarm.cave));
-    if (!here && !wet && !told) Unsuppress(body, alarm, at, out);
+    const Alarm* const teller = TellerOf(body, alarm);
+    const bool held = alarm.kind == AlarmKind::kPlantWeak && IsOfWhatIsOver(body, alarm.kind, alarm.cave);
+    alarm.told_by = teller ? teller->id : "";
+    if (here || wet || teller || held) continue;
+    Unsuppress(body, alarm, at, out);
+    QuietWhatItTells(body, alarm, at, out);
   }
 }
 

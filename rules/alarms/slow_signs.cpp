@@ -105,14 +105,6 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   Follow(body, found, counter.back, at, out);
 }
 
-// A box has no plant of its own: how the fridge around it cools is seen there, if a probe hangs there.
-bool IsCooledByAnother(const Body& body, CaveId id) {
-  return std::ranges::any_of(Outwards(body, id), [&](CaveId around) {
-    const auto found = body.caves.find(around);
-    return around != id && found != body.caves.end() && !found->second.temperature_channels.empty();
-  });
-}
-
 // Runs nearly all of the last two hours, and the air warms all the same; or stands still while it warms.
 void JudgePlantPower(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   PlantWatch& plant = cave.plant;
@@ -156,7 +148,8 @@ void HearPlant(Cave& cave, double watts, Instant at) {
 void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   if (at.time_since_epoch() % kEvery != Millis{0}) return;
   const Settings& s = cave.settings;
-  if (cave.temperature_stake.band && !cave.ready_cheese && !IsCooledByAnother(body, id)) {
+  // A box has no plant of its own.
+  if (cave.temperature_stake.band && !cave.ready_cheese && !FollowsAnother(body, id)) {
     const double least = s.fall_rate_share;
     FollowSign(body, id, cave,
                {AlarmKind::kPlantWeak, Why::kSlowFall, cave.slow_fall, kSlowFallAfter,
@@ -167,6 +160,8 @@ void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& ou
                 OverChannels(body, cave.temperature_channels, at, DayUp), s.day_mean_up, s.day_mean_up * kBackShare},
                at, out);
     JudgePlantPower(body, id, cave, at, out);
+  } else if (Alarm* const standing = Standing(body, AlarmKind::kPlantWeak, id)) {
+    End(body, *standing, at, out);
   }
   if (cave.humidity_stake.band && !cave.inside) {
     FollowSign(body, id, cave,

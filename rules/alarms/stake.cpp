@@ -216,6 +216,13 @@ std::vector<CaveId> Outwards(const Body& body, CaveId cave) {
   return chain;
 }
 
+bool FollowsAnother(const Body& body, CaveId cave) {
+  return std::ranges::any_of(Outwards(body, cave), [&](CaveId around) {
+    const auto found = body.caves.find(around);
+    return around != cave && found != body.caves.end() && !found->second.temperature_channels.empty();
+  });
+}
+
 void WeighUp(Body& body, CaveId cave) {
   for (const CaveId id : Outwards(body, cave)) {
     const auto found = body.caves.find(id);

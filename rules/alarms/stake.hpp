@@ -21,6 +21,8 @@ void WeighUpAll(Body& body);
 
 // The cave and, outwards, those it stands inside. A circle ends where it closes.
 std::vector<CaveId> Outwards(const Body& body, CaveId cave);
+// The air around it is measured too: how its air turns, and how it is cooled, is seen there.
+bool FollowsAnother(const Body& body, CaveId cave);
 // Wheels whose own band the value lies beyond; where it is only the keeper's limit that is passed, all.
 std::vector<WheelId> Touched(const Stake& stake, int side, double value);
 

@@ -17,8 +17,8 @@ constexpr Millis kMost = std::chrono::hours{6};
 
 }  // namespace
 
-void UsualGaps::Learn(Millis gap, Instant at) {
-  if (gap < kNoPace) return;
+void UsualGaps::Learn(Millis gap, bool told, Instant at) {
+  if (gap < kNoPace || (told && paced >= kPaced)) return;
   const auto length = static_cast<double>(gap.count());
   typical = typical == 0 ? length : length > typical ? typical * kStep : typical / kStep;
   const double share = length <= kMuchLonger * typical ? 1 : 0;

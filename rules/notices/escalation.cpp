@@ -13,7 +13,12 @@ bool Sounds(Severity severity) { return severity >= Severity::kAct; }
 class Weighing {
  public:
   Weighing(const Asking& alarm, const Said& said, const DayTurn& turn, Instant now, DueNotices& into)
-      : alarm_(alarm), said_(said.Of(alarm.alarm)), zone_(turn.zone), now_(now), into_(into) {}
+      : alarm_(alarm),
+        said_(said.Of(alarm.alarm)),
+        said_of_teller_(said.Of(alarm.told_by)),
+        zone_(turn.zone),
+        now_(now),
+        into_(into) {}
 
   // `place` is the hearer's among those who are there.
   void Rings(const Hearer& hearer, std::size_t place) {
@@ -31,7 +36,8 @@ class Weighing {
     if (!Find(hearer.name, NoticeKind::kTaken, 0)) DueAt(hearer, NoticeKind::kTaken, 0, now_);
   }
   void Over(const Hearer& hearer) {
-    if (alarm_.news || !WasTold(hearer.name) || WasToldOver(hearer.name)) return;
+    if (alarm_.news || !WasTold(said_, hearer.name) || WasToldOver(hearer.name)) return;
+    if (WasTold(said_of_teller_, hearer.name)) return;  // that one's end is the end of both
     // Who was called out at night by what is urgent waits for this.
     const bool waits = alarm_.severity != Severity::kUrgent;
     DueAt(hearer, NoticeKind::kOver, 0, waits ? QuietUntil(hearer, zone_, now_).value_or(now_) : now_);
@@ -66,8 +72,8 @@ class Weighing {
     });
     return entry == said_.end() ? nullptr : &*entry;
   }
-  bool WasTold(const std::string& hearer) const {
-    return std::any_of(said_.begin(), said_.end(), [&](const Said::Entry& one) {
+  static bool WasTold(const std::vector<Said::Entry>& said, const std::string& hearer) {
+    return std::any_of(said.begin(), said.end(), [&](const Said::Entry& one) {
       return one.notice.hearer == hearer && one.notice.kind == NoticeKind::kRings;
     });
   }
@@ -86,6 +92,7 @@ class Weighing {
 
   const Asking& alarm_;
   const std::vector<Said::Entry>& said_;
+  const std::vector<Said::Entry>& said_of_teller_;
   const Zone& zone_;
   Instant now_;
   DueNotices& into_;

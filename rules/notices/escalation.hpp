@@ -6,7 +6,7 @@
 //                  wrong is back within its band
 //   hint, watch    everybody who wants them, outside of quiet hours
 //   taken, over    whoever was told of it hears that too; that it is over outside of quiet hours, of what was urgent
-//                  at once
+//                  at once; of what another alarm tells, only to whoever did not hear of that one
 // The hours and their order: common practice, no source.
 #pragma once
 
@@ -35,6 +35,7 @@ struct Asking {
   bool news = false;    // told although it is over already: that nobody watched for a while
   std::optional<Instant> taken, over;
   std::string taken_by;  // initials; empty: not known, or one keeps alone
+  std::string told_by;   // the alarm that tells of the same event; empty: none
 };
 
 // Stored by their text.

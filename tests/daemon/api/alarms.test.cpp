@@ -174,6 +174,18 @@ TEST_CASE("an alarm is taken, set aside with an end and called by its name, each
   CHECK(tries(-1h).status == 422);
 }
 
+TEST_CASE("what is taken is not set aside, and can be once it has become worse") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  fridge.house.Do("take", {{"alarm", id}});
+  const auto aside = [&] {
+    return fridge.house.Post(fridge.house.Act("aside", {{"alarm", id}, {"until", ToMillis(fridge.house.Now() + 2h)}}));
+  };
+  CHECK_THAT(aside().body, Says("What is taken rings no more"));
+  fridge.Read(24, 3h);
+  CHECK(aside().status < 300);
+}
+
 TEST_CASE("what lasts and nobody has taken is told first, then what is taken, then what is over") {
   WatchedFridge fridge;
   const auto sentence = [&] { return Text(Part(fridge.house.See("/api/caves"), "head"), "sentence"); };

@@ -242,7 +242,7 @@ TEST_CASE("what rang by day and is over is told by the next list, with its day, 
   REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
   const char* day_and_hour = "\nThursday 12:01\n          Fridge: full of carbon dioxide to 1";
   CHECK_THAT(told(6h), Says("\n12:01     Fridge: full of carbon dioxide to 1"));
-  CHECK_THAT(told(22h), Says("\nBefore the night, not told yet\n"));
+  CHECK_THAT(told(22h), Says("\nBefore the night, in no list yet\n"));
   CHECK_THAT(told(22h), Says(day_and_hour));
   CHECK_THAT(told(46h), Says(day_and_hour));
   CHECK(heard.Lists() == 0);
@@ -273,7 +273,7 @@ TEST_CASE("a list that a newer one overtook before it could go has told nothing:
   heard.GoTo(46h);
   REQUIRE(heard.ListRows() == Texts{"morning folded", "evening sent", "morning sent"});
   CHECK_THAT(heard.RoundText(), Says("\nThursday 22:01\n          Fridge: full of carbon dioxide to 22:"));
-  CHECK_THAT(heard.post.sent.back().message, Says("not told yet"));
+  CHECK_THAT(heard.post.sent.back().message, Says("in no list yet"));
   CHECK_THAT(heard.post.sent.back().message, Says("Thursday 22:01"));
   // That one arrived.
   heard.GoTo(70h);
@@ -296,7 +296,7 @@ TEST_CASE("a list that still waits behind the alarms when the next is made has t
   heard.GoTo(49h);
   CHECK(heard.Lists() == 1);
   CHECK(heard.ListRows().back() == "morning sent");
-  CHECK_THAT(heard.post.sent.back().message, Says("not told yet"));
+  CHECK_THAT(heard.post.sent.back().message, Says("in no list yet"));
   CHECK_THAT(heard.post.sent.back().message, Says("Thursday 12:01"));
   heard.GoTo(70h);
   CHECK(heard.RoundText().find("Thursday") == std::string::npos);

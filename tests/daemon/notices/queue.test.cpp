@@ -272,10 +272,17 @@ TEST_CASE("where nothing leaves the house what would have gone is shown, folded 
   CHECK(q.States() == States{"shown", "folded"});
   CHECK(LetterFrom(q.Kept()[0].letter).subject == "2 together");
   CHECK(q.Kept()[1].within == q.Kept()[0].number);
+  // A list behind an alarm goes by itself, half a minute later.
+  shown.Put({q.Row("alarm"), q.Row("list", "morning")});
+  q.house->Settle();
+  q.Let(10s);
+  CHECK(q.States() == States{"shown", "folded", "shown", "waiting"});
+  q.Let(1min);
+  CHECK(q.States() == States{"shown", "folded", "shown", "shown"});
   shown.Put({q.Row("three")});
   q.house->Settle();
   q.Let(1h);
-  CHECK(LetterFrom(q.Kept()[2].letter).subject == "1 together");
+  CHECK(LetterFrom(q.Kept()[4].letter).subject == "1 together");
 }
 
 }  // namespace rindwatch

@@ -119,6 +119,34 @@ TEST_CASE("I am out ends the quiet at once") {
   CHECK_FALSE(scene.View().quiet_until);
 }
 
+TEST_CASE("what got worse while a keeper was there asks again, also if the lesser thing was taken or set aside") {
+  for (const bool taken : {true, false}) {
+    CAPTURE(taken);
+    Scene scene = Warm();
+    scene.Temperature(17.2).Run(minutes{150});
+    REQUIRE(scene.state.Alarms().front().severity == Severity::kWatch);
+    if (taken)
+      scene.TakeAlarm(AlarmKind::kTooWarm);
+    else
+      scene.Take(AlarmSetAside{scene.state.Alarms().front().id, scene.Now() + hours{20}});
+    scene.Take(KeeperHere{Scene::kFridge});
+    scene.Run(minutes{50});
+    REQUIRE(scene.state.Alarms().front().severity == Severity::kAct);
+    CHECK_FALSE(scene.state.Alarms().front().Rings());
+    scene.Told();
+    scene.Take(KeeperOut{Scene::kFridge});
+    CHECK(scene.Told() == std::vector<std::string>{"6:20 too warm back"});
+    CHECK(scene.state.Alarms().front().Rings());
+  }
+}
+
+TEST_CASE("an alarm carries the limits in force, which the first steps go by") {
+  Scene scene = Warm();
+  CHECK(scene.state.Alarms().front().band == Figure{10.5, 14.5, ""});
+  scene.Give(Scene::kFridge, {}, Figure{10, 12, "typed"}).Run(minutes{5});
+  CHECK(scene.state.Alarms().front().band == Figure{10, 12, "typed"});
+}
+
 TEST_CASE("while a keeper is there nothing new of the air is raised below urgent, but gas is, at once") {
   Scene scene;
   scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);

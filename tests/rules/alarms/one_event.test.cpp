@@ -125,7 +125,7 @@ TEST_CASE("a door that is asked after and the warmth that it lets in are one ala
   for (const Decision& decision : scene.decisions) {
     if (decision.alarm.kind != AlarmKind::kDoorOpen) continue;
     of_door.push_back(decision.change);
-    CHECK(decision.alarm.folded == (decision.change != Decision::Change::kRaised));
+    CHECK(decision.alarm.Folded() == (decision.change != Decision::Change::kRaised));
   }
   CHECK(of_door == std::vector{Decision::Change::kRaised, Decision::Change::kQuieted, Decision::Change::kOver});
   // Nothing but the warmth waits to be seen.
@@ -155,6 +155,69 @@ TEST_CASE("a question that was set aside does not come back while the warmth its
   int bells = 0;
   for (const Alarm& alarm : scene.state.Alarms()) bells += alarm.Rings();
   CHECK(bells == 1);
+}
+
+TEST_CASE("a question after a door ends where nobody follows any more whether the air turns") {
+  Scene scene = Fridge();
+  const Millis tick = scene.Since();
+  scene.Take(KeeperTended{Scene::kFridge});
+  scene.Temperature([tick](Millis since) {
+    return 12.8 + 3.5 * (1 - std::exp(-Minutes(since - tick) / 8)) + 0.1 * std::sin(Minutes(since));
+  });
+  scene.Run(minutes{40});
+  REQUIRE(Raised(scene, AlarmKind::kDoorOpen));
+  CaveGiven given{Scene::kFridge, {}, DayTurn{}, {}, {}};
+  given.ready_cheese = true;
+  scene.Take(given).Run(minutes{5});
+  CHECK(std::ranges::none_of(scene.state.Alarms(),
+                             [](const Alarm& alarm) { return alarm.kind == AlarmKind::kDoorOpen && !alarm.over; }));
+}
+
+TEST_CASE("what a warmth that rang while a keeper was there tells of stays quiet when the keeper is out") {
+  Scene scene = Fridge();
+  scene.Humidity([](Millis since) { return Lively(since) - 9; }).Run(hours{8});
+  REQUIRE(Raised(scene, AlarmKind::kTooDry));
+  REQUIRE(scene.state.Alarms().front().severity == Severity::kWatch);
+  const Millis warms = scene.Since();
+  scene.Temperature([warms](Millis since) { return Saw(since) + 5 * (1 - std::exp(-Minutes(since - warms) / 15)); });
+  scene.Run(minutes{155});
+  REQUIRE(Raised(scene, AlarmKind::kTooWarm));
+  scene.Take(KeeperHere{Scene::kFridge}).Run(minutes{59});
+  scene.Take(KeeperOut{Scene::kFridge}).Run(hours{1});
+  const auto alarms = scene.state.Alarms();
+  const auto warm = std::ranges::find(alarms, AlarmKind::kTooWarm, &Alarm::kind);
+  const auto dry = std::ranges::find(alarms, AlarmKind::kTooDry, &Alarm::kind);
+  REQUIRE(warm != alarms.end());
+  REQUIRE(dry != alarms.end());
+  REQUIRE(warm->severity >= Severity::kAct);
+  CHECK(dry->told_by == warm->id);
+  CHECK_FALSE(dry->Rings());
+  CHECK_FALSE(dry->Untaken());
+}
+
+TEST_CASE("a fridge and the box in it are one bell, however warm, and the box has its own once the fridge is over") {
+  Scene scene = Fridge();
+  scene.Give(Scene::kBox, Scene::kFridge).Lay(2, Scene::kBox, Bloomy(), 250).Hang(2, Scene::kBox);
+  scene.Temperature(Saw, 2).Humidity([](Millis since) { return Lively(since) + 7; }, 2).Run(days{1});
+  const Millis dead = scene.Since();
+  const auto warms = [dead](double above) {
+    return [dead, above](Millis since) {
+      return 24 + above - (11.6 + above) * std::exp(-Minutes(since - dead) / 120) + 0.05 * std::sin(Minutes(since));
+    };
+  };
+  scene.Temperature(warms(0)).Temperature(warms(0.5), 2).Run(hours{8});
+  const auto bells = [&] {
+    std::vector<CaveId> caves;
+    for (const Alarm& alarm : scene.state.Alarms()) {
+      if (alarm.Rings()) caves.push_back(alarm.cave);
+    }
+    return caves;
+  };
+  REQUIRE(scene.state.Alarms().front().severity == Severity::kUrgent);
+  CHECK(bells() == std::vector<CaveId>{Scene::kFridge});
+  // The fridge is cold again and the box stays warm: its lid is shut, say, over warm goods.
+  scene.Temperature(Saw).Run(hours{6});
+  CHECK(bells() == std::vector<CaveId>{Scene::kBox});
 }
 
 TEST_CASE("dry air that was told and is over is not told again by the mean of half a day that holds it") {
@@ -390,6 +453,26 @@ TEST_CASE("the silence of a probe that reports only changes counts from its long
   const Lines told = scene.Told();
   REQUIRE(!told.empty());
   CHECK(told.front().find("probe silent raised watch") != std::string::npos);
+}
+
+TEST_CASE("an outage that was told is no usual gap: the next one is told as soon") {
+  Scene scene = Fridge();
+  scene.Hang(2, Scene::kFridge).Temperature(Saw, 2).Humidity(Lively, 2).Run(hours{12});
+  const auto told_after = [&] {
+    const Millis from = scene.Since();
+    scene.decisions.clear();
+    scene.Silent(2).Run(hours{5});
+    const auto rang = std::ranges::find_if(scene.decisions, [](const Decision& decision) {
+      return decision.alarm.kind == AlarmKind::kProbeSilent && decision.change == Decision::Change::kRaised;
+    });
+    REQUIRE(rang != scene.decisions.end());
+    const Millis after = rang->at - scene.At(from);
+    scene.Temperature(Saw, 2).Humidity(Lively, 2).Run(hours{19});
+    return after;
+  };
+  const Millis first = told_after();
+  CHECK(told_after() == first);
+  CHECK(told_after() == first);
 }
 
 TEST_CASE("a probe with a pace that loses a message now and then is missed by its pace") {

@@ -202,6 +202,25 @@ TEST_CASE("whoever was called by what is urgent hears at once that it is over, a
   CHECK(house.told[1] == std::pair(At(23, 10), Notice{"IH", "a", NoticeKind::kOver, At(23), 0}));
 }
 
+TEST_CASE("the end of what another alarm tells is told only to whoever did not hear of that one") {
+  House house{{{.name = "IH"}, {.name = "TR"}}, {Rings(Severity::kWatch)}, {}, {}};
+  house.Until(At(12), At(12, 1));
+  Asking main = Rings(Severity::kAct, At(13));
+  main.alarm = "main";
+  house.alarms.push_back(main);
+  house.alarms[0].rings = false;
+  house.alarms[0].told_by = "main";
+  house.Until(At(13), At(13, 5));
+  house.alarms[1].rings = false;
+  house.alarms[1].taken = At(13, 5);
+  house.alarms[1].taken_by = "IH";
+  house.told.clear();
+  house.alarms[0].over = At(15);
+  house.Until(At(15), At(16));
+  REQUIRE(house.told.size() == 1);
+  CHECK(house.told[0] == std::pair(At(15), Notice{"TR", "a", NoticeKind::kOver, kNoon, 0}));
+}
+
 TEST_CASE("nobody hears of less than was asked for") {
   House house{{{.name = "IH", .least = Severity::kUrgent}, {.name = "TR", .least = Severity::kAct}},
               {Rings(Severity::kAct)},

@@ -75,7 +75,7 @@ export interface Alarm {
   before?: number;      // power, unwatched: the air before
   warmest?: number;     // and the warmest that a wheel can have become
   quiet?: boolean;      // by design, while somebody is there or the probe is wet
-  folded?: true;        // another alarm tells of the same event: that one is taken and named
+  told_by?: string;     // the alarm that tells of the same event: that one is taken and named
   cause?: "humidifier dry" | "drain blocked";   // of dry or damp air, by a contact's word
   said?: { probe: string; kind: "temperature" | "humidity"; value: number }[];   // probes that contradict each other: who says what
   remark?: string;      // what was done about it, beside what it was
