@@ -177,15 +177,16 @@ int TrendNow(const ApiContext& context, const rules::Alarm& alarm) {
   }
 }
 
-bool IsBack(const ApiContext& context, const rules::Alarm& alarm) {
+std::optional<rules::Knowing> CourseNow(const ApiContext& context, const rules::Alarm& alarm) {
   const std::optional<double> now = MeanNow(context, alarm);
-  return now && rules::IsBackInside(alarm, *now, TrendNow(context, alarm));
+  return now ? rules::CourseOf(alarm, *now, TrendNow(context, alarm)) : std::nullopt;
 }
 
 json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
   const std::string* called = context.book().CalledAs(alarm.id);
-  const rules::Knowing knowing = rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{},
-                                                context.watch.Engine().Alarms(), IsBack(context, alarm), context.now());
+  const rules::Knowing knowing =
+      rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{}, context.watch.Engine().Alarms(),
+                     CourseNow(context, alarm), context.now());
   json::array things;
   for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing)) things.push_back(json::string(thing));
   return things;
@@ -281,7 +282,7 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   // While it lasts, what is judged now; afterwards what rang.
   if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
   if (const int trend = alarm.over ? 0 : TrendNow(context, alarm); trend != 0) object["trend"] = trend;
-  if (IsBack(context, alarm)) object["inside"] = true;
+  if (CourseNow(context, alarm) == rules::Knowing::kBack) object["inside"] = true;
   SetAt(object, "taken", alarm.taken);
   SetAt(object, "over", alarm.over);
   SetAt(object, "aside_until", alarm.aside_until);

@@ -1,8 +1,11 @@
 #include "daemon/replay/sentences.hpp"
 
+#include <algorithm>
 #include <cctype>
 #include <cmath>
 #include <vector>
+
+#include "daemon/morning/phrases.hpp"
 
 namespace rindwatch {
 namespace {
@@ -86,6 +89,21 @@ class Others {
   std::vector<std::string> quiet_, still_;
 };
 
+// Fewer bells are no quieter cave where one of them does not end.
+std::string Longer(const Words& words, const ReplayReport& report) {
+  const auto lasts = [&](const std::vector<Rung>& alarms) {
+    rules::Millis all{0};
+    for (const Rung& rung : alarms)
+      if (rung.Rang()) all += std::min(rung.over.value_or(report.to), report.to) - rung.raised;
+    return std::chrono::floor<std::chrono::minutes>(all);
+  };
+  const auto now = lasts(report.now), then = lasts(report.then);
+  const bool fewer = TallyOf(report.now).rang < TallyOf(report.then).rang;
+  if (!fewer || now <= then) return {};
+  return " " + words.Say("replay.longer",
+                         {{"now", morning::LastsWords(words, now)}, {"then", morning::LastsWords(words, then)}});
+}
+
 }  // namespace
 
 std::string WhatWord(const Words& words, const std::string& what) {
@@ -124,6 +142,7 @@ std::string ReplaySentence(const Words& words, const ReplayReport& report, const
   for (const auto& [what, retold] : compared.called) others.Add(retold, what);
   others.Add(compared.unsaid, "");
   std::string said = HowOften(words, now, then, span, compared.real) + others.Sentences();
+  said += Longer(words, report);
   // Where nothing rang before, all that rings is new, and said.
   if (compared.fresh > 0 && then > 0)
     said += " " + words.Say("replay.fresh", {{"times", Times(words, compared.fresh)}});

@@ -66,17 +66,19 @@ std::string_view ToText(Knowing knowing) {
       return "power";
     case Knowing::kBack:
       return "back";
+    case Knowing::kTurning:
+      return "turning";
     case Knowing::kLong:
       return "long";
   }
   return "";
 }
 
-Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing, bool back,
-                Instant at) {
+Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing,
+                std::optional<Knowing> course, Instant at) {
   if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
   if (!IsOfAir(alarm.kind)) return Knowing::kNothing;
-  if (back) return Knowing::kBack;
+  if (course) return *course;
   const bool long_ago = at - std::max(alarm.since, alarm.taken.value_or(alarm.since)) >= kHours;
   if (const auto said = Said(called)) return PassesSoon(*said) && long_ago ? Knowing::kLong : *said;
   if (const auto seen = Seen(alarm, standing)) return *seen;
@@ -94,6 +96,14 @@ bool IsBackInside(const Alarm& alarm, double value, int trend) {
   const bool inside = value >= band.low && value <= band.high;
   const double deadband = watch::DeadbandOf(warm ? ChannelKind::kTemperature : ChannelKind::kHumidity, band);
   return was_out && inside && (inwards >= deadband || trend == (high ? -1 : 1));
+}
+
+std::optional<Knowing> CourseOf(const Alarm& alarm, double value, int trend) {
+  if (IsBackInside(alarm, value, trend)) return Knowing::kBack;
+  if (!IsOfAir(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return std::nullopt;
+  const bool high = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooDamp;
+  const bool out = high ? value > alarm.band->high : value < alarm.band->low;
+  return out && trend == (high ? -1 : 1) ? std::optional(Knowing::kTurning) : std::nullopt;
 }
 
 }  // namespace rindwatch::rules

@@ -19,19 +19,23 @@ enum class Knowing {
   kPlant,  // it does not keep up, or stands still
   kProbe,  // the probe is at fault
   kPower,
-  kBack,  // the air is back within its band, and it is over once it stays
-  kLong,  // hours have passed, whatever it was thought to be
+  kBack,     // the air is back within its band, and it is over once it stays
+  kTurning,  // it is on its way there
+  kLong,     // hours have passed, whatever it was thought to be
 };
 std::string_view ToText(Knowing knowing);
 
 // `called`: what the keeper said it was (door, defrost, delivery, plant, probe, power, other); empty: nothing yet.
 // `standing`: all that stand. A keeper's word comes before the watch's own signs. What passes by itself, or with a hand
-// on the door, is believed for two hours from when it was taken; then it is something else. `back`: the air that had
-// left its band is inside again, and nothing has to be carried anywhere.
-Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing, bool back, Instant at);
+// on the door, is believed for two hours from when it was taken; then it is something else. Air that is back inside, or
+// on its way there, comes before all: nothing has to be carried anywhere.
+Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing,
+                std::optional<Knowing> course, Instant at);
 
 // The air had left its band, and `value`, its mean of now, lies inside again: by the deadband, or less and on its way
 // further in. `trend` as in ChannelView. One that never left its band is not back in it.
 bool IsBackInside(const Alarm& alarm, double value, int trend);
+// kBack, kTurning, or none: it is still going, or rests outside.
+std::optional<Knowing> CourseOf(const Alarm& alarm, double value, int trend);
 
 }  // namespace rindwatch::rules

@@ -51,6 +51,23 @@ TEST_CASE("how often other limits would have rung is said beside how often it ra
   CHECK(Said({.then = 1}, "") == "With these limits nothing would have rung. Without them it rang once.");
 }
 
+TEST_CASE("fewer bells that ring for longer are said to do so") {
+  const auto rang = [](int hours) {
+    Rung rung;
+    rung.severity = rules::Severity::kAct;
+    rung.over = rung.raised + std::chrono::hours{hours};
+    return rung;
+  };
+  ReplayReport report;
+  report.to = rules::Instant{} + std::chrono::days{30};
+  report.then = {rang(2), rang(3)};
+  report.now = {rang(31)};
+  CHECK(ReplaySentence(kWords, report, "")
+            .ends_with("once instead of twice. Fewer, but longer: 31 h in all, instead of 5 h."));
+  report.now = {rang(4)};
+  CHECK(ReplaySentence(kWords, report, "").ends_with("once instead of twice."));
+}
+
 // What follows "With these limits the last day would have rung".
 std::string After(const Told& told) {
   const std::string said = Said(told, "the last day"), begin = "With these limits the last day would have rung ";

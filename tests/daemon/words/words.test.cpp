@@ -144,7 +144,7 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
   }
   using rules::Knowing;
   for (const Knowing known : {Knowing::kDoor, Knowing::kAjar, Knowing::kDelivery, Knowing::kDefrost, Knowing::kPlant,
-                              Knowing::kProbe, Knowing::kPower, Knowing::kLong}) {
+                              Knowing::kProbe, Knowing::kPower, Knowing::kTurning, Knowing::kLong}) {
     CHECK(FirstSteps(words, AlarmKind::kTooWarm, known).size() == 3);
     CHECK(FirstSteps(words, AlarmKind::kTooWarm, known) != FirstSteps(words, AlarmKind::kTooWarm, Knowing::kNothing));
     // Kinds without steps for it go by their own.

@@ -22,7 +22,7 @@ Alarm Of(AlarmKind kind, CaveId cave = 1) {
 
 std::string_view Known(const Alarm& alarm, std::string_view called, std::vector<Alarm> beside, Millis after) {
   beside.push_back(alarm);
-  return ToText(KnownOf(alarm, called, beside, false, kSince + after));
+  return ToText(KnownOf(alarm, called, beside, {}, kSince + after));
 }
 
 }  // namespace
@@ -65,9 +65,10 @@ TEST_CASE("what stands beside it in the same cave tells: power, then the door, t
 
 TEST_CASE("once the air is back inside nothing has to be carried, whatever it was and however long it took") {
   const Alarm warm = Of(AlarmKind::kTooWarm), power = Of(AlarmKind::kPowerGone);
-  CHECK(KnownOf(warm, "", {warm}, true, kSince + hours{5}) == Knowing::kBack);
-  CHECK(KnownOf(warm, "plant", {warm}, true, kSince + hours{1}) == Knowing::kBack);
-  CHECK(KnownOf(power, "", {power}, true, kSince + hours{1}) == Knowing::kNothing);
+  CHECK(KnownOf(warm, "", {warm}, Knowing::kBack, kSince + hours{5}) == Knowing::kBack);
+  CHECK(KnownOf(warm, "plant", {warm}, Knowing::kBack, kSince + hours{1}) == Knowing::kBack);
+  CHECK(KnownOf(warm, "plant", {warm}, Knowing::kTurning, kSince + hours{5}) == Knowing::kTurning);
+  CHECK(KnownOf(power, "", {power}, Knowing::kBack, kSince + hours{1}) == Knowing::kNothing);
 }
 
 TEST_CASE("a silent probe or gas is seen to in the same way whatever was said") {
@@ -100,6 +101,22 @@ TEST_CASE("back inside is what had left its band and lies in it by the deadband,
   dry.over = kSince + hours{1};
   CHECK_FALSE(IsBackInside(dry, 83, 0));
   CHECK_FALSE(IsBackInside(Of(AlarmKind::kCarbonDioxide), 400, 0));
+}
+
+TEST_CASE("air outside that moves towards its band is on its way; the other way, or at rest, it is not") {
+  Alarm warm = Of(AlarmKind::kTooWarm);
+  warm.band = Figure{10.5, 14.5, ""};
+  warm.extreme = 20;
+  CHECK(CourseOf(warm, 19, -1) == Knowing::kTurning);
+  CHECK(CourseOf(warm, 14.2, -1) == Knowing::kBack);
+  CHECK_FALSE(CourseOf(warm, 19, 0));
+  CHECK_FALSE(CourseOf(warm, 19, 1));
+  Alarm cold = Of(AlarmKind::kTooCold);
+  cold.band = warm.band;
+  cold.extreme = 5;
+  CHECK(CourseOf(cold, 7, 1) == Knowing::kTurning);
+  CHECK_FALSE(CourseOf(cold, 7, -1));
+  CHECK_FALSE(CourseOf(Of(AlarmKind::kProbeSilent), 7, 1));
 }
 
 }  // namespace rindwatch::rules
