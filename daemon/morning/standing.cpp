@@ -117,7 +117,9 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
     }
     AddAlike(told.touched, std::move(touched));
   }
-  const bool timed = std::ranges::any_of(told.touched, [](const auto& touched) { return !touched.when.empty(); });
+  // Of air on its way back nothing is foreseen, and wheels go on for a while.
+  const bool timed =
+      told.trend >= 0 && std::ranges::any_of(told.touched, [](const auto& touched) { return !touched.when.empty(); });
   for (Alarm::Touched& touched : told.touched) {
     if (timed && touched.when.empty()) touched.when = context.words.Say("matter.not now");
   }
