@@ -145,36 +145,32 @@ json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Ins
   return array;
 }
 
-std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& alarm) {
-  const rules::CaveView view = context.watch.View(alarm.cave);
-  if (alarm.why == rules::Why::kOneProbe) return alarm.extreme;
-  // "Still 15.8": what the probe says now.
-  if (Asks(alarm.kind, alarm.why)) return view.temperature.latest ? view.temperature.latest : alarm.value;
+// What it is judged by, as it is now; none: it is of no air, or one probe says so alone.
+std::optional<rules::ChannelView> AirNow(const ApiContext& context, const rules::Alarm& alarm) {
+  if (alarm.why == rules::Why::kOneProbe) return std::nullopt;
   switch (alarm.kind) {
     case rules::AlarmKind::kTooWarm:
     case rules::AlarmKind::kTooCold:
-      return view.temperature.mean;
+      return context.watch.View(alarm.cave).temperature;
     case rules::AlarmKind::kTooDry:
     case rules::AlarmKind::kTooDamp:
-      return view.humidity.mean;
+      return context.watch.View(alarm.cave).humidity;
     default:
-      return alarm.value;
+      return std::nullopt;
   }
 }
 
+std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& alarm) {
+  if (alarm.why == rules::Why::kOneProbe) return alarm.extreme;
+  // "Still 15.8": what the probe says now.
+  if (Asks(alarm.kind, alarm.why)) return context.watch.View(alarm.cave).temperature.latest.value_or(alarm.value);
+  const auto air = AirNow(context, alarm);
+  return air ? air->mean : alarm.value;
+}
+
 int TrendNow(const ApiContext& context, const rules::Alarm& alarm) {
-  if (alarm.why == rules::Why::kOneProbe) return 0;
-  const rules::CaveView view = context.watch.View(alarm.cave);
-  switch (alarm.kind) {
-    case rules::AlarmKind::kTooWarm:
-    case rules::AlarmKind::kTooCold:
-      return view.temperature.trend;
-    case rules::AlarmKind::kTooDry:
-    case rules::AlarmKind::kTooDamp:
-      return view.humidity.trend;
-    default:
-      return 0;
-  }
+  const auto air = AirNow(context, alarm);
+  return air ? air->trend : 0;
 }
 
 std::optional<rules::Knowing> CourseNow(const ApiContext& context, const rules::Alarm& alarm) {

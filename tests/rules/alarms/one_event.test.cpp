@@ -45,6 +45,18 @@ Scene& Die(Scene& scene) {
   return scene;
 }
 
+// Its door stands open behind a round for forty minutes: the air warms by so much, with this time constant in minutes.
+Scene LeftOpen(double by, double constant) {
+  Scene scene = Fridge();
+  const Millis tick = scene.Since();
+  scene.Take(KeeperTended{Scene::kFridge});
+  scene.Temperature([=](Millis since) {
+    return 12.8 + by * (1 - std::exp(-Minutes(since - tick) / constant)) + 0.1 * std::sin(Minutes(since));
+  });
+  scene.Run(minutes{40});
+  return scene;
+}
+
 }  // namespace
 
 TEST_CASE("a plant without cold is one alarm: warm, damp, wet rinds and a plant that does not keep up") {
@@ -107,13 +119,7 @@ TEST_CASE("a repaired plant is not called slow to cool on the day after") {
 }
 
 TEST_CASE("a door that is asked after and the warmth that it lets in are one alarm to take and to name") {
-  Scene scene = Fridge();
-  const Millis tick = scene.Since();
-  scene.Take(KeeperTended{Scene::kFridge});
-  scene.Temperature([tick](Millis since) {
-    return 12.8 + 6 * (1 - std::exp(-Minutes(since - tick) / 30)) + 0.1 * std::sin(Minutes(since));
-  });
-  scene.Run(minutes{40});
+  Scene scene = LeftOpen(6, 30);
   REQUIRE(Raised(scene, AlarmKind::kDoorOpen));
   REQUIRE(!Raised(scene, AlarmKind::kTooWarm));
   scene.Run(hours{3});
@@ -135,13 +141,7 @@ TEST_CASE("a door that is asked after and the warmth that it lets in are one ala
 }
 
 TEST_CASE("a question that was set aside does not come back while the warmth itself rings") {
-  Scene scene = Fridge();
-  const Millis tick = scene.Since();
-  scene.Take(KeeperTended{Scene::kFridge});
-  scene.Temperature([tick](Millis since) {
-    return 12.8 + 6 * (1 - std::exp(-Minutes(since - tick) / 30)) + 0.1 * std::sin(Minutes(since));
-  });
-  scene.Run(minutes{40});
+  Scene scene = LeftOpen(6, 30);
   const auto alarms = scene.state.Alarms();
   REQUIRE(alarms.size() == 1);
   REQUIRE(alarms[0].kind == AlarmKind::kDoorOpen);
@@ -158,13 +158,7 @@ TEST_CASE("a question that was set aside does not come back while the warmth its
 }
 
 TEST_CASE("a question after a door ends where nobody follows any more whether the air turns") {
-  Scene scene = Fridge();
-  const Millis tick = scene.Since();
-  scene.Take(KeeperTended{Scene::kFridge});
-  scene.Temperature([tick](Millis since) {
-    return 12.8 + 3.5 * (1 - std::exp(-Minutes(since - tick) / 8)) + 0.1 * std::sin(Minutes(since));
-  });
-  scene.Run(minutes{40});
+  Scene scene = LeftOpen(3.5, 8);
   REQUIRE(Raised(scene, AlarmKind::kDoorOpen));
   CaveGiven given{Scene::kFridge, {}, DayTurn{}, {}, {}};
   given.ready_cheese = true;
