@@ -189,7 +189,7 @@ export function alarms(scene: SceneName): Alarm[] {
     id: "f".repeat(32), kind: "too warm", severity: "act", cave: 1, cave_name: "Fridge", since: at(4, 20), raised: at(4, 50), value: 16.2, extreme: 16.2, dose: 5, band: { low: 11, high: 14 },
     wheels: [{ count: 6, family: "bloomies", cave_name: "Box 1", state: "rind forming" }, { count: 4, family: "wrapped", cave_name: "Box 1", state: "ripening" }, { count: 2, family: "washed", cave_name: "Box 2", state: "ripening" }],
     why: "band",
-    concerns: [{ count: 6, family: "bloomies", cave_name: "Box 1", state: "rind forming", grams: 250, soonest: kHour, latest: 2 * kHour },
+    concerns: [{ count: 6, family: "bloomies", cave_name: "Box 1", state: "rind forming", grams: 250, own: 13.62, soonest: kHour, latest: 2 * kHour },
       { count: 4, family: "wrapped", cave_name: "Box 1", state: "ripening", grams: 250, soonest: 2 * kHour, latest: 4 * kHour },
       { count: 2, family: "washed", cave_name: "Box 2", state: "ripening", grams: 1500, soonest: 5.8 * kHour, latest: 10.8 * kHour }],
     first: ["Shut the door.", "Listen: does the plant run? Do not open it.", "Still warm at 08:00: carry Box 1 to the cellar."], found_later: false,

@@ -6,7 +6,7 @@ import { setZone } from "../src/days.ts";
 import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
-import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
+import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { folded, inOrder, lowLine, rings } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -99,6 +99,13 @@ test("what is taken says by whom and when, and then what it was", () => {
   assert.equal(lowLine(alarm({ taken: now, taken_by: "IH", aside_until: now + kHour })), "taken 07:14 IH");
   assert.equal(lowLine(alarm({ taken: now, taken_by: "IH", what: "plant" })), "taken 07:14 IH. It was: the plant");
   assert.equal(lowLine(alarm({ aside_until: now + kHour })), "set aside until 08:14");
+});
+
+test("how far the wheels' cores came is said in the letter's words; so far, while it lasts", () => {
+  assert.equal(ownWord(alarm({ over: now }), 15.84), "at the core at most about 15.8\u00a0°C");
+  assert.equal(ownWord(alarm({ kind: "too cold", over: now }), 3.1), "at the core down to about 3.1\u00a0°C");
+  assert.equal(ownWord(alarm(), 13.2), "so far at the core at most about 13.2\u00a0°C");
+  assert.equal(ownWord(alarm(), undefined), "", "nobody knows");
 });
 
 test("figures in the unit of the kind", () => {

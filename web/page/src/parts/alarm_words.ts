@@ -80,6 +80,13 @@ export function doseWord(alarm: Alarm): string {
   return t(isHumid(alarm.kind) ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(alarm.dose * 10) / 10 });
 }
 
+/** How far the wheels came themselves, as the letter says it; nothing where it is not known. */
+export function ownWord(alarm: Pick<Alarm, "kind" | "over">, own: number | undefined): string {
+  if (own === undefined) return "";
+  const said = t(alarm.kind === "too cold" ? "alarm.own coldest" : "alarm.own warmest", { value: alarmFigure(alarm, own) });
+  return alarm.over === undefined ? t("alarm.own so far", { own: said }) : said;
+}
+
 /** Of probes that contradict each other: "Shelf 12.4 °C, Door 16.1 °C." */
 export function saidWord(said: NonNullable<Alarm["said"]>): string {
   const one = ({ probe, kind, value }: (typeof said)[number]) => `${probe} ${kind === "humidity" ? points(value) : celsius(value)}`.trim();

@@ -11,7 +11,7 @@ import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
-import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, saidWord, standWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, ownWord, saidWord, standWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir } from "../../parts/kinds";
@@ -87,7 +87,7 @@ function Concerns({ alarm }: { alarm: Alarm }) {
         <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest}`} class="tab">
           <span class="wh"><Ring state={w.state} r={7} />{wheelsOf([{ count: w.count, family: w.family }])}</span>
           {!over && <span class="r">{matterWord(w, now())}</span>}
-          <span class="n">{joined(w.cave_name, w.grams !== undefined && weight(w.grams))}</span>
+          <span class="n">{joined(w.cave_name, w.grams !== undefined && weight(w.grams), ownWord(alarm, w.own))}</span>
         </div>
       ))}
     </>
