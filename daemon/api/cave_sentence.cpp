@@ -63,4 +63,13 @@ std::vector<std::string> CaveSentences(const Words& words, const std::vector<Cav
   return sentences;
 }
 
+std::string KeptSentence(const Words& words, const std::vector<CaveNews>& news) {
+  std::vector<std::string> caves;
+  for (const CaveNews& cave : news) {
+    if (cave.state == rules::CaveState::kInBand) caves.push_back(cave.cave);
+  }
+  if (caves.empty()) return {};
+  return words.Count("caves.keep", caves.size(), {{"caves", Named(words, caves)}});
+}
+
 }  // namespace rindwatch

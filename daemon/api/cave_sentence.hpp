@@ -21,5 +21,7 @@ std::string SideWord(const Words& words, bool of_air, int side);
 // "Box 1 drifts damp.", "Fridge and Cellar are unknown."; those alike in one sentence, in the order of the first of
 // them. Nothing is said of a place that keeps its band or is not watched.
 std::vector<std::string> CaveSentences(const Words& words, const std::vector<CaveNews>& news);
+// "Fridge and Cellar keep their band."; empty: none does.
+std::string KeptSentence(const Words& words, const std::vector<CaveNews>& news);
 
 }  // namespace rindwatch

@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "daemon/api/band_steps.hpp"
+#include "daemon/api/cave_news.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/round_lines.hpp"
@@ -267,7 +268,7 @@ void CavesJson(const ApiContext& context, JsonDone done) {
     for (json::object& cave : all->caves) {
       if (!cave.empty()) array.push_back(std::move(cave));
     }
-    done({{"head", HeadJson(context)}, {"caves", std::move(array)}});
+    done({{"head", HeadJson(context)}, {"sentence", CavesSentence(context)}, {"caves", std::move(array)}});
   };
   for (std::size_t place = 0; place < caves.size(); ++place) {
     CaveJson(context, *caves[place], context.now(), [all, arrived, place](json::object cave) {

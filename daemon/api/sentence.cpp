@@ -5,15 +5,13 @@
 #include <algorithm>
 
 #include "daemon/api/alarm_views.hpp"
-#include "daemon/api/cave_sentence.hpp"
+#include "daemon/api/cave_news.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/round/round.hpp"
 #include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch {
-
-using rules::CaveState;
 
 namespace {
 
@@ -82,27 +80,6 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
                                  {"time", SinceWord(context, alarm.since)}});
 }
 
-// Of a cave that drifts or of which nothing is known, unless an alarm or the place around it says so already.
-std::optional<CaveNews> NewsOf(const ApiContext& context, const CaveRow& cave) {
-  const rules::CaveView view = context.watch.View(cave.id);
-  for (const rules::Alarm& alarm : context.watch.Engine().Alarms()) {
-    // A hint is not told in the sentence, so it may not silence what is. What stands inside another is touched by the
-    // same event.
-    if (!alarm.over && alarm.severity >= rules::Severity::kWatch &&
-        (alarm.cave == cave.id || alarm.cave == cave.inside))
-      return std::nullopt;
-  }
-  if (view.state == CaveState::kUnknown) {
-    const bool own = view.humidity.watched || (view.temperature.watched && !view.temperature.borrowed);
-    return own || !cave.inside ? std::optional(CaveNews{cave.name, view.state}) : std::nullopt;
-  }
-  for (const rules::ChannelView* channel : {&view.temperature, &view.humidity}) {
-    if (channel->state != CaveState::kDrifting && channel->state != CaveState::kOutOfBand) continue;
-    return CaveNews{cave.name, channel->state, channel == &view.temperature, channel->side};
-  }
-  return std::nullopt;
-}
-
 }  // namespace
 
 std::string TimeWord(const Book& book, rules::Instant at) {
@@ -122,6 +99,21 @@ std::string DayWord(const ApiContext& context, rules::Date day) {
                      context.words.Say("month." + std::to_string(static_cast<unsigned>(date.month()))));
 }
 
+std::vector<std::string> AlarmSentences(const ApiContext& context) {
+  std::vector<std::string> sentences;
+  std::size_t more = 0;
+  for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
+    if (alarm.severity < rules::Severity::kWatch) continue;
+    if (sentences.size() == kMostTold) {
+      ++more;
+    } else {
+      sentences.push_back(AlarmSentence(context, alarm));
+    }
+  }
+  if (more > 0) sentences.push_back(context.words.Count("sentence.alarms more", more));
+  return sentences;
+}
+
 std::string SentenceOf(const ApiContext& context) {
   std::string text;
   const auto add = [&text](const std::string& sentence) {
@@ -129,23 +121,9 @@ std::string SentenceOf(const ApiContext& context) {
     if (!text.empty()) text += " ";
     text += sentence;
   };
-  std::size_t told = 0, more = 0;
-  for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
-    if (alarm.severity < rules::Severity::kWatch) continue;
-    if (told == kMostTold) {
-      ++more;
-    } else {
-      add(AlarmSentence(context, alarm));
-      ++told;
-    }
-  }
-  if (more > 0) add(context.words.Count("sentence.alarms more", more));
+  for (const std::string& sentence : AlarmSentences(context)) add(sentence);
   add(RoundSentence(context));
-  std::vector<CaveNews> news;
-  for (const CaveRow* cave : context.book().Caves()) {
-    if (const auto told_of = NewsOf(context, *cave)) news.push_back(*told_of);
-  }
-  for (const std::string& sentence : CaveSentences(context.words, news)) add(sentence);
+  for (const std::string& sentence : CaveSentences(context.words, NewsOfCaves(context))) add(sentence);
   return text;
 }
 

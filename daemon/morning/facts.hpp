@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "daemon/api/cave_sentence.hpp"
 #include "rules/alarms/engine.hpp"
 #include "rules/care/cadence.hpp"
 #include "rules/round/bring.hpp"
@@ -136,7 +137,7 @@ struct Cave {
   std::optional<double> temperature, humidity;
   int trend = 0;                    // of the temperature: 1 rising, -1 falling, where it is worth saying
   bool has_lid = false;             // a box
-  bool as_around = false;           // it is so with the air of the place in which it stands
+  bool called = false;              // an alarm stands that calls it too warm, too dry ...
   std::optional<LocalTime> out_by;  // of what drifts
   std::vector<std::pair<LocalTime, LocalTime>> unknown{};  // of the night
 };
@@ -182,6 +183,7 @@ struct List {
   std::vector<Early> early;
   std::vector<NextLine> next;  // the days to come, if nothing is due
   std::vector<Cave> caves;
+  std::vector<CaveNews> news;                  // what the subject says of them, as the page says it on top
   std::optional<ComingDay> tomorrow, busiest;  // the busiest of the days after tomorrow, if it is worth saying
 };
 

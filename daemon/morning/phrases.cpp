@@ -21,14 +21,6 @@ std::string AlarmSubject(const Words& words, const Alarm& alarm) {
       {{"cave", alarm.cave}, {"what", AlarmWord(words, alarm.kind, alarm.why)}, {"time", SinceWords(words, alarm)}});
 }
 
-std::vector<std::string> CaveSubjects(const Words& words, const std::vector<Cave>& caves) {
-  std::vector<CaveNews> news;
-  for (const Cave& cave : caves) {
-    if (!cave.as_around) news.push_back({cave.name, cave.state, cave.of_air, cave.side});
-  }
-  return CaveSentences(words, news);
-}
-
 bool Waits(const List& list) {
   return std::ranges::any_of(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
 }
@@ -87,8 +79,7 @@ std::string SubjectWords(const Words& words, const List& list) {
   }
   // Somebody sees to what is taken.
   add_alarms(true);
-  // One event is told once: what rings says more.
-  if (list.alarms.empty()) std::ranges::move(CaveSubjects(words, list.caves), std::back_inserter(parts));
+  std::ranges::move(CaveSentences(words, list.news), std::back_inserter(parts));
   return Join(parts, " ");
 }
 

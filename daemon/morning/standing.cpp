@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "daemon/api/cave_news.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
@@ -37,12 +38,9 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
     told.of_air = channel == &view.temperature;
     told.side = channel->side;
   }
+  told.called = IsCalled(context, row, told.of_air, told.side);
   // In band by nothing but what it borrows from around it: the keeper's eye is asked for.
-  const bool own = view.humidity.watched || (view.temperature.watched && !view.temperature.borrowed);
-  if (!own && view.state == rules::CaveState::kInBand) told.state = rules::CaveState::kNotWatched;
-  // What it says of itself is what the place around it says already.
-  const bool unknown_around = view.state == rules::CaveState::kUnknown && !own && row.inside;
-  told.as_around = unknown_around || (view.temperature.borrowed && told.of_air && told.side != 0);
+  if (!HasOwnProbe(view) && view.state == rules::CaveState::kInBand) told.state = rules::CaveState::kNotWatched;
   const auto known = [](const rules::ChannelView& channel) {
     return channel.state == rules::CaveState::kUnknown ? std::nullopt : channel.mean;
   };
@@ -143,6 +141,7 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
   const std::vector<Silence> silences = AddPast(context, told_until, list);
   for (const CaveRow* cave : context.book().Caves()) list.caves.push_back(CaveOf(context, *cave, silences));
+  list.news = NewsOfCaves(context);
 }
 
 }  // namespace rindwatch::morning

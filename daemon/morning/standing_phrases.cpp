@@ -146,9 +146,11 @@ std::string FigureWords(const Words& words, const Cave& cave, Date today) {
     if (cave.has_lid && !cave.of_air && cave.side > 0) text = Join({text, words.Say("morning.open lid")}, ". ");
   } else if (cave.state == rules::CaveState::kOutOfBand) {
     const bool wet = !cave.of_air && cave.side > 0;
+    // "Too" is a word of alarms: without one it is out of band, and that is all.
     const char* side = cave.side > 0 ? (cave.of_air ? "warm" : "damp") : (cave.of_air ? "cold" : "dry");
-    const std::string too = words.Say(std::string("side.too ") + side);
-    text = Join({too, Join({cave.of_air ? air : damp, cave.of_air ? damp : air}, "; ")}, ": ");
+    const std::string how =
+        cave.called ? words.Say(std::string("side.too ") + side) : SideWord(words, cave.of_air, cave.side);
+    text = Join({how, Join({cave.of_air ? air : damp, cave.of_air ? damp : air}, "; ")}, ": ");
     if (wet && cave.has_lid) text = Join({text, words.Say("morning.open lid")}, ". ");
   } else if (cave.state == rules::CaveState::kNotWatched) {
     text = cave.has_lid ? words.Say("morning.look at lid") : std::string{};

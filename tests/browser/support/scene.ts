@@ -17,6 +17,9 @@ export type SceneName = "round" | "shared" | "week" | "alarm" | "questions" | "c
 const at = (hour: number, minute: number) => kStart + ((hour - 7) * 60 + (minute - 14)) * 60_000;
 const day = (back: number): Day => new Date(Date.parse(`${kToday}T00:00:00Z`) - back * 86_400_000).toISOString().slice(0, 10);
 
+/** What the house says on top of its caves. */
+export const cavesSentence = (scene: SceneName): string => (scene === "alarm" || scene === "flood" ? "Cellar keeps its band." : "Box 1 drifts damp. Fridge and Cellar keep their band.");
+
 export function head(scene: SceneName, now: number, alarms: Alarm[]): Head {
   return {
     now, speed: scene === "trial" ? 60 : 1, trial: scene === "trial", open: scene === "trial", zone: kZone, day: kToday, event: "1-1",

@@ -425,6 +425,60 @@ TEST_CASE("a hint rings nothing and hides nothing: what is unknown is still said
   CHECK_THAT(Text(head, "sentence"), Says("Counter is unknown."));
 }
 
+// The small house with a probe in its box too, one of a battery in the fridge, and a box that may be 80 to 90 % damp.
+struct DampBox : SmallHouse {
+  DampBox() {
+    house.Do("probe", AirProbe("Box air", "box/air", InCave(2)));
+    house.Do("probe", {{"name", "Battery"},
+                       {"topic", "fridge/battery"},
+                       {"format", "json"},
+                       {"channels", json::array{{{"kind", "battery"}, {"pointer", "/b"}}}},
+                       {"where", InCave(1)}});
+    house.Do("limits", {{"cave", 2}, {"humidity", {{"low", 80}, {"high", 90}}}});
+  }
+  void ReadBoth(double box_humidity, double battery, rules::Millis span) {
+    const rules::Instant end = house.Now() + span;
+    for (int said = 0; house.Now() < end; ++said) {
+      house.StepTo(house.Now() + 5min);
+      house.Reads(12 + 0.05 * (said % 3), 90 + said % 2);
+      house.Reads(12 + 0.05 * (said % 3), box_humidity + said % 2, 3);
+      house.Keep({house.Reading(5, battery)});
+    }
+  }
+  std::string OnTopOfCaves() { return Text(house.See("/api/caves"), "sentence"); }
+  std::string MorningList() { return house.Get("/api/round/text").body; }
+};
+
+TEST_CASE("round, caves and list name the same places at the same instant, and too damp is a word of alarms") {
+  DampBox small;
+  small.ReadBoth(85, 80, 3h);
+  CHECK(small.OnTopOfCaves() == "Fridge and Box 1 keep their band.");
+  small.ReadBoth(93, 80, 2h);
+  const std::string damp = "Box 1 is out of band, damp.";
+  const auto all_say_it = [&] {
+    CHECK(small.OnTopOfCaves() == damp + " Fridge keeps its band.");
+    CHECK_THAT(small.Sentence(), Says(damp));
+    CHECK_THAT(small.MorningList(), Says(damp) && !Says("too damp"));
+  };
+  all_say_it();
+  // A weak battery in the fridge says nothing of the box's air.
+  small.ReadBoth(93, 5, 1h);
+  CHECK_THAT(small.Sentence(), Says("Fridge low on battery since"));
+  all_say_it();
+  small.ReadBoth(93, 80, 6h);
+  CHECK_THAT(small.Sentence(), Says("Box 1 too damp since") && !Says("out of band"));
+  CHECK(small.OnTopOfCaves() == "Fridge keeps its band.");
+  CHECK_THAT(small.MorningList(), Says("too damp: 9") && !Says("is out of band"));
+}
+
+TEST_CASE("what a box borrows is told by the place around it alone") {
+  SmallHouse small;
+  small.Read(12, 91, 3h);
+  small.Read(14.6, 91, 40min);
+  CHECK(small.house.See("/api/caves").at("sentence").as_string() == "Fridge is out of band, warm.");
+  CHECK_THAT(small.Sentence(), Says("Fridge is out of band, warm.") && !Says("Box"));
+}
+
 TEST_CASE("times and days are said as the keeper says them") {
   SmallHouse small;
   const ApiContext& context = small.house.Context();

@@ -96,6 +96,7 @@ List Thursday() {
   list.caves = {Stands("Fridge", rules::CaveState::kInBand, 12.4, 79), box, BoxTwo(),
                 Stands("Counter", rules::CaveState::kNotWatched),
                 Stands("Cellar", rules::CaveState::kInBand, 11.6, 87)};
+  list.news = {{"Fridge", rules::CaveState::kInBand}, {"Box 1", rules::CaveState::kDrifting, false, 1}};
   list.tomorrow = ComingDay{MakeDate(2026, 11, 27), 9, {kWash}, "A1"};
   list.busiest = ComingDay{MakeDate(2026, 11, 28), 31, {kBrush, kTurn}, "B3"};
   return list;
@@ -164,6 +165,7 @@ List Saturday() {
                    {RindClass::kNaturalAndPressed, true, {Change::kGloves, Change::kBrush, Change::kMask}, {mites}}};
   Cave fridge = Stands("Fridge", rules::CaveState::kOutOfBand, 15.9, 75);
   fridge.side = 1;
+  fridge.called = true;
   Cave box = Stands("Box 1", rules::CaveState::kInBand, 13.6, 92);
   box.trend = 1;
   Cave cellar = Stands("Cellar", rules::CaveState::kInBand, 11.6, 87);
@@ -301,16 +303,26 @@ TEST_CASE("of a span of half a day or more nobody counts the minutes") {
   CHECK(LastsWords(Words::English(), minutes{7 * 24 * 60 + 100}) == "7 days");
 }
 
-TEST_CASE("a place that is as the air around it is not news of its own, and shows no figure it does not have") {
+TEST_CASE("a place without an alarm is out of band, with one it is too cold, and it shows no figure it does not have") {
   List list = Thursday();
   for (Cave& cave : list.caves) cave.state = rules::CaveState::kInBand;
   list.caves[0].state = list.caves[1].state = rules::CaveState::kOutOfBand;
   list.caves[0].side = list.caves[1].side = -1;
   list.caves[0].of_air = list.caves[1].of_air = true;
-  list.caves[1].as_around = true;
+  list.news = {{"Fridge", rules::CaveState::kOutOfBand, true, -1}};
   list.caves[1].temperature = list.caves[1].humidity = std::nullopt;
-  CHECK(Subject(Words::English(), list) == "Seven lines, 20 minutes. Fridge is too cold.");
+  CHECK(Subject(Words::English(), list) == "Seven lines, 20 minutes. Fridge is out of band, cold.");
+  CHECK(Body(Words::English(), list).find("\nBox 1     out of band     cold\n") != std::string::npos);
+  list.caves[1].called = true;
   CHECK(Body(Words::English(), list).find("\nBox 1     out of band     too cold\n") != std::string::npos);
+}
+
+TEST_CASE("a weight is said in grams, from a kilogram on in kilograms") {
+  CHECK(WeightWords(250) == "250 g");
+  CHECK(WeightWords(1500) == "1.5 kg");
+  CHECK(WeightWords(2000) == "2 kg");
+  CHECK(WeightWords(2310) == "2.31 kg");
+  CHECK(WeightWords(10000) == "10 kg");
 }
 
 TEST_CASE("in a note what asks has its own end") {
@@ -323,19 +335,14 @@ TEST_CASE("in a note what asks has its own end") {
 TEST_CASE("places of which there is the same to say share a sentence") {
   List list = Thursday();
   list.caves.resize(3, list.caves.front());
-  for (Cave& cave : list.caves) cave.state = rules::CaveState::kUnknown;
-  list.caves[0].name = "Fridge";
-  list.caves[1].name = "Box 1";
-  list.caves[2].name = "Cellar";
+  list.news = {{"Fridge", rules::CaveState::kUnknown},
+               {"Box 1", rules::CaveState::kUnknown},
+               {"Cellar", rules::CaveState::kUnknown}};
   CHECK(Subject(Words::English(), list) == "Seven lines, 20 minutes. Fridge, Box 1 and Cellar are unknown.");
-  for (Cave& cave : list.caves) {
-    cave.state = rules::CaveState::kOutOfBand;
-    cave.of_air = false;
-    cave.side = 1;
-  }
-  list.caves[2].side = -1;
+  for (CaveNews& news : list.news) news = {news.cave, rules::CaveState::kOutOfBand, false, 1};
+  list.news[2].side = -1;
   CHECK(Subject(Words::English(), list) ==
-        "Seven lines, 20 minutes. Fridge and Box 1 are too damp. Cellar is too dry.");
+        "Seven lines, 20 minutes. Fridge and Box 1 are out of band, damp. Cellar is out of band, dry.");
 }
 
 TEST_CASE("what may be done early is said as it is spoken") {

@@ -234,7 +234,7 @@ export interface RoundQuestion {
 }
 
 // ---- GET /api/caves, GET /api/caves/{id} ----
-export interface Caves { head: Head; caves: Cave[] }
+export interface Caves { head: Head; sentence: string; caves: Cave[] }   // "Box 1 drifts damp. Fridge keeps its band."
 export interface CavePage { head: Head; cave: Cave; probes: Probe[]; journal: JournalLine[] }
 export interface Cave {
   id: number;

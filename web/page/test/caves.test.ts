@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
-import { backInside, cavesSentence, cutOff, nested, standing } from "../src/places/caves/standing.ts";
+import { alarmsOf, cutOff, nested, standing } from "../src/places/caves/standing.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
 
@@ -21,12 +21,12 @@ test("the channel that stands worst gives the word and the side", () => {
   const damp = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1, band: { low: 90, high: 96 } }));
   assert.equal(standing(damp, undefined).word, "drifting damp");
   const dry = cave("Box 1", "out of band", lent("in band"), channel("out of band", { side: -1 }));
-  assert.equal(standing(dry, undefined).word, "too dry");
+  assert.equal(standing(dry, undefined).word, "out of band, dry");
 });
 
 test("a box without a probe of its own is never shown as well: its humidity is not watched", () => {
   assert.equal(standing(cave("Box 2", "in band", lent("in band"), channel("not watched")), undefined).word, "humidity not watched");
-  assert.equal(standing(cave("Box 2", "out of band", lent("out of band", 1), channel("not watched")), undefined).word, "too warm");
+  assert.equal(standing(cave("Box 2", "out of band", lent("out of band", 1), channel("not watched")), undefined).word, "out of band, warm");
   assert.equal(standing(cave("Box 1", "not watched", { ...channel("not watched"), watched: true }, channel("not watched")), undefined).word, "measured, not judged");
   assert.equal(standing(cave("Counter", "not watched", channel("not watched"), channel("not watched")), undefined).word, "not watched");
 });
@@ -47,14 +47,12 @@ test("an alarm says since when only beside the channel that it is about", () => 
   assert.equal(standing(damp, [alarm("too warm")]).more, "82 to 92");
   setClock(Date.parse("2026-11-26T07:14:00Z"), 1);
   assert.equal(standing(damp, [alarm("probe silent"), alarm("too damp")]).more, "since 04:20");
-});
-
-test("an alarm whose air has come back inside is known by its own channel", () => {
-  const alarm = { kind: "too warm" } as Alarm;
-  assert.equal(backInside(cave("Fridge", "out of band", channel("in band"), channel("out of band")), alarm), true);
-  assert.equal(backInside(cave("Fridge", "out of band", channel("out of band"), channel("in band")), alarm), false);
-  assert.equal(backInside(cave("Fridge", "in band", channel("in band"), channel("in band")), { ...alarm, over: 5 }), false);
-  assert.equal(backInside(cave("Fridge", "unknown", channel("unknown"), channel("in band")), alarm), false);
+  assert.equal(standing(damp, [alarm("too damp")]).word, "too damp");
+  assert.equal(standing(damp, [alarm("too dry")]).word, "out of band, damp", "the other side is no alarm's word");
+  assert.equal(standing(damp, []).word, "out of band, damp", "too damp is a word of alarms");
+  const box = { ...cave("Box 2", "out of band", lent("out of band", 1), channel("not watched")), inside: 6 };
+  assert.equal(standing(box, alarmsOf([alarm("too warm"), alarm("too damp")], box)).word, "too warm", "the fridge's alarm is its own");
+  assert.deepEqual(alarmsOf([alarm("too damp"), { ...alarm("too warm"), over: 5 }], box), [], "humidity is never borrowed");
 });
 
 test("a box whose humidity nobody measures says so while it is too warm", () => {
@@ -67,7 +65,6 @@ test("a cave whose probes contradict each other is unknown and says between what
   assert.deepEqual(standing(odd), { state: "unknown", side: 0, word: "its probes contradict each other", more: "12.3 to 16.1" });
   const damp = cave("Cellar", "unknown", channel("in band"), channel("unknown", { odds: { low: 77.6, high: 91 } }));
   assert.equal(standing(damp).more, "78 to 91");
-  assert.equal(cavesSentence([odd]), "Fridge is unknown.");
 });
 
 test("cut off from the house what is watched is unknown, with no word of a silent probe, and the rest stays not watched", () => {
@@ -80,21 +77,6 @@ test("cut off from the house what is watched is unknown, with no word of a silen
   const lending = cutOff(cave("Box 2", "out of band", { ...lent("out of band", 1), watched: false }, channel("not watched"), { kind: "box" }));
   assert.deepEqual([lending.temperature.state, standing(lending).word], ["unknown", "humidity not watched"]);
   assert.equal(cutOff(cave("Box 2", "not watched", { ...lent("in band"), watched: false }, channel("not watched"))).temperature.state, "unknown");
-});
-
-test("one sentence says who drifts and who keeps its band, and nothing of what is not watched", () => {
-  const fridge = cave("Fridge", "in band", channel("in band"), channel("in band"));
-  const cellar = cave("Cellar", "in band", channel("in band"), channel("in band"));
-  const box = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1 }));
-  const counter = cave("Counter", "not watched", channel("not watched"), channel("not watched"));
-  assert.equal(cavesSentence([fridge, box, counter, cellar]), "Box 1 drifts damp. Fridge and Cellar keep their band.");
-  assert.equal(cavesSentence([fridge, cave("Box 2", "out of band", lent("out of band", 1), channel("not watched"))]), "Fridge keeps its band.");
-  assert.equal(cavesSentence([fridge]), "Fridge keeps its band.");
-  assert.equal(cavesSentence([counter]), "No cave is watched.");
-  assert.equal(cavesSentence([cutOff(fridge)]), "Fridge is unknown.");
-  const wet = cave("Box 3", "drifting", lent("in band"), channel("drifting", { side: 1 }));
-  const dry = cave("Box 4", "drifting", lent("in band"), channel("drifting", { side: -1 }));
-  assert.equal(cavesSentence([cutOff(fridge), box, cutOff(cellar), wet, dry]), "Fridge and Cellar are unknown. Box 1 and Box 3 drift damp. Box 4 drifts dry.");
 });
 
 test("boxes stand behind the fridge that they are in, whatever the order of the house", () => {

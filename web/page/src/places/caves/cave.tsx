@@ -30,7 +30,7 @@ import { Waiting } from "../waiting";
 import { Gaps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { GasFigures, Presence } from "./presence";
-import { cutOff, standing, targets } from "./standing";
+import { alarmsOf, cutOff, standing, targets } from "./standing";
 
 function ProbeEntry({ probe }: { probe: Probe }) {
   const entries = useEntries();
@@ -110,11 +110,11 @@ function ShelvesOf({ cave }: { cave: number }) {
   return own ? <Shelves cave={own} /> : null;
 }
 
-function Standing({ cave, alarm }: { cave: Cave; alarm: Alarm | undefined }) {
+function Standing({ cave, alarm, around }: { cave: Cave; alarm: Alarm | undefined; around: Alarm[] }) {
   return (
     <>
       <h1 class="cols"><span class={`name ${alarm ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></h1>
-      {!alarm && <StateLine standing={standing(cave)} />}
+      {!alarm && <StateLine standing={standing(cave, around)} />}
       <GasFigures cave={cave} />
     </>
   );
@@ -165,7 +165,7 @@ export function CavePlace({ id }: { id: string }) {
           <div class="m">{hasRibbon(cave) && <CaveRibbon cave={cave} height={504} alarm={first} />}</div>
           <div class="b">
             {cut && <p class="note strong">{cut}</p>}
-            <Standing cave={cave} alarm={first} />
+            <Standing cave={cave} alarm={first} around={alarmsOf(page.head.alarms, cave)} />
             {first && <AlarmBody key={first.id} alarm={first} cave={cave} />}
             <Notes cave={cave} />
             <Boards cave={cave} />

@@ -16,7 +16,7 @@ import { t } from "../../words";
 import { Waiting } from "../waiting";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
-import { cavesSentence, cutOff, nested, standing, targets } from "./standing";
+import { alarmsOf, cutOff, nested, standing, targets } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
@@ -26,8 +26,6 @@ function byFamily(wheels: { count: number; family: string }[]): { count: number;
   for (const { family, count } of wheels) counts.set(family, (counts.get(family) ?? 0) + count);
   return [...counts].map(([family, count]) => ({ count, family }));
 }
-
-const alarmsOf = (alarms: Alarm[], cave: number) => alarms.filter((a) => a.cave === cave && a.over === undefined);
 
 /** What a keeper does where no probe looks. */
 function Look({ cave }: { cave: Cave }) {
@@ -86,11 +84,11 @@ export function CavesPlace() {
   if (!value) return <Waiting place="caves" path={kCavesPath} answer={answer} />;
   const caves = house.in ? value.caves : value.caves.map(cutOff);
   const [left, right] = halves(nested(caves));
-  const entry = (one: (typeof left)[number]) => <CaveEntry key={one.cave.id} {...one} alarms={alarmsOf(value.head.alarms, one.cave.id)} />;
+  const entry = (one: (typeof left)[number]) => <CaveEntry key={one.cave.id} {...one} alarms={alarmsOf(value.head.alarms, one.cave)} />;
   return (
     <Book place="caves" title={t("place.caves")}>
       <section class="leaf">
-        <DayHead day={value.head.day}><h1 class="say">{cut || (caves.length > 0 ? cavesSentence(caves) : t("caves.none"))}</h1></DayHead>
+        <DayHead day={value.head.day}><h1 class="say">{cut || (caves.length > 0 ? value.sentence : t("caves.none"))}</h1></DayHead>
         <Notices />
         {left.map(entry)}
       </section>

@@ -2,7 +2,7 @@
 import type { Alarm, Cave, CaveStateWord, Channel } from "../../api";
 import { now } from "../../clock";
 import { points, span } from "../../figures";
-import { many, t } from "../../words";
+import { t } from "../../words";
 import { clockWord } from "../../parts/alarm_words";
 import { isHumid, isOfAir } from "../../parts/kinds";
 
@@ -68,13 +68,17 @@ const unseen = (cave: Cave) => (cave.kind === "box" && !cave.humidity.watched ? 
 
 const joined = (...parts: string[]) => parts.filter(Boolean).join(", ");
 
-/** How a cave stands in words; `alarms` are those of this cave that are not over. */
+/** Those that stand of a cave and, for the warmth that it borrows, of what it stands in. */
+export const alarmsOf = (alarms: Alarm[], cave: Cave): Alarm[] =>
+  alarms.filter((a) => a.over === undefined && (a.cave === cave.id || (cave.temperature.borrowed && a.cave === cave.inside && !isHumid(a.kind))));
+
+/** How a cave stands in words; `alarms` are those that stand of it. "Too" is a word of alarms: without one it is out of band. */
 export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
   if (onlyBorrows(cave)) return { state: "not watched", side: 0, word: notWatched(cave), more: "" };
   const { channel, which } = worst(cave);
   const { state } = cave;
-  const alarm = alarms.find((a) => isAbout(a, which));
-  const shown = channel.side || side0(alarm);
+  const shown = channel.side || side0(alarms.find((a) => isAbout(a, which)));
+  const alarm = alarms.find((a) => isAbout(a, which) && side0(a) === shown);
   switch (state) {
     case "not watched":
       return { state, side: 0, word: notWatched(cave), more: "" };
@@ -82,7 +86,7 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
       if (channel.odds) return { state, side: 0, word: t("state.odds"), more: joined(span(channel.odds, which === "humidity" ? 0 : undefined), unseen(cave)) };
       return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: clockWord(channel.silent_since, now()) }) : t("state.unknown"), more: unseen(cave) };
     case "out of band":
-      return { state, side: shown, word: sideWord(which, shown, true), more: joined(alarm ? t("since", { time: clockWord(alarm.since, now()) }) : bands(cave), unseen(cave)) };
+      return { state, side: shown, word: alarm ? sideWord(which, shown, true) : `${t("state.out of band")}, ${sideWord(which, shown, false)}`, more: joined(alarm ? t("since", { time: clockWord(alarm.since, now()) }) : bands(cave), unseen(cave)) };
     case "drifting":
       return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(bands(cave), unseen(cave)) };
     case "in band":
@@ -117,29 +121,6 @@ export function nested(caves: Cave[]): { cave: Cave; inside: boolean; last: bool
     return [{ cave: root, inside: false, last: within.length === 0 },
             ...within.map((cave, i) => ({ cave, inside: true, last: i === within.length - 1 }))];
   });
-}
-
-const named = (names: string[]) => (names.length > 1 ? t("caves.and", { first: names.slice(0, -1).join(", "), last: names[names.length - 1]! }) : names[0]!);
-
-type News = "sentence.unknown" | "sentence.drifts" | "sentence.out";
-const news: Partial<Record<CaveStateWord, News>> = { unknown: "sentence.unknown", drifting: "sentence.drifts", "out of band": "sentence.out" };
-
-/** "Box 1 drifts damp. Fridge and Cellar keep their band." Those alike in one sentence; nothing of what is not watched. */
-export function cavesSentence(caves: Cave[]): string {
-  const watched = caves.filter((cave) => own(cave.temperature) || own(cave.humidity)).map((cave) => ({ cave, stand: standing(cave) })).filter(({ stand }) => stand.state !== "not watched");
-  const alike = new Map<string, { key: News; side: string; names: string[] }>();
-  for (const { cave, stand } of watched) {
-    const key = news[stand.state];
-    if (!key) continue;
-    const side = stand.state === "unknown" ? "" : sideWord(worst(cave).which, stand.side, false);
-    const those = alike.get(key + side) ?? { key, side, names: [] };
-    alike.set(key + side, { ...those, names: [...those.names, cave.name] });
-  }
-  const said = [...alike.values()].map(({ key, side, names }) => t(names.length > 1 ? `${key} many` : key, { cave: named(names), side }));
-  const kept = watched.filter(({ stand }) => stand.state === "in band").map(({ cave }) => cave.name);
-  if (watched.length === 0) return t("caves.none watched");
-  if (kept.length === 0) return said.join(" ");
-  return [...said, many("caves.keep", kept.length, { caves: named(kept) })].join(" ");
 }
 
 export const humidityWord = (channel: Channel) => (channel.mean === undefined ? "–" : points(channel.mean));

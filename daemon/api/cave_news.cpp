@@ -1,0 +1,150 @@
+#include "daemon/api/cave_news.hpp"
+
+#include <algorithm>
+#include <optional>
+
+#include "daemon/api/sentence.hpp"
+
+namespace rindwatch {
+
+using rules::Alarm;
+using rules::AlarmKind;
+using rules::CaveState;
+using rules::ChannelView;
+
+namespace {
+
+// A channel that has something to say, the gravest last.
+int Weight(CaveState state) {
+  switch (state) {
+    case CaveState::kNotWatched:
+      return 0;
+    case CaveState::kInBand:
+      return 1;
+    case CaveState::kDrifting:
+      return 2;
+    case CaveState::kUnknown:
+      return 3;
+    case CaveState::kOutOfBand:
+      return 4;
+  }
+  return 0;
+}
+
+// What it borrows is as it is around, by the band of the place around it too.
+bool IsAsAround(const ApiContext& context, const CaveRow& cave, const ChannelView& channel) {
+  if (!channel.borrowed || !cave.inside) return channel.borrowed;
+  if (channel.state == CaveState::kUnknown || channel.state == CaveState::kInBand) return true;
+  const ChannelView around = context.watch.View(*cave.inside).temperature;
+  return around.state == channel.state && around.side == channel.side;
+}
+
+// Of those that are its own matter; what it borrows is told by the place around it, unless that one is better off.
+// None: nothing of it is watched, or all it has to say is said around it.
+const ChannelView* WorstOf(const ApiContext& context, const CaveRow& cave, const rules::CaveView& view) {
+  const ChannelView* worst = nullptr;
+  for (const ChannelView* channel : {&view.temperature, &view.humidity}) {
+    if (channel->state == CaveState::kNotWatched || IsAsAround(context, cave, *channel)) continue;
+    if (!worst || Weight(channel->state) > Weight(worst->state)) worst = channel;
+  }
+  return worst;
+}
+
+bool Blinds(AlarmKind kind) {
+  return kind == AlarmKind::kProbeSilent || kind == AlarmKind::kProbeStuck || kind == AlarmKind::kProbeWet ||
+         kind == AlarmKind::kProbesDisagree;
+}
+
+bool IsOfWarmth(AlarmKind kind) { return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold; }
+
+bool IsOfAir(AlarmKind kind) {
+  return IsOfWarmth(kind) || kind == AlarmKind::kTooDry || kind == AlarmKind::kTooDamp ||
+         kind == AlarmKind::kCondensation;
+}
+
+AlarmKind KindOf(bool of_air, int side) {
+  if (of_air) return side > 0 ? AlarmKind::kTooWarm : AlarmKind::kTooCold;
+  return side > 0 ? AlarmKind::kTooDamp : AlarmKind::kTooDry;
+}
+
+// A cause that stands beside the air says why it moves: one event is told once.
+bool IsCauseOf(AlarmKind kind, bool of_air) {
+  switch (kind) {
+    case AlarmKind::kDoorOpen:
+    case AlarmKind::kPowerGone:
+      return true;
+    case AlarmKind::kPlantWeak:
+      return of_air;
+    case AlarmKind::kCondensation:
+    case AlarmKind::kHumidifierDry:
+    case AlarmKind::kDrainBlocked:
+      return !of_air;
+    default:
+      return false;
+  }
+}
+
+// A hint is not told in a sentence, and what another alarm tells is not told itself: neither may silence what is.
+bool IsTold(const Alarm& alarm) { return !alarm.over && alarm.severity >= rules::Severity::kWatch && !alarm.Folded(); }
+
+// Whether the sentence of the alarm says already what the place would say of itself.
+bool Says(const Alarm& alarm, const CaveRow& cave, const CaveNews& news) {
+  const bool here = alarm.cave == cave.id, around = alarm.cave == cave.inside;
+  if (!IsTold(alarm) || (!here && !around)) return false;
+  if (news.state == CaveState::kUnknown) return (here && Blinds(alarm.kind)) || alarm.kind == AlarmKind::kPowerGone;
+  // Warmth and cold reach into what stands inside, and make the air dry or damp.
+  if (IsOfWarmth(alarm.kind)) return news.of_air || alarm.severity >= rules::Severity::kAct;
+  if (alarm.kind == KindOf(news.of_air, news.side)) return here;
+  return IsCauseOf(alarm.kind, news.of_air);
+}
+
+std::optional<CaveNews> NewsOf(const ApiContext& context, const std::vector<Alarm>& alarms, const CaveRow& cave) {
+  const rules::CaveView view = context.watch.View(cave.id);
+  const ChannelView* worst = WorstOf(context, cave, view);
+  if (!worst) return std::nullopt;
+  const CaveNews news{cave.name, worst->state, worst->kind == rules::ChannelKind::kTemperature, worst->side};
+  const bool told = std::ranges::any_of(alarms, [&](const Alarm& alarm) {
+    // Air of which an alarm stands does not keep its band, whatever it is at this moment.
+    if (news.state == CaveState::kInBand)
+      return alarm.cave == cave.id && !alarm.over && alarm.severity >= rules::Severity::kWatch && IsOfAir(alarm.kind);
+    return Says(alarm, cave, news);
+  });
+  return told ? std::nullopt : std::optional(news);
+}
+
+}  // namespace
+
+bool HasOwnProbe(const rules::CaveView& view) {
+  return view.humidity.watched || (view.temperature.watched && !view.temperature.borrowed);
+}
+
+std::vector<CaveNews> NewsOfCaves(const ApiContext& context) {
+  const std::vector<Alarm> alarms = context.watch.Engine().Alarms();
+  std::vector<CaveNews> news;
+  for (const CaveRow* cave : context.book().Caves()) {
+    if (const auto told = NewsOf(context, alarms, *cave)) news.push_back(*told);
+  }
+  return news;
+}
+
+bool IsCalled(const ApiContext& context, const CaveRow& cave, bool of_air, int side) {
+  const std::vector<Alarm> alarms = context.watch.Engine().Alarms();
+  return std::ranges::any_of(alarms, [&](const Alarm& alarm) {
+    const bool reaches = alarm.cave == cave.id || (of_air && alarm.cave == cave.inside);
+    return !alarm.over && reaches && alarm.kind == KindOf(of_air, side);
+  });
+}
+
+std::string CavesSentence(const ApiContext& context) {
+  const Words& words = context.words;
+  const std::vector<CaveNews> news = NewsOfCaves(context);
+  std::vector<std::string> said = CaveSentences(words, news);
+  if (const std::string kept = KeptSentence(words, news); !kept.empty()) said.push_back(kept);
+  if (said.empty()) said = AlarmSentences(context);
+  if (said.empty()) return words.Say("caves.none watched");
+  std::string text;
+  for (const std::string& sentence : said) text += (text.empty() ? "" : " ") + sentence;
+  return text;
+}
+
+}  // namespace rindwatch

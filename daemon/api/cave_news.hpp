@@ -1,0 +1,27 @@
+// What each place says of itself now: one judgement for the round's head, the caves' head and the morning list, so that
+// they name the same places at the same instant. The loop's thread.
+#pragma once
+
+#include <vector>
+
+#include "daemon/api/cave_sentence.hpp"
+#include "daemon/api/context.hpp"
+
+namespace rindwatch {
+
+// In the order of the caves. Without those that are not watched, or of which an alarm that is told or the place around
+// says the same already. One that keeps its band is in it only if a probe of its own says so and no alarm of its air
+// stands.
+std::vector<CaveNews> NewsOfCaves(const ApiContext& context);
+
+// Whether an alarm stands that calls this air too warm, too cold, too dry or too damp: of the cave itself or, for the
+// temperature that it borrows, of what it stands in.
+bool IsCalled(const ApiContext& context, const CaveRow& cave, bool of_air, int side);
+
+// Some probe of its own hangs there.
+bool HasOwnProbe(const rules::CaveView& view);
+
+// "Box 1 drifts damp. Fridge and Cellar keep their band."; what rings where there is nothing else to say.
+std::string CavesSentence(const ApiContext& context);
+
+}  // namespace rindwatch
