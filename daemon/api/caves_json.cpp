@@ -9,6 +9,7 @@
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/api/wanted.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
 #include "sensors/topic_filter.hpp"
@@ -37,7 +38,7 @@ json::object ChannelJson(const ChannelView& view) {
   if (odds) object["odds"] = {{"low", *view.lowest}, {"high", *view.highest}};
   SetNumber(object, "latest", view.latest);
   SetAt(object, "latest_at", view.latest_at);
-  SetSpan(object, "target", view.target);
+  if (HoldsTarget(view)) SetSpan(object, "target", view.target);
   SetSpan(object, "band", view.band);
   if (view.silent) SetAt(object, "silent_since", view.latest_at);
   return object;
@@ -90,6 +91,28 @@ json::array UnsuitedJson(const Book& book, const CaveView& view) {
     array.push_back({{"count", count}, {"family", family}, {"lot", lot}, {"place", place}});
   }
   return array;
+}
+
+// The target that all its wheels share; else whose target the band in force does not hold.
+void AddWanted(json::object& object, const Book& book, const CaveRow& cave, const CaveView& view, Instant now) {
+  json::array array;
+  for (const ChannelView* channel : {&view.temperature, &view.humidity}) {
+    const Wanted wanted = WantedOf(book, cave, view, *channel, now);
+    json::object& told = object[channel == &view.temperature ? "temperature" : "humidity"].as_object();
+    told.erase("target");
+    SetSpan(told, "target", wanted.target);
+    for (const Wanted::Beyond& beyond : wanted.beyond) {
+      std::map<std::string, std::size_t> families;
+      for (const rules::WheelId id : beyond.wheels) ++families[book.FamilyOf(*book.Wheel(id))];
+      json::array wheels;
+      for (const auto& [family, count] : families) wheels.push_back({{"count", count}, {"family", family}});
+      json::object want{{"channel", channel == &view.temperature ? "temperature" : "humidity"},
+                        {"wheels", std::move(wheels)}};
+      SetSpan(want, "target", beyond.target);
+      array.push_back(std::move(want));
+    }
+  }
+  if (!array.empty()) object["wants"] = std::move(array);
 }
 
 // Rounds that touched the cave: somebody was at its door. And the shapes that its air made and the watch knows.
@@ -161,6 +184,7 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
   AddWatch(object, context, cave, view);
   object["boards"] = BoardsJson(context.book(), cave, to);
   object["does_not_suit"] = UnsuitedJson(context.book(), view);
+  AddWanted(object, context.book(), cave, view, to);
   json::array gaps;
   for (const Gap& gap : trace.gaps) gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
   object["gaps"] = std::move(gaps);

@@ -101,6 +101,30 @@ TEST_CASE("a cave in band says its mean, its band and its target, and draws its 
   CHECK_FALSE(temperature.contains("silent_since"));
 }
 
+TEST_CASE("a target that the band in force does not hold is told with whose it is; one that all share as theirs") {
+  SmallHouse small;
+  small.house.Do("probe", AirProbe("Cellar air", "cellar/air", NewCave("room")));
+  const std::int64_t room = small.CaveNamed("Cellar").at("id").to_number<std::int64_t>();
+  small.house.Do("enter", InTheBox(PressedWheels(4, InCave(room), 20), 17));
+  json::object cellar = small.CaveNamed("Cellar");
+  CHECK(Part(Part(cellar, "humidity"), "target").at("low").to_number<double>() == Approx(85));
+  CHECK_FALSE(cellar.contains("wants"));
+  // Its band of 85 to 100 leaves 85 to 90 of theirs of 80 to 90, and holds nothing of the 90 to 96 that it wants.
+  json::object bloomies = PressedWheels(2, InCave(room), 8);
+  bloomies["plan"] = "bloomy";
+  small.house.Do("enter", bloomies);
+  cellar = small.CaveNamed("Cellar");
+  REQUIRE(Part(Part(cellar, "humidity"), "band").at("high").to_number<double>() == Approx(90));
+  CHECK_FALSE(Part(cellar, "humidity").contains("target"));
+  CHECK(Part(Part(cellar, "temperature"), "target").at("low").to_number<double>() == Approx(12));
+  const json::array wants = List(cellar, "wants");
+  REQUIRE(wants.size() == 1);
+  const json::object want = wants.front().as_object();
+  CHECK(Text(want, "channel") == "humidity");
+  CHECK(Part(want, "target").at("low").to_number<double>() == Approx(90));
+  CHECK(List(want, "wheels").front().at("count").to_number<int>() == 2);
+}
+
 TEST_CASE("a box without a probe borrows the temperature and never the humidity") {
   SmallHouse small;
   small.Read(11.5, 92, 2h);

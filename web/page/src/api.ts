@@ -247,6 +247,8 @@ export interface Cave {
   boards: Board[];
   gaps: { from: Instant; to: Instant }[];   // of the ribbon's span: nothing was recorded
   does_not_suit: { count: number; family: string; lot: string; place: string }[];   // lot: empty where it does not show
+  // Whose target the band in force does not hold; then the channel has no target of all.
+  wants?: { channel: "temperature" | "humidity"; target: Span; wheels: { count: number; family: string }[] }[];
   ribbon: Ribbon;
   here_until?: Instant;     // somebody said "I am here"
   quiet_until?: Instant;    // that, or a door or a tick of a moment ago
@@ -264,7 +266,7 @@ export interface Channel {
   latest?: number;
   latest_at?: Instant;
   side: -1 | 0 | 1;     // cold or dry, warm or damp
-  target?: Span;
+  target?: Span;        // what all wheels here want, where the band holds it
   band?: Span;
   silent_since?: Instant;
   odds?: Span;          // its probes contradict each other: what the lowest and the highest say; no mean then

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
-import { alarmsOf, cutOff, nested, standing } from "../src/places/caves/standing.ts";
+import { alarmsOf, cutOff, nested, standing, targets, wants } from "../src/places/caves/standing.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
 
@@ -77,6 +77,16 @@ test("cut off from the house what is watched is unknown, with no word of a silen
   const lending = cutOff(cave("Box 2", "out of band", { ...lent("out of band", 1), watched: false }, channel("not watched"), { kind: "box" }));
   assert.deepEqual([lending.temperature.state, standing(lending).word], ["unknown", "humidity not watched"]);
   assert.equal(cutOff(cave("Box 2", "not watched", { ...lent("in band"), watched: false }, channel("not watched"))).temperature.state, "unknown");
+});
+
+test("a target that the band in force does not hold is told with whose it is, not as that of all", () => {
+  const narrow = cave("Cellar", "in band", channel("in band", { band: { low: 10, high: 14 }, target: { low: 12, high: 13 } }), channel("in band", { band: { low: 85, high: 90 } }),
+    { wants: [{ channel: "humidity", target: { low: 90, high: 96 }, wheels: [{ count: 6, family: "Bloomy, white mould" }] }, { channel: "humidity", target: { low: 92, high: 92 }, wheels: [{ count: 1, family: "Blue" }] }] });
+  assert.equal(targets(narrow), "12 to 13\u00a0°C");
+  assert.deepEqual(wants(narrow), ["6 bloomies want 90 to 96\u00a0%, which this band does not hold.", "1 blue wants 92\u00a0%, which this band does not hold."]);
+  assert.deepEqual(wants(cave("Fridge", "in band", channel("in band"), channel("in band"))), []);
+  const more = { ...narrow, wants: [...narrow.wants!, { channel: "humidity" as const, target: { low: 70, high: 75 }, wheels: [{ count: 3, family: "Alpine" }] }] };
+  assert.deepEqual(wants(more), ["Many plans lie here: no one humidity is what all of them want."]);
 });
 
 test("boxes stand behind the fridge that they are in, whatever the order of the house", () => {

@@ -30,7 +30,7 @@ import { Waiting } from "../waiting";
 import { Gaps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { GasFigures, Presence } from "./presence";
-import { alarmsOf, cutOff, standing, targets } from "./standing";
+import { alarmsOf, cutOff, standing, targets, wants } from "./standing";
 
 function ProbeEntry({ probe }: { probe: Probe }) {
   const entries = useEntries();
@@ -133,6 +133,7 @@ function Notes({ cave }: { cave: Cave }) {
       {cave.ready_cheese && <p class="note">{t("caves.ready cheese")}</p>}
       {cave.out_of_service && <p class="note strong">{t("caves.out of service", { what: cave.out_of_service.map((kind) => t(`alarm.cry.${kind}`).toLowerCase()).join(", ") })}</p>}
       {wanted && <p class="note">{t("caves.target", { targets: wanted })}</p>}
+      {wants(cave).map((want) => <p key={want} class="note">{want}</p>)}
       {cave.humidity.watched && !cave.humidity.judged && <p class="note">{t("caves.not judged")}</p>}
       {cave.does_not_suit.length > 0 && <p class="note strong">{t("caves.suit", { wheels: unsuited(cave) })}</p>}
       <Gaps cave={cave} />

@@ -16,7 +16,7 @@ import { t } from "../../words";
 import { Waiting } from "../waiting";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
-import { alarmsOf, cutOff, nested, standing, targets } from "./standing";
+import { alarmsOf, cutOff, nested, standing, targets, wants } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
@@ -54,6 +54,7 @@ function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean
           ? <div class="cols two"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><StateLine standing={stand} /></div>
           : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></div><StateLine standing={stand} /></>}
         {wanted && stand.state !== "not watched" && <p class="note">{t("caves.target", { targets: wanted })}</p>}
+        {stand.state !== "not watched" && wants(cave).map((want) => <p key={want} class="note">{want}</p>)}
         <Boards cave={cave} />
         {cave.does_not_suit.length > 0 && <p class="note strong">{t("caves.suit", { wheels: wheelsOf(byFamily(cave.does_not_suit)) })}</p>}
         <Gaps cave={cave} />

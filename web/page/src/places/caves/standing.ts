@@ -2,7 +2,8 @@
 import type { Alarm, Cave, CaveStateWord, Channel } from "../../api";
 import { now } from "../../clock";
 import { points, span } from "../../figures";
-import { t } from "../../words";
+import { many, t } from "../../words";
+import { wheelsOf } from "../../parts/names";
 import { clockWord } from "../../parts/alarm_words";
 import { isHumid, isOfAir } from "../../parts/kinds";
 
@@ -39,6 +40,20 @@ export function targets(cave: Cave): string {
   const humidity = cave.humidity.target && cave.humidity.judged ? [`${span(cave.humidity.target, 0)}\u00a0%`] : [];
   return [...temperature, ...humidity].join(", ");
 }
+
+const kMostWants = 2; // targets that are told with whose they are; more are many plans, which no air suits best
+
+/** "6 bloomies want 90 to 96 %, which this band does not hold.": of what is judged here. */
+export const wants = (cave: Cave): string[] =>
+  (["temperature", "humidity"] as const).filter((channel) => cave[channel].judged).flatMap((channel) => {
+    const those = (cave.wants ?? []).filter((want) => want.channel === channel);
+    if (those.length > kMostWants) return [t(`caves.wants many.${channel}`)];
+    return those.map(({ target, wheels }) => {
+      const count = wheels.reduce((sum, w) => sum + w.count, 0);
+      const figure = channel === "temperature" ? `${span(target)}\u00a0°C` : `${span(target, 0)}\u00a0%`;
+      return many("caves.wants", count, { wheels: wheels.map((w) => wheelsOf([w])).join(", "), target: figure });
+    });
+  });
 
 /** By a probe of its own; a box that borrows a temperature is watched only through its fridge. */
 const own = (channel: Channel) => channel.watched && !channel.borrowed;
