@@ -183,8 +183,10 @@ json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
   const rules::Knowing knowing =
       rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{}, context.watch.Engine().Alarms(),
                      CourseNow(context, alarm), context.now());
+  const CaveRow* cave = context.book().Cave(alarm.cave);
   json::array things;
-  for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing)) things.push_back(json::string(thing));
+  for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : ""))
+    things.push_back(json::string(thing));
   return things;
 }
 

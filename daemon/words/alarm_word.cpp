@@ -10,10 +10,17 @@ std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why)
   return words.Say(Asks(kind, why) ? "alarm.perhaps ajar" : "alarm." + std::string(rules::ToText(kind)));
 }
 
-std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing) {
+std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing,
+                                    std::string_view place) {
   const std::string plain = "first." + std::string(rules::ToText(kind)) + ".";
   const std::string known = plain + std::string(rules::ToText(knowing)) + ".";
-  const std::string& steps = words.Has(known + "1") ? known : plain;
+  const std::string there = std::string(place) + ".";
+  std::string steps = plain;
+  for (const std::string& key : {known + there, known, plain + there}) {
+    if (!words.Has(key + "1")) continue;
+    steps = key;
+    break;
+  }
   std::vector<std::string> things;
   for (const char* number : {"1", "2", "3"}) {
     if (words.Has(steps + number)) things.push_back(words.Say(steps + number));

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "daemon/words/words.hpp"
@@ -14,7 +15,9 @@ namespace rindwatch {
 bool Asks(rules::AlarmKind kind, rules::Why why);
 // "too warm", for behind a cave's name; of what was only asked "perhaps ajar".
 std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why);
-// The steps for what is known, else those of the kind.
-std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing);
+// The steps for what is known, else those of the kind; of both those for this kind of place ("box"), which has a lid or
+// a plant or neither, come first.
+std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing,
+                                    std::string_view place);
 
 }  // namespace rindwatch

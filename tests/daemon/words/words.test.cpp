@@ -145,10 +145,11 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
   using rules::Knowing;
   for (const Knowing known : {Knowing::kDoor, Knowing::kAjar, Knowing::kDelivery, Knowing::kDefrost, Knowing::kPlant,
                               Knowing::kProbe, Knowing::kPower, Knowing::kTurning, Knowing::kLong}) {
-    CHECK(FirstSteps(words, AlarmKind::kTooWarm, known).size() == 3);
-    CHECK(FirstSteps(words, AlarmKind::kTooWarm, known) != FirstSteps(words, AlarmKind::kTooWarm, Knowing::kNothing));
+    CHECK(FirstSteps(words, AlarmKind::kTooWarm, known, "fridge").size() == 3);
+    CHECK(FirstSteps(words, AlarmKind::kTooWarm, known, "fridge") !=
+          FirstSteps(words, AlarmKind::kTooWarm, Knowing::kNothing, "fridge"));
     // Kinds without steps for it go by their own.
-    CHECK(FirstSteps(words, AlarmKind::kProbeSilent, known).size() == 3);
+    CHECK(FirstSteps(words, AlarmKind::kProbeSilent, known, "fridge").size() == 3);
   }
   for (const char* care : {"turn", "wash", "brush", "pat", "rub", "salt", "wipe", "oil", "coat", "pierce", "wrap",
                            "move", "look", "weigh"}) {
@@ -162,6 +163,36 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
     if (!words.Has(key)) FAIL_CHECK("web/words/en.json has no text for \"" << key << "\"");
   }
   CHECK(keys.size() == 57);
+}
+
+TEST_CASE("the first steps fit the kind of place: what has no door, plant or lid is not sent to one") {
+  using rules::AlarmKind;
+  using rules::Knowing;
+  const std::regex machine("\\b(plug|fuse|thermostat|plant|coil|seal|fitter)\\b", std::regex::icase);
+  const std::regex door("\\bdoor\\b", std::regex::icase), lid("\\blid\\b", std::regex::icase);
+  const std::regex around("\\b(around|there|stands in|fitter)\\b", std::regex::icase);
+  const auto says = [](const std::string& step, const std::regex& what) { return std::regex_search(step, what); };
+  for (const AlarmKind kind :
+       {AlarmKind::kTooWarm, AlarmKind::kTooCold, AlarmKind::kTooDry, AlarmKind::kTooDamp, AlarmKind::kCondensation}) {
+    for (const Knowing known :
+         {Knowing::kNothing, Knowing::kDoor, Knowing::kAjar, Knowing::kDelivery, Knowing::kDefrost, Knowing::kPlant,
+          Knowing::kProbe, Knowing::kPower, Knowing::kBack, Knowing::kTurning, Knowing::kLong}) {
+      CAPTURE(rules::ToText(kind), rules::ToText(known));
+      for (const char* place : {"box", "counter", "fridge", "room"}) {
+        const auto steps = FirstSteps(Words::English(), kind, known, place);
+        CHECK(steps.size() == 3);
+        for (const std::string& step : steps) {
+          CAPTURE(place, step);
+          const std::string_view which{place};
+          if (which == "box") CHECK((!(says(step, machine) || says(step, door)) || says(step, around)));
+          if (which == "counter") CHECK_FALSE((says(step, machine) || says(step, lid)));
+          if (which == "fridge" || which == "room") CHECK_FALSE(says(step, lid));
+        }
+      }
+    }
+  }
+  CHECK(FirstSteps(Words::English(), AlarmKind::kTooDamp, Knowing::kNothing, "box").front() ==
+        "Open the lid a finger, wipe its drops off.");
 }
 
 TEST_CASE("no text speaks of safety but to refuse it") {
