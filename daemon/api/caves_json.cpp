@@ -8,6 +8,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/round_lines.hpp"
+#include "daemon/api/silence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wanted.hpp"
 #include "rules/alarms/ahead.hpp"
@@ -26,7 +27,7 @@ namespace {
 constexpr rules::Millis kStillNow = std::chrono::minutes{30};
 constexpr rules::Millis kRibbon = std::chrono::hours{24};
 
-json::object ChannelJson(const ChannelView& view) {
+json::object ChannelJson(const Book& book, const CaveRow& cave, const ChannelView& view) {
   json::object object{{"state", rules::ToText(view.state)},
                       {"watched", view.watched},
                       {"borrowed", view.borrowed},
@@ -40,7 +41,7 @@ json::object ChannelJson(const ChannelView& view) {
   SetAt(object, "latest_at", view.latest_at);
   if (HoldsTarget(view)) SetSpan(object, "target", view.target);
   SetSpan(object, "band", view.band);
-  if (view.silent) SetAt(object, "silent_since", view.latest_at);
+  SetAt(object, "silent_since", SilentSince(book, cave, view));
   return object;
 }
 
@@ -186,7 +187,8 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
   object["does_not_suit"] = UnsuitedJson(context.book(), view);
   AddWanted(object, context.book(), cave, view, to);
   json::array gaps;
-  for (const Gap& gap : trace.gaps) gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
+  for (const Gap& gap : AsTold(context.book(), cave, view, trace.gaps, to))
+    gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
   object["gaps"] = std::move(gaps);
   // While the store was asked the clock went on, in a trial by minutes.
   const Instant now = context.now();
@@ -271,8 +273,8 @@ json::object CaveStateJson(const Book& book, const CaveRow& cave, const CaveView
                       {"kind", ToText(cave.kind)},
                       {"name", cave.name},
                       {"state", rules::ToText(view.state)},
-                      {"temperature", ChannelJson(view.temperature)},
-                      {"humidity", ChannelJson(view.humidity)}};
+                      {"temperature", ChannelJson(book, cave, view.temperature)},
+                      {"humidity", ChannelJson(book, cave, view.humidity)}};
   if (cave.inside && book.Cave(*cave.inside)) object["inside"] = *cave.inside;
   return object;
 }

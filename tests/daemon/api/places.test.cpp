@@ -192,6 +192,36 @@ TEST_CASE("a silent probe is unknown, says since when, leaves a gap and no figur
   CHECK_THAT(small.Sentence(), Says("Fridge probe silent since 11:00."));
 }
 
+TEST_CASE("when a silence began and ended is one instant for state, ribbon, journal and alarm") {
+  SmallHouse small;
+  small.Read(11.5, 92, 2h);
+  // What of the message was heard last is a minute later than the air: the ribbon's column ends elsewhere again.
+  small.house.StepTo(small.house.Now() + 2min);
+  small.house.Reads(11.5, 92);
+  small.house.StepTo(small.house.Now() + 1min);
+  small.house.Keep({small.house.Reading(2, 92)});
+  small.house.StepTo(small.house.Now() + 50min);
+  const auto since = [&] {
+    const json::array alarms = Part(small.house.See("/api/round"), "head").at("alarms").as_array();
+    return alarms.front().as_object().at("since").to_number<std::int64_t>();
+  };
+  const std::int64_t silent = since();
+  const auto gap = [&](const char* end) {
+    const json::array gaps = List(small.CaveNamed("Fridge"), "gaps");
+    REQUIRE(gaps.size() == 1);
+    return gaps.front().at(end).to_number<std::int64_t>();
+  };
+  for (const char* channel : {"temperature", "humidity"})
+    CHECK(Part(small.CaveNamed("Fridge"), channel).at("silent_since").to_number<std::int64_t>() == silent);
+  CHECK(gap("from") == silent);
+  small.house.StepTo(small.house.Now() + 7min);
+  small.house.Reads(11.5, 92);
+  const std::int64_t spoke = ToMillis(small.house.Now());
+  small.Read(11.5, 92, 30min);
+  CHECK(gap("from") == silent);
+  CHECK(gap("to") == spoke);
+}
+
 TEST_CASE("of two probes in a cave each shows what it said itself, and the silent one is silent") {
   SmallHouse small;
   small.house.Do("probe", AirProbe("Second air", "fridge/second", InCave(1)));

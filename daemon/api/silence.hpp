@@ -1,0 +1,21 @@
+// When a place was not heard: one instant for state, ribbon, journal and letter, that of the alarm which tells of it.
+// The loop's thread.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "daemon/api/ribbon.hpp"
+
+namespace rindwatch {
+
+// Since when nothing of this channel is heard in the cave, as the alarm of its probe says it; before there is one,
+// since its last reading. None: it speaks, or never did.
+std::optional<rules::Instant> SilentSince(const Book& book, const CaveRow& cave, const rules::ChannelView& channel);
+
+// The same gaps, each end as the alarm tells it that knows of it: a ribbon knows its ends by five minutes alone.
+// `view`: as the cave stands at `to`.
+std::vector<Gap> AsTold(const Book& book, const CaveRow& cave, const rules::CaveView& view, std::vector<Gap> gaps,
+                        rules::Instant to);
+
+}  // namespace rindwatch
