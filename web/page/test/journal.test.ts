@@ -20,6 +20,15 @@ test("an alarm that became graver says what is asked of the keeper", () => {
   assert.equal(textOf(graver).print, "Fridge too warm: it is time to act.");
 });
 
+test("what is over says how it ended by what it rang for: back in band only where it had left it", () => {
+  const over = (more: object) => textOf(line("alarm", { cave_name: "Fridge", alarm: { id: "2", kind: "too warm", severity: "act", change: "over", since: at - 7_200_000, extreme: 13.4, dose: 0, value: 13.4, found_later: false, band: { low: 11, high: 14 }, ...more } })).print;
+  assert.equal(over({ why: "band", extreme: 15.2, dose: 3 }), "Fridge back in band: 2\u00a0h, to 15.2\u00a0°C, 3 degree-hours.");
+  assert.equal(over({ why: "not turning", extreme: 15.2 }), "Fridge back in band: 2\u00a0h, to 15.2\u00a0°C.");
+  assert.equal(over({ why: "not turning" }), "Fridge turned back within its band: 2\u00a0h, to 13.4\u00a0°C.");
+  assert.equal(over({ why: "wheel" }), "Fridge: its wheels are back, after 2\u00a0h. The air stayed in band, to 13.4\u00a0°C.");
+  assert.equal(over({ why: "below normal", kind: "too dry", extreme: 78, band: { low: 74, high: 84 } }), "Fridge: too dry, over after 2\u00a0h, to 78\u00a0%.");
+});
+
 test("what was done about an alarm stays in the words of its cave", () => {
   const alarm: NonNullable<JournalLine["alarm"]> = { id: "2", kind: "too warm", severity: "act", change: "raised", since: at, extreme: 16, dose: 3, value: 16, found_later: false };
   assert.equal(textOf(line("take", { cave: 1, cave_name: "Fridge", alarm })).hand, "Took the alarm: Fridge too warm.");

@@ -14,7 +14,7 @@ import { wheelsOf } from "./names";
 export const sideOf = (alarm: Alarm): -1 | 1 => (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1);
 
 /** The mean that the alarm judges is inside its band again; out of touch with the house nobody knows. */
-const isInside = (alarm: Alarm): boolean => touch.value.in && alarm.inside === true;
+export const isInside = (alarm: Alarm): boolean => touch.value.in && alarm.inside === true;
 
 /** A hint, a question, and what is taken, set aside, back inside or over, stands quietly; the rest in red ink. */
 export function rings(alarm: Alarm): boolean {

@@ -51,7 +51,7 @@ export function AlarmPlace({ id }: { id: string }) {
           <div class="b">
             {cut && <p class="note strong">{cut}</p>}
             <h1 class="cols"><span class="name in">{alarm.cave_name}</span>{cave && alarm.over === undefined && <Figures cave={cave} />}</h1>
-            <AlarmBody alarm={alarm} cave={cave} />
+            <AlarmBody alarm={alarm} />
           </div>
         </section>
         {page.of_power && <Entry><p class="note">{t("alarm.of power")}</p></Entry>}

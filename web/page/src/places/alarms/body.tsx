@@ -1,7 +1,7 @@
 // One alarm as its page and its cave's page show it: what and since when, when it comes to whom, what to do first, and
 // after it: what it was, how far it went, which days it cost.
 import { useState } from "preact/hooks";
-import type { Alarm, Cave } from "../../api";
+import type { Alarm } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { dateOf, addDays, instantOf, shortDate } from "../../days";
@@ -12,16 +12,15 @@ import { aside, call, take } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
 import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, ownWord, saidWord, standWord, untilWord, whyWord } from "../../parts/alarm_words";
-import { alarmState, rings, sideOf, whats, whatWord } from "../../parts/alarms";
+import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir } from "../../parts/kinds";
 import { joined, wheelsOf } from "../../parts/names";
 import { t } from "../../words";
-import { backInside } from "../caves/standing";
 
-function Cry({ alarm, cave }: { alarm: Alarm; cave: Cave | undefined }) {
+function Cry({ alarm }: { alarm: Alarm }) {
   const house = useCell(touch);
-  const inside = cave !== undefined && backInside(cave, alarm);
+  const inside = alarm.over === undefined && isInside(alarm);
   const blind = !house.in && alarm.over === undefined; // whether it lasts is not known
   const quiet = !rings(alarm) || inside || blind;
   const end = alarm.over ?? (blind ? house.since ?? now() : now());
@@ -157,10 +156,10 @@ function Answers({ alarm }: { alarm: Alarm }) {
   return <Cells choices={[{ value: "door", word: t("alarm.asks.shut") }, { value: "other", word: t("alarm.asks.was shut") }]} choose={answer} />;
 }
 
-export function AlarmBody({ alarm, cave }: { alarm: Alarm; cave: Cave | undefined }) {
+export function AlarmBody({ alarm }: { alarm: Alarm }) {
   return (
     <>
-      <Cry alarm={alarm} cave={cave} />
+      <Cry alarm={alarm} />
       <Answers alarm={alarm} />
       <First alarm={alarm} />
       <Concerns alarm={alarm} />

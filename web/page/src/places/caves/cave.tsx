@@ -167,7 +167,7 @@ export function CavePlace({ id }: { id: string }) {
           <div class="b">
             {cut && <p class="note strong">{cut}</p>}
             <Standing cave={cave} alarm={first} around={alarmsOf(page.head.alarms, cave)} />
-            {first && <AlarmBody key={first.id} alarm={first} cave={cave} />}
+            {first && <AlarmBody key={first.id} alarm={first} />}
             <Notes cave={cave} />
             <Boards cave={cave} />
           </div>

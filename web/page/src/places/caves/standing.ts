@@ -61,13 +61,6 @@ const own = (channel: Channel) => channel.watched && !channel.borrowed;
 /** Whether an alarm is about this channel. What is not of the air is about neither. */
 const isAbout = (alarm: Alarm, which: "temperature" | "humidity") => isOfAir(alarm.kind) && isHumid(alarm.kind) === (which === "humidity");
 
-/** The air that an alarm is about has come back inside its band; the alarm ends once it stays there. */
-export function backInside(cave: Cave, alarm: Alarm): boolean {
-  if (alarm.over !== undefined || !isOfAir(alarm.kind)) return false;
-  const { state } = isHumid(alarm.kind) ? cave.humidity : cave.temperature;
-  return state === "in band" || state === "drifting";
-}
-
 function notWatched(cave: Cave): string {
   if (own(cave.temperature) || own(cave.humidity)) return t("state.only measured"); // no wheel there asks for a band
   if ((cave.temperature.watched || cave.temperature.borrowed) && !cave.humidity.watched) return t("state.humidity not watched");

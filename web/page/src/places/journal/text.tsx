@@ -33,6 +33,15 @@ function care(l: JournalLine): Text {
   return { hand: place(l) ? t("journal.care", values) : t("journal.care.short", values), ...(note ? { note } : {}) };
 }
 
+/** The air it is about has been beyond the band; else it rang by another sign, and is not back in what it never left. */
+const wasOut = ({ band, extreme }: NonNullable<JournalLine["alarm"]>) => !band || extreme < band.low || extreme > band.high;
+
+/** How it ended, by what it rang for. */
+function turned(why: string | undefined) {
+  if (why === "not turning") return "journal.alarm.turned";
+  return why === "wheel" || why === "dose" ? "journal.alarm.wheels back" : "journal.alarm.ended at";
+}
+
 function alarm(l: JournalLine): Text {
   const a = l.alarm;
   if (!a) return { print: l.text };
@@ -58,6 +67,7 @@ function alarm(l: JournalLine): Text {
       if (a.why === "not judged") return { print: t("journal.alarm.unjudged", { cave, what, long: between(a.since, l.at) }) };
       if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(a.since, l.at), to: hour(l.at) }) };
       if (!isOfAir(a.kind)) return { print: t("journal.alarm.ended", { cave, what, long: between(a.since, l.at) }) };
+      if (!wasOut(a)) return { print: t(turned(a.why), { cave, what, long: between(a.since, l.at), value: value(a.extreme) }) };
       return { print: t(a.dose < 0.05 ? "journal.alarm.over little" : "journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
   }
 }
