@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <set>
 #include <tuple>
 
 #include "daemon/api/alarm_past.hpp"
@@ -233,6 +234,30 @@ json::array SaidJson(const Book& book, const rules::Alarm& alarm) {
   return array;
 }
 
+// The alarm in which it is told in the end: what tells another may be told by a third one later.
+std::optional<rules::Alarm> TellerOf(const ApiContext& context, const rules::Alarm& alarm) {
+  std::set<std::string> seen{alarm.id};
+  std::optional<rules::Alarm> teller = FindAlarm(context, alarm.told_by);
+  while (teller && teller->Folded() && seen.insert(teller->id).second) {
+    auto next = FindAlarm(context, teller->told_by);
+    if (!next) break;
+    teller = std::move(next);
+  }
+  return teller;
+}
+
+void AddTeller(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
+  if (!alarm.Folded()) return;
+  object["told_by"] = alarm.told_by;
+  const auto teller = TellerOf(context, alarm);
+  if (!teller) return;
+  const CaveRow* cave = context.book().Cave(teller->cave);
+  object["teller"] = {{"id", teller->id},
+                      {"kind", rules::ToText(teller->kind)},
+                      {"why", rules::ToText(teller->why)},
+                      {"cave_name", cave ? cave->name : std::string{}}};
+}
+
 // What only some alarms tell.
 void AddMore(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
   if (!alarm.over && !alarm.matters.empty()) object["matters"] = MattersJson(context.book(), alarm, context.now());
@@ -243,7 +268,7 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   SetNumber(object, "before", alarm.before);
   SetNumber(object, "warmest", alarm.warmest);
   if (alarm.suppressed) object["quiet"] = true;
-  if (alarm.Folded()) object["told_by"] = alarm.told_by;
+  AddTeller(object, context, alarm);
   if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }

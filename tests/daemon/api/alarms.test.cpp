@@ -36,10 +36,11 @@ struct WatchedFridge {
       house.StepTo(house.Now() + 5min);
       // A value that never moves is a probe that is stuck.
       ++said;
-      house.Reads(temperature + 0.05 * (said % 3), 91 + said % 3);
+      house.Reads(temperature + 0.05 * (said % 3), damp + said % 3);
     }
   }
   int said = 0;
+  double damp = 91;
   std::string Ring() {
     Read(12, 3h);
     Read(17, 4h);
@@ -71,6 +72,41 @@ TEST_CASE("an alarm has a page of its own: its cave's ribbon, whom it comes to, 
   CHECK(Whole(Part(Part(page, "cave"), "ribbon"), "to") == ToMillis(fridge.house.Now()));
   CHECK_FALSE(List(page, "journal").empty());
   CHECK_FALSE(page.at("of_power").as_bool());
+}
+
+TEST_CASE("an alarm that another one tells names that one, while both stand and when they are over") {
+  WatchedFridge fridge;
+  fridge.Read(12, 4h);
+  fridge.damp = 60;
+  fridge.Read(12, 14h);
+  json::array standing = fridge.Standing();
+  REQUIRE(standing.size() == 1);
+  const std::string dry = Text(standing.front().as_object(), "id");
+  CHECK(Text(standing.front().as_object(), "kind") == "too dry");
+  CHECK_FALSE(Part(fridge.Page(dry), "alarm").contains("teller"));
+  fridge.Read(18, 4h);
+  standing = fridge.Standing();
+  REQUIRE(standing.size() == 1);
+  const std::string warm = Text(standing.front().as_object(), "id");
+  CHECK(Text(standing.front().as_object(), "kind") == "too warm");
+  const auto names_it = [&] {
+    const json::object alarm = Part(fridge.Page(dry), "alarm");
+    REQUIRE(alarm.contains("told_by"));
+    CHECK(Text(alarm, "told_by") == warm);
+    const json::object teller = Part(alarm, "teller");
+    CHECK(Text(teller, "id") == warm);
+    CHECK(Text(teller, "kind") == "too warm");
+    CHECK(Text(teller, "cave_name") == "Fridge");
+  };
+  names_it();
+  fridge.house.Do("take", {{"alarm", warm}});
+  fridge.damp = 91;
+  fridge.Read(18, 4h);
+  REQUIRE(Part(fridge.Page(dry), "alarm").contains("over"));
+  names_it();
+  fridge.Read(12, 8h);
+  REQUIRE(Part(fridge.Page(warm), "alarm").contains("over"));
+  names_it();
 }
 
 TEST_CASE("journal and page tell one number of wheels, while an alarm comes to more of them and when it is over") {

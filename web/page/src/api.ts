@@ -76,6 +76,7 @@ export interface Alarm {
   warmest?: number;     // and the warmest that a wheel can have become
   quiet?: boolean;      // by design, while somebody is there or the probe is wet
   told_by?: string;     // the alarm that tells of the same event: that one is taken and named
+  teller?: { id: string; kind: AlarmWord; why: WhyWord; cave_name: string };   // that one, or the one that tells of it in its turn
   cause?: "humidifier dry" | "drain blocked";   // of dry or damp air, by a contact's word
   said?: { probe: string; kind: "temperature" | "humidity"; value: number }[];   // probes that contradict each other: who says what
   remark?: string;      // what was done about it, beside what it was

@@ -103,10 +103,21 @@ export const asks = (alarm: Alarm) => alarm.kind === "door open" && alarm.why ==
 /** Gas is for people: it is taken, and never put off. What is taken has no bell to put off. */
 export const mayAside = (alarm: Alarm) => alarm.over === undefined && alarm.taken === undefined && alarm.kind !== "carbon dioxide" && alarm.kind !== "ammonia" && !asks(alarm);
 
+/** What another alarm tells is taken and named there, and asks nothing itself. */
+export const isTold = (alarm: Pick<Alarm, "told_by">): boolean => alarm.told_by !== undefined;
+
+/** Whether a keeper has still to take it or, when it is over, to see it. */
+export const isUntaken = (alarm: Pick<Alarm, "taken" | "told_by">): boolean => alarm.taken === undefined && !isTold(alarm);
+
+/** The alarm that tells of it: "Fridge too warm"; nothing where the book does not find it any more. */
+export const tellerWord = ({ teller }: Pick<Alarm, "teller">): string => (teller ? t("alarm.title", { cave: teller.cave_name, what: alarmWord(teller) }) : "");
+
+export const tellerPath = (alarm: Pick<Alarm, "told_by" | "teller">): string => alarmPath({ id: alarm.teller?.id ?? alarm.told_by ?? "" });
+
 /** How it stands: "set aside until 14:00", "over 08:10, not yet seen", "taken 07:08 IH". Nothing while it rings. */
 export function standWord(alarm: Alarm, now: Instant): string {
   if (alarm.over !== undefined && alarm.why === "not judged") return t("alarm.unjudged", { time: clockWord(alarm.over, now) });
-  if (alarm.over !== undefined) return t(alarm.taken === undefined ? "alarm.over unseen" : "alarm.over", { time: clockWord(alarm.over, now) });
+  if (alarm.over !== undefined) return t(isUntaken(alarm) ? "alarm.over unseen" : "alarm.over", { time: clockWord(alarm.over, now) });
   if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");
   if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });
   return alarm.quiet ? t("alarm.quiet") : "";

@@ -7,6 +7,7 @@ import { useEntries, useTick } from "../../house/hooks";
 import { overAlarms, unknownTo } from "../../house/overlay";
 import { take } from "../../house/acts";
 import { touch } from "../../house/touch";
+import { isUntaken } from "../../parts/alarm_words";
 import { alarmTitle } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
@@ -41,7 +42,7 @@ export function AlarmPlace({ id }: { id: string }) {
   const alarm = overAlarms([page.alarm], unknownTo(answer.asked_at, entries))[0]!;
   const cave = page.cave && (house.in ? page.cave : cutOff(page.cave));
   const others = page.head.alarms.filter((a) => a.id !== alarm.id);
-  const untaken = alarm.taken === undefined;
+  const untaken = isUntaken(alarm);
   return (
     <Book place="caves" title={alarmTitle(alarm)} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.id === alarm.id}
           foot={untaken && <Deed named verb={t(alarm.over === undefined ? "alarm.take" : "alarm.seen")} low={t(alarm.over === undefined ? "alarm.take.low" : "alarm.seen.low")} tap={() => take(alarm.id)} />}>

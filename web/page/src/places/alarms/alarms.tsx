@@ -5,7 +5,7 @@ import { between, spoken } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
 import { overAlarms, unknownTo } from "../../house/overlay";
-import { alarmFigure, alarmPath, clockWord } from "../../parts/alarm_words";
+import { alarmFigure, alarmPath, clockWord, isTold, tellerWord } from "../../parts/alarm_words";
 import { AlarmStrips, alarmTitle, whatWord } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead } from "../../parts/leaf";
@@ -17,10 +17,13 @@ import { Waiting } from "../waiting";
 
 export const kAlarmsPath = "/api/alarms";
 
+/** Nobody has to name what another alarm tells. */
+const toldWord = (alarm: Alarm) => (tellerWord(alarm) ? t("alarms.told by", { alarm: tellerWord(alarm) }) : t("alarms.told by another"));
+
 function Past({ alarm }: { alarm: Alarm }) {
   const lasted = alarm.over === undefined ? "" : t("alarms.lasted", { long: between(alarm.since, alarm.over) });
   const far = isOfAir(alarm.kind) && alarm.extreme !== undefined ? t("alarm.reached", { value: alarmFigure(alarm, alarm.extreme) }) : "";
-  const what = alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : t("alarms.not said");
+  const what = alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : isTold(alarm) ? toldWord(alarm) : t("alarms.not said");
   return (
     <EntryLink class="pick" href={alarmPath(alarm)} m={<span><b class="block">{shortDate(dateOf(alarm.since))}</b>{clockWord(alarm.since, alarm.since)}</span>}>
       <span class="word">{alarmTitle(alarm)}</span>

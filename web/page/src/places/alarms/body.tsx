@@ -11,7 +11,7 @@ import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
-import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, matterWord, mayAside, ownWord, saidWord, standWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, isTold, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir } from "../../parts/kinds";
@@ -156,7 +156,22 @@ function Answers({ alarm }: { alarm: Alarm }) {
   return <Cells choices={[{ value: "door", word: t("alarm.asks.shut") }, { value: "other", word: t("alarm.asks.was shut") }]} choose={answer} />;
 }
 
+/** What is known of an alarm that another one tells; what there is to do stands at that one. */
+function Told({ alarm }: { alarm: Alarm }) {
+  return (
+    <>
+      <Cry alarm={alarm} />
+      <p class="word">{t("alarm.told by")}</p>
+      <a class="tap back" href={tellerPath(alarm)}>{tellerWord(alarm) || t("alarm.teller")}</a>
+      <Concerns alarm={alarm} />
+      <Facts alarm={alarm} />
+      {alarm.what && <h3 class="cap">{t("alarm.it was", { what: whatWord(alarm.what) })}</h3>}
+    </>
+  );
+}
+
 export function AlarmBody({ alarm }: { alarm: Alarm }) {
+  if (isTold(alarm)) return <Told alarm={alarm} />;
   return (
     <>
       <Cry alarm={alarm} />
