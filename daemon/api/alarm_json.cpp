@@ -3,6 +3,7 @@
 #include <tuple>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/days_lost.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/words/alarm_word.hpp"
@@ -264,7 +265,7 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   object["concerns"] = ConcernsJson(context.book(), WithBoxes(context, alarm), context.now());
   json::array uncounted;
   for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
-  if (!uncounted.empty()) object["uncounted"] = std::move(uncounted);
+  if (!uncounted.empty() || CostsNoDay(context.book(), alarm)) object["uncounted"] = std::move(uncounted);
   SetNumber(object, "before", alarm.before);
   SetNumber(object, "warmest", alarm.warmest);
   if (alarm.suppressed) object["quiet"] = true;

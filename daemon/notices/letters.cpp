@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "daemon/api/days_lost.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
@@ -176,6 +177,7 @@ Letter Letters::Over(const Alarm& alarm) const {
   Letter letter;
   letter.subject = Subject(text);
   letter.Head(text).Rows("", std::move(rows));
+  if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
   letter.Text(EdgesWords(words, alarm));
   const std::string* what = context_.book().CalledAs(alarm.id);
   if (what)

@@ -131,6 +131,7 @@ test("what another alarm tells leads to that one by an old link, and offers noth
   await page.goBack();
   await page.locator("main").getByRole("link", { name: "Fridge too warm" }).tap();
   await page.waitForURL(/\/alarms\/too-warm-1-0$/);
+  await page.getByText("It costs no day of the qualifying age.").waitFor();
 });
 
 test("air that never left its band is not said to be back inside it, whatever its cave keeps", { skip: missing }, async (t) => {

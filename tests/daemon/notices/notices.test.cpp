@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "daemon/api/views.hpp"
 #include "daemon/notices/letters.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/house/household.hpp"
@@ -374,6 +375,67 @@ TEST_CASE("when the power is back the letter says how the air was at both edges 
     return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
   };
   CHECK(says("Air 12.4 °C before, 16.1 °C after. The smallest wheel was at most about 14.6 °C."));
+}
+
+namespace {
+
+// An alarm of the fridge's air as the rules would hand it over, and the letter about it.
+struct Told : Heard {
+  const std::string page = "http://cave.example:8417";
+  rules::Alarm alarm;
+  explicit Told(rules::AlarmKind kind) {
+    alarm.id = "told-1-1";
+    alarm.kind = kind;
+    alarm.severity = rules::Severity::kAct;
+    alarm.cave = 1;
+    alarm.since = alarm.raised = kThursday - 2h;
+    alarm.band = rules::Figure{10, 14, ""};
+  }
+  Letter TheLetter() {
+    const Letters letters(house->Context(), page);
+    const rules::NoticeKind kind = alarm.over ? rules::NoticeKind::kOver : rules::NoticeKind::kRings;
+    return letters.OfAlarm({"IH", alarm.id, kind, house->Now()}, alarm, Letters::Before::kNothing);
+  }
+  bool Says(const std::string& words) {
+    const Letter letter = TheLetter();
+    return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
+  }
+  json::object Json() { return AlarmJson(house->Context(), alarm); }
+};
+
+}  // namespace
+
+TEST_CASE("what is over of warmth or cold says that it cost no day, where it touched wheels with a qualifying age") {
+  Told told(rules::AlarmKind::kTooCold);
+  told.house->Do("enter", PressedWheels(2, InCave(1), 10));
+  told.alarm.wheels = {1, 2};
+  told.alarm.over = kThursday;
+  told.alarm.extreme = 5;
+  const std::string none = "It costs no day of the qualifying age.";
+  CHECK_FALSE(told.Says(none));
+  CHECK_FALSE(told.Json().contains("uncounted"));
+  told.house->Do("rule", {{"wheels", Ids({2})},
+                          {"rule",
+                           {{"name", "60 days at 4 °C or more"},
+                            {"start", "made"},
+                            {"min_celsius", 4},
+                            {"min_days", 60},
+                            {"not_counting", json::array{}},
+                            {"vouching", false}}}});
+  CHECK(told.Says(none));
+  CHECK(told.Json().at("uncounted").as_array().empty());
+  // Colder than the rule asks for, though not too cold for the law's usual: its own page counts the days.
+  told.alarm.extreme = 3;
+  CHECK_FALSE(told.Says(none));
+  CHECK_FALSE(told.Json().contains("uncounted"));
+  told.alarm.kind = rules::AlarmKind::kTooWarm;
+  told.alarm.extreme = 17;
+  CHECK(told.Says(none));
+  told.alarm.why = rules::Why::kNotJudged;
+  CHECK_FALSE(told.Says(none));
+  told.alarm.why = rules::Why::kBand;
+  told.alarm.over.reset();
+  CHECK_FALSE(told.Json().contains("uncounted"));
 }
 
 TEST_CASE("a keeper who hears no more hears no more") {

@@ -71,7 +71,7 @@ export interface Alarm {
   why?: WhyWord;        // by which rule it rang
   // How long until it matters if nothing changes, ms from now, soonest first; 0: already; no latest: perhaps never.
   matters?: { soonest: number; latest?: number; wheels: { count: number; family: string }[] }[];
-  uncounted?: Day[];    // too cold to count towards a qualifying age
+  uncounted?: Day[];    // too cold to count towards a qualifying age; empty: over, none is lost, and wheels with such an age were touched
   before?: number;      // power, unwatched: the air before
   warmest?: number;     // and the warmest that a wheel can have become
   quiet?: boolean;      // by design, while somebody is there or the probe is wet

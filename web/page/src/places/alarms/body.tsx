@@ -56,6 +56,7 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {whyWord(alarm) && !asks(alarm) && <p class="note">{whyWord(alarm)}</p>}
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
       {alarm.uncounted && alarm.uncounted.length > 0 && <p class="note strong">{t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}</p>}
+      {alarm.uncounted?.length === 0 && <p class="note">{t("alarm.costs no day")}</p>}
       <Meanwhile alarm={alarm} />
     </>
   );

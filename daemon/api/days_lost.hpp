@@ -1,0 +1,12 @@
+// Whether an alarm took days from a qualifying age. The loop's thread.
+#pragma once
+
+#include "daemon/book/book.hpp"
+#include "rules/alarms/engine.hpp"
+
+namespace rindwatch {
+
+// It is over, of warmth or cold, touched wheels that have a rule for their qualifying age, and took no day from it.
+bool CostsNoDay(const Book& book, const rules::Alarm& alarm);
+
+}  // namespace rindwatch
