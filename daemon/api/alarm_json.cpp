@@ -94,21 +94,23 @@ rules::Millis SinceForecast(const rules::Alarm& alarm, rules::Instant now) {
   return passed % (passed > minutes{360} ? minutes{60} : minutes{15});
 }
 
-// Of a box with a probe of its own the alarm of its fridge foresees nothing.
+// Of a box with a probe of its own the alarm of its fridge foresees nothing. It is foreseen when the alarm's own wheels
+// are, so that an answer says what the one before it said.
 rules::Alarm WithBoxes(const ApiContext& context, rules::Alarm alarm) {
   if (alarm.kind != rules::AlarmKind::kTooWarm || alarm.over) return alarm;
   ForecastMemory& memory = *context.forecasts;
   const rules::Instant now = context.now();
+  const rules::Instant due = now - SinceForecast(alarm, now);
   auto kept = memory.find(alarm.id);
-  if (kept == memory.end() || now < kept->second.at || now - kept->second.at >= std::chrono::minutes{1}) {
+  if (kept == memory.end() || now < kept->second.at || kept->second.at < due) {
     if (memory.size() > kMostForeseen) memory.clear();
     kept = memory.insert_or_assign(alarm.id, Foreseen{now, MattersWithin(context.watch.Engine(), alarm, now)}).first;
   }
-  // What the alarm itself foresees is of a while ago, and what has passed since is taken off all alike.
-  const rules::Millis passed = SinceForecast(alarm, now);
+  // What the alarm itself foresees is of the instant that was due, and what has passed since is taken off all alike.
+  const rules::Millis later = kept->second.at - due;
   for (rules::Matter matter : kept->second.matters) {
-    if (matter.soonest > rules::Millis{0} && !matter.IsFar()) matter.soonest += passed;
-    if (matter.latest) *matter.latest += passed;
+    if (matter.soonest > rules::Millis{0} && !matter.IsFar()) matter.soonest += later;
+    if (matter.latest && *matter.latest > rules::Millis{0}) *matter.latest += later;
     alarm.matters.push_back(std::move(matter));
   }
   return alarm;
@@ -262,7 +264,9 @@ void AddTeller(json::object& object, const ApiContext& context, const rules::Ala
 // What only some alarms tell.
 void AddMore(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
   if (!alarm.over && !alarm.matters.empty()) object["matters"] = MattersJson(context.book(), alarm, context.now());
-  object["concerns"] = ConcernsJson(context.book(), WithBoxes(context, alarm), context.now());
+  const rules::Alarm foreseen = WithBoxes(context, alarm);
+  object["concerns"] = ConcernsJson(context.book(), foreseen, context.now());
+  if (!alarm.over && !foreseen.matters.empty()) object["as_of"] = ToMillis(context.now());
   json::array uncounted;
   for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
   if (!uncounted.empty() || CostsNoDay(context.book(), alarm)) object["uncounted"] = std::move(uncounted);

@@ -33,7 +33,9 @@ std::string ChangeWords(const Words& words, const std::vector<rules::Change>& ch
 // Whether an alarm of this kind has a figure of now, with a band to keep.
 bool HasFigure(rules::AlarmKind kind);
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value);  // "15.9 °C", "2600 ppm"
-std::string LastsWords(const Words& words, std::chrono::minutes lasts);            // "1 h 45 min", "13 h", "21 days"
+// "250 g", "2.31 kg"
+std::string WeightWords(double grams);
+std::string LastsWords(const Words& words, std::chrono::minutes lasts);  // "1 h 45 min", "13 h", "21 days"
 // "in 1 h 45 to 2 h 45"; "by now" where the span has begun, "in 3 h at the earliest" where it may never come.
 std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest);
 std::string AlarmWords(const Words& words, const Alarm& alarm);

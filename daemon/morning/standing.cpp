@@ -76,6 +76,17 @@ void AddAlike(std::vector<Alarm::Touched>& touched, Alarm::Touched one) {
     alike->count += one.count;
 }
 
+// Of one family in one place the small ones come first: by their weight one knows which.
+void NameSizes(const Words& words, std::vector<Alarm::Touched>& touched) {
+  std::vector<Alarm::Touched> sized = touched;
+  for (Alarm::Touched& one : sized) {
+    const auto same = [&](const Alarm::Touched& other) { return other.what == one.what && other.place == one.place; };
+    if (one.grams <= 0 || std::ranges::count_if(touched, same) < 2) continue;
+    one.what = words.Say("alarm.sized", {{"wheels", one.what}, {"weight", WeightWords(one.grams)}});
+  }
+  touched = std::move(sized);
+}
+
 }  // namespace
 
 Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
@@ -113,6 +124,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
       const char* key = alarm.kind == rules::AlarmKind::kTooCold ? "alarm.own coldest" : "alarm.own warmest";
       touched.own = context.words.Say(key, {{"value", AlarmFigure(context.words, alarm.kind, *own)}});
     }
+    touched.grams = fields::MaybeNumber(wheels, "grams").value_or(0);
     AddAlike(told.touched, std::move(touched));
   }
   // Of air on its way back nothing is foreseen, and wheels go on for a while.
@@ -122,6 +134,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
     if (timed && touched.when.empty()) touched.when = context.words.Say("matter.not now");
   }
   for (Alarm::Touched& touched : told.touched) touched.what = Kin(context.words, touched.what, touched.count);
+  NameSizes(context.words, told.touched);
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
   if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);
   for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());

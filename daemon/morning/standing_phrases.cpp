@@ -69,6 +69,14 @@ std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value)
   return Humidity(value);
 }
 
+std::string WeightWords(double grams) {
+  if (grams < 1000) return fmt::format("{:.0f} g", grams);
+  std::string kilograms = fmt::format("{:.2f}", grams / 1000);
+  while (kilograms.ends_with('0')) kilograms.pop_back();
+  if (kilograms.ends_with('.')) kilograms.pop_back();
+  return kilograms + " kg";
+}
+
 std::string LastsWords(const Words& words, std::chrono::minutes span) {
   const auto hours = span.count() / 60, minutes = span.count() % 60;
   if (hours == 0) return Minutes(words, static_cast<int>(minutes));
@@ -92,7 +100,8 @@ std::string MatterWords(const Words& words, rules::Millis soonest, std::optional
     return step * ((span.count() + (up ? whole - 1 : 0)) / whole);
   };
   const auto low = rounded(soonest, false);
-  if (low.count() == 0 && (!latest || latest->count() == 0)) return words.Say("matter.now");
+  if (latest && latest->count() == 0) return words.Say("matter.now");
+  if (!latest && low.count() == 0) return words.Say("matter.soon or never");
   if (!latest) return words.Say("matter.never", {{"time", LastsWords(words, low)}});
   const auto high = rounded(*latest, true);
   if (low.count() == 0) return words.Say("matter.within", {{"time", LastsWords(words, high)}});

@@ -438,6 +438,41 @@ TEST_CASE("what is over of warmth or cold says that it cost no day, where it tou
   CHECK_FALSE(told.Json().contains("uncounted"));
 }
 
+TEST_CASE("wheels of one family and place are told apart by their weight where it comes to them at different times") {
+  Told told(rules::AlarmKind::kTooWarm);
+  for (const int grams : {1500, 6000}) {
+    json::object tommes = PressedWheels(grams == 1500 ? 2 : 3, InCave(1), 10);
+    tommes["grams"] = grams;
+    told.house->Do("enter", tommes);
+  }
+  told.alarm.since = told.alarm.raised = told.house->Now();
+  told.alarm.wheels = {1, 2};
+  told.alarm.matters = {{0min, 0min, {1, 2}}, {180min, 290min, {3, 4, 5}}};
+  const Letter letter = told.TheLetter();
+  const auto rows = std::ranges::find_if(letter.blocks, [](const auto& block) { return !block.rows.empty(); });
+  REQUIRE(rows != letter.blocks.end());
+  REQUIRE(rows->rows.size() == 2);
+  CHECK(rows->rows[0].first == "2 pressed semi-hard of 1.5 kg, Fridge");
+  CHECK(rows->rows[0].second == "now");
+  CHECK(rows->rows[1].first == "3 pressed semi-hard of 6 kg, Fridge");
+  CHECK(rows->rows[1].second == "in 3 to 5 h");
+  CHECK(told.Json().at("as_of").to_number<std::int64_t>() == ToMillis(told.house->Now()));
+  // What may never come is not now.
+  told.alarm.matters.front().latest.reset();
+  CHECK(told.TheLetter().blocks[static_cast<std::size_t>(rows - letter.blocks.begin())].rows[0].second ==
+        "soon or never");
+}
+
+TEST_CASE("an alarm of a box says what to do about a box") {
+  Told told(rules::AlarmKind::kTooDamp);
+  told.house->Do("enter", PressedWheels(1, NewCaveIn("box", 1), 10));
+  told.alarm.since = told.alarm.raised = told.house->Now();
+  const auto first = [&] { return std::string(told.Json().at("first").as_array().front().as_string()); };
+  CHECK(first() == "Does water come in: seal, drain?");
+  told.alarm.cave = 2;
+  CHECK(first() == "Open the lid a finger, wipe its drops off.");
+}
+
 TEST_CASE("a keeper who hears no more hears no more") {
   Heard heard;
   heard.Hears("IH", 1, {{"list", "daily"}});

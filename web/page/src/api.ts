@@ -81,7 +81,8 @@ export interface Alarm {
   said?: { probe: string; kind: "temperature" | "humidity"; value: number }[];   // probes that contradict each other: who says what
   remark?: string;      // what was done about it, beside what it was
   taken_by?: string;    // where keepers have names
-  // Those that it touches or comes to, the first first; soonest and latest as in matters.
+  // Those that it touches or comes to, the first first; soonest and latest as in matters, counted from as_of.
+  as_of?: Instant;
   concerns: { count: number; family: string; cave_name: string; state: WheelStateWord; grams?: number; own?: number; soonest?: number; latest?: number }[];
 }
 

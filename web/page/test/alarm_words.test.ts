@@ -28,7 +28,28 @@ test("how long until it matters is always a span, in the mail's words when near 
   assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2\u00a0h or never");
   assert.equal(matterWord({ soonest: 7.6 * kHour }, now), "in 7\u00a0h or never");
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
+  assert.equal(matterWord({ soonest: 0 }, now), "soon or never", "what is perhaps never is not now");
   assert.equal(matterWord({}, now), "", "nothing is foreseen");
+});
+
+test("a forecast is counted from the instant of its answer: the next answer of the same forecast says the same", () => {
+  const far = { soonest: 5.8 * kHour, latest: 10.8 * kHour }, near = { soonest: 1.6 * kHour, latest: 2.1 * kHour };
+  const later = now + kHour, left = ({ soonest, latest }: typeof far) => ({ soonest: soonest - kHour, latest: latest - kHour });
+  assert.equal(matterWord(far, later, now), matterWord(left(far), later, later));
+  assert.equal(matterWord(near, later, now), matterWord(left(near), later, later));
+  assert.equal(matterWord(near, later, now), "in 30\u00a0min to 1\u00a0h 15\u00a0min");
+  assert.equal(matterWord(near, now + 3 * kHour, now), "now");
+  assert.equal(matterWord({ soonest: 48 * kHour }, later, now), "not within 2 days");
+});
+
+test("a strip says who is first and when, who is with them, and how many come later", () => {
+  setClock(now, 1);
+  const wheels = (count: number, soonest?: number, latest?: number) => ({ count, family: "Tomme, washed", cave_name: "Cellar", state: "ripening" as const, ...(soonest === undefined ? {} : { soonest }), ...(latest === undefined ? {} : { latest }) });
+  const first = wheels(20, kHour, 2 * kHour);
+  assert.equal(lowLine(alarm({ concerns: [first, wheels(48, 3 * kHour, 5 * kHour)] })), "20 tommes: in 1 to 2\u00a0h, then 48 more");
+  assert.equal(lowLine(alarm({ concerns: [first, wheels(6, kHour, 2 * kHour), wheels(48, 3 * kHour), wheels(9, 48 * kHour), wheels(5)] })), "20 tommes and 6 more: in 1 to 2\u00a0h, then 48 more");
+  assert.equal(lowLine(alarm({ concerns: [first, wheels(9, 48 * kHour)] })), "20 tommes: in 1 to 2\u00a0h");
+  assert.equal(lowLine(alarm({ concerns: [wheels(20), wheels(9)] })), "matters to 20 tommes and 9 more");
 });
 
 test("how long something lasted is said as the mail says it; a limit holds to the minute", () => {

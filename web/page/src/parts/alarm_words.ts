@@ -32,17 +32,23 @@ function about(ms: number, round: (steps: number) => number): number {
 }
 
 /** How long until it matters, always a span, as the mail says it: "in 1 to 2 h", "in 45 min to 1 h 30 min", and far off by
-    the wall: "13:00 to 18:00"; perhaps never. */
-export function matterWord({ soonest, latest }: { soonest?: number; latest?: number }, now: Instant): string {
-  if (soonest === undefined) return "";
-  if (soonest >= kNotWithin) return t("matter.far");
+    the wall: "13:00 to 18:00"; perhaps never. `from`: the instant that it is counted from, as the answer has it, so that
+    the next answer says the same. */
+export function matterWord(matter: { soonest?: number; latest?: number }, now: Instant, from = now): string {
+  if (matter.soonest === undefined) return "";
+  if (matter.soonest >= kNotWithin) return t("matter.far");
+  const left = (span: number) => Math.max(0, span - (now - from));
+  const soonest = left(matter.soonest), latest = matter.latest === undefined ? undefined : left(matter.latest);
   const low = about(soonest, Math.floor);
-  if (low === 0 && !latest) return t("matter.now");
-  if (latest === undefined) return t("matter.never", { time: lasting(low) });
+  if (latest === 0) return t("matter.now");
+  if (latest === undefined) return low === 0 ? t("matter.soon or never") : t("matter.never", { time: lasting(low) });
   if (latest > kNear) return t("span", { low: aboutWord(now + soonest, now), high: aboutWord(now + latest, now) });
   const high = about(latest, Math.ceil);
   return low === 0 ? t("matter.within", { time: lasting(high) }) : t("matter.in", { time: range(low, high) });
 }
+
+/** Whether it comes to them within the time for which anything is foreseen. */
+export const isForeseen = ({ soonest }: { soonest?: number }): boolean => soonest !== undefined && soonest < kNotWithin;
 
 /** The unit once where both have the same: "1 to 2 h", "15 to 45 min". */
 function range(low: number, high: number): string {

@@ -7,7 +7,7 @@ import { degrees } from "../figures";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, clockWord, matterWord, standWord } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, clockWord, isForeseen, matterWord, standWord } from "./alarm_words";
 import { isBlind } from "./kinds";
 import { wheelsOf } from "./names";
 
@@ -38,11 +38,15 @@ function stake(alarm: Alarm): string {
   const [first, ...others] = alarm.concerns;
   if (asks(alarm)) return alarm.value === undefined ? "" : t("alarm.asks.low", { value: degrees(alarm.value) });
   if (!first) return alarmFigure(alarm, alarm.value);
-  const more = others.reduce((sum, group) => sum + group.count, 0);
+  const many = (groups: Alarm["concerns"]) => groups.reduce((sum, group) => sum + group.count, 0);
+  const and = (count: number) => (count > 0 ? t("alarm.and more", { wheels: named, count }) : named);
   const named = wheelsOf([{ count: first.count, family: first.family }]);
-  const when = matterWord(first, now());
-  if (when) return t("alarm.matters when", { wheels: named, when });
-  return t("alarm.matters", { wheels: more > 0 ? t("alarm.and more", { wheels: named, count: more }) : named });
+  const whenOf = (group: Alarm["concerns"][number]) => matterWord(group, now(), alarm.as_of);
+  const when = whenOf(first);
+  if (!when) return t("alarm.matters", { wheels: and(many(others)) });
+  const alike = many(others.filter((group) => whenOf(group) === when));
+  const later = many(others.filter((group) => whenOf(group) !== when && isForeseen(group)));
+  return t(later > 0 ? "alarm.matters then" : "alarm.matters when", { wheels: and(alike), when, count: later });
 }
 
 /** How it stands, in one line: taken by whom and when comes before what it was. */
