@@ -14,8 +14,8 @@ namespace rindwatch {
 // stands.
 std::vector<CaveNews> NewsOfCaves(const ApiContext& context);
 
-// Whether an alarm stands that calls this air too warm, too cold, too dry or too damp: of the cave itself or, for the
-// temperature that it borrows, of what it stands in.
+// Whether an alarm stands that calls this air too warm, too cold, too dry or too damp: of the cave itself or, of warmth
+// and cold, which reach into it, of what it stands in.
 bool IsCalled(const ApiContext& context, const CaveRow& cave, bool of_air, int side);
 
 // Some probe of its own hangs there.

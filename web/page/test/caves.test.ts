@@ -52,6 +52,8 @@ test("an alarm says since when only beside the channel that it is about", () => 
   assert.equal(standing(damp, []).word, "out of band, damp", "too damp is a word of alarms");
   const box = { ...cave("Box 2", "out of band", lent("out of band", 1), channel("not watched")), inside: 6 };
   assert.equal(standing(box, alarmsOf([alarm("too warm"), alarm("too damp")], box)).word, "too warm", "the fridge's alarm is its own");
+  const probed = { ...cave("Box 1", "out of band", channel("out of band", { side: 1 }), channel("in band")), inside: 6 };
+  assert.equal(standing(probed, alarmsOf([alarm("too warm")], probed)).word, "too warm", "also where a probe of its own says so: one event is one alarm");
   assert.deepEqual(alarmsOf([alarm("too damp"), { ...alarm("too warm"), over: 5 }], box), [], "humidity is never borrowed");
 });
 

@@ -76,9 +76,9 @@ const unseen = (cave: Cave) => (cave.kind === "box" && !cave.humidity.watched ? 
 
 const joined = (...parts: string[]) => parts.filter(Boolean).join(", ");
 
-/** Those that stand of a cave and, for the warmth that it borrows, of what it stands in. */
+/** Those that stand of a cave and, of warmth and cold, which reach into it, of what it stands in. */
 export const alarmsOf = (alarms: Alarm[], cave: Cave): Alarm[] =>
-  alarms.filter((a) => a.over === undefined && (a.cave === cave.id || (cave.temperature.borrowed && a.cave === cave.inside && !isHumid(a.kind))));
+  alarms.filter((a) => a.over === undefined && (a.cave === cave.id || (a.cave === cave.inside && (a.kind === "too warm" || a.kind === "too cold"))));
 
 /** How a cave stands in words; `alarms` are those that stand of it. "Too" is a word of alarms: without one it is out of band. */
 export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
