@@ -38,9 +38,10 @@ struct Alarm {
     int count = 0;
     std::string what;  // "bloomies", "wrapped"
     std::string place;
-    std::string when;   // "in 1 h 45 to 2 h 45"; empty: not known
-    std::string own{};  // "at the core at most about 15.8 °C"; empty: not known
-    double grams = 0;   // of one of them; 0: not known
+    std::string when;     // "in 1 h 45 to 2 h 45"; empty: not known
+    std::string own{};    // "at the core at most about 15.8 °C"; empty: not known
+    double grams = 0;     // of one of them; 0: not known
+    std::string state{};  // "holding"; empty: of several
   };
   std::vector<Touched> touched;
   std::vector<std::string> facts;  // sentences: what a contact tells of its cause, which probe says what

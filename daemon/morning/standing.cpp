@@ -70,21 +70,33 @@ void AddAlike(std::vector<Alarm::Touched>& touched, Alarm::Touched one) {
   const auto alike = std::ranges::find_if(touched, [&](const Alarm::Touched& other) {
     return std::tie(other.what, other.place, other.when, other.own) == std::tie(one.what, one.place, one.when, one.own);
   });
-  if (alike == touched.end())
+  if (alike == touched.end()) {
     touched.push_back(std::move(one));
-  else
-    alike->count += one.count;
+    return;
+  }
+  alike->count += one.count;
+  if (alike->state != one.state) alike->state.clear();
+  if (alike->grams != one.grams) alike->grams = 0;
 }
 
-// Of one family in one place the small ones come first: by their weight one knows which.
-void NameSizes(const Words& words, std::vector<Alarm::Touched>& touched) {
-  std::vector<Alarm::Touched> sized = touched;
-  for (Alarm::Touched& one : sized) {
-    const auto same = [&](const Alarm::Touched& other) { return other.what == one.what && other.place == one.place; };
-    if (one.grams <= 0 || std::ranges::count_if(touched, same) < 2) continue;
-    one.what = words.Say("alarm.sized", {{"wheels", one.what}, {"weight", WeightWords(one.grams)}});
+// Of one family in one place their weight tells which are meant, or else their state: what holds is kept cooler.
+void TellApart(const Words& words, std::vector<Alarm::Touched>& touched) {
+  std::vector<Alarm::Touched> apart = touched;
+  for (Alarm::Touched& one : apart) {
+    const auto shared = [&](auto of) {
+      return std::ranges::count_if(touched, [&](const Alarm::Touched& other) {
+        return other.what == one.what && other.place == one.place && of(other) == of(one);
+      });
+    };
+    if (shared([](const Alarm::Touched&) { return true; }) < 2) continue;
+    const std::string wheels = one.what;
+    if (one.grams > 0 && shared([](const Alarm::Touched& other) { return other.grams; }) == 1) {
+      one.what = words.Say("alarm.sized", {{"wheels", wheels}, {"weight", WeightWords(one.grams)}});
+    } else if (!one.state.empty() && shared([](const Alarm::Touched& other) { return other.state; }) == 1) {
+      one.what = words.Say("alarm.staged", {{"wheels", wheels}, {"state", words.Say("wheel." + one.state)}});
+    }
   }
-  touched = std::move(sized);
+  touched = std::move(apart);
 }
 
 }  // namespace
@@ -125,6 +137,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
       touched.own = context.words.Say(key, {{"value", AlarmFigure(context.words, alarm.kind, *own)}});
     }
     touched.grams = fields::MaybeNumber(wheels, "grams").value_or(0);
+    touched.state = Text(wheels, "state");
     AddAlike(told.touched, std::move(touched));
   }
   // Of air on its way back nothing is foreseen, and wheels go on for a while.
@@ -134,7 +147,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
     if (timed && touched.when.empty()) touched.when = context.words.Say("matter.not now");
   }
   for (Alarm::Touched& touched : told.touched) touched.what = Kin(context.words, touched.what, touched.count);
-  NameSizes(context.words, told.touched);
+  TellApart(context.words, told.touched);
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
   if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);
   for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());

@@ -463,6 +463,24 @@ TEST_CASE("wheels of one family and place are told apart by their weight where i
         "soon or never");
 }
 
+TEST_CASE("of one family, place and weight their state tells which are meant: what holds is kept cooler") {
+  Told told(rules::AlarmKind::kTooWarm);
+  for (const int age : {2, 30}) {
+    json::object tommes = PressedWheels(2, InCave(1), age);
+    if (age == 30) tommes = InTheBox(tommes, 27);
+    tommes["grams"] = 2000;
+    told.house->Do("enter", tommes);
+  }
+  told.alarm.since = told.alarm.raised = told.house->Now();
+  told.alarm.wheels = {1, 2};
+  told.alarm.matters = {{0min, 0min, {1, 2}}, {180min, 290min, {3, 4}}};
+  const Letter letter = told.TheLetter();
+  const auto rows = std::ranges::find_if(letter.blocks, [](const auto& block) { return !block.rows.empty(); });
+  REQUIRE(rows != letter.blocks.end());
+  CHECK(rows->rows[0].first == "2 pressed semi-hard, drying, Fridge");
+  CHECK_THAT(rows->rows[1].first, Says("2 pressed semi-hard, r") && Says(", Fridge"));
+}
+
 TEST_CASE("an alarm of a box says what to do about a box") {
   Told told(rules::AlarmKind::kTooDamp);
   told.house->Do("enter", PressedWheels(1, NewCaveIn("box", 1), 10));

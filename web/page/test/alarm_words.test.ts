@@ -6,7 +6,7 @@ import { setZone } from "../src/days.ts";
 import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
-import { alarmFigure, alarmPath, asideEnds, asks, clockWord, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
+import { alarmFigure, alarmPath, apartWord, asideEnds, asks, clockWord, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { folded, inOrder, lowLine, rings } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -127,6 +127,12 @@ test("how far the wheels' cores came is said in the letter's words; so far, whil
   assert.equal(ownWord(alarm({ kind: "too cold", over: now }), 3.1), "at the core down to about 3.1\u00a0°C");
   assert.equal(ownWord(alarm(), 13.2), "so far at the core at most about 13.2\u00a0°C");
   assert.equal(ownWord(alarm(), undefined), "", "nobody knows");
+});
+
+test("of one family in one place their state tells which are meant", () => {
+  const wheels = (state: "holding" | "ripening", cave_name = "Cellar") => ({ count: 20, family: "Tomme", cave_name, state });
+  const concerns = [wheels("holding"), wheels("ripening"), wheels("ripening", "Box 1")];
+  assert.deepEqual(concerns.map((one) => apartWord({ concerns }, one)), ["holding", "ripening", ""]);
 });
 
 test("figures in the unit of the kind", () => {

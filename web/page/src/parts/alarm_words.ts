@@ -93,6 +93,12 @@ export function ownWord(alarm: Pick<Alarm, "kind" | "over">, own: number | undef
   return alarm.over === undefined ? t("alarm.own so far", { own: said }) : said;
 }
 
+/** "holding", where others of its family lie there too and stand otherwise: what holds is kept cooler than what ripens. */
+export function apartWord({ concerns }: Pick<Alarm, "concerns">, one: Alarm["concerns"][number]): string {
+  const apart = concerns.some((other) => other.family === one.family && other.cave_name === one.cave_name && other.state !== one.state);
+  return apart ? t(`wheel.${one.state}`) : "";
+}
+
 /** Of probes that contradict each other: "Shelf 12.4 °C, Door 16.1 °C." */
 export function saidWord(said: NonNullable<Alarm["said"]>): string {
   const one = ({ probe, kind, value }: (typeof said)[number]) => `${probe} ${kind === "humidity" ? points(value) : celsius(value)}`.trim();

@@ -11,7 +11,7 @@ import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
-import { alarmFigure, asideEnds, asks, bandWord, clockWord, doseWord, isTold, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, isTold, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir } from "../../parts/kinds";
@@ -87,7 +87,7 @@ function Concerns({ alarm }: { alarm: Alarm }) {
         <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest}`} class="tab">
           <span class="wh"><Ring state={w.state} r={7} />{wheelsOf([{ count: w.count, family: w.family }])}</span>
           {!over && <span class="r">{matterWord(w, now(), alarm.as_of)}</span>}
-          <span class="n">{joined(w.cave_name, w.grams !== undefined && weight(w.grams), ownWord(alarm, w.own))}</span>
+          <span class="n">{joined(w.cave_name, apartWord(alarm, w), w.grams !== undefined && weight(w.grams), ownWord(alarm, w.own))}</span>
         </div>
       ))}
     </>
