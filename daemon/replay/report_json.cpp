@@ -71,12 +71,14 @@ json::object ComparedJson(const Compared& compared) {
   return {{"real", RetoldJson(compared.real)},
           {"called", std::move(called)},
           {"unsaid", RetoldJson(compared.unsaid)},
+          {"busy_hours_percent", rates.busy_hours},
           {"fresh", compared.fresh}};
 }
 
 json::object ReportJson(const ReplayReport& report, bool changed) {
   json::object object{{"from", ToMillis(report.from)},
                       {"to", ToMillis(report.to)},
+          {"ten_most_frequent_percent", rates.ten_most_frequent},
                       {"worked_out_from", ToMillis(report.worked_out_from)},
                       {"readings", report.readings},
                       {"changed", changed},

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <deque>
+#include <map>
+#include <numeric>
 
 namespace rindwatch::rules {
 namespace {
@@ -13,6 +15,9 @@ using std::chrono::minutes;
 constexpr Millis kPeriod = minutes{10};
 // Some texts print "10 or more": here it takes more than ten.
 constexpr std::size_t kFloodBegins = 10, kFloodEnds = 5;
+constexpr Millis kHour = hours{1};
+constexpr std::size_t kBusyHour = 30;  // more than these make an hour a busy one
+constexpr std::size_t kMostFrequent = 10;
 constexpr Millis kStale = hours{24};
 constexpr Millis kChatters = minutes{1}, kFleeting = minutes{1};
 constexpr std::size_t kChatterTimes = 3;
@@ -31,18 +36,41 @@ std::vector<Instant> AllTold(const std::vector<Told>& told, Instant from, Instan
   return all;
 }
 
-void CountPeriods(const std::vector<Instant>& all, Instant from, Instant to, AlarmRates& rates) {
-  const auto periods = static_cast<std::size_t>((to - from + kPeriod - Millis{1}) / kPeriod);
-  std::size_t flooded = 0;
+struct PerPeriod {
+  std::size_t most = 0;  // in one of them
+  double over = 0;       // percent of the periods with more than the limit
+};
+
+// Of periods of one length, counted from the begin of the span; the last may be cut off.
+PerPeriod CountPeriods(const std::vector<Instant>& all, Instant from, Instant to, Millis length, std::size_t limit) {
+  PerPeriod counted;
+  std::size_t over = 0;
   for (std::size_t i = 0; i < all.size();) {
-    const auto period = (all[i] - from) / kPeriod;
+    const auto period = (all[i] - from) / length;
     std::size_t end = i;
-    while (end < all.size() && (all[end] - from) / kPeriod == period) ++end;
-    rates.most_in_ten_minutes = std::max(rates.most_in_ten_minutes, end - i);
-    flooded += end - i > kFloodBegins;
+    while (end < all.size() && (all[end] - from) / length == period) ++end;
+    counted.most = std::max(counted.most, end - i);
+    over += end - i > limit;
     i = end;
   }
-  rates.flooded_periods = Percent(static_cast<double>(flooded), static_cast<double>(periods));
+  const auto periods = (to - from + length - Millis{1}) / length;
+  counted.over = Percent(static_cast<double>(over), static_cast<double>(periods));
+  return counted;
+}
+
+// The share of the alarms that speak most often, whatever they say.
+double ShareOfMostFrequent(const std::vector<Told>& told, Instant from, Instant to, std::size_t all) {
+  std::map<std::string, std::size_t> times;
+  for (const Told& one : told) {
+    times[one.what] +=
+        static_cast<std::size_t>(std::ranges::count_if(one.at, [&](Instant at) { return at >= from && at < to; }));
+  }
+  std::vector<std::size_t> most;
+  for (const auto& [what, count] : times) most.push_back(count);
+  std::ranges::sort(most, std::ranges::greater{});
+  most.resize(std::min(most.size(), kMostFrequent));
+  const std::size_t theirs = std::accumulate(most.begin(), most.end(), std::size_t{0});
+  return Percent(static_cast<double>(theirs), static_cast<double>(all));
 }
 
 // By a window of ten minutes that slides from telling to telling.
@@ -141,7 +169,11 @@ AlarmRates RatesOf(const std::vector<Told>& told, Instant from, Instant to) {
   rates.told = all.size();
   rates.per_ten_minutes = static_cast<double>(all.size()) * static_cast<double>(kPeriod.count()) / span;
   rates.per_day = static_cast<double>(all.size()) * static_cast<double>(Millis{days{1}}.count()) / span;
-  CountPeriods(all, from, to, rates);
+  const PerPeriod periods = CountPeriods(all, from, to, kPeriod, kFloodBegins);
+  rates.most_in_ten_minutes = periods.most;
+  rates.flooded_periods = periods.over;
+  rates.busy_hours = CountPeriods(all, from, to, kHour, kBusyHour).over;
+  rates.ten_most_frequent = ShareOfMostFrequent(told, from, to, all.size());
   CountFloods(all, from, to, rates);
   CountStale(told, from, to, rates);
   CountFleeting(told, from, to, rates);

@@ -1,13 +1,8 @@
 // The standard's rates of a journal made by hand: alarms per ten minutes, floods, stale and chattering ones as
 // ANSI/ISA-18.2 and IEC 62682 define them (tests/reference/alarm_practice.csv).
-#include "daemon/book/desk.hpp"
-#include "daemon/book/facts.hpp"
-#include "daemon/replay/replay.hpp"
 #include "daemon/replay/report_json.hpp"
-#include "daemon/watch/alarm_record.hpp"
 #include "tests/catch.hpp"
-#include "tests/daemon/book/keeping.hpp"
-#include "tests/daemon/store/support.hpp"
+#include "tests/daemon/replay/hand_made.hpp"
 
 namespace rindwatch {
 namespace {
@@ -17,55 +12,12 @@ using std::chrono::days;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
-using Change = rules::Decision::Change;
 
-const std::atomic<bool> kGoOn{false};
-
-// Lines of alarms as the watch would have written them, kept at their own instants.
-class HandMade {
+class HandMade : public HandMadeJournal {
  public:
-  HandMade() { rig_.Begin(); }
-
-  // Raised `at` after the begin, over `over` after it or not at all.
-  void Rings(rules::Millis at, std::optional<rules::Millis> over = {}, rules::CaveId cave = 1,
-             rules::Severity severity = rules::Severity::kAct) {
-    rules::Alarm alarm;
-    alarm.kind = rules::AlarmKind::kTooWarm;
-    alarm.cave = cave;
-    alarm.severity = severity;
-    alarm.since = alarm.raised = kThursday + at;
-    alarm.id = "too-warm-" + std::to_string(cave) + "-" + std::to_string(ToMillis(alarm.raised));
-    decisions_.push_back({Change::kRaised, alarm.raised, alarm});
-    if (!over) return;
-    alarm.over = kThursday + *over;
-    decisions_.push_back({Change::kOver, *alarm.over, alarm});
-  }
   json::object RatesOver(rules::Millis from, rules::Millis to) {
-    Write(to);
-    const ReplayCall call{.from = kThursday + from, .to = kThursday + to, .cave = {}, .other = {}, .whole = false};
-    const ReplayReport report = Replay(rig_.settings.path, Vienna(), call, kGoOn);
-    return ReportJson(report, false).at("then").as_object().at("rates").as_object();
+    return ReportJson(ReplayedOver(from, to), false).at("then").as_object().at("rates").as_object();
   }
-
- private:
-  // Something is kept at begin and end, so that the span is all of it.
-  void Write(rules::Millis to) {
-    Keep(MakeLine("begin"), kThursday);
-    std::ranges::stable_sort(decisions_, {}, &rules::Decision::at);
-    for (const rules::Decision& decision : decisions_)
-      Keep(OwnLine("alarm", LineIdOf(decision), RecordOf(decision), decision.at), decision.at);
-    Keep(MakeLine("end"), kThursday + to - rules::Millis{1});
-  }
-  void Keep(JournalLine line, rules::Instant at) {
-    rig_.clock.wall = ToMillis(at);
-    line.at = at;
-    if (line.kind != "alarm") line.kind = "note";
-    rig_.Append(line, line.kind == "alarm" ? FactsOf(line) : std::vector<Fact>{});
-  }
-
-  TempFolder folder_;
-  Rig rig_{folder_ / "rind.db"};
-  std::vector<rules::Decision> decisions_;
 };
 
 double Figure(const json::object& rates, const char* name) { return rates.at(name).to_number<double>(); }
@@ -116,6 +68,17 @@ TEST_CASE("an alarm that comes three times within a minute chatters, and each th
   const json::object rates = journal.RatesOver(hours{0}, days{1});
   CHECK(Figure(rates, "chattering") == 1);
   CHECK(Figure(rates, "fleeting") == 6);
+}
+
+TEST_CASE("hours with more than thirty alarms, and what the ten most frequent make up, are shares too") {
+  HandMade journal;
+  // One cave in which it rings thirty-one times within the hour, and eleven others with one each, hours later.
+  for (int i = 0; i < 31; ++i) journal.Rings(i * seconds{110}, i * seconds{110} + seconds{90}, 1);
+  for (int i = 0; i < 11; ++i) journal.Rings(hours{5} + i * hours{1}, {}, 2 + i);
+  const json::object rates = journal.RatesOver(hours{0}, days{1});
+  CHECK(Figure(rates, "told") == 42);
+  CHECK(Figure(rates, "busy_hours_percent") == Approx(100.0 / 24));
+  CHECK(Figure(rates, "ten_most_frequent_percent") == Approx(100.0 * 40 / 42));
 }
 
 TEST_CASE("severities are shares of the alarms that were told") {

@@ -55,6 +55,35 @@ TEST_CASE("a flood ends when fewer than five were told in ten minutes") {
   CHECK(RatesOf(told, kBegin, kBegin + days{1}).floods == 1);
 }
 
+TEST_CASE("thirty alarms in an hour are what a keeper can follow, thirty-one make it a busy one") {
+  CHECK(RatesOf(Many(30, minutes{1}, seconds{115}), kBegin, kBegin + days{1}).busy_hours == 0);
+  const AlarmRates rates = RatesOf(Many(31, minutes{1}, seconds{115}), kBegin, kBegin + days{1});
+  CHECK(rates.busy_hours == Approx(100.0 / 24));
+  CHECK(rates.flooded_periods == 0);  // nowhere more than ten in ten minutes
+  // Hours are counted from the begin of the span: what falls into two of them is too much for neither.
+  CHECK(RatesOf(Many(31, minutes{31}, seconds{115}), kBegin, kBegin + days{1}).busy_hours == 0);
+  // The last hour may be cut off, and counts as one.
+  CHECK(RatesOf(Many(31, minutes{61}, seconds{30}), kBegin, kBegin + minutes{90}).busy_hours == 50);
+}
+
+TEST_CASE("the ten most frequent alarms make up a share of all that was told") {
+  // The first is told twelve times, the second eleven times ... the twelfth once: 78 in all, 75 by the first ten.
+  std::vector<Told> told;
+  for (int alarm = 0; alarm < 12; ++alarm) {
+    for (int i = 0; i < 12 - alarm; ++i)
+      told.push_back(At(hours{i} + minutes{alarm}, {}, "alarm " + std::to_string(alarm)));
+  }
+  CHECK(RatesOf(told, kBegin, kBegin + days{1}).ten_most_frequent == Approx(100.0 * 75 / 78));
+  // What was told before the span counts neither here nor there: of the last hours only two are left.
+  CHECK(RatesOf(told, kBegin + hours{10}, kBegin + days{1}).ten_most_frequent == 100);
+  CHECK(RatesOf(std::vector<Told>{}, kBegin, kBegin + days{1}).ten_most_frequent == 0);
+  // Each time that one alarm gets worse it is told anew, under the same name.
+  std::vector<Told> worse{At(hours{1}, {}, "worse")};
+  worse[0].at = {kBegin + hours{1}, kBegin + hours{2}, kBegin + hours{3}};
+  for (int i = 0; i < 11; ++i) worse.push_back(At(hours{4}, {}, "other " + std::to_string(i)));
+  CHECK(RatesOf(worse, kBegin, kBegin + days{1}).ten_most_frequent == Approx(100.0 * 12 / 14));
+}
+
 TEST_CASE("what is told three times within a minute chatters") {
   const std::vector<Told> twice{At(seconds{0}, seconds{10}, "a"), At(seconds{30}, seconds{40}, "a")};
   CHECK(RatesOf(twice, kBegin, kBegin + days{1}).chattering == 0);
