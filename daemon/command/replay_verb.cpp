@@ -55,10 +55,13 @@ std::vector<OtherLimits> OtherOf(const ReplayVerb& verb, const CaveNames& caves,
   typed.cave = cave;
   if (!verb.temperature.empty()) typed.temperature = SpanOf(verb.temperature, SpanKind::kTemperature, "--temperature");
   if (!verb.humidity.empty()) typed.humidity = SpanOf(verb.humidity, SpanKind::kHumidity, "--humidity");
+  for (const std::string& channel : verb.of_wheels) PutOfWheels(ChannelNamed(channel, "--of-wheels"), typed);
   for (const std::string& setting : verb.settings) typed.settings.push_back(SettingOf(setting, "--set"));
   for (const std::string& name : verb.off) typed.off.push_back(KindNamed(name, "--off"));
-  const bool any = typed.temperature || typed.humidity || !typed.settings.empty() || !typed.off.empty();
-  if (any) all.push_back(std::move(typed));
+  for (const std::string& name : verb.judged) typed.judged.push_back(KindNamed(name, "--judged"));
+  typed.ready_cheese = verb.ready_cheese;
+  CheckSound(typed, "What is typed");
+  if (typed.Tries()) all.push_back(std::move(typed));
   return all;
 }
 
@@ -151,10 +154,16 @@ void AddReplayVerb(CLI::App& app, ReplayVerb& call, const std::function<void(CLI
   verb->add_option("--limits", call.limits, "Try what this file says (TOML: format = 1 and a [[cave]] for each)");
   verb->add_flag("--whole", call.whole, "Work it out from the first reading on, not from 35 days before what is asked");
   verb->add_flag("--names", call.names, "List the caves, kinds of alarm and limits that can be named, and end");
+  verb->add_option("--of-wheels", call.of_wheels,
+                   "Try the wheels' own band again: temperature or humidity; may be repeated")
+      ->allow_extra_args(false);
   verb->footer(
       "Works beside a running daemon and changes nothing. Unchanged, it ends with 1 if the journal says "
       "otherwise.");
   verb->callback([&call, config, done] {
+  verb->add_option("--judged", call.judged, "Judge this kind of alarm again: \"too damp\"; may be repeated")
+      ->allow_extra_args(false);
+  verb->add_option("--ready-cheese", call.ready_cheese, "Try finished cheese, kept cold: true; or false");
     SetUpLog("warn");
     done(RunReplay(config(), call));
   });

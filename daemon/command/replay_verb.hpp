@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,7 +17,8 @@ struct ReplayVerb {
   int days = 90;
   std::string cave;  // by name or number; empty: all
   std::string limits, temperature, humidity;
-  std::vector<std::string> settings, off;
+  std::vector<std::string> of_wheels, settings, off, judged;
+  std::optional<bool> ready_cheese;
   bool whole = false, json = false, names = false;
 };
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <toml++/toml.h>
 
+#include <algorithm>
 #include <optional>
 #include <sstream>
 #include <stdexcept>
@@ -45,6 +46,7 @@ class CaveReader {
   OtherLimits Read() const {
     OtherLimits other;
     for (const auto& [key, node] : table_) ReadOne(std::string(key.str()), Place(key.source()), node, other);
+    CheckSound(other, Place(table_.source()));
     return other;
   }
 
@@ -56,12 +58,20 @@ class CaveReader {
       other.temperature = Span(place, node, SpanKind::kTemperature);
     } else if (key == "humidity") {
       other.humidity = Span(place, node, SpanKind::kHumidity);
+    } else if (key == "of_wheels") {
+      ReadOfWheels(place, node, other);
     } else if (key == "off") {
-      ReadOff(place, node, other);
+      ReadKinds(place, node, other.off);
+    } else if (key == "judged") {
+      ReadKinds(place, node, other.judged);
     } else if (key == "settings") {
       ReadSettings(place, node, other);
+    } else if (key == "ready_cheese") {
+      other.ready_cheese = node.value_exact<bool>();
+      if (!other.ready_cheese) Refuse(place, "true or false", TextOf(node));
     } else {
-      RefuseName(place, "entry of a [[cave]] called", key, {"name", "temperature", "humidity", "off", "settings"},
+      RefuseName(place, "entry of a [[cave]] called", key,
+                 {"name", "temperature", "humidity", "of_wheels", "off", "judged", "settings", "ready_cheese"},
                  "Write one of these, or leave it out.");
     }
   }
@@ -89,13 +99,22 @@ class CaveReader {
                        bounds.most, bounds.unit),
            TextOf(node));
   }
-  void ReadOff(const std::string& place, const toml::node& node, OtherLimits& other) const {
+  void ReadOfWheels(const std::string& place, const toml::node& node, OtherLimits& other) const {
+    const toml::array* const list = node.as_array();
+    if (!list) Refuse(place, "a list such as [\"temperature\", \"humidity\"]", TextOf(node));
+    for (const toml::node& item : *list) {
+      const auto name = item.value_exact<std::string>();
+      if (!name) Refuse(Place(item.source()), "\"temperature\" or \"humidity\" in quotes", TextOf(item));
+      PutOfWheels(ChannelNamed(*name, Place(item.source())), other);
+    }
+  }
+  void ReadKinds(const std::string& place, const toml::node& node, std::vector<rules::AlarmKind>& kinds) const {
     const toml::array* const list = node.as_array();
     if (!list) Refuse(place, "a list of kinds of alarm such as [\"too damp\"]", TextOf(node));
     for (const toml::node& item : *list) {
       const auto name = item.value_exact<std::string>();
       if (!name) Refuse(Place(item.source()), "a kind of alarm in quotes", TextOf(item));
-      other.off.push_back(KindNamed(*name, Place(item.source())));
+      kinds.push_back(KindNamed(*name, Place(item.source())));
     }
   }
   void ReadSettings(const std::string& place, const toml::node& node, OtherLimits& other) const {
@@ -166,6 +185,28 @@ rules::Figure SpanOf(const std::string& text, SpanKind kind, const std::string& 
          fmt::format("a span such as {}, the lower figure first, between {:g} and {:g} {}", bounds.example,
                      bounds.least, bounds.most, bounds.unit),
          '"' + text + '"');
+}
+
+SpanKind ChannelNamed(const std::string& name, const std::string& place) {
+  if (name == "temperature") return SpanKind::kTemperature;
+  if (name == "humidity") return SpanKind::kHumidity;
+  RefuseName(place, "band of the wheels called", name, {"temperature", "humidity"}, "Write one of these.");
+}
+
+void PutOfWheels(SpanKind channel, OtherLimits& other) {
+  (channel == SpanKind::kTemperature ? other.wheels_temperature : other.wheels_humidity) = true;
+}
+
+void CheckSound(const OtherLimits& other, const std::string& place) {
+  const auto check_band = [&](bool typed, bool of_wheels, const char* channel) {
+    if (typed && of_wheels) Refuse(place, fmt::format("a span of {0} or the wheels' own band of {0}", channel), "both");
+  };
+  check_band(other.temperature.has_value(), other.wheels_temperature, "temperature");
+  check_band(other.humidity.has_value(), other.wheels_humidity, "humidity");
+  for (const rules::AlarmKind kind : other.off) {
+    if (std::ranges::count(other.judged, kind) > 0)
+      Refuse(place, fmt::format("\"{}\" to be judged or not", rules::ToText(kind)), "both");
+  }
 }
 
 std::pair<std::string, double> SettingOf(const std::string& text, const std::string& place) {

@@ -104,7 +104,7 @@ std::pair<std::string, double> SettingNamed(const std::string& id, const std::st
 std::string AllNames(const CaveNames& caves) {
   std::string text = "Caves (--cave, name = in a file):\n";
   for (const auto& [id, name] : caves) text += fmt::format("  {:<4} {}\n", id, name);
-  text += "Kinds of alarm (--off, off = in a file):\n";
+  text += "Kinds of alarm (--off and --judged, off = and judged = in a file):\n";
   for (const std::string& kind : AllKinds()) text += fmt::format("  {}\n", kind);
   text += "Limits and delays (--set, settings = in a file), with their usual value and bounds:\n";
   const rules::Settings usual;

@@ -24,6 +24,12 @@ struct OtherLimits {
   std::optional<bool> ready_cheese{};
 };
 
+  // False: all is as it was.
+  bool Tries() const {
+    const bool bands = temperature || humidity || wheels_temperature || wheels_humidity;
+    return bands || !settings.empty() || !off.empty() || !judged.empty() || ready_cheese;
+  }
+
 struct ReplayCall {
   rules::Instant from, to;            // alarms raised in [from, to) are told
   std::optional<rules::CaveId> cave;  // none: all

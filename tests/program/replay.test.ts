@@ -113,7 +113,18 @@ test("a replay beside a running watch refuses what nothing goes by and spans tha
   const limits = path.join(watch.folder, "try.toml");
   writeFileSync(limits, 'format = 1\n[[cave]]\nsettings = { "door: act aftr" = 30 }\n');
   const refused: [string[], RegExp][] = [
+  writeFileSync(path.join(watch.folder, "again.toml"), 'format = 1\n[[cave]]\njudged = ["too damp"]\nof_wheels = ["humidity"]\n');
+  for (const more of [["--judged", "too damp"], ["--of-wheels", "humidity", "--of-wheels", "temperature"], ["--ready-cheese", "true"], ["--limits", path.join(watch.folder, "again.toml")]]) {
+    const tried = await replay(...more);
+    assert.equal(tried.status, 0, tried.err);
+    assert.match(tried.out, /With these limits nothing would have rung, and nothing did without them/);
+  }
     [["--cave", "Nowhere"], /--cave: there is no cave "Nowhere"\. (Known are|Only) "/],
+    [["--judged", "too dmp"], /--judged: there is no kind of alarm "too dmp"/],
+    [["--of-wheels", "air"], /--of-wheels: there is no band of the wheels called "air"\. Known are "humidity" and "temperature"/],
+    [["--of-wheels", "humidity", "--humidity", "80-90"], /What is typed: expected a span of humidity or the wheels' own band of humidity, found both/],
+    [["--off", "too damp", "--judged", "too damp"], /What is typed: expected "too damp" to be judged or not, found both/],
+    [["--ready-cheese", "perhaps"], /--ready-cheese/],
     [["--off", "too dmp"], /--off: there is no kind of alarm "too dmp"\. The nearest of 18 that are known: "too damp"/],
     [["--set", "door: act aftr=30"], /--set: there is no limit .* known: "door: act after"/],
     [["--limits", limits], /try\.toml, line 3: there is no limit .* known: "door: act after"/],

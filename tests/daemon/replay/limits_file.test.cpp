@@ -45,6 +45,39 @@ settings = { "over: back inside for" = 90 }
   CHECK(!all[1].temperature);
 }
 
+TEST_CASE("a file of limits tries what was struck as judged again, and the wheels' own bands in place of typed ones") {
+  const auto all = ReadLimits(R"(format = 1
+[[cave]]
+of_wheels = ["humidity"]
+judged = ["too damp", "too dry"]
+temperature = { low = 10, high = 14.5 }
+ready_cheese = false
+[[cave]]
+of_wheels = ["temperature", "humidity"]
+)",
+                              "try.toml", kCaves);
+  REQUIRE(all.size() == 2);
+  CHECK(all[0].wheels_humidity);
+  CHECK_FALSE(all[0].wheels_temperature);
+  CHECK(all[0].judged == std::vector{rules::AlarmKind::kTooDamp, rules::AlarmKind::kTooDry});
+  CHECK(all[0].off.empty());
+  CHECK(all[0].ready_cheese == false);
+  CHECK(all[1].wheels_temperature);
+  CHECK(all[1].wheels_humidity);
+  CHECK_FALSE(all[1].ready_cheese);
+  for (const OtherLimits& other : all) CHECK(other.Tries());
+  CHECK_FALSE(OtherLimits{}.Tries());
+}
+
+TEST_CASE("what speaks against each other is not tried") {
+  const std::string cave = "format = 1\n[[cave]]\n";
+  CHECK(FaultOf(cave + "temperature = { low = 10, high = 14 }\nof_wheels = [\"temperature\"]\n") ==
+        "try.toml, line 2: expected a span of temperature or the wheels' own band of temperature, found both.");
+  CHECK(FaultOf(cave + "temperature = { low = 10, high = 14 }\nof_wheels = [\"humidity\"]\n").empty());
+  CHECK(FaultOf(cave + "off = [\"too damp\"]\njudged = [\"too dry\", \"too damp\"]\n") ==
+        "try.toml, line 2: expected \"too damp\" to be judged or not, found both.");
+}
+
 TEST_CASE("what a file of limits gets wrong is said with file and line, what was expected and what was found") {
   CHECK(FaultOf("[[cave]]\n") == "try.toml: expected format = 1 in its first line.");
   CHECK(FaultOf("format = 1\n") == "try.toml: expected a [[cave]] with other limits, found none.");
@@ -57,6 +90,15 @@ TEST_CASE("what a file of limits gets wrong is said with file and line, what was
   CHECK(FaultOf(cave + "humidity = { low = 80, high = 192 }\n").find("between 0 and 100 %") != std::string::npos);
   CHECK(FaultOf(cave + "off = \"too damp\"\n").find("line 3: expected a list of kinds") != std::string::npos);
   CHECK(FaultOf(cave + "off = [3]\n") == "try.toml, line 3: expected a kind of alarm in quotes, found 3.");
+  CHECK(FaultOf(cave + "judged = \"too damp\"\n").find("line 3: expected a list of kinds") != std::string::npos);
+  CHECK(FaultOf(cave + "of_wheels = true\n") ==
+        "try.toml, line 3: expected a list such as [\"temperature\", \"humidity\"], found true.");
+  CHECK(FaultOf(cave + "of_wheels = [1]\n") ==
+        "try.toml, line 3: expected \"temperature\" or \"humidity\" in quotes, found 1.");
+  CHECK(FaultOf(cave + "of_wheels = [\"air\"]\n") ==
+        "try.toml, line 3: there is no band of the wheels called \"air\". Known are \"humidity\" and \"temperature\". "
+        "Write one of these.");
+  CHECK(FaultOf(cave + "ready_cheese = \"yes\"\n") == "try.toml, line 3: expected true or false, found 'yes'.");
   CHECK(FaultOf(cave + "settings = { \"door: act after\" = 1 }\n") ==
         "try.toml, line 3: expected \"door: act after\" between 3 and 240 min, found 1.");
   CHECK(FaultOf(cave + "settings = { \"door: act after\" = \"soon\" }\n").find("found \"soon\".") != std::string::npos);
@@ -70,10 +112,11 @@ TEST_CASE("a name in a file of limits that nothing goes by is refused with those
         "its number will do, too.");
   CHECK(FaultOf(cave + "name = \"4\"\n").empty());
   CHECK(FaultOf(cave + "name = 4\n").empty());
-  CHECK(
-      FaultOf(cave + "warmth = 3\n") ==
-      "try.toml, line 3: there is no entry of a [[cave]] called \"warmth\". Known are \"name\", \"off\", \"humidity\", "
-      "\"settings\" and \"temperature\". Write one of these, or leave it out.");
+  CHECK(FaultOf(cave + "warmth = 3\n") ==
+        "try.toml, line 3: there is no entry of a [[cave]] called \"warmth\". Known are \"name\", \"off\", \"judged\", "
+        "\"humidity\", \"of_wheels\", \"settings\", \"temperature\" and \"ready_cheese\". Write one of these, or leave "
+        "it "
+        "out.");
   CHECK(FaultOf(cave + "humidity = { low = 80, high = 90, hgh = 3 }\n") ==
         "try.toml, line 3: there is no entry of a span called \"hgh\". Known are \"high\" and \"low\". Write both of "
         "these, "
