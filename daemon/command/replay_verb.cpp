@@ -81,34 +81,41 @@ ReplayCall CallOf(const ReplayVerb& verb, const std::string& database, const rul
   return call;
 }
 
-std::string Local(const rules::DayTurn& home, Instant at) {
-  const auto text = rules::ToText(Instant{home.zone.ToLocal(at).time_since_epoch()});
-  return text.substr(0, 10) + " " + text.substr(11, 5);
-}
-
 void PrintAlarms(const Words& words, const std::vector<Rung>& alarms, const rules::DayTurn& home,
                  const CaveNames& caves) {
   for (const Rung& alarm : alarms) {
     const auto cave = caves.find(alarm.cave);
-    fmt::print("  {}  {:<7} {}, {}{}\n", Local(home, alarm.raised), ToText(alarm.severity),
+    fmt::print("  {}  {:<7} {}, {}{}\n", MinuteText(alarm.raised, home), ToText(alarm.severity),
                cave == caves.end() ? std::to_string(alarm.cave) : cave->second, AlarmWord(words, alarm.kind, alarm.why),
                alarm.called.empty() ? "" : " (" + WhatWord(words, alarm.called) + ")");
   }
 }
 
+void PrintLines(const std::string& said, const std::vector<std::string>& lines) {
+  fmt::print("{}\n", said);
+  for (const std::string& line : lines) fmt::print("  {}\n", line);
+}
+
+void PrintDifferences(const Words& words, const ReplayReport& report, const rules::DayTurn& home) {
+  if (report.differences.empty()) return PrintLines(words.Say("replay.identical"), {});
+  if (!report.by_other_rules.empty()) PrintLines(RulesSentence(words, report, home), report.by_other_rules);
+  const std::vector<std::string> bare = report.BareDifferences();
+  if (bare.empty()) return;
+  PrintLines(words.Say(report.by_other_rules.empty() ? "replay.different" : "replay.different too"), bare);
+}
+
 void PrintReport(const ReplayReport& report, const rules::DayTurn& home, const CaveNames& caves, bool changed) {
   const Words& words = Words::English();
   fmt::print("{}\n", words.Count("replay.span", report.readings,
-                                 {{"from", Local(home, report.from)}, {"to", Local(home, report.to)}}));
+                                 {{"from", MinuteText(report.from, home)}, {"to", MinuteText(report.to, home)}}));
   if (changed) {
     fmt::print("{}\n", ReplaySentence(words, report, ""));
   } else {
     const Tally tally = TallyOf(report.now);
     const auto quiet = static_cast<std::size_t>(tally.watch + tally.hint);
     const std::string besides = quiet > 0 ? " " + words.Count("replay.quiet", quiet) : std::string{};
-    fmt::print("{}{}\n{}\n", TallySentence(words, tally), besides,
-               words.Say(report.differences.empty() ? "replay.identical" : "replay.different"));
-    for (const std::string& line : report.differences) fmt::print("  {}\n", line);
+    fmt::print("{}{}\n", TallySentence(words, tally), besides);
+    PrintDifferences(words, report, home);
   }
   PrintAlarms(words, report.now, home, caves);
 }
@@ -129,7 +136,7 @@ bool RunReplay(const Config& config, const ReplayVerb& verb) {
     fmt::print("{}\n", json::serialize(ReportJson(report, changed)));
   else
     PrintReport(report, home, CavesIn(config.database, home), changed);
-  return report.differences.empty();
+  return report.BareDifferences().empty();
 }
 
 }  // namespace
@@ -147,23 +154,23 @@ void AddReplayVerb(CLI::App& app, ReplayVerb& call, const std::function<void(CLI
   verb->add_option("--cave", call.cave, "Only this cave, by name or number");
   verb->add_option("--temperature", call.temperature, "Try this span of temperature, such as 10-14");
   verb->add_option("--humidity", call.humidity, "Try this span of humidity, such as 80-92");
+  verb->add_option("--of-wheels", call.of_wheels,
+                   "Try the wheels' own band again: temperature or humidity; may be repeated")
+      ->allow_extra_args(false);
   verb->add_option("--set", call.settings, "Try another limit or delay: \"door: act after=30\"; may be repeated")
       ->allow_extra_args(false);
   verb->add_option("--off", call.off, "Do not judge this kind of alarm: \"too damp\"; may be repeated")
       ->allow_extra_args(false);
-  verb->add_option("--limits", call.limits, "Try what this file says (TOML: format = 1 and a [[cave]] for each)");
-  verb->add_flag("--whole", call.whole, "Work it out from the first reading on, not from 35 days before what is asked");
-  verb->add_flag("--names", call.names, "List the caves, kinds of alarm and limits that can be named, and end");
-  verb->add_option("--of-wheels", call.of_wheels,
-                   "Try the wheels' own band again: temperature or humidity; may be repeated")
-      ->allow_extra_args(false);
-  verb->footer(
-      "Works beside a running daemon and changes nothing. Unchanged, it ends with 1 if the journal says "
-      "otherwise.");
-  verb->callback([&call, config, done] {
   verb->add_option("--judged", call.judged, "Judge this kind of alarm again: \"too damp\"; may be repeated")
       ->allow_extra_args(false);
   verb->add_option("--ready-cheese", call.ready_cheese, "Try finished cheese, kept cold: true; or false");
+  verb->add_option("--limits", call.limits, "Try what this file says (TOML: format = 1 and a [[cave]] for each)");
+  verb->add_flag("--whole", call.whole, "Work it out from the first reading on, not from 35 days before what is asked");
+  verb->add_flag("--names", call.names, "List the caves, kinds of alarm and limits that can be named, and end");
+  verb->footer(
+      "Works beside a running daemon and changes nothing. Unchanged, it ends with 1 if the journal says otherwise, "
+      "unless another version of the rules wrote that.");
+  verb->callback([&call, config, done] {
     SetUpLog("warn");
     done(RunReplay(config(), call));
   });

@@ -38,8 +38,12 @@ void Put(rules::CaveGiven& given, const OtherLimits& other) {
   given.out_of_service.insert(given.out_of_service.end(), other.off.begin(), other.off.end());
 }
 
-// Lines of the journal: their bodies by their ids.
-using Lines = std::map<std::string, std::string>;
+// Lines of the journal by their ids.
+struct Decided {
+  Instant at, raised;
+  std::string body;
+};
+using Lines = std::map<std::string, Decided>;
 
 // Book and engine, stepped through what was kept, as the watch steps them.
 class Rehearsal {
@@ -94,7 +98,8 @@ class Rehearsal {
 
   // A line that is there already stays, as in the journal.
   void Write(const Decision& decision) {
-    decided.try_emplace(LineIdOf(decision), boost::json::serialize(RecordOf(decision)));
+    decided.try_emplace(LineIdOf(decision),
+                        Decided{decision.at, decision.alarm.raised, boost::json::serialize(RecordOf(decision))});
   }
 
   const ReplayCall& call_;
@@ -109,10 +114,12 @@ class Journalled {
 
   RungList rung;
   Lines lines;  // of the span
+  RulesTold rules;
   const Book& TheBook() const { return book_; }
 
   void Read(Record& record) {
     record.ReadLines("alarm", [this](const JournalLine& line) { Guarded(line, [&] { Take(line); }); });
+    record.ReadLines("started", [this](const JournalLine& line) { Guarded(line, [&] { rules.Take(line); }); });
     // What it was may have been said, or taken back, after the span.
     for (const char* kind : {"called", "undo"}) {
       record.ReadLines(kind, [this](const JournalLine& line) { Guarded(line, [&] { TakeFacts(line); }); });
@@ -127,7 +134,7 @@ class Journalled {
     rung.Take(decision);
     TakeFacts(line);
     const bool told = !call_.cave || decision.alarm.cave == *call_.cave;
-    if (told && line.at >= call_.from) lines[line.id] = line.body;
+    if (told && line.at >= call_.from) lines[line.id] = {line.at, decision.alarm.raised, line.body};
   }
   void TakeFacts(const JournalLine& line) {
     for (const Fact& fact : FactsOf(line)) book_.Take(line, fact);
@@ -163,15 +170,18 @@ void NameAll(std::vector<Rung>& alarms, const Book& book) {
 
 // Lines that only one of them has, or that say something else.
 void AddDifferences(const Lines& then, const Lines& now, ReplayReport& report) {
-  const auto add = [&report](const std::string& line) {
-    if (report.differences.size() < kMostDifferences) report.differences.push_back(line);
+  const auto add = [&report](const std::string& id, const Decided& line) {
+    if (report.differences.size() >= kMostDifferences) return;
+    report.differences.push_back(id);
+    if (Holds(report.other_rules, line.at) || Holds(report.other_rules, line.raised))
+      report.by_other_rules.push_back(id);
   };
-  for (const auto& [id, body] : then) {
+  for (const auto& [id, line] : then) {
     const auto same = now.find(id);
-    if (same == now.end() || same->second != body) add(id);
+    if (same == now.end() || same->second.body != line.body) add(id, line);
   }
-  for (const auto& [id, body] : now) {
-    if (!then.contains(id)) add(id);
+  for (const auto& [id, line] : now) {
+    if (!then.contains(id)) add(id, line);
   }
 }
 
@@ -190,6 +200,14 @@ Instant BeginOf(Record& record, const rules::DayTurn& home, const ReplayCall& ca
 }
 
 }  // namespace
+
+std::vector<std::string> ReplayReport::BareDifferences() const {
+  std::vector<std::string> bare;
+  for (const std::string& line : differences) {
+    if (std::ranges::count(by_other_rules, line) == 0) bare.push_back(line);
+  }
+  return bare;
+}
 
 ReplayReport Replay(const std::string& database, const rules::DayTurn& home, const ReplayCall& call,
                     const std::atomic<bool>& stop) {
@@ -219,6 +237,7 @@ ReplayReport Replay(const std::string& database, const rules::DayTurn& home, con
   report.readings = rehearsal.readings;
   NameAll(report.now, journalled.TheBook());
   report.compared = Compare(report.then, report.now);
+  report.other_rules = journalled.rules.Others(report.from, report.to);
   if (call.other.empty()) AddDifferences(journalled.lines, rehearsal.decided, report);
   return report;
 }

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "daemon/replay/compared.hpp"
+#include "daemon/replay/versions.hpp"
 #include "rules/care/history.hpp"
 
 namespace rindwatch {
@@ -22,13 +23,13 @@ struct OtherLimits {
   std::vector<rules::AlarmKind> judged{};                    // judged again
   bool wheels_temperature = false, wheels_humidity = false;  // the wheels' own bands again, whatever was typed
   std::optional<bool> ready_cheese{};
-};
 
   // False: all is as it was.
   bool Tries() const {
     const bool bands = temperature || humidity || wheels_temperature || wheels_humidity;
     return bands || !settings.empty() || !off.empty() || !judged.empty() || ready_cheese;
   }
+};
 
 struct ReplayCall {
   rules::Instant from, to;            // alarms raised in [from, to) are told
@@ -49,6 +50,12 @@ struct ReplayReport {
   rules::AlarmRates rates_then, rates_now;
   // Lines that only one of journal and replay has, or that say something else; empty and nothing tried: identical.
   std::vector<std::string> differences;
+  // Spans of it that were decided by other versions of the rules than the one that replays, and those of the
+  // differences that may come of that: told in such a span, or of an alarm that was raised in one.
+  std::vector<RulesSpan> other_rules;
+  std::vector<std::string> by_other_rules;
+  // The others of them.
+  std::vector<std::string> BareDifferences() const;
   std::size_t readings = 0;  // of the span
 };
 

@@ -37,6 +37,23 @@ json::object SideJson(const std::vector<Rung>& alarms, const rules::AlarmRates& 
   return {{"tally", TallyJson(TallyOf(alarms))}, {"rates", RatesJson(rates)}, {"alarms", std::move(array)}};
 }
 
+json::array Texts(const std::vector<std::string>& all) {
+  json::array array;
+  for (const std::string& text : all) array.push_back(json::string(text));
+  return array;
+}
+
+// The version that replays, and the spans that others decided.
+json::object RulesJson(const std::vector<RulesSpan>& others) {
+  json::array array;
+  for (const RulesSpan& span : others) {
+    json::object object{{"from", ToMillis(span.from)}, {"until", ToMillis(span.until)}};
+    if (span.version) object["version"] = *span.version;
+    array.push_back(std::move(object));
+  }
+  return {{"version", rules::kRulesVersion}, {"others", std::move(array)}};
+}
+
 json::object RetoldJson(const Retold& retold) { return {{"rang", retold.rang}, {"still", retold.still}}; }
 
 }  // namespace
@@ -54,12 +71,14 @@ json::object RatesJson(const rules::AlarmRates& rates) {
           {"per_day", rates.per_day},
           {"most_in_ten_minutes", rates.most_in_ten_minutes},
           {"flooded_periods_percent", rates.flooded_periods},
+          {"busy_hours_percent", rates.busy_hours},
           {"floods", rates.floods},
           {"flooded_time_percent", rates.flooded_time},
           {"chattering", rates.chattering},
           {"fleeting", rates.fleeting},
           {"stale", rates.stale},
           {"stale_most", rates.stale_most},
+          {"ten_most_frequent_percent", rates.ten_most_frequent},
           {"low_percent", rates.low},
           {"medium_percent", rates.medium},
           {"high_percent", rates.high}};
@@ -71,25 +90,23 @@ json::object ComparedJson(const Compared& compared) {
   return {{"real", RetoldJson(compared.real)},
           {"called", std::move(called)},
           {"unsaid", RetoldJson(compared.unsaid)},
-          {"busy_hours_percent", rates.busy_hours},
           {"fresh", compared.fresh}};
 }
 
 json::object ReportJson(const ReplayReport& report, bool changed) {
   json::object object{{"from", ToMillis(report.from)},
                       {"to", ToMillis(report.to)},
-          {"ten_most_frequent_percent", rates.ten_most_frequent},
                       {"worked_out_from", ToMillis(report.worked_out_from)},
                       {"readings", report.readings},
                       {"changed", changed},
+                      {"rules", RulesJson(report.other_rules)},
                       {"now", SideJson(report.now, report.rates_now)},
                       {"then", SideJson(report.then, report.rates_then)},
                       {"compared", ComparedJson(report.compared)}};
   if (changed) return object;
   object["identical"] = report.differences.empty();
-  json::array differences;
-  for (const std::string& line : report.differences) differences.push_back(json::string(line));
-  object["differences"] = std::move(differences);
+  object["differences"] = Texts(report.differences);
+  object["differences_by_other_rules"] = Texts(report.by_other_rules);
   return object;
 }
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "daemon/morning/phrases.hpp"
+#include "daemon/replay/span.hpp"
 
 namespace rindwatch {
 namespace {
@@ -147,6 +148,21 @@ std::string ReplaySentence(const Words& words, const ReplayReport& report, const
   if (compared.fresh > 0 && then > 0)
     said += " " + words.Say("replay.fresh", {{"times", Times(words, compared.fresh)}});
   return said;
+}
+
+std::string RulesSentence(const Words& words, const ReplayReport& report, const rules::DayTurn& home) {
+  if (report.other_rules.empty()) return {};
+  std::string said;
+  for (const RulesSpan& span : report.other_rules) {
+    const bool begins = span.from > report.from, ends = span.until < report.to;
+    const std::string when = begins && ends ? "between" : begins ? "since" : ends ? "until" : "throughout";
+    said += words.Say("replay.rules." + when + (span.version ? "" : ".unsaid"),
+                      {{"from", MinuteText(span.from, home)},
+                       {"until", MinuteText(span.until, home)},
+                       {"version", std::to_string(span.version.value_or(0))}}) +
+            " ";
+  }
+  return said + words.Say("replay.rules.now", {{"version", std::to_string(rules::kRulesVersion)}});
 }
 
 }  // namespace rindwatch

@@ -19,4 +19,8 @@ std::string SpanWord(const Words& words, rules::Millis span);
 // real. It would no longer have rung for 3 of the 4 that you called a door." `span` empty: "it would have rung".
 std::string ReplaySentence(const Words& words, const ReplayReport& report, const std::string& span);
 
+// "Until 2026-11-12 10:04 the rules were version 15, here they are 16: what differs there may come of that." Empty
+// where those of now decided all of it.
+std::string RulesSentence(const Words& words, const ReplayReport& report, const rules::DayTurn& home);
+
 }  // namespace rindwatch

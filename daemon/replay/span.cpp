@@ -18,11 +18,6 @@ Instant DayBegins(const std::string& text, const char* option, const rules::DayT
   return home.StartOf(*day);
 }
 
-std::string Minute(Instant at, const rules::DayTurn& home) {
-  const auto text = rules::ToText(Instant{home.zone.ToLocal(at).time_since_epoch()});
-  return text.substr(0, 10) + " " + text.substr(11, 5);
-}
-
 void CheckOrder(const AskedSpan& asked, const ReplaySpan& span) {
   if (asked.from.empty() || asked.to.empty() || span.from < span.to) return;
   if (span.from == span.to)
@@ -44,11 +39,16 @@ ReplaySpan SpanOfDays(const AskedSpan& asked, Instant first, Instant last, const
   if (span.from >= end)
     throw std::runtime_error(
         fmt::format("Nothing of the span was kept: --from {} lies after the newest reading, of {}.", asked.from,
-                    Minute(last, home)));
+                    MinuteText(last, home)));
   if (span.to <= first)
     throw std::runtime_error(fmt::format("Nothing of the span was kept: --to {} lies before the first reading, of {}.",
-                                         asked.to, Minute(first, home)));
+                                         asked.to, MinuteText(first, home)));
   return span;
+}
+
+std::string MinuteText(Instant at, const rules::DayTurn& home) {
+  const auto text = rules::ToText(Instant{home.zone.ToLocal(at).time_since_epoch()});
+  return text.substr(0, 10) + " " + text.substr(11, 5);
 }
 
 }  // namespace rindwatch

@@ -21,4 +21,7 @@ struct ReplaySpan {
 // or ends after the last is one.
 ReplaySpan SpanOfDays(const AskedSpan& asked, rules::Instant first, rules::Instant last, const rules::DayTurn& home);
 
+// "2026-08-25 10:04" by the keeper's clock.
+std::string MinuteText(rules::Instant at, const rules::DayTurn& home);
+
 }  // namespace rindwatch

@@ -73,7 +73,8 @@ void Watch::Begin() {
   // What was decided but not yet written when the daemon went down; what was written is known by its id.
   Record(decisions);
   const Instant now = Now();
-  boost::json::object body{{"watched_until", nullptr}};
+  // What is decided from here on, until the next start, these rules decided.
+  boost::json::object body{{"watched_until", nullptr}, {"rules", rules::kRulesVersion}};
   // The saved state may have gone on after the newest input.
   if (last) body["watched_until"] = ToMillis(std::max(last->at, at_));
   Write(OwnLine("started", fmt::format("started {}", ToMillis(now)), std::move(body), now));

@@ -50,6 +50,7 @@ class Lived {
     assert.equal(told.status, 0, told.out.slice(0, 2_000) + told.err);
     const report = JSON.parse(told.out);
     assert.deepEqual(report.differences, []);
+    assert.deepEqual(report.rules.others, []);
     assert.deepEqual(report.now.tally, report.then.tally);
     assert.deepEqual(report.now.rates, report.then.rates);
     assert.equal(report.compared.fresh, 0);
@@ -112,19 +113,19 @@ test("a replay beside a running watch refuses what nothing goes by and spans tha
   assert.match((await replay("--names")).out, /door: act after/);
   const limits = path.join(watch.folder, "try.toml");
   writeFileSync(limits, 'format = 1\n[[cave]]\nsettings = { "door: act aftr" = 30 }\n');
-  const refused: [string[], RegExp][] = [
   writeFileSync(path.join(watch.folder, "again.toml"), 'format = 1\n[[cave]]\njudged = ["too damp"]\nof_wheels = ["humidity"]\n');
   for (const more of [["--judged", "too damp"], ["--of-wheels", "humidity", "--of-wheels", "temperature"], ["--ready-cheese", "true"], ["--limits", path.join(watch.folder, "again.toml")]]) {
     const tried = await replay(...more);
     assert.equal(tried.status, 0, tried.err);
     assert.match(tried.out, /With these limits nothing would have rung, and nothing did without them/);
   }
-    [["--cave", "Nowhere"], /--cave: there is no cave "Nowhere"\. (Known are|Only) "/],
+  const refused: [string[], RegExp][] = [
     [["--judged", "too dmp"], /--judged: there is no kind of alarm "too dmp"/],
     [["--of-wheels", "air"], /--of-wheels: there is no band of the wheels called "air"\. Known are "humidity" and "temperature"/],
     [["--of-wheels", "humidity", "--humidity", "80-90"], /What is typed: expected a span of humidity or the wheels' own band of humidity, found both/],
     [["--off", "too damp", "--judged", "too damp"], /What is typed: expected "too damp" to be judged or not, found both/],
     [["--ready-cheese", "perhaps"], /--ready-cheese/],
+    [["--cave", "Nowhere"], /--cave: there is no cave "Nowhere"\. (Known are|Only) "/],
     [["--off", "too dmp"], /--off: there is no kind of alarm "too dmp"\. The nearest of 18 that are known: "too damp"/],
     [["--set", "door: act aftr=30"], /--set: there is no limit .* known: "door: act after"/],
     [["--limits", limits], /try\.toml, line 3: there is no limit .* known: "door: act after"/],

@@ -178,14 +178,17 @@ TEST_CASE("a watch whose process is killed by SIGKILL tells the same") {
   }
 }
 
-TEST_CASE("each start says since when nobody watched, the first says nothing") {
+TEST_CASE("each start says by which rules it judges, and since when nobody watched; the first says nothing of that") {
   TempFolder folder;
   Living living(folder / "rind.db");
   living.Live(DayAndAHalf()[0]);
   living.Kill(5min);
   std::vector<json::value> starts;
   for (const JournalLine& line : living.House().Journal()) {
-    if (line.kind == "started") starts.push_back(json::parse(line.body).as_object().at("watched_until"));
+    if (line.kind != "started") continue;
+    const json::value body = json::parse(line.body);
+    starts.push_back(body.as_object().at("watched_until"));
+    CHECK(body.as_object().at("rules") == rules::kRulesVersion);
   }
   CHECK(starts == std::vector<json::value>{nullptr, ToMillis(kThursday)});
 }
