@@ -273,6 +273,7 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   SetNumber(object, "before", alarm.before);
   SetNumber(object, "warmest", alarm.warmest);
   if (alarm.suppressed) object["quiet"] = true;
+  if (alarm.over && EndedUnseen(context.book(), alarm.id)) object["unseen"] = true;
   AddTeller(object, context, alarm);
   if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);

@@ -23,6 +23,11 @@ std::optional<rules::Alarm> PastAlarm(const Book& book, const std::string& id) {
   return found == book.AlarmRecords().end() ? std::nullopt : Read(book, id, found->second);
 }
 
+bool EndedUnseen(const Book& book, const std::string& id) {
+  const auto found = book.AlarmRecords().find(id);
+  return found != book.AlarmRecords().end() && IsUnseen(found->second);
+}
+
 std::vector<rules::Alarm> AlarmsSince(const Book& book, rules::Instant since) {
   std::vector<rules::Alarm> alarms;
   for (const auto& [id, record] : book.AlarmRecords()) {

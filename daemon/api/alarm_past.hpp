@@ -12,6 +12,8 @@ namespace rindwatch {
 
 // None if no alarm of the journal is called so, or its record cannot be read.
 std::optional<rules::Alarm> PastAlarm(const Book& book, const std::string& id);
+// Whether it ended only because the rules of now do not see it: nothing says that it is well.
+bool EndedUnseen(const Book& book, const std::string& id);
 // Those that rang since, the newest first.
 std::vector<rules::Alarm> AlarmsSince(const Book& book, rules::Instant since);
 

@@ -68,7 +68,8 @@ void AddUndone(const Book& book, const json::object& body, json::object& into) {
 void AddAlarm(const Book& book, const json::object& body, json::object& into) {
   json::object alarm{{"id", body.at("alarm")}};
   Copy(alarm, body,
-       {"kind", "severity", "why", "since", "extreme", "dose", "value", "band", "found_later", "change", "over"});
+       {"kind", "severity", "why", "since", "extreme", "dose", "value", "band", "found_later", "change", "over",
+        "unseen", "told_by"});
   if (alarm.at("change") == "raised severity") alarm["change"] = "severity";
   const json::value* probe = body.if_contains("probe");
   if (probe && probe->is_number()) {

@@ -5,6 +5,7 @@
 #include <set>
 #include <utility>
 
+#include "daemon/api/alarm_past.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/notices/notices.hpp"
@@ -37,6 +38,10 @@ std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instan
 
 std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant evening) {
   const std::string time = EndWord(context, alarm, evening);
+  if (EndedUnseen(context.book(), alarm.id))
+    return context.words.Say(
+        "morning.night.unseen",
+        {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm.kind, alarm.why)}, {"time", time}});
   if (alarm.kind == rules::AlarmKind::kUnwatched) return context.words.Say("morning.night.unwatched", {{"time", time}});
   if (alarm.kind == rules::AlarmKind::kProbeSilent)
     return context.words.Say("morning.night.silent", {{"cave", cave.name}, {"time", time}});

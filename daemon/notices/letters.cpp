@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "daemon/api/alarm_past.hpp"
 #include "daemon/api/days_lost.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
@@ -105,6 +106,8 @@ std::string Letters::Standing(const Alarm& alarm) const {
   const Words& words = context_.words;
   if (alarm.over && alarm.why == rules::Why::kNotJudged)
     return words.Say("notice.stands.unjudged", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
+  if (alarm.over && EndedUnseen(context_.book(), alarm.id))
+    return words.Say("notice.stands.unseen", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
   if (alarm.over) {
     const rules::Zone& zone = context_.book().Home().zone;
     const std::string span =

@@ -134,6 +134,8 @@ class Journalled {
     rung.Take(decision);
     TakeFacts(line);
     const bool told = !call_.cave || decision.alarm.cave == *call_.cave;
+    // That the rules of a start no longer saw it is no decision of theirs that could come again.
+    if (IsUnseen(boost::json::parse(line.body).as_object())) return;
     if (told && line.at >= call_.from) lines[line.id] = {line.at, decision.alarm.raised, line.body};
   }
   void TakeFacts(const JournalLine& line) {

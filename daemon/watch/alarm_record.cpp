@@ -113,6 +113,14 @@ json::object RecordOf(const rules::Decision& decision) {
   return record;
 }
 
+json::object UnseenRecordOf(const rules::Decision& decision) {
+  json::object record = RecordOf(decision);
+  record["unseen"] = true;
+  return record;
+}
+
+bool IsUnseen(const json::object& record) { return fields::TruthOr(record, "unseen", false); }
+
 rules::Alarm AlarmFrom(const json::object& record) {
   rules::Alarm alarm;
   alarm.id = fields::Text(record, "alarm");

@@ -10,6 +10,10 @@ namespace rindwatch {
 
 // The whole decision, with instants in milliseconds. Stored: fields are added, never renamed.
 boost::json::object RecordOf(const rules::Decision& decision);
+// The same of one that the watch ends only because these rules, newer than those that raised it, do not see it:
+// "unseen".
+boost::json::object UnseenRecordOf(const rules::Decision& decision);
+bool IsUnseen(const boost::json::object& record);
 // And back: the alarm as it was at that change. Throws ActFault where the record is not one that the watch wrote.
 rules::Alarm AlarmFrom(const boost::json::object& record);
 // None for such a record; "rindwatch check" says what is wrong with it.

@@ -9,6 +9,7 @@
 #include "daemon/book/facts.hpp"
 #include "daemon/round/ticks.hpp"
 #include "daemon/watch/alarm_record.hpp"
+#include "daemon/watch/unseen.hpp"
 
 namespace rindwatch {
 
@@ -39,6 +40,13 @@ void TakeFact(Book& book, const JournalLine& line, const Fact& fact) {
   } catch (const std::exception& error) {
     spdlog::error("The journal's line {} cannot be read: {}", line.id, error.what());
   }
+}
+
+JournalLine LineOf(const Decision& decision, boost::json::object record) {
+  JournalLine line = OwnLine("alarm", LineIdOf(decision), std::move(record), decision.at);
+  line.cave = decision.alarm.cave;
+  line.wheels = decision.alarm.wheels;
+  return line;
 }
 
 // As far back as anything is learned before now, and before what stands was raised: it has the name of that instant,
@@ -72,6 +80,8 @@ void Watch::Begin() {
   store_.Start([this](const Committed& committed) { OnCommitted(committed); });
   // What was decided but not yet written when the daemon went down; what was written is known by its id.
   Record(decisions);
+  for (const Decision& end : EndsOfUnseen(book_, engine_, decisions, std::max(Now(), at_)))
+    Write(LineOf(end, UnseenRecordOf(end)), [this, end] { Tell(end); });
   const Instant now = Now();
   // What is decided from here on, until the next start, these rules decided.
   boost::json::object body{{"watched_until", nullptr}, {"rules", rules::kRulesVersion}};
@@ -127,7 +137,12 @@ std::vector<Decision> Watch::Recall() {
     at_ = committed.at;
   });
   for (JournalLine& line : store_.ReadNewestLines(Book::kMostNewest)) book_.Remember(std::move(line));
-  if (!complete) decisions.clear();
+  // But what the journal does not know to be over is.
+  if (!complete) {
+    std::erase_if(decisions, [this](const Decision& decision) {
+      return decision.change != Decision::Change::kOver || !StandsInBook(book_, decision.alarm.id);
+    });
+  }
   return decisions;
 }
 
@@ -197,10 +212,7 @@ void Watch::Record(const std::vector<Decision>& decisions) {
       Tell(decision);
       continue;
     }
-    JournalLine line = OwnLine("alarm", LineIdOf(decision), RecordOf(decision), decision.at);
-    line.cave = decision.alarm.cave;
-    line.wheels = decision.alarm.wheels;
-    Write(std::move(line), [this, decision] { Tell(decision); });
+    Write(LineOf(decision, RecordOf(decision)), [this, decision] { Tell(decision); });
   }
 }
 

@@ -67,6 +67,7 @@ export interface Alarm {
   wheels: { count: number; family: string; cave_name: string; state: WheelStateWord }[];
   first: string[];      // the first three things to do
   found_later: boolean; // decided at a start, after nobody had watched
+  unseen?: true;        // ended only because the rules of now, newer than those that raised it, do not see it
   what?: string;        // what it was, once a keeper said so
   why?: WhyWord;        // by which rule it rang
   // How long until it matters if nothing changes, ms from now, soonest first; 0: already; no latest: perhaps never.
@@ -420,7 +421,7 @@ export interface JournalLine {
   text?: string;
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
-            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant };
+            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; unseen?: true; told_by?: string };
   unwatched?: { from: Instant; to: Instant };   // of a start
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"
   to?: Day;             // the last day of a span; of an absence the first day there again

@@ -73,6 +73,8 @@ test("how an alarm stands is said in the keeper's words", () => {
   assert.equal(standWord(alarm({ over: now }), now), "over 07:14, not yet seen");
   assert.equal(standWord(alarm({ over: now, taken: now }), now), "over 07:14");
   assert.equal(standWord(alarm({ quiet: true }), now), "quiet for now");
+  assert.equal(standWord(alarm({ over: now, unseen: true }), now), "ended 07:14: the rules of now no longer see it", "not that it is well");
+  assert.equal(standWord(alarm({ over: now, unseen: true, told_by: "too-warm-1-6" }), now), "goes on since 07:14 as another alarm, dated by the rules of now");
 });
 
 test("what is taken, set aside, quiet, over, a hint or a question does not ring", () => {

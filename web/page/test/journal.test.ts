@@ -29,6 +29,13 @@ test("what is over says how it ended by what it rang for: back in band only wher
   assert.equal(over({ why: "below normal", kind: "too dry", extreme: 78, band: { low: 74, high: 84 } }), "Fridge: too dry, over after 2\u00a0h, to 78\u00a0%.");
 });
 
+test("what ended only because newer rules do not see it is not said to be back in band", () => {
+  const ended = line("alarm", { at: at + 2 * 3_600_000, cave_name: "Fridge", alarm: { id: "2", kind: "too warm", severity: "act", change: "over", since: at, extreme: 16, dose: 3, value: 16, found_later: false, over: at + 2 * 3_600_000, unseen: true } });
+  assert.equal(textOf(ended).print, "Fridge, too warm: ended after 2\u00a0h, for the rules of now no longer see it. Nothing else ended it.");
+  const goesOn = line("alarm", { ...ended, alarm: { ...ended.alarm!, told_by: "3" } });
+  assert.equal(textOf(goesOn).print, "Fridge, too warm: goes on after 2\u00a0h as another alarm, dated by the rules of now.");
+});
+
 test("what was done about an alarm stays in the words of its cave", () => {
   const alarm: NonNullable<JournalLine["alarm"]> = { id: "2", kind: "too warm", severity: "act", change: "raised", since: at, extreme: 16, dose: 3, value: 16, found_later: false };
   assert.equal(textOf(line("take", { cave: 1, cave_name: "Fridge", alarm })).hand, "Took the alarm: Fridge too warm.");

@@ -128,6 +128,7 @@ export const tellerPath = (alarm: Pick<Alarm, "told_by" | "teller">): string => 
 
 /** How it stands: "set aside until 14:00", "over 08:10, not yet seen", "taken 07:08 IH". Nothing while it rings. */
 export function standWord(alarm: Alarm, now: Instant): string {
+  if (alarm.over !== undefined && alarm.unseen) return t(alarm.told_by ? "alarm.goes on" : "alarm.unseen", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined && alarm.why === "not judged") return t("alarm.unjudged", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined) return t(isUntaken(alarm) ? "alarm.over unseen" : "alarm.over", { time: clockWord(alarm.over, now) });
   if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");

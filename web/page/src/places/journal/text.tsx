@@ -64,6 +64,7 @@ function alarm(l: JournalLine): Text {
     default: // it became graver
       return { print: t(`journal.alarm.graver.${a.severity}`, { cave, what }) };
     case "over":
+      if (a.unseen) return { print: t(a.told_by ? "journal.alarm.goes on" : "journal.alarm.unseen", { cave, what, long: between(a.since, l.at) }) };
       if (a.why === "not judged") return { print: t("journal.alarm.unjudged", { cave, what, long: between(a.since, l.at) }) };
       if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(a.since, l.at), to: hour(l.at) }) };
       if (!isOfAir(a.kind)) return { print: t("journal.alarm.ended", { cave, what, long: between(a.since, l.at) }) };
