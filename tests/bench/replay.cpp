@@ -1,9 +1,14 @@
 // What `rindwatch replay` costs over a real database of 20 probes that speak each 30 seconds. Prints, never asserts;
-// the processor's time, for other work may go on beside it. replay-bench [DAYS]: 10 unless said otherwise. Invented
-// air.
+// the processor's time, for other work may go on beside it. replay-bench [DAYS [FOLDER]]: 10 days unless said
+// otherwise; in a folder that is named the database stays, with its configuration, for `rindwatch replay` itself:
+//
+//   replay-bench 365 /tmp/year && command time -v rindwatch replay --config /tmp/year/rindwatch.toml --whole --days 366
+//
+// Invented air.
 #include <fmt/format.h>
 
 #include <filesystem>
+#include <fstream>
 
 #include "daemon/replay/replay.hpp"
 #include "tests/bench/invented_air.hpp"
@@ -40,10 +45,32 @@ void LiveIn(const std::string& database, int day_count) {
   house.End();
 }
 
-void MeasureReplay(int day_count) {
-  const auto folder = std::filesystem::temp_directory_path() / fmt::format("replay-bench-{}", getpid());
-  std::filesystem::create_directories(folder);
-  const std::string database = folder / "rind.db";
+// Where the database is made; in a folder that nobody named it goes again.
+class Place {
+ public:
+  explicit Place(const char* named)
+      : stays_(named != nullptr),
+        folder_(named ? std::filesystem::absolute(named)
+                      : std::filesystem::temp_directory_path() / fmt::format("replay-bench-{}", getpid())) {
+    std::filesystem::create_directories(folder_);
+    std::ofstream(folder_ / "rindwatch.toml")
+        << fmt::format("[database]\npath = \"{}\"\n[home]\nzone = \"Europe/Vienna\"\n", Database());
+  }
+  ~Place() {
+    if (!stays_) std::filesystem::remove_all(folder_);
+  }
+  Place(const Place&) = delete;
+  Place& operator=(const Place&) = delete;
+  std::string Database() const { return folder_ / "rind.db"; }
+
+ private:
+  bool stays_;
+  std::filesystem::path folder_;
+};
+
+void MeasureReplay(int day_count, const char* folder) {
+  const Place place(folder);
+  const std::string database = place.Database();
   LiveIn(database, day_count);
   const double before = ResidentMegabytes(), began = Processor();
   const ReplayReport report =
@@ -57,7 +84,6 @@ void MeasureReplay(int day_count) {
       kProbes, kEvery.count(), day_count, report.readings, took, static_cast<double>(report.readings) / took / 1e6,
       before, ResidentMegabytes(), report.now.size(),
       report.differences.empty() ? "identical to the journal" : "not what the journal says");
-  std::filesystem::remove_all(folder);
 }
 
 }  // namespace
@@ -65,6 +91,6 @@ void MeasureReplay(int day_count) {
 
 int main(int count, char** words) {
   const int day_count = count > 1 ? std::atoi(words[1]) : 10;
-  rindwatch::bench::MeasureReplay(std::max(1, day_count));
+  rindwatch::bench::MeasureReplay(std::max(1, day_count), count > 2 ? words[2] : nullptr);
   return 0;
 }
