@@ -88,9 +88,9 @@ class Rehearsal {
   }
   void Hear(const std::vector<Decision>& decisions) {
     for (const Decision& decision : decisions) {
-      rung.Take(decision);
-      // A keeper's own line tells of these.
+      // A keeper's own line tells of these, and the journal keeps nothing of how the alarm stood then.
       if (decision.change == Decision::Change::kTaken || decision.change == Decision::Change::kSetAside) continue;
+      rung.Take(decision);
       const bool told = !call_.cave || decision.alarm.cave == *call_.cave;
       if (told && decision.at >= call_.from && decision.at < call_.to) Write(decision);
     }
