@@ -81,6 +81,9 @@ void RungList::Take(const Decision& decision) {
   rung.extreme = alarm.extreme;
   rung.dose = alarm.dose;
   if (alarm.over) rung.over = alarm.over;
+  // The line of a keeper's own act says nothing of which alarm tells of which.
+  const bool by_keeper = decision.change == Decision::Change::kTaken || decision.change == Decision::Change::kSetAside;
+  if (!by_keeper) rung.folded = alarm.Folded();
   const bool worse = decision.change == Decision::Change::kRaisedSeverity;
   if (decision.change == Decision::Change::kRaised || worse) rung.told.push_back(decision.at);
   // What got worse while it was quiet by design did not sound for it.
