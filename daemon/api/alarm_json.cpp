@@ -311,9 +311,14 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   // While it lasts, what is judged now; afterwards what rang.
   if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
   if (const int trend = alarm.over ? 0 : TrendNow(context, alarm); trend != 0) object["trend"] = trend;
-  if (CourseNow(context, alarm) == rules::Knowing::kBack) object["inside"] = true;
+  if (CourseNow(context, alarm) == rules::Knowing::kBack) {
+    object["inside"] = true;
+    if (json::array boxes = StillOut(context, alarm); !boxes.empty()) object["still_out"] = std::move(boxes);
+  }
   SetAt(object, "taken", alarm.taken);
   SetAt(object, "over", alarm.over);
+  SetAt(object, "back_since", alarm.back_since);
+  if (alarm.struck) object["struck"] = true;
   SetAt(object, "aside_until", alarm.aside_until);
   SetSpan(object, "band", alarm.band);
   AddMore(object, context, alarm);

@@ -8,7 +8,7 @@ bool CostsNoDay(const Book& book, const rules::Alarm& alarm) {
   const bool cold = alarm.kind == rules::AlarmKind::kTooCold;
   if (!alarm.over || (!cold && alarm.kind != rules::AlarmKind::kTooWarm)) return false;
   // Where a keeper struck the kind nobody knows what the air did then.
-  if (!alarm.uncounted.empty() || alarm.why == rules::Why::kNotJudged) return false;
+  if (!alarm.uncounted.empty() || alarm.struck) return false;
   std::set<rules::WheelId> wheels(alarm.wheels.begin(), alarm.wheels.end());
   for (const rules::OwnFurthest& own : alarm.own) wheels.insert(own.wheels.begin(), own.wheels.end());
   bool any = false;

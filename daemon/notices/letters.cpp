@@ -104,14 +104,14 @@ std::string Letters::MomentOf(rules::Instant at) const {
 // How it stands now, in a sentence.
 std::string Letters::Standing(const Alarm& alarm) const {
   const Words& words = context_.words;
-  if (alarm.over && alarm.why == rules::Why::kNotJudged)
+  if (alarm.over && alarm.struck)
     return words.Say("notice.stands.unjudged", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
   if (alarm.over && EndedUnseen(context_.book(), alarm.id))
     return words.Say("notice.stands.unseen", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
   if (alarm.over) {
     const rules::Zone& zone = context_.book().Home().zone;
-    const std::string span =
-        morning::SpanWords(words, zone.ToLocal(alarm.since), zone.ToLocal(*alarm.over), zone.ToLocal(context_.now()));
+    const std::string span = morning::SpanWords(words, zone.ToLocal(alarm.since), zone.ToLocal(alarm.LastedUntil()),
+                                                zone.ToLocal(context_.now()));
     return words.Say("notice.stands.over", {{"title", Title(alarm)}, {"span", span}});
   }
   return words.Say(alarm.taken ? "notice.stands.taken" : "notice.stands.untaken",
@@ -162,7 +162,7 @@ Letter Letters::Taken(const Alarm& alarm) const {
 
 Letter Letters::Over(const Alarm& alarm) const {
   const Words& words = context_.words;
-  const auto lasted = floor<minutes>(*alarm.over - alarm.since);
+  const auto lasted = floor<minutes>(alarm.LastedUntil() - alarm.since);
   const std::string text = Standing(alarm);
   std::vector<std::pair<std::string, std::string>> rows{
       {words.Say("notice.lasted"), morning::LastsWords(words, lasted)}};

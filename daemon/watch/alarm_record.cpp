@@ -68,6 +68,8 @@ void AddWhy(rules::Alarm& alarm, const json::object& record) {
   alarm.said = SaidIn(record);
   alarm.own = OwnIn(record);
   alarm.told_by = fields::TextOr(record, "told_by", "");
+  alarm.back_since = fields::MaybeAt(record, "back_since");
+  alarm.struck = fields::TruthOr(record, "struck", false);
   alarm.uncounted = UncountedIn(record);
 }
 }  // namespace
@@ -102,6 +104,8 @@ json::object RecordOf(const rules::Decision& decision) {
   }
   if (!said.empty()) record["said"] = std::move(said);
   if (alarm.Folded()) record["told_by"] = alarm.told_by;
+  if (alarm.back_since) record["back_since"] = ToMillis(*alarm.back_since);
+  if (alarm.struck) record["struck"] = true;
   json::array own;
   // While it lasts nobody asks the journal how far they have come.
   for (const rules::OwnFurthest& one : alarm.over ? alarm.own : std::vector<rules::OwnFurthest>{})

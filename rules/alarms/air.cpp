@@ -207,6 +207,7 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   const bool back = IsBack(ladder, judged.Mean(), judged.Deadband()) && !judged.evidence;
   side.back = back ? side.back + kMinute : Millis{0};
   if (side.back < Minutes(judged.settings.off_after)) return;
+  alarm.back_since = judged.at - side.back;
   End(body, alarm, judged.at, out);
   side = {};
   if (judged.channel == ChannelKind::kTemperature) CountAnewInside(body, judged.cave, judged.Kind());

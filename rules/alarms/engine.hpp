@@ -19,7 +19,7 @@
 namespace rindwatch::rules {
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 16;
+inline constexpr int kRulesVersion = 17;
 
 enum class AlarmKind {
   kTooWarm,
@@ -68,9 +68,8 @@ enum class Why {
   kEverywhere,    // all probes of the house did: power, network or broker
   kOnlyTheWatch,  // while nobody watched, the air stayed as it was
   kWarmedMeanwhile,
-  kNotJudged,  // over only because a keeper struck its kind in this cave
 };
-inline constexpr Why kLastWhy = Why::kNotJudged;
+inline constexpr Why kLastWhy = Why::kWarmedMeanwhile;
 std::string_view ToText(Why why);
 std::optional<Why> WhyFrom(std::string_view text);
 
@@ -185,6 +184,9 @@ struct Alarm {
   Instant raised;
   std::optional<Instant> taken;
   std::optional<Instant> over;  // when its end was decided: an off-delay after it was back inside
+  // Once it is over: since when it was back inside, or had turned. None where no off-delay was waited for.
+  std::optional<Instant> back_since{};
+  bool struck = false;  // over only because a keeper struck its kind in this cave
   std::optional<Instant> aside_until;
   double value = 0;                           // the mean that rang; for a silent probe the last value
   double extreme = 0;                         // furthest from the band so far
@@ -205,6 +207,8 @@ struct Alarm {
   std::string told_by{};
   bool Folded() const { return !told_by.empty(); }
   bool Untaken() const { return !taken && !Folded(); }
+  // Of one that is over: until when it lasted, without the off-delay.
+  Instant LastedUntil() const { return back_since.value_or(*over); }
   // A bell may ring for it.
   bool Rings() const { return !taken && !over && !aside_until && !suppressed; }
   bool operator==(const Alarm&) const = default;

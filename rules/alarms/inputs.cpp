@@ -73,7 +73,7 @@ void EndOutOfService(Body& body, CaveId id, Decisions& out) {
   for (std::size_t i = body.alarms.size(); i-- > 0;) {
     Alarm& alarm = body.alarms[i];
     if (alarm.cave != id || alarm.over || std::ranges::count(kinds, alarm.kind) == 0) continue;
-    alarm.why = Why::kNotJudged;
+    alarm.struck = true;
     End(body, alarm, body.now, out);
   }
 }

@@ -187,6 +187,7 @@ void Follow(Body& body, const Finding& found, Millis& back, Instant at, Decision
   }
   back = found.back ? back + found.every : Millis{0};
   if (found.back && back >= found.off_after) {
+    if (back > found.every) standing->back_since = at - back;
     back = Millis{0};
     End(body, *standing, at, out);
   }

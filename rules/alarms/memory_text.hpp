@@ -238,6 +238,8 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.said);
   Field(archive, alarm.own);
   Field(archive, alarm.told_by);
+  Field(archive, alarm.back_since);
+  Field(archive, alarm.struck);
 }
 
 }  // namespace rindwatch::rules::watch

@@ -110,7 +110,7 @@ void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
   const auto found = body.caves.find(alarm.cave);
   if (found == body.caves.end()) return;
   // What a keeper struck was not told to its end.
-  const bool told = alarm.why != Why::kNotJudged;
+  const bool told = !alarm.struck;
   const bool loud = alarm.severity >= Severity::kAct;
   // Wheels cool more slowly than their air: until they are back inside, what they hold still is no news.
   if (alarm.kind == AlarmKind::kTooWarm && loud && told) {

@@ -106,8 +106,6 @@ std::string_view ToText(Why why) {
       return "only the watch";
     case Why::kWarmedMeanwhile:
       return "warmed meanwhile";
-    case Why::kNotJudged:
-      return "not judged";
   }
   return "";
 }

@@ -23,7 +23,7 @@ export type AlarmWord =
 // By which rule it rang.
 export type WhyWord =
   | "band" | "dose" | "not turning" | "wheel" | "one probe" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
-  | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile" | "not judged";
+  | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile";
 export type SeverityWord = "hint" | "watch" | "act" | "urgent";
 
 // ---- every place opens with the same head ----
@@ -56,7 +56,9 @@ export interface Alarm {
   since: Instant;
   raised: Instant;
   taken?: Instant;
-  over?: Instant;
+  over?: Instant;       // when its end was decided
+  back_since?: Instant; // of one that is over: since when it was back, where an off-delay was waited for
+  struck?: true;        // over only because a keeper struck its kind in this cave
   aside_until?: Instant;
   value?: number;       // the mean: degrees Celsius or percent
   trend?: 1 | -1;       // of the mean now: rising, falling
@@ -421,7 +423,7 @@ export interface JournalLine {
   text?: string;
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
-            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; unseen?: true; told_by?: string };
+            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; struck?: true; unseen?: true; told_by?: string };
   unwatched?: { from: Instant; to: Instant };   // of a start
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"
   to?: Day;             // the last day of a span; of an absence the first day there again

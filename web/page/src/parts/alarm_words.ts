@@ -129,12 +129,15 @@ export const tellerPath = (alarm: Pick<Alarm, "told_by" | "teller">): string => 
 /** How it stands: "set aside until 14:00", "over 08:10, not yet seen", "taken 07:08 IH". Nothing while it rings. */
 export function standWord(alarm: Alarm, now: Instant): string {
   if (alarm.over !== undefined && alarm.unseen) return t(alarm.told_by ? "alarm.goes on" : "alarm.unseen", { time: clockWord(alarm.over, now) });
-  if (alarm.over !== undefined && alarm.why === "not judged") return t("alarm.unjudged", { time: clockWord(alarm.over, now) });
+  if (alarm.over !== undefined && alarm.struck) return t("alarm.unjudged", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined) return t(isUntaken(alarm) ? "alarm.over unseen" : "alarm.over", { time: clockWord(alarm.over, now) });
   if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");
   if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });
   return alarm.quiet ? t("alarm.quiet") : "";
 }
+
+/** Until when it lasted: the wait for it to stay back is none of it. */
+export const lastedUntil = (alarm: Pick<Alarm, "over" | "back_since">): Instant | undefined => alarm.back_since ?? alarm.over;
 
 /** Ends for "set aside": an hour, four, and the next morning, each as the time that it ends at. */
 export function asideEnds(now: Instant, morning: Instant): Instant[] {

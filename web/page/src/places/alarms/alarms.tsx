@@ -5,7 +5,7 @@ import { between, spoken } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
 import { overAlarms, unknownTo } from "../../house/overlay";
-import { alarmFigure, alarmPath, clockWord, isTold, tellerWord } from "../../parts/alarm_words";
+import { alarmFigure, alarmPath, clockWord, isTold, lastedUntil, tellerWord } from "../../parts/alarm_words";
 import { AlarmStrips, alarmTitle, whatWord } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead } from "../../parts/leaf";
@@ -21,7 +21,8 @@ export const kAlarmsPath = "/api/alarms";
 const toldWord = (alarm: Alarm) => (tellerWord(alarm) ? t("alarms.told by", { alarm: tellerWord(alarm) }) : t("alarms.told by another"));
 
 function Past({ alarm }: { alarm: Alarm }) {
-  const lasted = alarm.over === undefined ? "" : t("alarms.lasted", { long: between(alarm.since, alarm.over) });
+  const until = lastedUntil(alarm);
+  const lasted = until === undefined ? "" : t("alarms.lasted", { long: between(alarm.since, until) });
   const far = isOfAir(alarm.kind) && alarm.extreme !== undefined ? t("alarm.reached", { value: alarmFigure(alarm, alarm.extreme) }) : "";
   const what = alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : isTold(alarm) ? toldWord(alarm) : t("alarms.not said");
   return (

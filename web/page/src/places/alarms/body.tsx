@@ -11,7 +11,7 @@ import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
-import { alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, isTold, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, isTold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir } from "../../parts/kinds";
@@ -23,7 +23,7 @@ function Cry({ alarm }: { alarm: Alarm }) {
   const inside = alarm.over === undefined && isInside(alarm);
   const blind = !house.in && alarm.over === undefined; // whether it lasts is not known
   const quiet = !rings(alarm) || inside || blind;
-  const end = alarm.over ?? (blind ? house.since ?? now() : now());
+  const end = lastedUntil(alarm) ?? (blind ? house.since ?? now() : now());
   const state = blind ? "unknown" : inside ? "in band" : alarmState(alarm);
   const stands = standWord(alarm, now());
   const band = bandWord(alarm);

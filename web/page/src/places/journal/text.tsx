@@ -50,6 +50,7 @@ function alarm(l: JournalLine): Text {
   const humid = isHumid(a.kind);
   const value = (v: number) => (humid ? points(v) : celsius(v));
   const dose = t(humid ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(a.dose * 10) / 10 });
+  const lasted = between(a.since, a.back_since ?? l.at);
   const found = a.found_later ? { note: t("journal.alarm.found") } : {};
   switch (a.change) {
     case "raised":
@@ -65,11 +66,11 @@ function alarm(l: JournalLine): Text {
       return { print: t(`journal.alarm.graver.${a.severity}`, { cave, what }) };
     case "over":
       if (a.unseen) return { print: t(a.told_by ? "journal.alarm.goes on" : "journal.alarm.unseen", { cave, what, long: between(a.since, l.at) }) };
-      if (a.why === "not judged") return { print: t("journal.alarm.unjudged", { cave, what, long: between(a.since, l.at) }) };
+      if (a.struck) return { print: t("journal.alarm.unjudged", { cave, what, long: between(a.since, l.at) }) };
       if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(a.since, l.at), to: hour(l.at) }) };
-      if (!isOfAir(a.kind)) return { print: t("journal.alarm.ended", { cave, what, long: between(a.since, l.at) }) };
-      if (!wasOut(a)) return { print: t(turned(a.why), { cave, what, long: between(a.since, l.at), value: value(a.extreme) }) };
-      return { print: t(a.dose < 0.05 ? "journal.alarm.over little" : "journal.alarm.over", { cave, long: between(a.since, l.at), value: value(a.extreme), dose }) };
+      if (!isOfAir(a.kind)) return { print: t("journal.alarm.ended", { cave, what, long: lasted }) };
+      if (!wasOut(a)) return { print: t(turned(a.why), { cave, what, long: lasted, value: value(a.extreme) }) };
+      return { print: t(a.dose < 0.05 ? "journal.alarm.over little" : "journal.alarm.over", { cave, long: lasted, value: value(a.extreme), dose }) };
   }
 }
 
