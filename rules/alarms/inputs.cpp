@@ -216,7 +216,7 @@ void TakeIn(Body& body, const KeeperTended& tended, Decisions&) {
     const auto near = body.caves.find(id);
     if (near == body.caves.end()) continue;
     BeSeen(near->second, body.now);
-    NameAfterTending(near->second, body.now);
+    NameAfterTending(body, near->first, body.now);
   }
 }
 

@@ -182,9 +182,10 @@ std::optional<ShapeKind> OfBeginning(const EngineState::Body& body, CaveId id, c
 bool IsGuess(ShapeKind kind) { return kind == ShapeKind::kDoor || kind == ShapeKind::kWarmed; }
 
 // What began lately, ended no earlier than `since` and did not ring is what a keeper says it was.
-void Rename(Cave& cave, Instant since, ShapeKind kind, Instant at) {
+void Rename(EngineState::Body& body, CaveId id, Instant since, ShapeKind kind, Instant at) {
+  Cave& cave = body.caves.at(id);
   const auto is_claimed = [&](Instant from, Instant until) {
-    return from >= at - kNamesWithin && until >= since && !(cave.ill_until && *cave.ill_until >= from);
+    return from >= at - kNamesWithin && until >= since && !WasIll(body, id, from);
   };
   for (Shape& shape : cave.shapes) {
     const bool other = IsGuess(shape.kind) || (kind == ShapeKind::kDelivery && shape.kind == ShapeKind::kYourRound);
@@ -220,7 +221,9 @@ void NameShape(const EngineState::Body& body, CaveId id, Cave& cave, const Excur
   if (kind) AddShape(cave, {*kind, course.since, ended});
 }
 
-void NameAfterTending(Cave& cave, Instant at) { Rename(cave, at - kBefore, ShapeKind::kYourRound, at); }
+void NameAfterTending(EngineState::Body& body, CaveId id, Instant at) {
+  Rename(body, id, at - kBefore, ShapeKind::kYourRound, at);
+}
 
 void LayIn(EngineState::Body& body, std::optional<CaveId> from, CaveId to, Instant at) {
   if (from && Outwards(body, *from).back() == Outwards(body, to).back()) return;
@@ -230,7 +233,7 @@ void LayIn(EngineState::Body& body, std::optional<CaveId> from, CaveId to, Insta
     const auto near = body.caves.find(id);
     if (near == body.caves.end()) continue;
     near->second.goods = at;
-    Rename(near->second, at - kGoodsWithin, ShapeKind::kDelivery, at);
+    Rename(body, id, at - kGoodsWithin, ShapeKind::kDelivery, at);
   }
 }
 

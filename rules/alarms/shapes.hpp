@@ -13,7 +13,7 @@ void NameShape(const EngineState::Body& body, CaveId id, Cave& cave, const Excur
 void AddShape(Cave& cave, const Shape& shape);
 
 // A care was ticked off: what the air has just done was the round, if it was short.
-void NameAfterTending(Cave& cave, Instant at);
+void NameAfterTending(EngineState::Body& body, CaveId id, Instant at);
 // Wheels came in from `from`, or from elsewhere: warm goods, unless they were lying as cool as here. What the air has
 // just done was they.
 void LayIn(EngineState::Body& body, std::optional<CaveId> from, CaveId to, Instant at);
