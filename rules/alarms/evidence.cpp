@@ -109,6 +109,14 @@ bool LeavesTheBand(const Settings& settings, const Excursion& excursion, double 
   return *air.recent + pace * settings.excursion_leaves_within > edge;
 }
 
+// At this pace no wheel comes to the end of its band within what can be foreseen; where nothing can be foreseen, as the
+// air goes up and down, wheels come no further than its mean.
+bool IsFarFromAll(const Body& body, const Cave& cave, const Excursion& excursion, const AirMean& air, Instant at) {
+  const std::vector<Matter> matters = MattersOf(body, cave, excursion.Now().since, at);
+  if (matters.empty()) return *air.mean <= cave.temperature_stake.band->high;
+  return std::ranges::all_of(matters, &Matter::IsFar);
+}
+
 // How grave an open excursion is that has become a failure; none: it is no failure.
 std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excursion& excursion, int sign,
                                   double beyond, const AirMean& air, const Beyond& wheels, Instant at) {
@@ -120,8 +128,13 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
   // It has to go somewhere where it matters.
   const Figure& band = *cave.temperature_stake.band;
   if (sign < 0) return *air.recent >= band.low ? std::nullopt : std::optional(Severity::kWatch);
+  // Inside warm air that has come to stay, the top of a defrost or a door is no failure of its own while the mean is
+  // in.
+  if (*air.mean <= band.high && !excursion.Rises(Minutes(floor), at)) return std::nullopt;
   if (!LeavesTheBand(s, excursion, beyond, air, band.high, at)) return std::nullopt;
-  return LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
+  const Severity loudness = LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
+  const bool far = loudness >= Severity::kAct && wheels.settled && IsFarFromAll(body, cave, excursion, air, at);
+  return far ? Severity::kWatch : loudness;
 }
 
 double DampBetween(const Body& body, const Cave& cave, int newest, int oldest, Instant at) {

@@ -34,6 +34,8 @@ class Excursion {
   std::optional<Course> Take(const Settings& settings, double beyond, const Damp& damp, Instant at);
   bool IsOpen() const { return open_; }
   const Course& Now() const { return course_; }
+  // It goes up to a height that it has not had yet, and has done so for as long; not while it has turned.
+  bool Rises(Millis as_long, Instant at) const { return open_ && !turned_ && at - waits_since_ >= as_long; }
   bool HasTurned() const { return turned_; }
   // Half of the way back lies behind it, and it goes on: somebody shut the door, or the plant has the better of it.
   bool ComesBack(const Settings& settings, Instant at) const;

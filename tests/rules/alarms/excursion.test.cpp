@@ -80,6 +80,21 @@ TEST_CASE("warmth that comes to rest inside the band is no failure, however long
   CHECK_FALSE(FirstAct(scene));
 }
 
+TEST_CASE("warm air that goes up and down inside the band sounds for no top of it while no wheel comes near its end") {
+  Scene scene = LearnedFridge();
+  // A thermostat that switches warmer; each four hours a defrost, whose top lies beyond 14.5 for some minutes.
+  From(scene, [](double after) {
+    const double since_defrost = std::fmod(after, 240);
+    const double top = since_defrost < 25 ? since_defrost / 25 : std::exp(-(since_defrost - 25) / 12);
+    return 13.5 + 0.4 * std::sin(after / 5) + (after < 240 ? 0 : 1.4 * top);
+  });
+  scene.Run(hours{30});
+  CHECK_FALSE(FirstAct(scene));
+  // The mean of the day tells it, quietly.
+  REQUIRE_FALSE(scene.decisions.empty());
+  CHECK(scene.decisions.front().alarm.kind == AlarmKind::kPlantWeak);
+}
+
 TEST_CASE("air that falls back after a door was shut is no alarm, though it is out for longer than ever") {
   Scene scene = LearnedFridge();
   // It may rise for an hour, so that only how long it lasts is asked.
