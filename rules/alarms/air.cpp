@@ -335,6 +335,21 @@ int TrendOf(ChannelKind kind, const AirMean& air) {
   return over_window > 0 ? 1 : -1;
 }
 
+namespace {
+
+// How far a mean goes on within the horizon that moved by `older` and then by `newer`, a window each: by the slower of
+// the two, so that a sudden bump is not drawn out into a line; what slows down goes on slowing down, as whatever comes
+// to rest does.
+double AheadBy(double newer, double older) {
+  const double ratio = newer / older;
+  if (ratio >= 1) return older * kDriftHorizonWindows;
+  double moves = newer, ahead = 0;
+  for (int window = 0; window < kDriftHorizonWindows; ++window) ahead += moves *= ratio;
+  return ahead;
+}
+
+}  // namespace
+
 AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch) {
   const double mean = *air.mean;
   const double deadband = DeadbandOf(kind, band);
@@ -344,8 +359,7 @@ AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const
   const double newer = mean - *air.before, older = *air.before - *air.long_before;
   const double least = kind == ChannelKind::kTemperature ? kTemperatureDrift : kHumidityDrift;
   if (newer * older <= 0 || std::abs(newer + older) < least) return {};
-  // By the slower of the two, so that a sudden bump is not drawn out into a line.
-  const double ahead = mean + (std::abs(newer) < std::abs(older) ? newer : older) * kDriftHorizonWindows;
+  const double ahead = mean + AheadBy(newer, older);
   if (ahead > band.high) return {CaveState::kDrifting, 1};
   if (ahead < band.low) return {CaveState::kDrifting, -1};
   return {};

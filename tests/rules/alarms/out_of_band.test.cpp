@@ -179,6 +179,26 @@ TEST_CASE("too damp: watch after six hours, act after a day; a band that reaches
   }
 }
 
+TEST_CASE("what falls back and comes to rest inside its band drifts nowhere, what goes on falling does") {
+  const auto drifts = [](const Scene::Course& course) {
+    Scene scene;
+    scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+    scene.Temperature(14).Humidity(85).Run(hours{3}).Temperature(course);
+    int cold = 0;
+    for (int minute = 0; minute < 300; ++minute) {
+      scene.Run(minutes{1});
+      const CaveView view = scene.View();
+      cold += view.state == CaveState::kDrifting && view.temperature.side < 0;
+    }
+    return cold;
+  };
+  const auto since = [](Millis t) { return static_cast<double>((t - hours{3}) / minutes{1}); };
+  // Its band begins at 10.5.
+  // While its first windows still hold what was before, nothing tells that it slows down.
+  CHECK(drifts([since](Millis t) { return 11.4 + 2.6 * std::exp(-since(t) / 45); }) < 20);
+  CHECK(drifts([since](Millis t) { return 14 - since(t) / 60; }) > 30);
+}
+
 TEST_CASE("a delay counts only the time beyond: a short return pauses it, ten minutes inside begin it anew") {
   Scene scene = Settled();
   // 15.0 for good, but for three minutes of 9.0, which take the mean inside, and as many of 21.0, which take it out
