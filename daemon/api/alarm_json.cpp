@@ -182,6 +182,20 @@ std::optional<rules::Knowing> CourseNow(const ApiContext& context, const rules::
   return now ? rules::CourseOf(alarm, *now, TrendNow(context, alarm)) : std::nullopt;
 }
 
+// Boxes inside its cave that follow later: still out on that side.
+json::array StillOut(const ApiContext& context, const rules::Alarm& alarm) {
+  json::array names;
+  const bool warm = alarm.kind == rules::AlarmKind::kTooWarm;
+  if (!warm && alarm.kind != rules::AlarmKind::kTooCold) return names;
+  for (const CaveRow* box : context.book().Caves()) {
+    if (box->inside != alarm.cave) continue;
+    const rules::ChannelView air = context.watch.View(box->id).temperature;
+    if (!air.borrowed && air.state == rules::CaveState::kOutOfBand && (air.side > 0) == warm)
+      names.push_back(json::string(box->name));
+  }
+  return names;
+}
+
 json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
   const std::string* called = context.book().CalledAs(alarm.id);
   const rules::Knowing knowing =

@@ -206,11 +206,15 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   if (alarm.why == Why::kBelowNormal) return;
   const bool back = IsBack(ladder, judged.Mean(), judged.Deadband()) && !judged.evidence;
   side.back = back ? side.back + kMinute : Millis{0};
-  if (side.back < Minutes(judged.settings.off_after)) return;
+  const Millis off_after = Minutes(judged.settings.off_after);
+  if (side.back < off_after) return;
+  if (judged.channel == ChannelKind::kTemperature) {
+    if (side.back == off_after) CountAnewInside(body, judged.cave, judged.Kind());
+    if (IsFollowedInside(body, judged.cave, judged.Kind(), side.back, judged.at)) return;
+  }
   alarm.back_since = judged.at - side.back;
   End(body, alarm, judged.at, out);
   side = {};
-  if (judged.channel == ChannelKind::kTemperature) CountAnewInside(body, judged.cave, judged.Kind());
 }
 
 void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {

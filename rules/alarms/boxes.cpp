@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "rules/alarms/air.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
@@ -12,6 +13,17 @@ namespace {
 
 bool StandsInside(const Body& body, CaveId box, CaveId cave) {
   return box != cave && std::ranges::count(Outwards(body, box), cave) > 0;
+}
+
+template <typename CaveOf>  // const or not
+auto& SideOf(CaveOf& cave, AlarmKind kind) {
+  return kind == AlarmKind::kTooWarm ? cave.temperature.high : cave.temperature.low;
+}
+
+bool IsOnItsWayBack(const Body& body, const Cave& cave, AlarmKind kind, Instant at) {
+  const AirMean air = MeanOf(body, cave.temperature_channels, at);
+  if (!air.mean || !air.recent) return false;
+  return (kind == AlarmKind::kTooWarm ? 1 : -1) * (*air.mean - *air.recent) >= kOnItsWayBack;
 }
 
 }  // namespace
@@ -28,19 +40,33 @@ Alarm* RingsAround(Body& body, CaveId id, AlarmKind kind) {
 void CountAnewInside(Body& body, CaveId id, AlarmKind kind) {
   for (auto& [box, cave] : body.caves) {
     if (!StandsInside(body, box, id) || Standing(body, kind, box)) continue;
-    Side& side = kind == AlarmKind::kTooWarm ? cave.temperature.high : cave.temperature.low;
+    Side& side = SideOf(cave, kind);
     CountAnew(side);
     side.trails = side.out;
   }
+}
+
+bool IsFollowedInside(Body& body, CaveId id, AlarmKind kind, Millis back, Instant at) {
+  return std::ranges::any_of(body.caves, [&](const auto& entry) {
+    const auto& [box, cave] = entry;
+    if (!StandsInside(body, box, id)) return false;
+    const Side& side = SideOf(cave, kind);
+    if (const Alarm* const own = Standing(body, kind, box)) {
+      return own->Folded() && side.out && back < kFollowsFor && IsOnItsWayBack(body, cave, kind, at);
+    }
+    const Settings& s = cave.settings;
+    const double patience = kind == AlarmKind::kTooWarm ? s.warm_watch_after : s.cold_watch_after;
+    return side.trails && side.edge.beyond < Minutes(patience);
+  });
 }
 
 bool AboutToRingAround(const Body& body, CaveId id, AlarmKind kind, const Side& side, Instant at) {
   return std::ranges::any_of(Outwards(body, id), [&](CaveId around) {
     const auto found = body.caves.find(around);
     if (around == id || found == body.caves.end()) return false;
-    const AirWatch& air = found->second.temperature;
-    const Side& outer = kind == AlarmKind::kTooWarm ? air.high : air.low;
-    return air.judged == at && outer.edge.beyond > Millis{0} && outer.since <= side.since + kSameEvent;
+    const Side& outer = SideOf(found->second, kind);
+    return found->second.temperature.judged == at && outer.edge.beyond > Millis{0} &&
+           outer.since <= side.since + kSameEvent;
   });
 }
 

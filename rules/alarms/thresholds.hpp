@@ -61,6 +61,9 @@ inline constexpr double kRecoversBy = 0.1, kRecoversShare = 1.0 / 3;
 // A box that leaves its band at most this long before the cave around it does so in the same event. Its probe may stand
 // a little higher or closer to the door.
 inline constexpr Millis kSameEvent = minutes{15};
+// A box whose own alarm another one tells of is back by so long after the air around it: twice the time in which a
+// wheel of 2 kg follows two thirds.
+inline constexpr Millis kFollowsFor = hours{6};
 // A box whose last ten minutes lie this much nearer to its band than its mean is on its way back: 0.3 K an hour. Trade:
 // a shut box follows its fridge within hours, so from an act limit it comes back at several times that.
 inline constexpr double kOnItsWayBack = 0.05;

@@ -63,6 +63,7 @@ export interface Alarm {
   value?: number;       // the mean: degrees Celsius or percent
   trend?: 1 | -1;       // of the mean now: rising, falling
   inside?: true;        // the air had left its band and is well within it again, while the alarm lasts
+  still_out?: string[]; // then: boxes inside the cave that follow later
   extreme?: number;
   dose?: number;        // degree-hours or point-hours
   band?: Span;

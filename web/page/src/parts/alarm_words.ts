@@ -1,7 +1,7 @@
 // An alarm in the keeper's words: how it stands, when it comes to whom, what figure it is about. Pure but for words.
 import type { Alarm, AlarmWord, Instant } from "../api";
 import { dateOf, hour, shortDate, weekdayShort, daysBetween, addDays } from "../days";
-import { celsius, lasting, points, span } from "../figures";
+import { celsius, lasting, points, span, spoken } from "../figures";
 import { t, unbroken } from "../words";
 import { isHumid, isOfAir } from "./kinds";
 
@@ -135,6 +135,10 @@ export function standWord(alarm: Alarm, now: Instant): string {
   if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });
   return alarm.quiet ? t("alarm.quiet") : "";
 }
+
+/** Of one whose air is back while it lasts: what is still waited for. */
+export const insideWord = (alarm: Pick<Alarm, "still_out">): string =>
+  alarm.still_out ? t("alarm.inside but", { where: spoken(alarm.still_out) }) : t("alarm.inside");
 
 /** Until when it lasted: the wait for it to stay back is none of it. */
 export const lastedUntil = (alarm: Pick<Alarm, "over" | "back_since">): Instant | undefined => alarm.back_since ?? alarm.over;

@@ -7,7 +7,7 @@ import { degrees } from "../figures";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, clockWord, isForeseen, matterWord, standWord } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, clockWord, insideWord, isForeseen, matterWord, standWord } from "./alarm_words";
 import { isBlind } from "./kinds";
 import { wheelsOf } from "./names";
 
@@ -55,7 +55,7 @@ export function lowLine(alarm: Alarm): string {
   if (alarm.over !== undefined) return stands;
   if (alarm.taken !== undefined) return alarm.what ? `${stands}. ${t("alarm.it was", { what: whatWord(alarm.what) })}` : stands;
   if (alarm.aside_until !== undefined) return stands;
-  if (isInside(alarm)) return t("alarm.inside");
+  if (isInside(alarm)) return insideWord(alarm);
   return stands || stake(alarm);
 }
 

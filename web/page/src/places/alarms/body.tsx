@@ -11,7 +11,7 @@ import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
-import { alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, isTold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, insideWord, isTold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir } from "../../parts/kinds";
@@ -32,7 +32,7 @@ function Cry({ alarm }: { alarm: Alarm }) {
       <h2 class={`cry ${quiet ? "calm" : ""}`}>
         <StateGlyph state={state} side={sideOf(alarm)} size={quiet ? 1 : 1.6} /> {asks(alarm) ? t("alarm.cry.asks") : t(`alarm.cry.${alarm.kind}`)}
       </h2>
-      {inside && <p class="word strong">{t("alarm.inside")}</p>}
+      {inside && <p class="word strong">{insideWord(alarm)}</p>}
       {blind && <p class="word strong">{t("state.unknown")}</p>}
       {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
       <p class="big">{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>
