@@ -189,11 +189,11 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   NoteOwn(body, judged, alarm);
   MarkUncounted(body, judged, alarm);
   SayWhoSaysWhat(judged, ladder, alarm);
-  // What rang by not turning may lie inside the band all the while.
-  if (ladder.Beyond(judged.Mean(), alarm.extreme)) alarm.extreme = judged.Mean();
-  if (ladder.Beyond(side.extreme, alarm.extreme)) {
-    alarm.extreme = side.extreme;
-    AddTouched(alarm, Touched(judged.stake, judged.sign, side.extreme));
+  // What rang by not turning may lie inside the band all the while, and touches no more wheels then.
+  for (const double furthest : {judged.Mean(), side.extreme}) {
+    if (!ladder.Beyond(furthest, alarm.extreme)) continue;
+    alarm.extreme = furthest;
+    if (ladder.Beyond(furthest, ladder.edge)) AddTouched(alarm, Touched(judged.stake, judged.sign, furthest));
   }
   const auto reason = ReasonOf(judged, ladder, side);
   if (reason && reason->severity > alarm.severity) {

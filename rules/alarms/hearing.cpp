@@ -211,7 +211,10 @@ std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excurs
     if (!asking.band) continue;
     const auto now = WheelNowOf(body, cave, asking.kind, at);
     if (!now || !now->settled) continue;
-    const auto outlook = HowLong(air, now->lags->lags, now->follows, now->below, asking.band->high);
+    // Wheels that want it cooler than the cave is kept are beyond their limit all their days: that is told beside the
+    // cave, and is no part of an event.
+    const double limit = std::max(asking.band->high, cave.temperature_stake.band->high);
+    const auto outlook = HowLong(air, now->lags->lags, now->follows, now->below, limit);
     if (!outlook) {
       if (rises) matters.push_back({Matter::kNotWithin, {}, asking.wheels});
       continue;
