@@ -30,9 +30,10 @@ Date Today(const ApiContext& context) { return context.book().Home().DayOf(conte
 std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instant evening) {
   const rules::Zone& zone = context.book().Home().zone;
   const Date began = std::chrono::floor<days>(zone.ToLocal(alarm.since));
-  const Date ended = std::chrono::floor<days>(zone.ToLocal(*alarm.over));
-  const std::string time = TimeWord(context.book(), *alarm.over);
-  if (*alarm.over >= evening || began == ended) return time;
+  const Instant until = alarm.LastedUntil();
+  const Date ended = std::chrono::floor<days>(zone.ToLocal(until));
+  const std::string time = TimeWord(context.book(), until);
+  if (until >= evening || began == ended) return time;
   return FarDay(context.words, ended, Today(context)) + " " + time;
 }
 

@@ -130,7 +130,7 @@ export const tellerPath = (alarm: Pick<Alarm, "told_by" | "teller">): string => 
 export function standWord(alarm: Alarm, now: Instant): string {
   if (alarm.over !== undefined && alarm.unseen) return t(alarm.told_by ? "alarm.goes on" : "alarm.unseen", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined && alarm.struck) return t("alarm.unjudged", { time: clockWord(alarm.over, now) });
-  if (alarm.over !== undefined) return t(isUntaken(alarm) ? "alarm.over unseen" : "alarm.over", { time: clockWord(alarm.over, now) });
+  if (alarm.over !== undefined) return t(isUntaken(alarm) ? "alarm.over unseen" : "alarm.over", { time: clockWord(lastedUntil(alarm) ?? alarm.over, now) });
   if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");
   if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });
   return alarm.quiet ? t("alarm.quiet") : "";
