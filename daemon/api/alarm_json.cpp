@@ -196,12 +196,37 @@ json::array StillOut(const ApiContext& context, const rules::Alarm& alarm) {
   return names;
 }
 
+bool IsGas(rules::AlarmKind kind) {
+  return kind == rules::AlarmKind::kCarbonDioxide || kind == rules::AlarmKind::kAmmonia;
+}
+
+// The alarm takes the word of a probe by which people know whether they may go in.
+bool DarkensGas(const Book& book, const rules::Alarm& alarm) {
+  if (alarm.kind != rules::AlarmKind::kPowerGone && alarm.kind != rules::AlarmKind::kProbeSilent) return false;
+  return std::ranges::any_of(book.Probes(), [&](const ProbeRow* probe) {
+    const bool its = alarm.probe ? probe->id == *alarm.probe : book.HangsIn(*probe) == alarm.cave;
+    return its && std::ranges::any_of(probe->channels, [](const ProbeChannel& channel) {
+             return channel.kind == rules::ChannelKind::kCarbonDioxide || channel.kind == rules::ChannelKind::kAmmonia;
+           });
+  });
+}
+
+// An alarm of gas stands in its cave, or in the one around it.
+bool StandsInGas(const ApiContext& context, const rules::Alarm& alarm) {
+  const CaveRow* cave = context.book().Cave(alarm.cave);
+  return std::ranges::any_of(context.watch.Engine().Alarms(), [&](const rules::Alarm& other) {
+    return IsGas(other.kind) && !other.over && (other.cave == alarm.cave || (cave && cave->inside == other.cave));
+  });
+}
+
 json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
   const std::string* called = context.book().CalledAs(alarm.id);
+  const CaveRow* cave = context.book().Cave(alarm.cave);
   const rules::Knowing knowing =
       rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{}, context.watch.Engine().Alarms(),
-                     CourseNow(context, alarm), context.now());
-  const CaveRow* cave = context.book().Cave(alarm.cave);
+                     CourseNow(context, alarm), context.now(),
+                     {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm),
+                      .ready = cave && cave->watching_now.ready_cheese});
   json::array things;
   for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : ""))
     things.push_back(json::string(thing));
@@ -282,7 +307,7 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   object["concerns"] = ConcernsJson(context.book(), foreseen, context.now());
   if (!alarm.over && !foreseen.matters.empty()) object["as_of"] = ToMillis(context.now());
   json::array uncounted;
-  for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
+  for (const rules::Date day : DaysLost(context.book(), alarm)) uncounted.push_back(json::string(ToText(day)));
   if (!uncounted.empty() || CostsNoDay(context.book(), alarm)) object["uncounted"] = std::move(uncounted);
   SetNumber(object, "before", alarm.before);
   SetNumber(object, "warmest", alarm.warmest);

@@ -101,6 +101,15 @@ std::string Letters::MomentOf(rules::Instant at) const {
   return morning::MomentWords(context_.words, zone.ToLocal(at), zone.ToLocal(context_.now()));
 }
 
+// Of which probe it is, with what its battery still holds; empty: of none.
+std::string Letters::ProbeWords(const Alarm& alarm) const {
+  const ProbeRow* probe = alarm.probe ? context_.book().Probe(*alarm.probe) : nullptr;
+  if (!probe) return {};
+  if (alarm.kind != rules::AlarmKind::kBatteryLow) return context_.words.Say("notice.probe", {{"probe", probe->name}});
+  return context_.words.Say("notice.probe battery",
+                            {{"probe", probe->name}, {"percent", fmt::format("{:.0f}", alarm.value)}});
+}
+
 // How it stands now, in a sentence.
 std::string Letters::Standing(const Alarm& alarm) const {
   const Words& words = context_.words;
@@ -123,6 +132,7 @@ void Letters::Describe(Letter& letter, const Alarm& alarm) const {
   const morning::Alarm told = morning::AlarmOf(context_, alarm);
   if (alarm.found_later) letter.Text(words.Say("alarm.found"));
   letter.Text(WhyWords(words, alarm));
+  letter.Text(ProbeWords(alarm));
   for (const std::string& fact : told.facts) letter.Text(fact);
   if (!alarm.over) letter.Text(morning::TakenWords(words, told));
   std::vector<std::pair<std::string, std::string>> rows;
@@ -130,7 +140,8 @@ void Letters::Describe(Letter& letter, const Alarm& alarm) const {
   const bool timed = std::ranges::any_of(rows, [](const auto& row) { return !row.second.empty(); });
   letter.Rows(words.Say(timed ? "alarm.it matters" : "notice.wheels"), std::move(rows));
   letter.Text(EdgesWords(words, alarm));
-  if (!alarm.over) letter.Steps(words.Say("alarm.first"), told.first);
+  // Of a time that nobody watched the end is all that is told: it asks for a look all the same.
+  if (!alarm.over || alarm.kind == rules::AlarmKind::kUnwatched) letter.Steps(words.Say("alarm.first"), told.first);
   letter.Link(words.Say(alarm.over ? "notice.open over" : "notice.open"), PageOf(alarm.id));
   if (!alarm.over) letter.Text(words.Say("notice.take low"));
 }
@@ -176,7 +187,8 @@ Letter Letters::Over(const Alarm& alarm) const {
   std::string label = words.Say("notice.wheels");
   for (const morning::Alarm::Touched& touched : morning::AlarmOf(context_, alarm).touched)
     rows.emplace_back(std::exchange(label, {}), WheelsWords(touched) + (touched.own.empty() ? "" : ": " + touched.own));
-  if (!alarm.uncounted.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, alarm.uncounted));
+  const std::vector<rules::Date> lost = DaysLost(context_.book(), alarm);
+  if (!lost.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, lost));
   Letter letter;
   letter.subject = Subject(text);
   letter.Head(text).Rows("", std::move(rows));

@@ -37,6 +37,7 @@ class Letters {
   Letter Taken(const rules::Alarm& alarm) const;
   Letter Over(const rules::Alarm& alarm) const;
   void Describe(Letter& letter, const rules::Alarm& alarm) const;
+  std::string ProbeWords(const rules::Alarm& alarm) const;
   std::string Standing(const rules::Alarm& alarm) const;
   std::string Title(const rules::Alarm& alarm) const;
   std::string MomentOf(rules::Instant at) const;

@@ -16,7 +16,9 @@ std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, r
   const std::string known = plain + std::string(rules::ToText(knowing)) + ".";
   const std::string there = std::string(place) + ".";
   std::string steps = plain;
-  for (const std::string& key : {known + there, known, plain + there}) {
+  // What holds for every kind, as gas does, comes before what a kind alone would ask.
+  const std::string any = "first." + std::string(rules::ToText(knowing)) + ".";
+  for (const std::string& key : {known + there, known, any, plain + there}) {
     if (!words.Has(key + "1")) continue;
     steps = key;
     break;

@@ -188,7 +188,8 @@ struct Alarm {
   std::optional<Instant> back_since{};
   bool struck = false;  // over only because a keeper struck its kind in this cave
   std::optional<Instant> aside_until;
-  double value = 0;                           // the mean that rang; for a silent probe the last value
+  double value = 0;                           // the mean that rang; of gas, a battery, dew and slow signs as it is now;
+                                              // for a silent probe the last value
   double extreme = 0;                         // furthest from the band so far
   double dose = 0;                            // degree-hours or point-hours beyond the band
   std::optional<Figure> band;                 // the limits in force, of air that is judged by them

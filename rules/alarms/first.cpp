@@ -15,6 +15,8 @@ bool IsOfAir(AlarmKind kind) {
          kind == AlarmKind::kTooDamp;
 }
 
+bool IsGas(AlarmKind kind) { return kind == AlarmKind::kCarbonDioxide || kind == AlarmKind::kAmmonia; }
+
 std::optional<Knowing> Said(std::string_view called) {
   for (const Knowing one :
        {Knowing::kDoor, Knowing::kDelivery, Knowing::kDefrost, Knowing::kPlant, Knowing::kProbe, Knowing::kPower}) {
@@ -70,17 +72,26 @@ std::string_view ToText(Knowing knowing) {
       return "turning";
     case Knowing::kLong:
       return "long";
+    case Knowing::kWater:
+      return "water";
+    case Knowing::kReady:
+      return "ready";
+    case Knowing::kGas:
+      return "gas";
   }
   return "";
 }
 
 Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing,
-                std::optional<Knowing> course, Instant at) {
+                std::optional<Knowing> course, Instant at, const Place& place) {
+  if (place.gas && !IsGas(alarm.kind)) return Knowing::kGas;
   if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
   if (!IsOfAir(alarm.kind)) return Knowing::kNothing;
   if (course) return *course;
   const bool long_ago = at - std::max(alarm.since, alarm.taken.value_or(alarm.since)) >= kHours;
   if (const auto said = Said(called)) return PassesSoon(*said) && long_ago ? Knowing::kLong : *said;
+  if (alarm.cause) return Knowing::kWater;
+  if (place.ready && alarm.kind == AlarmKind::kTooCold) return Knowing::kReady;
   if (const auto seen = Seen(alarm, standing)) return *seen;
   return at - alarm.since >= kHours ? Knowing::kLong : Knowing::kNothing;
 }

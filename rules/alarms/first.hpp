@@ -22,15 +22,25 @@ enum class Knowing {
   kBack,     // the air is back within its band, and it is over once it stays
   kTurning,  // it is on its way there
   kLong,     // hours have passed, whatever it was thought to be
+  kWater,    // a contact tells of the humidifier or the drain
+  kReady,    // finished cheese lies there and belongs in the cold
+  kGas,      // gas stands there, or is measured there and nobody knows: people first
 };
 std::string_view ToText(Knowing knowing);
 
+// What is known of the place besides its alarms.
+struct Place {
+  bool gas = false;  // an alarm of gas stands there or around it, or this alarm takes the word of gas that is measured
+  bool ready = false;  // finished cheese, kept cold
+};
+
 // `called`: what the keeper said it was (door, defrost, delivery, plant, probe, power, other); empty: nothing yet.
-// `standing`: all that stand. A keeper's word comes before the watch's own signs. What passes by itself, or with a hand
-// on the door, is believed for two hours from when it was taken; then it is something else. Air that is back inside, or
-// on its way there, comes before all: nothing has to be carried anywhere.
+// `standing`: all that stand. Gas comes before all else, for whoever follows another step may walk into it. A keeper's
+// word comes before the watch's own signs. What passes by itself, or with a hand on the door, is believed for two hours
+// from when it was taken; then it is something else. Air that is back inside, or on its way there, comes before all:
+// nothing has to be carried anywhere.
 Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing,
-                std::optional<Knowing> course, Instant at);
+                std::optional<Knowing> course, Instant at, const Place& place = {});
 
 // The air had left its band, and `value`, its mean of now, lies inside again: by the deadband, or less and on its way
 // further in. `trend` as in ChannelView. One that never left its band is not back in it.

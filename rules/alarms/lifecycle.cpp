@@ -179,6 +179,7 @@ void Follow(Body& body, const Finding& found, Millis& back, Instant at, Decision
     alarm.said = found.said;
     return Raise(body, std::move(alarm), at, out);
   }
+  standing->value = found.value;
   standing->extreme = found.extreme;
   if (!found.said.empty()) standing->said = found.said;
   if (found.severity && *found.severity > standing->severity) {

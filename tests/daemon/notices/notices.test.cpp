@@ -414,6 +414,9 @@ TEST_CASE("what is over of warmth or cold says that it cost no day, where it tou
   const std::string none = "It costs no day of the qualifying age.";
   CHECK_FALSE(told.Says(none));
   CHECK_FALSE(told.Json().contains("uncounted"));
+  // Days that were too cold are told where a wheel is counted at all.
+  told.alarm.uncounted = {rules::Date{std::chrono::days{20'400}}};
+  CHECK_FALSE(told.Json().contains("uncounted"));
   told.house->Do("rule", {{"wheels", Ids({2})},
                           {"rule",
                            {{"name", "60 days at 4 °C or more"},
@@ -422,6 +425,9 @@ TEST_CASE("what is over of warmth or cold says that it cost no day, where it tou
                             {"min_days", 60},
                             {"not_counting", json::array{}},
                             {"vouching", false}}}});
+  CHECK(told.Json().at("uncounted").as_array().size() == 1);
+  CHECK_FALSE(told.Says(none));
+  told.alarm.uncounted.clear();
   CHECK(told.Says(none));
   CHECK(told.Json().at("uncounted").as_array().empty());
   // Colder than the rule asks for, though not too cold for the law's usual: its own page counts the days.

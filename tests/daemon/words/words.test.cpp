@@ -148,6 +148,10 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
     CHECK(FirstSteps(words, AlarmKind::kTooWarm, known, "fridge").size() == 3);
     CHECK(FirstSteps(words, AlarmKind::kTooWarm, known, "fridge") !=
           FirstSteps(words, AlarmKind::kTooWarm, Knowing::kNothing, "fridge"));
+    // What holds for every kind comes before what a kind alone asks.
+    CHECK(FirstSteps(words, AlarmKind::kTooWarm, Knowing::kGas, "room").front() == words.Say("first.gas.1"));
+    CHECK(FirstSteps(words, AlarmKind::kPowerGone, Knowing::kGas, "room").front() ==
+          words.Say("first.power gone.gas.1"));
     // Kinds without steps for it go by their own.
     CHECK(FirstSteps(words, AlarmKind::kProbeSilent, known, "fridge").size() == 3);
   }

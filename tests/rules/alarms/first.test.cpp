@@ -119,4 +119,21 @@ TEST_CASE("air outside that moves towards its band is on its way; the other way,
   CHECK_FALSE(CourseOf(Of(AlarmKind::kProbeSilent), 7, 1));
 }
 
+TEST_CASE("gas comes before every other step, a contact's word before what the watch guesses, cold cheese stays cold") {
+  const auto known = [](const Alarm& alarm, const Place& place) {
+    return KnownOf(alarm, "", {alarm}, {}, kSince + minutes{10}, place);
+  };
+  for (const AlarmKind kind : {AlarmKind::kTooWarm, AlarmKind::kTooDamp, AlarmKind::kPowerGone, AlarmKind::kProbeSilent,
+                               AlarmKind::kDoorOpen}) {
+    CHECK(known(Of(kind), {.gas = true}) == Knowing::kGas);
+    CHECK(known(Of(kind), {}) == Knowing::kNothing);
+  }
+  CHECK(known(Of(AlarmKind::kCarbonDioxide), {.gas = true}) == Knowing::kNothing);
+  Alarm dry = Of(AlarmKind::kTooDry);
+  dry.cause = AlarmKind::kHumidifierDry;
+  CHECK(known(dry, {}) == Knowing::kWater);
+  CHECK(known(Of(AlarmKind::kTooCold), {.ready = true}) == Knowing::kReady);
+  CHECK(known(Of(AlarmKind::kTooWarm), {.ready = true}) == Knowing::kNothing);
+}
+
 }  // namespace rindwatch::rules

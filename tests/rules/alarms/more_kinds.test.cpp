@@ -44,6 +44,18 @@ TEST_CASE("ammonia is a watch at 15 and an act at 25 ppm, never quieted, over af
   CHECK(Says(scene.Told(), "ammonia over"));
 }
 
+TEST_CASE("an alarm of gas says what is there now, and what was the most") {
+  Scene scene;
+  scene.Give(Scene::kRoom).HangChannel(kGas, 1, ChannelKind::kCarbonDioxide, Scene::kRoom);
+  SayFor(scene, 2650, 30);
+  REQUIRE(scene.state.Alarms().size() == 1);
+  SayFor(scene, 6000, 30);
+  CHECK(scene.decisions.back().alarm.value == 6000);
+  SayFor(scene, 5200, 5);
+  CHECK(scene.state.Alarms().front().value == 5200);
+  CHECK(scene.state.Alarms().front().extreme == 6000);
+}
+
 TEST_CASE("a gas probe that falls silent is one people rely on") {
   Scene scene;
   scene.Give(Scene::kRoom).HangChannel(kGas, 1, ChannelKind::kCarbonDioxide, Scene::kRoom);

@@ -5,10 +5,11 @@ import { asksForBell, gasAsks } from "../src/house/bell.ts";
 
 const gas = (latest: number | undefined, speaks = true) => ({ kind: "carbon dioxide" as const, ...(latest === undefined ? {} : { latest }), speaks, watch: 2500, act: 5000 });
 
-test("a figure of gas asks by itself, before the watch has made an alarm of it; silence and little do not", () => {
+test("a figure of gas asks by itself, before the watch has made an alarm of it, and so does its silence; little and what never spoke do not", () => {
   assert.deepEqual(gasAsks({ id: 5, gas: [gas(5200)] }), ["5 carbon dioxide act"]);
   assert.deepEqual(gasAsks({ id: 5, gas: [gas(2500)] }), ["5 carbon dioxide watch"]);
-  assert.deepEqual(gasAsks({ id: 5, gas: [gas(800), gas(9000, false), gas(undefined)] }), []);
+  assert.deepEqual(gasAsks({ id: 5, gas: [gas(800, false)] }), ["5 carbon dioxide unknown"]);
+  assert.deepEqual(gasAsks({ id: 5, gas: [gas(800), gas(undefined, false)] }), []);
   assert.deepEqual(gasAsks({ id: 5 }), []);
 });
 

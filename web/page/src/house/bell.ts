@@ -24,9 +24,13 @@ let hushed = new Set<string>();
 /** Gas at which people must leave, or be careful; other alarms have other bells. */
 export const asksForBell = (alarm: Alarm) => (alarm.kind === "carbon dioxide" || alarm.kind === "ammonia") && alarm.severity !== "hint" && alarm.over === undefined && alarm.taken === undefined;
 
-/** The gases of a cave whose figure asks by itself: from the limit at which it is said while somebody is there. */
+/**
+ * The gases of a cave whose figure asks by itself: from the limit at which it is said while somebody is there, and when
+ * their probe falls silent, for then nobody knows.
+ */
 export function gasAsks({ id, gas = [] }: Pick<Cave, "id" | "gas">): string[] {
-  return gas.filter((g) => g.speaks && g.latest !== undefined && g.latest >= g.watch).map((g) => `${id} ${g.kind} ${g.latest! >= g.act ? "act" : "watch"}`);
+  const heard = gas.filter((g) => g.latest !== undefined && (!g.speaks || g.latest >= g.watch));
+  return heard.map((g) => `${id} ${g.kind} ${!g.speaks ? "unknown" : g.latest! >= g.act ? "act" : "watch"}`);
 }
 
 function asking(): string[] {

@@ -96,7 +96,8 @@ function Concerns({ alarm }: { alarm: Alarm }) {
 
 /** The first three things to do. */
 function First({ alarm }: { alarm: Alarm }) {
-  if (alarm.first.length === 0 || alarm.over !== undefined) return null;
+  // Of a time that nobody watched the end is all that is told: it asks for a look all the same.
+  if (alarm.first.length === 0 || (alarm.over !== undefined && alarm.kind !== "unwatched")) return null;
   return (
     <>
       <h3 class="cap">{t("alarm.first")}</h3>
