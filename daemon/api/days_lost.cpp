@@ -36,7 +36,7 @@ bool CostsNoDay(const Book& book, const rules::Alarm& alarm) {
     if (!rule) continue;
     any = true;
     const auto& least = rule->value->min_temperature;
-    // No wheel is ever colder than its air was; below that its own page counts the days.
+    // Where the air was colder than the rule asks for, the wheel's own page counts the days.
     if (cold && least && alarm.extreme < least->value) return false;
   }
   return any;

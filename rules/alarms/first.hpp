@@ -37,7 +37,7 @@ struct Place {
 // `called`: what the keeper said it was (door, defrost, delivery, plant, probe, power, other); empty: nothing yet.
 // `standing`: all that stand. Gas comes before all else, for whoever follows another step may walk into it. A keeper's
 // word comes before the watch's own signs. What passes by itself, or with a hand on the door, is believed for two hours
-// from when it was taken; then it is something else. Air that is back inside, or on its way there, comes before all:
+// from when it was taken; then it is something else. Air that is back inside, or on its way there, comes before both:
 // nothing has to be carried anywhere.
 Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing,
                 std::optional<Knowing> course, Instant at, const Place& place = {});

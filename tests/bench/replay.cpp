@@ -2,7 +2,7 @@
 // the processor's time, for other work may go on beside it. replay-bench [DAYS [FOLDER]]: 10 days unless said
 // otherwise; in a folder that is named the database stays, with its configuration, for `rindwatch replay` itself:
 //
-//   replay-bench 365 /tmp/year && command time -v rindwatch replay --config /tmp/year/rindwatch.toml --whole --days 366
+//   replay-bench 365 FOLDER && command time -v rindwatch replay --config FOLDER/rindwatch.toml --whole --days 366
 //
 // Invented air.
 #include <fmt/format.h>
