@@ -37,6 +37,38 @@ export function smallTargets(page: Page, least = 48): Promise<string[]> {
   }, least);
 }
 
+/** What stands over something else: figures of a place that touch, a name or an hour that leaves its margin. */
+export function cramped(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const found: string[] = [];
+    const ink = {
+      of(element: Element): DOMRect {
+        const range = document.createRange();
+        range.selectNodeContents(element);
+        return range.getBoundingClientRect();
+      },
+    };
+    for (const row of document.querySelectorAll(".cols")) {
+      const parts = [...row.children].filter((part) => part.textContent !== "" && part.getBoundingClientRect().width > 0);
+      for (const [i, part] of parts.entries()) {
+        const next = parts[i + 1];
+        const beside = next && Math.abs(ink.of(next).top - ink.of(part).top) < 20;
+        if (beside && ink.of(next).left - ink.of(part).right < 6) found.push(`"${part.textContent}" touches "${next.textContent}"`);
+      }
+    }
+    for (const name of document.querySelectorAll(".m .place")) {
+      const rule = name.closest(".m")!.getBoundingClientRect();
+      if (rule.width > 100 || rule.width === 0) continue; // laid down over the entry, or on wider glass
+      if (ink.of(name).right > rule.right - 8) found.push(`"${name.textContent}" stands over the double rule`);
+    }
+    for (const text of document.querySelectorAll(".ribbon text")) {
+      const box = text.getBoundingClientRect();
+      if (box.width > 0 && box.left < 1) found.push(`"${text.textContent}" of a ribbon is cut off at ${box.left.toFixed(1)}`);
+    }
+    return found;
+  });
+}
+
 /** Where pictures lie: build/shots, or RINDWATCH_SHOTS. */
 export const shotsFolder = (): string => process.env["RINDWATCH_SHOTS"] ?? path.join(kRoot, "build", "shots");
 

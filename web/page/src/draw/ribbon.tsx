@@ -113,7 +113,10 @@ function namedMarks(marks: Mark[], y: Down, yn: number): Mark[] {
 }
 
 const kLongName = 7; // letters of 13 px that no longer fit by themselves between the edge of the glass and a mark
-const fitted = (name: string, room: number) => (name.length >= kLongName ? { textLength: room, lengthAdjust: "spacingAndGlyphs" as const } : {});
+const within = (room: number) => ({ textLength: room, lengthAdjust: "spacingAndGlyphs" as const });
+const fitted = (name: string, room: number) => (name.length >= kLongName ? within(room) : {});
+const kHourWide = 36; // px of a bold hour, "14:00"
+const kEdge = 2;      // px of paper between it and the edge of the glass
 
 function Comb({ stretch, column, x, y }: { stretch: Stretch; column: Column; x: (v: number, at: number) => number; y: Down }) {
   const rail = column.axis + stretch.side * column.half;
@@ -264,7 +267,7 @@ export function Ribbon(props: RibbonProps) {
       {marks.map((m) => <MarkGlyph key={`${m.kind} ${m.at}`} mark={m} left={left} at={y(m.at)} />)}
       {named.map((m) => <text key={m.at} x={left - 10} y={y(m.at) + 4.5} text-anchor="end" {...fitted(markWord(m), left - 12)}>{markWord(m)}</text>)}
       <path d={`M${labels ? left - 8 : left - 10} ${yn}H92`} stroke="var(--ink)" stroke-width="2" />
-      {labels && <text class="now" x={left - 12} y={yn + 4.5} text-anchor="end">{still ? hour(data.to) : t("ribbon.now")}</text>}
+      {labels && <text class="now" x={left - 12} y={yn + 4.5} text-anchor="end" {...(still ? within(Math.min(kHourWide, left - 12 - kEdge)) : {})}>{still ? hour(data.to) : t("ribbon.now")}</text>}
     </svg>
   );
 }

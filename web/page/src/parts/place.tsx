@@ -3,13 +3,13 @@
 import type { ComponentChildren } from "preact";
 
 const kBeside = 6; // letters up to which the ring stands beside the name
-const kLine = 9;   // letters that fit the margin at 15 px
+const kLine = 9;   // letters of one word that fit the margin at 15 px
 
 export const isLong = (place: string) => place.length > kBeside;
 
 export function placeLook(place: string): string {
   const longest = Math.max(...place.split(/\s+/).map((word) => word.length));
-  return ["place", place.length > 4 && "long", place.length > kLine && "wrap", longest > kLine && "tiny"].filter(Boolean).join(" ");
+  return ["place", place.length > 4 && "long", isLong(place) && "wrap", longest > kLine && "tiny"].filter(Boolean).join(" ");
 }
 
 export function Place({ place, ring }: { place: string; ring?: ComponentChildren }) {

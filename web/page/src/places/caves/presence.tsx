@@ -21,7 +21,7 @@ function GasFigure({ gas, large }: { gas: Gas; large: boolean }) {
   return (
     <div class={`gas ${large ? "large" : ""} ${state === "act" || state === "watch" ? "bad" : ""}`} role={state === "act" ? "alert" : undefined}>
       <b class="figure">{known ? ppm(gas.latest!) : "–"}</b>
-      <span class="unit">ppm {t(`gas.${gas.kind}`)}</span>
+      <span class="unit">{"\u00a0"}ppm {t(`gas.${gas.kind}`)}</span>
       <p class="note">{known ? t(`gas.${state}`, { watch: ppm(gas.watch), act: ppm(gas.act) }) : t("gas.unknown")}</p>
     </div>
   );
