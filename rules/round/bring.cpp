@@ -61,17 +61,17 @@ struct Bowl {
 
 bool IsSame(const RoundPlace& a, const RoundPlace& b) { return a.cave == b.cave && a.shelf == b.shelf; }
 
-// A section is washed from the bowl of the one before it unless a new wash is named.
-bool IsOneBowl(const Round& round, std::size_t section, std::size_t later) {
+// A section is worked with the bowl, or the cloth, of the one before it unless a change of it is named.
+bool IsSameThing(const Round& round, std::size_t section, std::size_t later, Change what) {
   const auto at = [&](std::size_t number) { return round.sections.begin() + static_cast<std::ptrdiff_t>(number); };
-  return std::none_of(at(section + 1), at(later + 1), [](const RoundSection& between) {
-    return std::ranges::count(between.change, Change::kWash) > 0;
-  });
+  return std::none_of(at(section + 1), at(later + 1),
+                      [what](const RoundSection& between) { return std::ranges::count(between.change, what) > 0; });
 }
 
 void AddToBowl(const Round& round, const Round::Line& line, std::vector<Bowl>& bowls) {
   if (!WashOf(*line.line)) return;
-  if (bowls.empty() || !IsOneBowl(round, bowls.back().section, line.section)) bowls.push_back({line.section});
+  if (bowls.empty() || !IsSameThing(round, bowls.back().section, line.section, Change::kWash))
+    bowls.push_back({line.section});
   auto& places = bowls.back().places;
   if (places.empty() || !IsSame(places.back(), line.line->place)) places.push_back(line.line->place);
   for (const RoundWheel& wheel : line.line->wheels)
@@ -118,13 +118,15 @@ Bring BringFor(const Round& round, const std::vector<std::size_t>& lines) {
   Bring bring;
   std::set<Tool> tools;
   std::vector<Bowl> bowls;
-  std::set<std::size_t> with_cloth;
+  std::vector<std::size_t> with_cloth;  // the first section of each
   for (const std::size_t at : lines) {
     const Round::Line& line = round.lines[at];
     if (!line.line->care->OnRound()) continue;
     AddTools(*line.line, tools);
     AddToBowl(round, line, bowls);
-    if (UsesCloth(*line.line->care)) with_cloth.insert(line.section);
+    if (UsesCloth(*line.line->care) &&
+        (with_cloth.empty() || !IsSameThing(round, with_cloth.back(), line.section, Change::kCloth)))
+      with_cloth.push_back(line.section);
     bring.two_people |= line.line->two_people;
     bring.mask |= NeedsMask(*line.line);
   }

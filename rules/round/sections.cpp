@@ -29,8 +29,13 @@ std::size_t Divider::Of(const RoundLine& line) {
 }
 
 std::size_t Divider::Of(const RoundQuestion& question) {
-  Enter({question.schedule->standing.plan->rind, question.marked ? question.mark : std::nullopt, question.marked},
-        question.age_group, {});
+  const Gloves its{question.schedule->standing.plan->rind, question.marked ? question.mark : std::nullopt,
+                   question.marked};
+  // Nothing is touched for a question: it has a head of its own, and the gloves stay.
+  if ((asked_ ? asked_ : gloves_) != its) {
+    Head(its);
+    asked_ = its;
+  }
   return sections_.size() - 1;
 }
 
@@ -43,7 +48,12 @@ void Divider::Enter(const Gloves& gloves, int age_group, Needs needs) {
   const bool new_wash = wash && mixed && (wash_group_ != age_group || (mixed != wash && *mixed != *wash));
   // Nor does a cloth go back to younger ones, whatever it is used for.
   const bool new_cloth = needs.cloth && here_.cloth && age_group < wiped_;
-  if (new_gloves || new_wash || new_cloth) Begin(gloves, new_gloves, new_gloves || new_wash);
+  if (new_gloves || new_wash || new_cloth) {
+    Begin(gloves, new_gloves, new_gloves || new_wash);
+  } else if (asked_ && asked_ != gloves) {
+    Head(gloves);
+  }
+  asked_.reset();
   if (wash && !sections_.back().wash) {
     sections_.back().wash = wash;
     wash_group_ = age_group;
@@ -52,15 +62,24 @@ void Divider::Enter(const Gloves& gloves, int age_group, Needs needs) {
   if (needs.cloth) wiped_ = std::max(wiped_, age_group);
 }
 
-void Divider::Begin(const Gloves& gloves, bool new_gloves, bool new_wash) {
+void Divider::Head(const Gloves& gloves) {
   RoundSection section;
   section.rind = gloves.rind;
   section.marked = gloves.marked;
+  if (!sections_.empty()) section.wash = sections_.back().wash;
+  sections_.push_back(std::move(section));
+}
+
+void Divider::Begin(const Gloves& gloves, bool new_gloves, bool new_wash) {
+  const bool worn = gloves_.has_value();
+  // The head may stand already, of a question about the same wheels.
+  if (asked_ != gloves) Head(gloves);
+  RoundSection& section = sections_.back();
   // Another cloth alone lies at hand, and the wash stays.
-  if (new_wash && !sections_.empty()) section.seconds = kChangeTime;
-  if (!new_wash) section.wash = sections_.back().wash;
+  if (new_wash && worn) section.seconds = kChangeTime;
+  if (new_wash) section.wash = nullptr;
   if (new_gloves) {
-    if (!sections_.empty()) section.change.push_back(Change::kGloves);
+    if (worn) section.change.push_back(Change::kGloves);
     oldest_ = 0;
     here_.brush = false;
   }
@@ -68,7 +87,6 @@ void Divider::Begin(const Gloves& gloves, bool new_gloves, bool new_wash) {
   here_.cloth = false;
   here_.wash &= !new_wash;
   wiped_ = 0;
-  sections_.push_back(std::move(section));
 }
 
 void Divider::Use(const RoundLine& line) {

@@ -36,11 +36,14 @@ class Divider {
 
   void Enter(const Gloves& gloves, int age_group, Needs needs);
   void Begin(const Gloves& gloves, bool new_gloves, bool new_wash);
+  // A section in which nothing is changed.
+  void Head(const Gloves& gloves);
   void Use(const RoundLine& line);
   void Need(bool& ever, bool& here, Change what);
 
   std::vector<RoundSection>& sections_;
-  std::optional<Gloves> gloves_;
+  std::optional<Gloves> gloves_;  // on the hands
+  std::optional<Gloves> asked_;   // of the last section, where nothing but questions stands in it
   int wash_group_ = 0;
   int oldest_ = 0;    // age group under these gloves
   int wiped_ = 0;     // oldest age group under this cloth

@@ -187,6 +187,44 @@ TEST_CASE("a question stands in the section of its place and has no minutes") {
   CHECK(TextOf(round) == "=\n1 turn 2 due\n= gloves\n2 turn 1 due\n? Begun? 1 in 1\n");
 }
 
+// Nothing is due of it but the question whether it has begun.
+std::shared_ptr<const Schedule> AskedAlone(RindClass rind) {
+  Plan plan =
+      WithPart(PlanOf({StageOf(1, std::nullopt, {})}), StartKind::kEnteredBox, 2, {StageOf(1, std::nullopt, {})});
+  plan.rind = rind;
+  return LifeOn(3, std::make_shared<const Plan>(plan), 0);
+}
+
+TEST_CASE("nothing is touched for a question: it has its head, and the gloves stay") {
+  const auto asked = AskedAlone(RindClass::kWashed);
+  const Round round = MakeRound(Day(3), {}, {GroupOf(1, "", LifeOn(3, kWhite, 0), {1}), GroupOf(2, "", asked, {2})});
+  REQUIRE(round.questions.size() == 1);
+  REQUIRE(round.sections.size() == 2);
+  CHECK(round.questions.front().section == 1);
+  CHECK(round.sections[1].rind == RindClass::kWashed);
+  CHECK(round.sections[1].change.empty());
+  CHECK(round.sections[1].seconds.count() == 0);
+  CHECK(round.Minutes() == MakeRound(Day(3), {}, {GroupOf(1, "", LifeOn(3, kWhite, 0), {1})}).Minutes());
+}
+
+TEST_CASE("where a line of the same rind comes after a question the change is named at their head, once") {
+  const auto asked = AskedAlone(kBrushed->rind);
+  const Round round = MakeRound(Day(3), {},
+                                {GroupOf(1, "", LifeOn(3, kWhite, 0), {1}), GroupOf(2, "", asked, {2}),
+                                 GroupOf(3, "", LifeOn(3, kBrushed, -9), {3})});
+  REQUIRE(round.sections.size() == 2);
+  CHECK(round.questions.front().section == 1);
+  CHECK(round.sections[1].change == std::vector<Change>{Change::kGloves});
+  CHECK(round.sections[1].seconds.count() > 0);
+}
+
+TEST_CASE("a question that comes first asks for no change at the first line") {
+  const Round round = MakeRound(
+      Day(3), {},
+      {GroupOf(1, "", AskedAlone(RindClass::kFreshAndWhite), {1}), GroupOf(2, "", LifeOn(3, kBrushed, -9), {2})});
+  for (const RoundSection& section : round.sections) CHECK(section.change.empty());
+}
+
 TEST_CASE("two are asked for by weight, sooner where it lies high") {
   auto heavy = GroupOf(1, "A1", LifeOn(0, kBrushed, -90), {1}, 30'000);
   CHECK(Of({heavy}).lines.front().line->two_people);
