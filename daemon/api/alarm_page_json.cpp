@@ -5,6 +5,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/replay/rang.hpp"
 #include "daemon/replay/sentences.hpp"
+#include "daemon/words/alarm_word.hpp"
 #include "web/complaint.hpp"
 
 namespace rindwatch {
@@ -122,7 +123,8 @@ void AddAlarmRoutes(web::Router& router, const ApiContext& context) {
 
 std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context) {
   const auto rank = [](const rules::Alarm& alarm) {
-    if (alarm.over) return 3;
+    if (alarm.over) return 4;
+    if (CanWait(alarm.kind)) return 3;
     if (alarm.taken) return 2;
     return alarm.Rings() ? 0 : 1;
   };

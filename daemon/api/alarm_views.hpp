@@ -10,7 +10,7 @@
 namespace rindwatch {
 
 // Those of the engine in the order in which they are told: what rings, the most severe first; what lasts and is quiet;
-// what lasts and is taken; what is over and nobody has seen.
+// what lasts and is taken; what lasts and can wait; what is over and nobody has seen.
 std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context);
 // One alarm, standing or long over, with the cave's ribbon of its time and the lines of the journal about it. Empty if
 // there is none of this id.

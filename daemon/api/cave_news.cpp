@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "daemon/api/sentence.hpp"
+#include "daemon/api/unknown.hpp"
 
 namespace rindwatch {
 
@@ -102,7 +103,12 @@ std::optional<CaveNews> NewsOf(const ApiContext& context, const std::vector<Alar
   const rules::CaveView view = context.watch.View(cave.id);
   const ChannelView* worst = WorstOf(context, cave, view);
   if (!worst) return std::nullopt;
-  const CaveNews news{cave.name, worst->state, worst->kind == rules::ChannelKind::kTemperature, worst->side};
+  CaveNews news{cave.name, worst->state, worst->kind == rules::ChannelKind::kTemperature, worst->side, {}, {}};
+  if (news.state == CaveState::kUnknown) {
+    const Unknown unknown = WhyUnknown(context, cave, *worst);
+    news.since = unknown.since;
+    news.why = unknown.why;
+  }
   const bool told = std::ranges::any_of(alarms, [&](const Alarm& alarm) {
     // Air of which an alarm stands does not keep its band, whatever it is at this moment.
     if (news.state == CaveState::kInBand)
@@ -141,6 +147,7 @@ std::string CavesSentence(const ApiContext& context) {
   std::vector<std::string> said = CaveSentences(words, news);
   if (const std::string kept = KeptSentence(words, news); !kept.empty()) said.push_back(kept);
   if (said.empty()) said = AlarmSentences(context);
+  if (said.empty()) said = SmallSentences(context);
   if (said.empty()) return words.Say("caves.none watched");
   std::string text;
   for (const std::string& sentence : said) text += (text.empty() ? "" : " ") + sentence;

@@ -7,7 +7,7 @@ namespace {
 
 struct Alike {
   const CaveNews* first;
-  std::vector<std::string> caves;
+  std::vector<const CaveNews*> caves;
 };
 
 bool AreAlike(const CaveNews& a, const CaveNews& b) {
@@ -26,6 +26,20 @@ const char* KeyOf(rules::CaveState state) {
     default:
       return nullptr;
   }
+}
+
+// Of what is unknown since when, and why.
+std::string UnknownSentence(const Words& words, const CaveNews& cave) {
+  const std::string key =
+      std::string("sentence.unknown") + (cave.since.empty() ? "" : " since") + (cave.why.empty() ? "" : " why");
+  return words.Say(key, {{"cave", cave.cave}, {"time", cave.since}, {"why", cave.why}});
+}
+
+// Among others that are unknown: "Cellar (since 01:40, probe Shelf silent)".
+std::string NameAmong(const Words& words, const CaveNews& cave) {
+  std::string why = cave.since.empty() ? std::string{} : words.Say("since", {{"time", cave.since}});
+  if (!cave.why.empty()) why += (why.empty() ? "" : ", ") + cave.why;
+  return why.empty() ? cave.cave : words.Say("sentence.unknown one of many", {{"cave", cave.cave}, {"why", why}});
 }
 
 // "Fridge", "Fridge, Box 1 and Cellar"
@@ -49,16 +63,22 @@ std::vector<std::string> CaveSentences(const Words& words, const std::vector<Cav
     if (!KeyOf(cave.state)) continue;
     const auto known = std::ranges::find_if(told, [&](const Alike& alike) { return AreAlike(*alike.first, cave); });
     if (known == told.end()) {
-      told.push_back({&cave, {cave.cave}});
+      told.push_back({&cave, {&cave}});
     } else {
-      known->caves.push_back(cave.cave);
+      known->caves.push_back(&cave);
     }
   }
   std::vector<std::string> sentences;
   for (const Alike& alike : told) {
-    const std::string key = std::string(KeyOf(alike.first->state)) + (alike.caves.size() > 1 ? " many" : "");
+    if (alike.first->state == rules::CaveState::kUnknown && alike.caves.size() == 1) {
+      sentences.push_back(UnknownSentence(words, *alike.first));
+      continue;
+    }
+    std::vector<std::string> names;
+    for (const CaveNews* cave : alike.caves) names.push_back(NameAmong(words, *cave));
+    const std::string key = std::string(KeyOf(alike.first->state)) + (names.size() > 1 ? " many" : "");
     sentences.push_back(words.Say(
-        key, {{"cave", Named(words, alike.caves)}, {"side", SideWord(words, alike.first->of_air, alike.first->side)}}));
+        key, {{"cave", Named(words, names)}, {"side", SideWord(words, alike.first->of_air, alike.first->side)}}));
   }
   return sentences;
 }

@@ -12,14 +12,16 @@ namespace rindwatch {
 struct CaveNews {
   std::string cave;
   rules::CaveState state = rules::CaveState::kNotWatched;
-  bool of_air = true;  // what drifts or left its band: the temperature, else the humidity
-  int side = 0;        // -1 cold or dry, 1 warm or damp
+  bool of_air = true;   // what drifts or left its band: the temperature, else the humidity
+  int side = 0;         // -1 cold or dry, 1 warm or damp
+  std::string since{};  // of what is unknown: "01:40"; empty: nobody knows
+  std::string why{};    // "probe Cellar air silent"; likewise
 };
 
 // "warm", "cold", "damp", "dry"
 std::string SideWord(const Words& words, bool of_air, int side);
-// "Box 1 drifts damp.", "Fridge and Cellar are unknown."; those alike in one sentence, in the order of the first of
-// them. Nothing is said of a place that keeps its band or is not watched.
+// "Box 1 drifts damp.", "Cellar is unknown since 01:40: probe Shelf silent."; those alike in one sentence, in the order
+// of the first of them. Nothing is said of a place that keeps its band or is not watched.
 std::vector<std::string> CaveSentences(const Words& words, const std::vector<CaveNews>& news);
 // "Fridge and Cellar keep their band."; empty: none does.
 std::string KeptSentence(const Words& words, const std::vector<CaveNews>& news);

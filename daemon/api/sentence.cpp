@@ -57,7 +57,35 @@ std::string RoundSentence(const ApiContext& context) {
   return text;
 }
 
-// "04:20", and of another day "Saturday 28 November 10:45".
+// The day of an end only where it is another one than that of the beginning.
+std::string UntilWord(const ApiContext& context, const rules::Alarm& alarm) {
+  const auto date = [&](rules::Instant of) {
+    return std::chrono::floor<std::chrono::days>(context.book().Home().zone.ToLocal(of));
+  };
+  const rules::Instant until = alarm.LastedUntil();
+  return date(until) == date(alarm.since) ? TimeWord(context.book(), until) : SinceWord(context, until);
+}
+
+std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) {
+  const CaveRow* cave = context.book().Cave(alarm.cave);
+  if (Asks(alarm.kind, alarm.why) && !alarm.over)
+    return context.words.Say("alarm.asks", {{"cave", cave ? cave->name : ""}});
+  const std::string key = alarm.over ? "sentence.alarm.over" : "sentence.alarm";
+  const std::string time = SinceWord(context, alarm.since);
+  return context.words.Say(key, {{"cave", cave ? cave->name : ""},
+                                 {"what", AlarmWord(context.words, alarm.kind, alarm.why)},
+                                 {"time", time},
+                                 {"until", alarm.over ? UntilWord(context, alarm) : time}});
+}
+
+}  // namespace
+
+std::string TimeWord(const Book& book, rules::Instant at) {
+  const rules::LocalTime local = book.Home().zone.ToLocal(at);
+  const std::chrono::hh_mm_ss clock{local - std::chrono::floor<std::chrono::days>(local)};
+  return fmt::format("{:02}:{:02}", clock.hours().count(), clock.minutes().count());
+}
+
 std::string SinceWord(const ApiContext& context, rules::Instant at) {
   const auto date = [&](rules::Instant of) {
     return std::chrono::floor<std::chrono::days>(context.book().Home().zone.ToLocal(of));
@@ -68,24 +96,6 @@ std::string SinceWord(const ApiContext& context, rules::Instant at) {
   // By the calendar, as clocks go: shortly after midnight the keeper's day may still be the one before.
   if (day == today - std::chrono::days{1}) return context.words.Say("day.yesterday") + " " + time;
   return DayWord(context, day) + " " + time;
-}
-
-std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) {
-  const CaveRow* cave = context.book().Cave(alarm.cave);
-  if (Asks(alarm.kind, alarm.why) && !alarm.over)
-    return context.words.Say("alarm.asks", {{"cave", cave ? cave->name : ""}});
-  const std::string key = alarm.over ? "sentence.alarm.over" : "sentence.alarm";
-  return context.words.Say(key, {{"cave", cave ? cave->name : ""},
-                                 {"what", AlarmWord(context.words, alarm.kind, alarm.why)},
-                                 {"time", SinceWord(context, alarm.since)}});
-}
-
-}  // namespace
-
-std::string TimeWord(const Book& book, rules::Instant at) {
-  const rules::LocalTime local = book.Home().zone.ToLocal(at);
-  const std::chrono::hh_mm_ss clock{local - std::chrono::floor<std::chrono::days>(local)};
-  return fmt::format("{:02}:{:02}", clock.hours().count(), clock.minutes().count());
 }
 
 std::string DayWord(const ApiContext& context, rules::Date day) {
@@ -103,7 +113,7 @@ std::vector<std::string> AlarmSentences(const ApiContext& context) {
   std::vector<std::string> sentences;
   std::size_t more = 0;
   for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
-    if (alarm.severity < rules::Severity::kWatch) continue;
+    if (alarm.severity < rules::Severity::kWatch || CanWait(alarm.kind)) continue;
     if (sentences.size() == kMostTold) {
       ++more;
     } else {
@@ -111,6 +121,15 @@ std::vector<std::string> AlarmSentences(const ApiContext& context) {
     }
   }
   if (more > 0) sentences.push_back(context.words.Count("sentence.alarms more", more));
+  return sentences;
+}
+
+std::vector<std::string> SmallSentences(const ApiContext& context) {
+  std::vector<std::string> sentences;
+  for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
+    if (alarm.severity >= rules::Severity::kWatch && CanWait(alarm.kind))
+      sentences.push_back(AlarmSentence(context, alarm));
+  }
   return sentences;
 }
 
@@ -124,6 +143,7 @@ std::string SentenceOf(const ApiContext& context) {
   for (const std::string& sentence : AlarmSentences(context)) add(sentence);
   add(RoundSentence(context));
   for (const std::string& sentence : CaveSentences(context.words, NewsOfCaves(context))) add(sentence);
+  for (const std::string& sentence : SmallSentences(context)) add(sentence);
   return text;
 }
 

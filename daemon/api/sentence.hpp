@@ -9,10 +9,15 @@
 namespace rindwatch {
 
 std::string SentenceOf(const ApiContext& context);
-// What rings, lasts or is over and not yet seen, a sentence each; of many the first ones, and how many more.
+// What rings, lasts or is over and not yet seen, a sentence each; of many the first ones, and how many more. What can
+// wait is not among them.
 std::vector<std::string> AlarmSentences(const ApiContext& context);
+// Of what can wait.
+std::vector<std::string> SmallSentences(const ApiContext& context);
 // "07:02" by the keeper's clock on the wall.
 std::string TimeWord(const Book& book, rules::Instant at);
+// "04:20", "yesterday 22:10", and of another day "Saturday 28 November 10:45".
+std::string SinceWord(const ApiContext& context, rules::Instant at);
 // "Tuesday"; "today" and "tomorrow" by their names.
 std::string DayWord(const ApiContext& context, rules::Date day);
 

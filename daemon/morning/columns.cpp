@@ -1,6 +1,8 @@
 #include "daemon/morning/columns.hpp"
 
 #include <algorithm>
+#include <array>
+#include <cctype>
 
 namespace rindwatch::morning {
 
@@ -17,7 +19,20 @@ std::string_view Head(std::string_view text, std::size_t width) {
   return text.substr(0, at);
 }
 
-bool BeginsWithUnit(std::string_view text) { return text.starts_with("°C") || text.starts_with("%"); }
+// Whether a unit stands behind the blank, and a figure before it: neither means much without the other.
+bool BindsUnit(std::string_view text, std::size_t blank) {
+  constexpr std::array<std::string_view, 9> kUnits{"°C", "%", "ppm", "kg", "g", "mL", "L", "h", "min"};
+  if (blank == 0 || blank == text.npos) return false;
+  const char before = text[blank - 1];
+  if (before != '+' && (before < '0' || before > '9')) return false;
+  const std::string_view behind = text.substr(blank + 1);
+  return std::ranges::any_of(kUnits, [behind](std::string_view unit) {
+    if (!behind.starts_with(unit)) return false;
+    if (behind.size() == unit.size()) return true;
+    const char next = behind[unit.size()];
+    return next != '-' && !std::isalnum(static_cast<unsigned char>(next)) && static_cast<unsigned char>(next) < 0x80;
+  });
+}
 
 }  // namespace
 
@@ -29,8 +44,8 @@ std::vector<std::string> Wrap(std::string_view text, std::size_t width) {
   std::vector<std::string> lines(1);
   while (!text.empty()) {
     std::size_t blank = text.find(' ');
-    // A figure stays with its unit.
-    if (blank != std::string_view::npos && BeginsWithUnit(text.substr(blank + 1))) blank = text.find(' ', blank + 1);
+    while (BindsUnit(text, blank) && WidthOf(text.substr(0, text.find(' ', blank + 1))) <= width)
+      blank = text.find(' ', blank + 1);
     std::string_view word = text.substr(0, blank);
     text = blank == std::string_view::npos ? std::string_view{} : text.substr(blank + 1);
     std::string& line = lines.back();
@@ -43,6 +58,18 @@ std::vector<std::string> Wrap(std::string_view text, std::size_t width) {
     lines.back() += word;
   }
   return lines;
+}
+
+std::string Unbroken(std::string_view text) {
+  std::string bound;
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    if (text[at] == ' ' && BindsUnit(text, at)) {
+      bound += "\u00a0";
+    } else {
+      bound += text[at];
+    }
+  }
+  return bound;
 }
 
 Row& Row::At(std::size_t column, std::string_view text, std::size_t width) {

@@ -11,8 +11,12 @@ inline constexpr std::size_t kWidth = 72;
 
 // Characters, not bytes.
 std::size_t WidthOf(std::string_view utf8);
-// Broken at blanks into lines of at most `width`; a word longer than that stands alone and is cut.
+// Broken at blanks into lines of at most `width`, but not between a figure and its unit; a word longer than that stands
+// alone and is cut.
 std::vector<std::string> Wrap(std::string_view text, std::size_t width);
+
+// The same with no-break spaces between figures and their units, for whoever breaks lines by themselves.
+std::string Unbroken(std::string_view text);
 
 // One entry over as many rows as its longest column needs.
 class Row {

@@ -139,6 +139,8 @@ struct Cave {
   std::optional<double> temperature, humidity;
   int trend = 0;                    // of the temperature: 1 rising, -1 falling, where it is worth saying
   bool has_lid = false;             // a box
+  bool empty = false;               // no wheel lies in it
+  std::string why_unknown{};        // "since 01:40: probe Shelf silent"
   bool called = false;              // an alarm stands that calls it too warm, too dry ...
   std::optional<LocalTime> out_by;  // of what drifts
   std::vector<std::pair<LocalTime, LocalTime>> unknown{};  // of the night
@@ -174,9 +176,10 @@ struct List {
   bool trial = false;                 // invented data
   std::vector<std::string> troubles;  // of the watch itself, a sentence each
   std::vector<Alarm> alarms;          // most severe first
-  std::vector<PastLine> night;        // what ended in it, or began
-  std::vector<PastLine> since;        // what began after it
-  std::vector<PastLine> untold;       // what was over before it, and no list has told yet
+  // What is over since the last list, by when it began.
+  std::vector<PastLine> before;  // before the night
+  std::vector<PastLine> night;
+  std::vector<PastLine> since;  // after it
   Bring bring;
   std::vector<Section> sections;  // of what is on the list
   int left = 0;                   // lines that are due

@@ -26,9 +26,6 @@ List LeftOf(List list) {
     on_the_way.clear();
     left.push_back(std::move(section));
   }
-  // What was in the night the morning's list has told.
-  for (auto* past : {&list.night, &list.since, &list.untold}) past->clear();
-  for (Cave& cave : list.caves) cave.unknown.clear();
   // Where nothing is left the lines of the day say so.
   if (!left.empty()) list.sections = std::move(left);
   return list;

@@ -5,7 +5,7 @@
 
 namespace rindwatch::morning {
 
-// Without the lines that are settled, and without the night. What is changed between two sections that stay is what was
+// Without the lines that are settled. What is changed between two sections that stay is what was
 // changed on the way.
 List LeftOf(List list);
 

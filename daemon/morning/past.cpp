@@ -65,21 +65,22 @@ std::vector<Silence> AddPast(const ApiContext& context, Instant told_until, List
   const Instant evening = HourOf(context, Today(context) - days{1}, kEvening);
   const Instant morning = HourOf(context, Today(context), kMorning);
   std::vector<Silence> silences;
-  Past night, since, untold;
+  Past night, since, before;
   for (const auto& [id, record] : context.book().AlarmRecords()) {
     const auto alarm = MaybeAlarmFrom(record);
     const CaveRow* cave = alarm ? context.book().Cave(alarm->cave) : nullptr;
     if (!cave || !alarm->over || *alarm->over > context.now() || alarm->Folded()) continue;
-    const bool before = *alarm->over < evening;
-    if (before && (*alarm->over < told_until || alarm->severity < rules::Severity::kWatch)) continue;
-    Past& where = before ? untold : alarm->since < morning ? night : since;
+    if (*alarm->over < told_until) continue;
+    const bool by_day = *alarm->over < evening;
+    if (by_day && alarm->severity < rules::Severity::kWatch) continue;
+    Past& where = alarm->since < evening ? before : alarm->since < morning ? night : since;
     where.emplace(alarm->since, PastWords(context, *alarm, *cave, evening));
-    if (!before && alarm->kind == rules::AlarmKind::kProbeSilent)
+    if (!by_day && alarm->kind == rules::AlarmKind::kProbeSilent)
       silences.push_back({alarm->cave, zone.ToLocal(alarm->since), zone.ToLocal(*alarm->over)});
   }
   Tell(context, night, list.night);
   Tell(context, since, list.since);
-  Tell(context, untold, list.untold);
+  Tell(context, before, list.before);
   return silences;
 }
 

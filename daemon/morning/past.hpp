@@ -1,4 +1,4 @@
-// What rang and is over, for the morning list: of the night, of the day since, and what no list has told yet.
+// What rang and is over, for the morning list: all since the last list.
 #pragma once
 
 #include <optional>
@@ -15,8 +15,8 @@ struct Silence {
   LocalTime from, to;
 };
 
-// Under the night stands what ended since six in the evening; what began before that carries its day. What was over
-// even before stands apart, if it ended after `told_until` and was no hint.
+// What ended since `told_until`, each where it began: before six in the evening of the day before, with its day; in the
+// night; after it. What began and ended by day before that evening only if it was no hint.
 std::vector<Silence> AddPast(const ApiContext& context, rules::Instant told_until, List& list);
 
 // Until when everybody who reads lists has been told; where nobody does, the hour of the list of the day before.

@@ -22,7 +22,7 @@ std::string AlarmSubject(const Words& words, const Alarm& alarm) {
 }
 
 bool Waits(const List& list) {
-  return std::ranges::any_of(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
+  return std::ranges::any_of(list.alarms, [](const Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind); });
 }
 
 // "Seven lines, 20 minutes."; shorter beside other news.
@@ -65,11 +65,11 @@ std::string NextSubject(const Words& words, const List& list) {
 
 std::string SubjectWords(const Words& words, const List& list) {
   std::vector<std::string> parts;
-  const auto add_alarms = [&](bool taken) {
+  const auto add_alarms = [&](auto which) {
     for (const Alarm& alarm : list.alarms)
-      if (alarm.taken == taken) parts.push_back(AlarmSubject(words, alarm));
+      if (which(alarm)) parts.push_back(AlarmSubject(words, alarm));
   };
-  add_alarms(false);
+  add_alarms([](const Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind); });
   const bool nothing = list.left == 0 && list.questions == 0;
   if (nothing) {
     parts.push_back(NothingWords(words, list));
@@ -78,8 +78,9 @@ std::string SubjectWords(const Words& words, const List& list) {
     parts.push_back(RoundSubject(words, list));
   }
   // Somebody sees to what is taken.
-  add_alarms(true);
+  add_alarms([](const Alarm& alarm) { return alarm.taken && !CanWait(alarm.kind); });
   std::ranges::move(CaveSentences(words, list.news), std::back_inserter(parts));
+  add_alarms([](const Alarm& alarm) { return CanWait(alarm.kind); });
   return Join(parts, " ");
 }
 

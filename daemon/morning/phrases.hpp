@@ -39,7 +39,8 @@ std::string LastsWords(const Words& words, std::chrono::minutes lasts);  // "1 h
 // "in 1 h 45 to 2 h 45"; "by now" where the span has begun, "in 3 h at the earliest" where it may never come.
 std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest);
 std::string AlarmWords(const Words& words, const Alarm& alarm);
-std::string TakenWords(const Words& words, const Alarm& alarm);               // "Nobody has taken it yet."
+// "Nobody has taken it yet."; `nobody` false: of one that asks anew only who had taken it before.
+std::string TakenWords(const Words& words, const Alarm& alarm, bool nobody = true);
 std::vector<std::string> BringWords(const Words& words, const Bring& bring);  // washes; everything else
 std::string StateWords(const Words& words, const Cave& cave);
 std::string FigureWords(const Words& words, const Cave& cave, Date today);

@@ -6,6 +6,7 @@
 #include "daemon/api/cave_news.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
+#include "daemon/api/unknown.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/morning/past.hpp"
@@ -33,6 +34,8 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   told.name = row.name;
   told.state = view.state;
   told.has_lid = row.kind == CaveKind::kBox;
+  told.empty = std::ranges::none_of(
+      context.book().Wheels(), [&](const WheelRow* wheel) { return context.book().PlaceOf(*wheel).cave == row.id; });
   for (const rules::ChannelView* channel : {&view.humidity, &view.temperature}) {
     if (channel->state != view.state || channel->side == 0) continue;
     told.of_air = channel == &view.temperature;
@@ -46,6 +49,10 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   };
   if (view.temperature.watched && !view.temperature.borrowed) told.temperature = known(view.temperature);
   if (view.humidity.watched) told.humidity = known(view.humidity);
+  for (const rules::ChannelView* channel : {&view.humidity, &view.temperature}) {
+    if (told.state == rules::CaveState::kUnknown && channel->state == told.state && channel->watched)
+      told.why_unknown = UnknownWords(context.words, WhyUnknown(context, row, *channel));
+  }
   for (const Silence& silence : silences) {
     if (silence.cave == row.id) told.unknown.emplace_back(silence.from, silence.to);
   }
@@ -165,6 +172,7 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
   }
   // What waits for a hand comes first.
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
+  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !CanWait(alarm.kind); });
   const std::vector<Silence> silences = AddPast(context, told_until, list);
   for (const CaveRow* cave : context.book().Caves()) list.caves.push_back(CaveOf(context, *cave, silences));
   list.news = NewsOfCaves(context);

@@ -127,11 +127,12 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
   return figures.empty() ? text : text + " " + Opening(Join(figures, ", ")) + ".";
 }
 
-std::string TakenWords(const Words& words, const Alarm& alarm) {
+std::string TakenWords(const Words& words, const Alarm& alarm, bool nobody) {
   if (!alarm.taken && alarm.taken_before) {
     const auto time = MomentWords(words, *alarm.taken_before, alarm.since + alarm.lasts);
-    return alarm.taken_by.empty() ? words.Say("morning.taken before", {{"time", time}})
-                                  : words.Say("morning.taken before by", {{"name", alarm.taken_by}, {"time", time}});
+    const std::string key = nobody ? "morning.taken before" : "morning.taken once";
+    return alarm.taken_by.empty() ? words.Say(key, {{"time", time}})
+                                  : words.Say(key + " by", {{"name", alarm.taken_by}, {"time", time}});
   }
   if (!alarm.taken) return words.Say("morning.nobody");
   return alarm.taken_by.empty() ? words.Say("morning.taken")
@@ -162,7 +163,10 @@ std::string FigureWords(const Words& words, const Cave& cave, Date today) {
     text = Join({how, Join({cave.of_air ? air : damp, cave.of_air ? damp : air}, "; ")}, ": ");
     if (wet && cave.has_lid) text = Join({text, words.Say("morning.open lid")}, ". ");
   } else if (cave.state == rules::CaveState::kNotWatched) {
-    text = cave.has_lid ? words.Say("morning.look at lid") : std::string{};
+    // Where nothing lies there is nothing to look at.
+    text = cave.empty ? words.Say("morning.empty") : cave.has_lid ? words.Say("morning.look at lid") : std::string{};
+  } else if (cave.state == rules::CaveState::kUnknown) {
+    text = Join({cave.why_unknown, Join({air, damp}, ", ")}, "; ");
   } else {
     text = Join({air, damp}, ", ");
   }

@@ -8,6 +8,7 @@
 #include "daemon/morning/columns.hpp"
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/morning/phrases.hpp"
+#include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch::morning {
 
@@ -118,7 +119,8 @@ std::string TouchedText(const Layout& at, const Alarm::Touched& touched, std::st
 
 std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) {
   constexpr std::size_t kText = 4;
-  std::string text = Row().At(1, "!!", 2).At(kText, AlarmWords(words, alarm), at.width - kText + 1).Text();
+  std::string text =
+      Row().At(1, CanWait(alarm.kind) ? "" : "!!", 2).At(kText, AlarmWords(words, alarm), at.width - kText + 1).Text();
   text += Across(at, kText, TakenWords(words, alarm));
   std::string label = words.Say("alarm.it matters");
   for (const Alarm::Touched& touched : alarm.touched) text += TouchedText(at, touched, label);
@@ -207,10 +209,14 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
   if (list.expected) said += Across(at, 1, words.Say("morning.expected"));
   for (const std::string& trouble : list.troubles) said += Across(at, 1, trouble);
   blocks.push_back(said);
-  for (const Alarm& alarm : list.alarms) blocks.push_back(AlarmText(at, words, alarm));
+  const auto add_alarms = [&](bool that_wait) {
+    for (const Alarm& alarm : list.alarms)
+      if (CanWait(alarm.kind) == that_wait) blocks.push_back(AlarmText(at, words, alarm));
+  };
+  add_alarms(false);
+  blocks.push_back(PastText(at, words.Say("morning.before"), words, list.before, list.day));
   blocks.push_back(PastText(at, words.Say("morning.night"), words, list.night, list.day));
   blocks.push_back(PastText(at, words.Say("morning.since"), words, list.since, list.day));
-  blocks.push_back(PastText(at, words.Say("morning.untold"), words, list.untold, list.day));
   if (list.left > 0) blocks.push_back(BringText(at, words, list.bring));
   const bool nothing = list.left == 0 && list.questions == 0;
   if (nothing && list.sections.empty()) {
@@ -221,6 +227,7 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
   std::string caves;
   for (const Cave& cave : list.caves) caves += CaveText(at, words, cave, list.day);
   blocks.push_back(caves);
+  add_alarms(true);
   if (!nothing) blocks.push_back(AheadText(at, words, list));
   std::string text;
   for (const std::string& block : blocks) {

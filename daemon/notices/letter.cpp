@@ -101,7 +101,7 @@ std::string TextAt(const Columns& at, const Letter& letter) {
 
 std::string Escaped(std::string_view text) {
   std::string safe;
-  for (const char c : text) {
+  for (const char c : morning::Unbroken(text)) {
     switch (c) {
       case '&':
         safe += "&amp;";

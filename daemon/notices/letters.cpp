@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "daemon/api/alarm_past.hpp"
@@ -72,6 +73,17 @@ std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) 
   return text;
 }
 
+// How loud its subject is.
+const char* LoudKey(const Alarm& alarm) {
+  if (alarm.severity == rules::Severity::kUrgent) return "notice.urgent";
+  return alarm.severity >= rules::Severity::kAct ? "notice.act" : "notice.rings";
+}
+
+// What is urgent says so in every subject, however often it comes.
+std::string Pressing(const char* key, const Alarm& alarm) {
+  return std::string(key) + (alarm.severity == rules::Severity::kUrgent ? ".urgent" : "");
+}
+
 }  // namespace
 
 std::string Letters::PageOf(const std::string& alarm) const { return page_ + "/alarms/" + Encoded(alarm); }
@@ -110,8 +122,18 @@ std::string Letters::ProbeWords(const Alarm& alarm) const {
                             {{"probe", probe->name}, {"percent", fmt::format("{:.0f}", alarm.value)}});
 }
 
+// What it is, since when and how far; of a time that nobody watched its span.
+std::string Letters::Head(const Alarm& alarm) const {
+  const morning::Alarm told = morning::AlarmOf(context_, alarm);
+  if (alarm.kind == rules::AlarmKind::kUnwatched && alarm.over)
+    return context_.words.Say(
+        "notice.unwatched",
+        {{"cave", told.cave}, {"from", MomentOf(alarm.since)}, {"to", MomentOf(alarm.LastedUntil())}});
+  return morning::AlarmWords(context_.words, told);
+}
+
 // How it stands now, in a sentence.
-std::string Letters::Standing(const Alarm& alarm) const {
+std::string Letters::Standing(const Alarm& alarm, Asking asks) const {
   const Words& words = context_.words;
   if (alarm.over && alarm.struck)
     return words.Say("notice.stands.unjudged", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
@@ -123,18 +145,19 @@ std::string Letters::Standing(const Alarm& alarm) const {
                                                 zone.ToLocal(context_.now()));
     return words.Say("notice.stands.over", {{"title", Title(alarm)}, {"span", span}});
   }
-  return words.Say(alarm.taken ? "notice.stands.taken" : "notice.stands.untaken",
-                   {{"alarm", morning::AlarmWords(words, morning::AlarmOf(context_, alarm))}});
+  if (!alarm.taken && asks == Asking::kAnew) return Head(alarm);
+  return words.Say(alarm.taken ? "notice.stands.taken" : "notice.stands.untaken", {{"alarm", Head(alarm)}});
 }
 
-void Letters::Describe(Letter& letter, const Alarm& alarm) const {
+void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
   const Words& words = context_.words;
   const morning::Alarm told = morning::AlarmOf(context_, alarm);
   if (alarm.found_later) letter.Text(words.Say("alarm.found"));
   letter.Text(WhyWords(words, alarm));
   letter.Text(ProbeWords(alarm));
   for (const std::string& fact : told.facts) letter.Text(fact);
-  if (!alarm.over) letter.Text(morning::TakenWords(words, told));
+  if (!alarm.over && (alarm.taken || told.taken_before || asks == Asking::kForAWhile))
+    letter.Text(morning::TakenWords(words, told, asks == Asking::kForAWhile));
   std::vector<std::pair<std::string, std::string>> rows;
   for (const morning::Alarm::Touched& touched : told.touched) rows.emplace_back(WheelsWords(touched), touched.when);
   const bool timed = std::ranges::any_of(rows, [](const auto& row) { return !row.second.empty(); });
@@ -146,14 +169,14 @@ void Letters::Describe(Letter& letter, const Alarm& alarm) const {
   if (!alarm.over) letter.Text(words.Say("notice.take low"));
 }
 
-Letter Letters::Rings(const Alarm& alarm, const std::string& subject_key) const {
+Letter Letters::Rings(const Alarm& alarm, const std::string& subject_key, Asking asks) const {
   const Words& words = context_.words;
-  const std::string head = morning::AlarmWords(words, morning::AlarmOf(context_, alarm));
+  const std::string head = Head(alarm);
   Letter letter;
   letter.grave = alarm.severity >= rules::Severity::kAct;
   letter.subject = Subject(words.Say(subject_key, {{"alarm", head}}));
   letter.Head(head);
-  Describe(letter, alarm);
+  Describe(letter, alarm, asks);
   return letter;
 }
 
@@ -174,7 +197,7 @@ Letter Letters::Taken(const Alarm& alarm) const {
 Letter Letters::Over(const Alarm& alarm) const {
   const Words& words = context_.words;
   const auto lasted = floor<minutes>(alarm.LastedUntil() - alarm.since);
-  const std::string text = Standing(alarm);
+  const std::string text = Standing(alarm, Asking::kAnew);
   std::vector<std::pair<std::string, std::string>> rows{
       {words.Say("notice.lasted"), morning::LastsWords(words, lasted)}};
   if (morning::HasFigure(alarm.kind)) {
@@ -206,14 +229,12 @@ Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, Before 
   using enum rules::NoticeKind;
   switch (notice.kind) {
     case kRings: {
-      const char* key = before == Before::kOthersToo                 ? "notice.escalated"
-                        : alarm.severity == rules::Severity::kUrgent ? "notice.urgent"
-                        : alarm.severity >= rules::Severity::kAct    ? "notice.act"
-                                                                     : "notice.rings";
-      return Marked(Rings(alarm, key), alarm);
+      const bool others = before == Before::kOthersToo;
+      const std::string key = others ? Pressing("notice.escalated", alarm) : LoudKey(alarm);
+      return Marked(Rings(alarm, key, others ? Asking::kForAWhile : Asking::kAnew), alarm);
     }
     case kAgain:
-      return Marked(Rings(alarm, "notice.again"), alarm);
+      return Marked(Rings(alarm, Pressing("notice.again", alarm), Asking::kForAWhile), alarm);
     case kTaken:
       return Marked(Taken(alarm), alarm);
     case kOver:
@@ -226,8 +247,10 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   const Words& words = context_.words;
   std::vector<const Alarm*> alarms;
   std::vector<std::string> lost;
+  std::set<std::string> waited;
   for (const Told& one : told) {
     if (!one.alarm) lost.push_back(one.subject);
+    if (one.alarm && one.waited) waited.insert(one.alarm->id);
     const bool known =
         std::ranges::any_of(alarms, [&](const Alarm* alarm) { return one.alarm && alarm->id == one.alarm->id; });
     if (one.alarm && !known) alarms.push_back(one.alarm);
@@ -244,24 +267,30 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
                                alarms.front()->id,
                                alarms.front()->over    ? rules::NoticeKind::kOver
                                : alarms.front()->taken ? rules::NoticeKind::kTaken
-                                                       : rules::NoticeKind::kRings,
+                               : waited.empty()        ? rules::NoticeKind::kRings
+                                                       : rules::NoticeKind::kAgain,
                                {},
                                0};
     return OfAlarm(notice, *alarms.front(), Before::kNothing);
   }
   Letter letter;
-  const std::string first = alarms.empty() ? lost.front() : Standing(*alarms.front());
+  const auto asks = [&](const Alarm* alarm) { return waited.contains(alarm->id) ? Asking::kForAWhile : Asking::kAnew; };
+  const std::string first = alarms.empty() ? lost.front() : Standing(*alarms.front(), asks(alarms.front()));
   const std::size_t others = alarms.size() + lost.size() - 1;
-  letter.subject = Subject(others == 0 ? first : words.Count("notice.several", others, {{"alarm", first}}));
+  const std::string subject = others == 0 ? first : words.Count("notice.several", others, {{"alarm", first}});
+  const bool loud = !alarms.empty() && alarms.front()->Rings();
+  letter.subject = Subject(loud ? words.Say(LoudKey(*alarms.front()), {{"alarm", subject}}) : subject);
   letter.Head(first);
   if (late) letter.Text(words.Say("notice.late"));
   if (!alarms.empty()) {
     letter = Marked(std::move(letter), *alarms.front());
     letter.grave = alarms.front()->Rings() && alarms.front()->severity >= rules::Severity::kAct;
-    Describe(letter, *alarms.front());
+    // That nobody has taken it stands in the head.
+    Describe(letter, *alarms.front(), Asking::kAnew);
   }
   std::vector<std::pair<std::string, std::string>> rows;
-  for (std::size_t nth = 1; nth < alarms.size(); ++nth) rows.emplace_back(Title(*alarms[nth]), Standing(*alarms[nth]));
+  for (std::size_t nth = 1; nth < alarms.size(); ++nth)
+    rows.emplace_back(Title(*alarms[nth]), Standing(*alarms[nth], asks(alarms[nth])));
   for (std::size_t nth = alarms.empty() ? 1 : 0; nth < lost.size(); ++nth) rows.emplace_back(lost[nth], "");
   letter.Rows(words.Say("notice.besides"), std::move(rows));
   if (alarms.empty()) letter.Link(words.Say("notice.see"), page_ + "/round");
@@ -274,7 +303,8 @@ Letter Letters::OfRound(bool evening, rules::Instant told_until) const {
   Letter letter;
   const std::string subject = morning::Subject(context_.words, list);
   letter.subject = Subject(evening ? context_.words.Say("notice.evening", {{"subject", subject}}) : subject);
-  letter.grave = std::ranges::any_of(list.alarms, [](const morning::Alarm& alarm) { return !alarm.taken; });
+  letter.grave = std::ranges::any_of(list.alarms,
+                                     [](const morning::Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind); });
   letter.Head(subject).Plain(morning::Body(context_.words, list), morning::BodyForPhone(context_.words, list));
   letter.Link(context_.words.Say("notice.round"), page_ + "/round");
   return letter;

@@ -18,12 +18,15 @@ class Letters {
 
   // What was told before it.
   enum class Before { kNothing, kOthersToo };
+  // Whether an alarm began to ask just now; if it did, that nobody has taken it yet is no news.
+  enum class Asking { kAnew, kForAWhile };
   Letter OfAlarm(const rules::Notice& notice, const rules::Alarm& alarm, Before before) const;
   // Of several; `late`: it was made a while ago. Alarms stand in the order in which they rang.
   struct Told {
     std::string kind;           // of the notice
     std::string subject;        // as it was made
     const rules::Alarm* alarm;  // as it is now; null: nobody knows it any more
+    bool waited = false;        // it has asked for so long that somebody else would be called
   };
   Letter OfSeveral(const std::vector<Told>& told, bool late) const;
   // `told_until`: when its reader had been told what was over by then.
@@ -33,12 +36,13 @@ class Letters {
   std::string PageOf(const std::string& alarm) const;
 
  private:
-  Letter Rings(const rules::Alarm& alarm, const std::string& subject_key) const;
+  Letter Rings(const rules::Alarm& alarm, const std::string& subject_key, Asking asks) const;
   Letter Taken(const rules::Alarm& alarm) const;
   Letter Over(const rules::Alarm& alarm) const;
-  void Describe(Letter& letter, const rules::Alarm& alarm) const;
+  void Describe(Letter& letter, const rules::Alarm& alarm, Asking asks) const;
+  std::string Head(const rules::Alarm& alarm) const;
   std::string ProbeWords(const rules::Alarm& alarm) const;
-  std::string Standing(const rules::Alarm& alarm) const;
+  std::string Standing(const rules::Alarm& alarm, Asking asks) const;
   std::string Title(const rules::Alarm& alarm) const;
   std::string MomentOf(rules::Instant at) const;
   Letter Marked(Letter letter, const rules::Alarm& alarm) const;

@@ -243,20 +243,20 @@ std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings
     row.kind = list.evening ? "evening" : "morning";
     row.key = fmt::format("{} {} | {}", row.kind, ToText(list.day), list.reader);
     row.asked = home.StartOf(list.day);
-    Say(*hearing, std::move(row), letters_.OfRound(list.evening, ToldUntil(hearing->reader)));
+    Say(*hearing, std::move(row), letters_.OfRound(list.evening, ToldUntil(hearing->reader, list.evening)));
   }
   lists_.insert(due.passed.begin(), due.passed.end());
   return due.next;
 }
 
-// Morning lists of earlier days: those of the evening tell nothing of what is over. One that reached nobody told
-// nothing, be it given up, overtaken by a newer one or still waiting.
-Instant Notices::ToldUntil(const rules::ListReader& reader) const {
+// By the lists before. One that reached nobody told nothing, be it given up, overtaken by a newer one or still waiting.
+Instant Notices::ToldUntil(const rules::ListReader& reader, bool evening) const {
   const rules::DayTurn& home = context_.book().Home();
   const rules::Date today = home.DayOf(context_.now());
   std::optional<Instant> told;
   for (const auto& [list, rows] : list_rows_) {
-    if (list.reader != reader.hearer.name || list.evening || list.day >= today) continue;
+    const bool before = list.day < today || (list.day == today && evening && !list.evening);
+    if (list.reader != reader.hearer.name || !before) continue;
     for (const NoticeRow& row : rows) {
       if (Reached(row) && (!told || row.made_at > *told)) told = row.made_at;
     }
@@ -271,7 +271,7 @@ std::optional<Instant> Notices::ToldUntil() const {
   std::optional<Instant> earliest;
   for (const Hearing& hearing : context_.book().Hearings()) {
     if (!hearing.Hears() || hearing.reader.habit == rules::ListHabit::kNever) continue;
-    const Instant told = ToldUntil(hearing.reader);
+    const Instant told = ToldUntil(hearing.reader, false);
     if (!earliest || told < *earliest) earliest = told;
   }
   return earliest;
@@ -314,7 +314,10 @@ Letter Notices::LetterOf(const std::vector<const NoticeRow*>& rows) {
   if (!of_alarm || (rows.size() == 1 && !late)) return LetterFrom(rows.front()->letter);
   Asking();  // how they stand now
   std::vector<Letters::Told> told;
-  for (const NoticeRow* row : rows) told.push_back({row->kind, LetterFrom(row->letter).subject, AlarmOf(row->alarm)});
+  for (const NoticeRow* row : rows) {
+    const bool waited = context_.now() - row->asked >= rules::kNextKeeperAfter;
+    told.push_back({row->kind, LetterFrom(row->letter).subject, AlarmOf(row->alarm), waited});
+  }
   return letters_.OfSeveral(told, late);
 }
 

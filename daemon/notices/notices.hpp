@@ -60,7 +60,8 @@ class Notices : public WatchListener {
   void Review();
   std::optional<rules::Instant> ReviewAlarms(const std::vector<Hearing>& hearings);
   std::optional<rules::Instant> ReviewLists(const std::vector<Hearing>& hearings);
-  rules::Instant ToldUntil(const rules::ListReader& reader) const;
+  // `evening`: for the second list of the day, before which today's first one came.
+  rules::Instant ToldUntil(const rules::ListReader& reader, bool evening) const;
   void ForgetListsOf(rules::Date after);
   std::vector<rules::Asking> Asking();
   const rules::Alarm* AlarmOf(const std::string& id);

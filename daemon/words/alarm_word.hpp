@@ -11,9 +11,11 @@
 
 namespace rindwatch {
 
+// A battery that will be empty some day leads nothing while anything else of weight stands.
+inline bool CanWait(rules::AlarmKind kind) { return kind == rules::AlarmKind::kBatteryLow; }
 // The watch only asks whether the door is ajar.
 bool Asks(rules::AlarmKind kind, rules::Why why);
-// "too warm", for behind a cave's name; of what was only asked "perhaps ajar".
+// "too warm", for behind a cave's name; of what was only asked "door perhaps ajar".
 std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why);
 // The steps for what is known, else those of the kind; of both those for this kind of place ("box"), which has a lid or
 // a plant or neither, come first.

@@ -1,4 +1,4 @@
-// "Door ajar?" on the running program: a keeper ticks a wheel in the trial's fridge and leaves the door open behind it.
+// "Door perhaps ajar?" on the running program: a keeper ticks a wheel in the trial's fridge and leaves the door open behind it.
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { temporaryFolder } from "../support/cleanup.ts";
@@ -44,20 +44,20 @@ test("a door left open behind a round is asked after, quietly, 25 minutes after 
   assert.ok(asked.raised >= ticked + 25 * kMinute && asked.raised <= ticked + 27 * kMinute, `${(asked.raised - ticked) / kMinute} minutes after the tick`);
   assert.ok(asked.value > before + 1.5, `still ${asked.value}`);
   const { head } = await json("/api/round");
-  assert.match(head.sentence, /^Fridge: door ajar\?/);
+  assert.match(head.sentence, /^Fridge: door perhaps ajar\?/);
   // Nothing that the keeper could not say better: of one event there is one alarm, and none that wakes.
   assert.deepEqual((await alarms()).filter((a) => a.over === undefined).map((a) => a.kind), ["door open"]);
 
   await command("door shut");
   const over = await until("it is over by itself", async () => (await alarms()).find((a) => a.id === asked.id && a.over !== undefined), 120_000);
-  assert.match((await json("/api/round")).head.sentence, /Fridge was perhaps ajar from/);
+  assert.match((await json("/api/round")).head.sentence, /Fridge door perhaps ajar from/);
   assert.ok(over.over - asked.raised < 60 * kMinute);
   const mark = await until("the ribbon names it", async () => (await json(`/api/caves/${fridge.id}`)).cave.ribbon.marks.find((m: any) => m.until !== undefined && m.at > ticked - 20 * kMinute && m.at <= ticked + 10 * kMinute && m.kind !== "plant cycle"), 120_000);
   assert.equal(mark.kind, "door");
   assert.deepEqual((await alarms()).map((a) => a.kind), ["door open"], "nothing else was told of it, also while the air came back");
   // The letter about it, as it would have gone out, says the same.
-  const letter = await until("it was written to the keeper", async () => (await json("/api/notices")).log.find((n: any) => /door ajar\?/.test(n.subject)), 60_000);
-  assert.match(letter.subject, /Fridge: door ajar\? Still 1\d\.\d and not falling\./);
+  const letter = await until("it was written to the keeper", async () => (await json("/api/notices")).log.find((n: any) => /door perhaps ajar\?/.test(n.subject)), 60_000);
+  assert.match(letter.subject, /Fridge: door perhaps ajar\? Still 1\d\.\d and not falling\./);
   const lines = (await json("/api/journal")).lines.filter((l: any) => l.alarm?.id === asked.id).map((l: any) => [l.alarm.change, l.alarm.why]);
   assert.deepEqual(lines, [["raised", "after round"], ["over", "after round"]]);
   assert.equal((await trial.end("SIGINT")).status, 0);

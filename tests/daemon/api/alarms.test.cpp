@@ -227,7 +227,7 @@ TEST_CASE("what lasts and nobody has taken is told first, then what is taken, th
   const auto sentence = [&] { return Text(Part(fridge.house.See("/api/caves"), "head"), "sentence"); };
   fridge.Ring();
   fridge.Read(12, 4h);
-  CHECK_THAT(sentence(), Says("Fridge was too warm from"));
+  CHECK_THAT(sentence(), Says("Fridge too warm from 12:11 to 16:15."));
   // A lesser thing that lasts comes before a graver one that is over.
   fridge.house.StepTo(fridge.house.Now() + 3h);
   const auto told = [&] {

@@ -162,7 +162,7 @@ TEST_CASE("a probe that has not spoken yet leaves its cave unknown") {
   CHECK(Text(fridge, "state") == "unknown");
   CHECK(Part(fridge, "temperature").at("watched").as_bool());
   CHECK_FALSE(Part(fridge, "temperature").contains("mean"));
-  CHECK_THAT(small.Sentence(), Says("Fridge is unknown."));
+  CHECK_THAT(small.Sentence(), Says("Fridge is unknown: probe Fridge air silent."));
 }
 
 TEST_CASE("a silent probe is unknown, says since when, leaves a gap and no figure that looks like now") {
@@ -176,7 +176,7 @@ TEST_CASE("a silent probe is unknown, says since when, leaves a gap and no figur
   CHECK_FALSE(Part(fridge, "temperature").contains("mean"));
   CHECK(Part(fridge, "temperature").at("silent_since").to_number<std::int64_t>() == ToMillis(spoke));
   CHECK(List(fridge, "gaps").size() == 1);
-  CHECK_THAT(small.Sentence(), Says("Fridge is unknown."));
+  CHECK_THAT(small.Sentence(), Says("Fridge is unknown since 11:00: probe Fridge air silent."));
   // What it lends is unknown too, and said once.
   CHECK_THAT(small.Sentence(), !Says("Box 1"));
   CHECK(Text(small.CaveNamed("Box 1"), "state") == "unknown");
@@ -476,7 +476,7 @@ TEST_CASE("a hint rings nothing and hides nothing: what is unknown is still said
   const json::object head = Part(house.See("/api/round"), "head");
   REQUIRE(List(head, "alarms").size() == 1);
   CHECK(Text(List(head, "alarms").front().as_object(), "severity") == "hint");
-  CHECK_THAT(Text(head, "sentence"), Says("Counter is unknown."));
+  CHECK_THAT(Text(head, "sentence"), Says("Counter is unknown since 09:00: probe Air silent."));
 }
 
 // The small house with a probe in its box too, one of a battery in the fridge, and a box that may be 80 to 90 % damp.
@@ -517,7 +517,7 @@ TEST_CASE("round, caves and list name the same places at the same instant, and t
   all_say_it();
   // A weak battery in the fridge says nothing of the box's air.
   small.ReadBoth(93, 5, 1h);
-  CHECK_THAT(small.Sentence(), Says("Fridge low on battery since"));
+  CHECK_THAT(small.Sentence(), Says("Fridge battery low since"));
   all_say_it();
   small.ReadBoth(93, 80, 6h);
   CHECK_THAT(small.Sentence(), Says("Box 1 too damp since") && !Says("out of band"));

@@ -86,6 +86,16 @@ TEST_CASE("a letter as a page holds nothing that a text could break out of, and 
   for (const char* outside : {"<img", "<link", "<style", "src=", "url("}) CHECK_THAT(page, !Says(outside));
 }
 
+TEST_CASE("in a letter as a page no figure is parted from its unit, wherever its line ends") {
+  Letter letter;
+  letter.Head("Cellar carbon dioxide high since 04:20, 2 h 45 min. 8000 ppm.").Text("Air 15.9 °C, 70 %.");
+  letter.Rows("It matters to", {{"2 tommes of 1.5 kg, A1", "in 1 to 2 h"}});
+  const std::string html = HtmlText(letter);
+  for (const char* bound :
+       {"2\u00a0h 45\u00a0min", "8000\u00a0ppm", "15.9\u00a0°C, 70\u00a0%", "1.5\u00a0kg", "1 to 2\u00a0h"})
+    CHECK(html.find(bound) != std::string::npos);
+}
+
 TEST_CASE("an alarm that lasts is set in red ink, its end is not") {
   Letter letter = Warm();
   CHECK_THAT(HtmlText(letter), Says("#a3221a"));

@@ -131,7 +131,7 @@ TEST_CASE("page, journal and morning list say why it ended, and not that it is w
   morning::List list;
   AddPast(house.Context(), kThursday, list);
   std::string text;
-  for (const auto* past : {&list.night, &list.since, &list.untold})
+  for (const auto* past : {&list.night, &list.since, &list.before})
     for (const auto& line : *past) text += line.text + "\n";
   CHECK(text.find("too dry. Since 14:00 the rules of now no longer see it.") != std::string::npos);
 }

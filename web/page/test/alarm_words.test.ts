@@ -80,6 +80,7 @@ test("how an alarm stands is said in the keeper's words", () => {
 test("what is taken, set aside, quiet, over, a hint or a question does not ring", () => {
   assert.ok(rings(alarm()));
   for (const more of [{ taken: now }, { aside_until: now + kHour }, { quiet: true }, { over: now }, { severity: "hint" as const }, { kind: "door open" as const, why: "after round" as const }]) assert.ok(!rings(alarm(more)), JSON.stringify(more));
+  assert.ok(!rings(alarm({ kind: "battery low", severity: "watch" })), "it can wait");
   assert.ok(rings(alarm({ kind: "door open", why: "contact" })), "a door that its contact calls open is no question");
   assert.ok(asks(alarm({ kind: "door open", why: "after round" })));
 });
@@ -115,6 +116,12 @@ test("what lasts and nobody has taken comes first by its severity, then what is 
   const order = inOrder([alarm({ id: "over", severity: "urgent", over: now }), alarm({ id: "taken", severity: "act", taken: now }), alarm({ id: "watch", severity: "watch" }),
     alarm({ id: "aside", severity: "act", aside_until: now + kHour }), alarm({ id: "act" })]).map((a) => a.id);
   assert.deepEqual(order, ["act", "watch", "aside", "taken", "over"]);
+});
+
+test("a battery that runs low leads nothing while anything else lasts, be it taken", () => {
+  const battery = alarm({ id: "battery", kind: "battery low", severity: "watch" });
+  const order = inOrder([battery, alarm({ id: "over", over: now }), alarm({ id: "taken", taken: now }), alarm({ id: "hint", severity: "hint" })]);
+  assert.deepEqual(order.map((a) => a.id), ["hint", "taken", "battery", "over"]);
 });
 
 test("what is taken says by whom and when, and then what it was", () => {

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
-import { alarmsOf, cutOff, nested, standing, targets, wants } from "../src/places/caves/standing.ts";
+import { alarmsOf, cutOff, lookWord, nested, standing, targets, wants } from "../src/places/caves/standing.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
 
@@ -95,4 +95,12 @@ test("boxes stand behind the fridge that they are in, whatever the order of the 
   const plain = channel("not watched");
   const list = [cave("Box", "not watched", plain, plain, { id: 1, inside: 2 }), cave("Fridge", "not watched", plain, plain, { id: 2 }), cave("Lost", "not watched", plain, plain, { id: 3, inside: 9 })];
   assert.deepEqual(nested(list).map((n) => [n.cave.name, n.inside, n.last]), [["Fridge", false, false], ["Box", true, true], ["Lost", false, true]]);
+});
+
+test("a box that nobody watches asks for a look at its lid only where a wheel lies in it", () => {
+  const box = (boards: unknown[], kind = "box", watched = false) => ({ kind, humidity: { watched }, boards }) as unknown as Cave;
+  assert.equal(lookWord(box([{}])), "Look at the lid: drops? dry?");
+  assert.equal(lookWord(box([])), "empty");
+  assert.equal(lookWord(box([], "room")), "");
+  assert.equal(lookWord(box([{}], "box", true)), "");
 });

@@ -88,7 +88,7 @@ test("a care names what was weighed and what was left out", () => {
 test("what was changed of limits says from what to what, and names what is struck or judged again", () => {
   const of = (limits: JournalLine["limits"]) => String(textOf(line("watching", { cave: 1, cave_name: "Fridge", limits: limits! })).hand);
   assert.equal(of({ settings: [{ id: "too warm: watch after", unit: "min", was: 25, now: 40 }] }), "Limits, Fridge. Too warm, a quiet notice after: 40\u00a0min, was 25\u00a0min.");
-  assert.equal(of({ struck: ["too damp", "probe wet"], judged: ["door open"] }), "Limits, Fridge. No longer judged: too damp, a probe is wet. Judged again: the door.");
+  assert.equal(of({ struck: ["too damp", "probe wet"], judged: ["door open"] }), "Limits, Fridge. No longer judged: too damp, probe wet. Judged again: door left open.");
   assert.equal(of({ temperature: { now: { low: 11, high: 13 } }, humidity: { was: { low: 80, high: 90 } } }),
     "Limits, Fridge. Air temperature: 11 to 13\u00a0°C, was that of its wheels. Humidity: that of its wheels, was 80 to 90\u00a0%.");
   assert.equal(of({ ready_cheese: true }), "Limits, Fridge. Finished cheese, kept cold.");

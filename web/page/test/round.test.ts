@@ -124,6 +124,8 @@ const said = (sentence: string, more: Partial<Round> = {}) => ({ lines: [], ques
 
 test("what is unknown or out of band is said however much is done", () => {
   assert.equal(besides(said("All done for today. Next: Friday, A1. Box 1 is too damp. Cellar is unknown.")), "Box 1 is too damp. Cellar is unknown.");
+  assert.equal(besides(said("Fridge too warm since 04:20. Five left. Cellar is unknown since 01:40: probe Shelf silent.")), "Cellar is unknown since 01:40: probe Shelf silent.");
+  assert.equal(besides(said("Fridge probe stuck from 16:13 to 19:22. Five left. Fridge battery low since 04:20.")), "");
   assert.equal(besides(said("Five left. One question. Fridge too warm since 04:20. And 1 more alarm. Box 1 drifts damp.")), "Box 1 drifts damp.");
 });
 

@@ -105,9 +105,12 @@ export function saidWord(said: NonNullable<Alarm["said"]>): string {
   return t("alarm.said", { said: said.map(one).join(", ") });
 }
 
-/** How it is called behind a cave's name: "too warm"; of a door that was only asked after "perhaps ajar". */
+/** How it is called behind a cave's name: "too warm"; of a door that was only asked after "door perhaps ajar". */
 export const alarmWord = ({ kind, why }: { kind: AlarmWord; why?: string }): string =>
   t(kind === "door open" && why === "after round" ? "alarm.perhaps ajar" : `alarm.${kind}`);
+
+/** A battery that will be empty some day: it leads nothing while anything else of weight stands. */
+export const canWait = (alarm: Pick<Alarm, "kind">): boolean => alarm.kind === "battery low";
 
 /** Whether it asks, quietly: the air does not turn back after a round. */
 export const asks = (alarm: Alarm) => alarm.kind === "door open" && alarm.why === "after round" && alarm.over === undefined;

@@ -7,7 +7,7 @@ import { degrees } from "../figures";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, clockWord, insideWord, isForeseen, matterWord, standWord } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, insideWord, isForeseen, matterWord, standWord } from "./alarm_words";
 import { isBlind } from "./kinds";
 import { wheelsOf } from "./names";
 
@@ -16,9 +16,9 @@ export const sideOf = (alarm: Alarm): -1 | 1 => (alarm.kind === "too cold" || al
 /** The mean that the alarm judges is inside its band again; out of touch with the house nobody knows. */
 export const isInside = (alarm: Alarm): boolean => touch.value.in && alarm.inside === true;
 
-/** A hint, a question, and what is taken, set aside, back inside or over, stands quietly; the rest in red ink. */
+/** A hint, a question, what can wait, and what is taken, set aside, back inside or over, stands quietly; the rest in red ink. */
 export function rings(alarm: Alarm): boolean {
-  return alarm.severity !== "hint" && alarm.taken === undefined && alarm.over === undefined && alarm.aside_until === undefined
+  return alarm.severity !== "hint" && !canWait(alarm) && alarm.taken === undefined && alarm.over === undefined && alarm.aside_until === undefined
     && alarm.quiet !== true && !asks(alarm) && !isInside(alarm);
 }
 
@@ -27,7 +27,7 @@ export function alarmState(alarm: Alarm) {
   return isBlind(alarm.kind) || asks(alarm) ? "unknown" : "out of band";
 }
 
-/** "Fridge too warm"; of a question "Fridge: door ajar?" */
+/** "Fridge too warm"; of a question "Fridge: door perhaps ajar?" */
 export function alarmTitle(alarm: Alarm): string {
   if (asks(alarm)) return t("alarm.asks", { cave: alarm.cave_name });
   return t("alarm.title", { cave: alarm.cave_name, what: alarmWord(alarm) });
@@ -91,9 +91,10 @@ const kMost = 2; // strips on top of a place; more are one line
 
 const kGravest: Alarm["severity"][] = ["urgent", "act", "watch", "hint"];
 
-/** Those that ring first, the gravest before; then what lasts quietly, then what is taken; of what is over the newest first. */
+/** Those that ring first, the gravest before; then what lasts quietly, what is taken, what can wait; of what is over the
+    newest first. */
 export function inOrder(alarms: Alarm[]): Alarm[] {
-  const stand = (a: Alarm) => (rings(a) ? 0 : a.over !== undefined ? 3 : a.taken !== undefined ? 2 : 1);
+  const stand = (a: Alarm) => (a.over !== undefined ? 4 : canWait(a) ? 3 : rings(a) ? 0 : a.taken !== undefined ? 2 : 1);
   const rank = (a: Alarm) => stand(a) * 4 + (a.over === undefined ? kGravest.indexOf(a.severity) : 0);
   const newest = (a: Alarm, b: Alarm) => (a.over !== undefined && b.over !== undefined ? b.since - a.since : 0);
   return [...alarms].sort((a, b) => rank(a) - rank(b) || newest(a, b));

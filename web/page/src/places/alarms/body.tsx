@@ -151,7 +151,7 @@ function WasIt({ alarm }: { alarm: Alarm }) {
   );
 }
 
-/** The answers to "door ajar?": each takes it and says what it was. */
+/** The answers to "door perhaps ajar?": each takes it and says what it was. */
 function Answers({ alarm }: { alarm: Alarm }) {
   if (!asks(alarm) || alarm.taken !== undefined) return null;
   const answer = (what: string) => name(alarm, what, "");

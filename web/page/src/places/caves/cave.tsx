@@ -13,8 +13,8 @@ import { useEntries, useTick } from "../../house/hooks";
 import type { Entry as Entry_ } from "../../queue/entry";
 import { overAlarms, unknownTo } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { clockWord, ppm } from "../../parts/alarm_words";
-import { AlarmStrips, alarmTitle, rings } from "../../parts/alarms";
+import { canWait, clockWord, ppm } from "../../parts/alarm_words";
+import { AlarmStrips, alarmTitle, inOrder, rings } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
@@ -153,8 +153,8 @@ export function CavePlace({ id }: { id: string }) {
   const cave = house.in ? page.cave : cutOff(page.cave);
   const alarms = overAlarms(page.head.alarms, unknownTo(answer.asked_at, entries)).filter((a) => a.cave === cave.id);
   // What is over stands below with its "seen": the cave itself comes first again.
-  const lasting = alarms.filter((a) => a.over === undefined);
-  const untaken = lasting.find(rings) ?? lasting.find((a) => a.taken === undefined && a.aside_until === undefined);
+  const lasting = inOrder(alarms.filter((a) => a.over === undefined));
+  const untaken = lasting.find(rings) ?? lasting.find((a) => a.taken === undefined && a.aside_until === undefined && (!canWait(a) || lasting.every(canWait)));
   const first = untaken ?? lasting[0];
   const more = alarms.filter((a) => a !== first);
   const others = page.head.alarms.filter((a) => a.cave !== cave.id);

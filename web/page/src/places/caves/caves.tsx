@@ -16,7 +16,7 @@ import { t } from "../../words";
 import { Waiting } from "../waiting";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
-import { alarmsOf, cutOff, nested, standing, targets, wants } from "./standing";
+import { alarmsOf, cutOff, lookWord, nested, standing, targets, wants } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
@@ -27,10 +27,9 @@ function byFamily(wheels: { count: number; family: string }[]): { count: number;
   return [...counts].map(([family, count]) => ({ count, family }));
 }
 
-/** What a keeper does where no probe looks. */
 function Look({ cave }: { cave: Cave }) {
-  if (cave.kind !== "box" || cave.humidity.watched) return null;
-  return <p class="note">{t("caves.look")}</p>;
+  const word = lookWord(cave);
+  return word ? <p class="note">{word}</p> : null;
 }
 
 export function Gaps({ cave }: { cave: Cave }) {

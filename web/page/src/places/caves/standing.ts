@@ -76,6 +76,12 @@ const unseen = (cave: Cave) => (cave.kind === "box" && !cave.humidity.watched ? 
 
 const joined = (...parts: string[]) => parts.filter(Boolean).join(", ");
 
+/** What a keeper does where no probe looks; where nothing lies there is nothing to look at. */
+export function lookWord(cave: Pick<Cave, "kind" | "humidity" | "boards">): string {
+  if (cave.kind !== "box" || cave.humidity.watched) return "";
+  return t(cave.boards.length === 0 ? "caves.empty" : "caves.look");
+}
+
 /** Those that stand of a cave and, of warmth and cold, which reach into it, of what it stands in. */
 export const alarmsOf = (alarms: Alarm[], cave: Cave): Alarm[] =>
   alarms.filter((a) => a.over === undefined && (a.cave === cave.id || (a.cave === cave.inside && (a.kind === "too warm" || a.kind === "too cold"))));

@@ -1,0 +1,70 @@
+#include "daemon/api/unknown.hpp"
+
+#include <algorithm>
+#include <optional>
+#include <vector>
+
+#include "daemon/api/sentence.hpp"
+#include "daemon/api/silence.hpp"
+
+namespace rindwatch {
+
+using rules::Alarm;
+using rules::AlarmKind;
+
+namespace {
+
+std::string Listed(const std::vector<std::string>& names) {
+  std::string text;
+  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
+  return text;
+}
+
+// Those that should say how this channel is.
+std::vector<std::string> ProbesOf(const Book& book, const CaveRow& cave, rules::ChannelKind kind) {
+  std::vector<std::string> names;
+  for (const ProbeRow* probe : book.Probes()) {
+    if (book.HangsIn(*probe) != cave.id || book.OutOfService(*probe)) continue;
+    if (std::ranges::any_of(probe->channels, [kind](const ProbeChannel& one) { return one.kind == kind; }))
+      names.push_back(probe->name);
+  }
+  return names;
+}
+
+// Stuck or wet, by the alarm that says so; the last one left the place unknown.
+std::optional<Alarm> Doubt(const ApiContext& context, const CaveRow& cave) {
+  std::optional<Alarm> newest;
+  for (Alarm& alarm : context.watch.Engine().Alarms()) {
+    const bool doubts = alarm.kind == AlarmKind::kProbeStuck || alarm.kind == AlarmKind::kProbeWet;
+    if (!doubts || alarm.over || alarm.cave != cave.id || !alarm.probe) continue;
+    if (!newest || newest->since < alarm.since) newest = std::move(alarm);
+  }
+  return newest;
+}
+
+}  // namespace
+
+Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel) {
+  const Words& words = context.words;
+  if (channel.contradicted) return {{}, words.Say("state.odds")};
+  if (channel.doubted) {
+    const auto doubt = Doubt(context, cave);
+    const ProbeRow* probe = doubt ? context.book().Probe(*doubt->probe) : nullptr;
+    if (!probe) return {};
+    return {SinceWord(context, doubt->since),
+            words.Say("unknown." + std::string(rules::ToText(doubt->kind)), {{"probes", probe->name}})};
+  }
+  Unknown unknown;
+  if (const auto since = SilentSince(context.book(), cave, channel)) unknown.since = SinceWord(context, *since);
+  const std::vector<std::string> names = ProbesOf(context.book(), cave, channel.kind);
+  if (!names.empty()) unknown.why = words.Count("unknown.silent", names.size(), {{"probes", Listed(names)}});
+  return unknown;
+}
+
+std::string UnknownWords(const Words& words, const Unknown& unknown) {
+  if (unknown.since.empty()) return unknown.why;
+  const std::string since = words.Say("since", {{"time", unknown.since}});
+  return unknown.why.empty() ? since : since + ": " + unknown.why;
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,21 @@
+// Why nothing is known of a place, and since when. The loop's thread.
+#pragma once
+
+#include <string>
+
+#include "daemon/api/context.hpp"
+#include "daemon/book/book.hpp"
+
+namespace rindwatch {
+
+struct Unknown {
+  std::string since;  // "01:40"; empty: not known, or it never spoke
+  std::string why;    // "probe Cellar air silent"; empty: nothing of the place's own says why
+};
+
+// Of a channel whose state is unknown.
+Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel);
+// "since 01:40: probe Cellar air silent", or as much of it as there is.
+std::string UnknownWords(const Words& words, const Unknown& unknown);
+
+}  // namespace rindwatch
