@@ -124,6 +124,7 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
   if (line.kind == "take" || line.kind == "called" || line.kind == "aside") {
     AddAlarmOf(book, body, object);
     Copy(object, body, {"what", "until"});
+    if (body.contains("after")) object["goes_on"] = true;
     if (const std::string remark = fields::TextOr(body, "remark", ""); !remark.empty()) object["text"] = remark;
   }
   if (line.kind == "note") Copy(object, body, {"text"});

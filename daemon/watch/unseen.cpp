@@ -1,6 +1,7 @@
 #include "daemon/watch/unseen.hpp"
 
 #include <algorithm>
+#include <boost/json.hpp>
 #include <set>
 
 #include "daemon/watch/alarm_record.hpp"
@@ -9,6 +10,22 @@ namespace rindwatch {
 
 using rules::Alarm;
 using rules::Decision;
+
+namespace {
+
+bool IsSame(const Alarm& one, const Alarm& other) {
+  return one.kind == other.kind && one.cave == other.cave && one.probe == other.probe;
+}
+
+// Of what the book holds: who took it as it stood.
+const Book::Taking* TakenAsItStood(const Book& book, const std::string& id, const boost::json::object& record) {
+  const Book::Taking* taking = book.TakenBy(id);
+  const boost::json::value* asked = record.if_contains("asked");
+  const bool anew = taking && asked && taking->at < rules::FromMillis(asked->to_number<std::int64_t>());
+  return anew ? nullptr : taking;
+}
+
+}  // namespace
 
 bool StandsInBook(const Book& book, const std::string& alarm) {
   const auto found = book.AlarmRecords().find(alarm);
@@ -30,13 +47,30 @@ std::vector<Decision> EndsOfUnseen(const Book& book, const rules::EngineState& e
     if (seen.contains(id) || !StandsInBook(book, id)) continue;
     Decision end{Decision::Change::kOver, now, AlarmFrom(record)};
     end.alarm.over = now;
-    const auto same = std::ranges::find_if(standing, [&end](const Alarm& other) {
-      return other.kind == end.alarm.kind && other.cave == end.alarm.cave && other.probe == end.alarm.probe;
-    });
+    const auto same = std::ranges::find_if(standing, [&end](const Alarm& other) { return IsSame(other, end.alarm); });
     if (same != standing.end()) end.alarm.told_by = same->id;
     ends.push_back(std::move(end));
   }
   return ends;
+}
+
+std::vector<Follow> TakingsThatFollow(const Book& book, const rules::EngineState& engine) {
+  std::vector<Follow> follows;
+  for (const Alarm& now : engine.Alarms()) {
+    // What the journal knows by this name, these rules raised.
+    if (now.over || now.taken || book.TakenBy(now.id) || book.AlarmRecords().contains(now.id)) continue;
+    for (const auto& [id, record] : book.AlarmRecords()) {
+      const auto before = id == now.id ? std::nullopt : MaybeAlarmFrom(record);
+      if (!before || !IsSame(*before, now) || before->severity < now.severity) continue;
+      // What was over when this one was raised is another event.
+      if (before->over && *before->over < now.raised) continue;
+      const Book::Taking* taking = TakenAsItStood(book, id, record);
+      if (!taking) continue;
+      follows.push_back({now.id, id, taking->keeper});
+      break;
+    }
+  }
+  return follows;
 }
 
 }  // namespace rindwatch

@@ -16,4 +16,12 @@ bool StandsInBook(const Book& book, const std::string& alarm);
 std::vector<rules::Decision> EndsOfUnseen(const Book& book, const rules::EngineState& engine,
                                           const std::vector<rules::Decision>& decided, rules::Instant now);
 
+// What these rules raised and the journal does not know, in the place of what a keeper took and what lasted at that
+// time: it goes on taken, for nothing but its date is new. Not what is graver now than what was taken.
+struct Follow {
+  std::string alarm, before;  // what stands by the rules of now; by which name it was taken
+  std::string keeper;         // who took it; empty: one keeps alone
+};
+std::vector<Follow> TakingsThatFollow(const Book& book, const rules::EngineState& engine);
+
 }  // namespace rindwatch

@@ -83,6 +83,15 @@ void Watch::Begin() {
   for (const Decision& end : EndsOfUnseen(book_, engine_, decisions, std::max(Now(), at_)))
     Write(LineOf(end, UnseenRecordOf(end)), [this, end] { Tell(end); });
   const Instant now = Now();
+  for (const Follow& follow : TakingsThatFollow(book_, engine_)) {
+    // At once, before anybody is told of it; and in the journal, so that every replay hears it too.
+    rules::Step(engine_, rules::AlarmTaken{follow.alarm}, std::max(now, at_));
+    boost::json::object body{{"alarm", follow.alarm}, {"after", follow.before}};
+    JournalLine line =
+        OwnLine("take", fmt::format("take {} after {}", follow.alarm, follow.before), std::move(body), now);
+    line.keeper = follow.keeper;
+    Write(std::move(line));
+  }
   // What is decided from here on, until the next start, these rules decided.
   boost::json::object body{{"watched_until", nullptr}, {"rules", rules::kRulesVersion}};
   // The saved state may have gone on after the newest input.

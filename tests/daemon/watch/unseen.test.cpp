@@ -111,6 +111,56 @@ TEST_CASE("what the rules of now see too, but date otherwise, goes on under that
             rang, [](const Rung& rung) { return rung.kind == rules::AlarmKind::kTooDry && !rung.folded; }) == 1);
 }
 
+// As rules of before had named it, and nothing is left of their memory.
+void CallItOtherwise(const std::string& database, const std::string& alarm, const std::string& before) {
+  const auto of = [&](std::string column) {
+    return column + " = replace(" + column + ", '" + alarm + "', '" + before + "')";
+  };
+  REQUIRE(RunSql(database,
+                 "DROP TRIGGER journal_is_kept; DROP TRIGGER fact_is_kept; DELETE FROM snapshot; UPDATE journal SET " +
+                     of("id") + ", " + of("body") + "; UPDATE fact SET " + of("value")) == "");
+}
+
+const rules::Alarm* Standing(const std::vector<rules::Alarm>& alarms, rules::AlarmKind kind) {
+  const auto found =
+      std::ranges::find_if(alarms, [kind](const rules::Alarm& alarm) { return alarm.kind == kind && !alarm.over; });
+  return found == alarms.end() ? nullptr : &*found;
+}
+
+TEST_CASE("what a keeper took goes on taken under the name that the rules of now give it, and asks nobody anew") {
+  for (const bool took : {true, false}) {
+    CAPTURE(took);
+    TempFolder folder;
+    Living living(folder / "rind.db");
+    living.House().Do("probe", AirProbe("Fridge air", "fridge/air", NewCave("fridge")));
+    living.House().Do("enter", InTheBox(PressedWheels(2, InCave(1), 5), 2));
+    Reads(living.House(), 3h);
+    for (int i = 0; i < 30; ++i) {
+      living.House().StepTo(living.House().Now() + 10min);
+      living.House().Reads(12.5, 70);
+    }
+    const std::string dry = AlarmOf(living.House(), rules::AlarmKind::kTooDry);
+    if (took) living.House().Do("take", {{"alarm", dry}});
+    CallItOtherwise(folder / "rind.db", dry, "too-dry-of-before");
+    living.Kill(3min);
+    const std::vector<rules::Alarm> alarms = living.House().TheWatch().Engine().Alarms();
+    const rules::Alarm* stands = Standing(alarms, rules::AlarmKind::kTooDry);
+    REQUIRE(stands);
+    CHECK(stands->id == dry);
+    CHECK(stands->taken.has_value() == took);
+    CHECK(stands->Rings() == !took);
+    const std::vector<JournalLine> journal = living.House().Journal();
+    const auto follows = [&](const JournalLine& line) {
+      return line.kind == "take" && json::parse(line.body).as_object().contains("after");
+    };
+    CHECK(std::ranges::count_if(journal, follows) == (took ? 1 : 0));
+    // A second start says it no second time.
+    living.Kill(3min);
+    const std::vector<JournalLine> later = living.House().Journal();
+    CHECK(std::ranges::count_if(later, follows) == (took ? 1 : 0));
+  }
+}
+
 TEST_CASE("page, journal and morning list say why it ended, and not that it is well") {
   TempFolder folder;
   Living living(folder / "rind.db");

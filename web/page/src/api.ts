@@ -422,6 +422,7 @@ export interface JournalLine {
   day?: Day;
   option?: string;
   text?: string;
+  goes_on?: true;   // of a taking: it follows the alarm to the name that the rules of now give it
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
             since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; struck?: true; unseen?: true; told_by?: string };

@@ -78,6 +78,7 @@ const alarmOf = (l: JournalLine) => (l.alarm ? opening(`${l.cave_name ?? ""} ${a
 
 /** Taken while it lasted, or seen when it was over. */
 function taken(l: JournalLine): string {
+  if (l.goes_on) return l.alarm ? t("journal.take.goes on", { alarm: alarmOf(l) }) : t("journal.take.goes on plain");
   if (!l.alarm) return t("journal.take.plain");
   const over = l.alarm.over !== undefined && l.alarm.over <= l.at;
   return over ? t("journal.seen", { alarm: alarmOf(l) }) : t("journal.take", { alarm: `${l.cave_name ?? ""} ${alarmWord(l.alarm)}`.trim() });
