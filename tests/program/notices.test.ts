@@ -68,7 +68,7 @@ describe("mail", { skip: missing }, () => {
     // The next keeper after a quarter of an hour; whoever was called hears who took it.
     time.go(15 * 60);
     const [later] = await comes({ watch, time, box }, (one) => rings(one) && one.to[0] === "tr@cave.example");
-    assert.match(later!.mail.subject!, /^Nobody has come yet: /);
+    assert.match(later!.mail.subject!, /^Urgent, nobody has come yet: /);
     await watch.did({ kind: "take", alarm: alarm.id, keeper: "TR" });
     const taken = await comes({ watch, time, box }, (one) => /TR took it/.test(one.mail.subject ?? ""));
     assert.deepEqual(taken[0]!.to, ["ih@cave.example"]);
