@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <boost/json.hpp>
 
+#include "daemon/api/alarm_past.hpp"
 #include "daemon/broker/broker_side.hpp"
 #include "daemon/morning/phrases.hpp"
 #include "daemon/morning/standing.hpp"
@@ -174,6 +175,23 @@ std::vector<rules::Asking> Notices::Asking() {
   return asking;
 }
 
+// What goes on under another name, as after an update of the rules, was told under the one before: nobody is called
+// anew for it, and its end is told to whoever heard of it. Not of what is graver now.
+void Notices::SayUnderItsName(const std::vector<rules::Asking>& asking) {
+  for (const auto& [id, alarm] : ended_) {
+    const auto goes_on = std::ranges::find(asking, alarm.told_by, &rules::Asking::alarm);
+    if (goes_on == asking.end() || goes_on->severity > alarm.severity || !EndedUnseen(context_.book(), id)) continue;
+    for (rules::Said::Entry entry : std::vector(said_.Of(id))) {
+      if (entry.notice.kind != rules::NoticeKind::kRings && entry.notice.kind != rules::NoticeKind::kAgain) continue;
+      entry.notice.alarm = goes_on->alarm;
+      entry.notice.asked = goes_on->asked;
+      const auto& known = said_.Of(goes_on->alarm);
+      const auto is_it = [&](const rules::Said::Entry& one) { return one.notice == entry.notice; };
+      if (std::ranges::none_of(known, is_it)) said_.Add(std::move(entry));
+    }
+  }
+}
+
 const rules::Alarm* Notices::AlarmOf(const std::string& id) {
   if (const auto found = standing_.find(id); found != standing_.end()) return &found->second;
   if (const auto found = ended_.find(id); found != ended_.end()) return &found->second;
@@ -188,6 +206,7 @@ std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearing
   for (const Hearing& hearing : hearings) hearers.push_back(hearing.reader.hearer);
   const Instant now = context_.now();
   const auto asking = Asking();
+  SayUnderItsName(asking);
   const rules::DueNotices due = NoticesDue(hearers, asking, said_, context_.book().Home(), now);
   for (const rules::Notice& notice : due.now) {
     const auto hearing = std::ranges::find(hearings, notice.hearer, &Hearing::Name);

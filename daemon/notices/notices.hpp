@@ -64,6 +64,7 @@ class Notices : public WatchListener {
   rules::Instant ToldUntil(const rules::ListReader& reader, bool evening) const;
   void ForgetListsOf(rules::Date after);
   std::vector<rules::Asking> Asking();
+  void SayUnderItsName(const std::vector<rules::Asking>& asking);
   const rules::Alarm* AlarmOf(const std::string& id);
   Letters::Before BeforeOf(const rules::Notice& notice) const;
   void Say(const Hearing& hearing, NoticeRow row, const Letter& letter);

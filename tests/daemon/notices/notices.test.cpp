@@ -155,6 +155,33 @@ TEST_CASE("killed in the middle of an escalation: the next keeper is called all 
   CHECK(to_tr >= 1);
 }
 
+TEST_CASE("after an update an alarm that goes on under another name calls nobody anew, and its end is told") {
+  for (const bool took : {true, false}) {
+    CAPTURE(took);
+    Heard heard;
+    heard.Hears("IH", 1, {{"list", "never"}});
+    heard.Hears("TR", 2, {{"list", "never"}});
+    heard.Gas(8000, 12min);
+    const std::string alarm = heard.TheAlarm();
+    if (took) heard.house->Do("take", {{"alarm", alarm}, {"keeper", "IH"}});
+    heard.Gas(8000, 2min);
+    REQUIRE(heard.post.sent.size() == 1);
+    // As rules of before had named it, with nothing left of their memory.
+    std::string sql = "DROP TRIGGER journal_is_kept; DROP TRIGGER fact_is_kept; DELETE FROM snapshot;";
+    for (const auto& [table, column] : std::vector<std::pair<std::string, std::string>>{
+             {"journal", "id"}, {"journal", "body"}, {"fact", "value"}, {"notice", "alarm"}, {"notice", "key"}})
+      sql += "UPDATE " + table + " SET " + column + " = replace(" + column + ", '" + alarm + "', 'gas-of-before');";
+    REQUIRE(RunSql(heard.folder / "rind.db", sql) == "");
+    heard.Start(heard.house->Now() + 1min);
+    heard.Gas(8000, 4min);
+    // The next keeper in their turn, where nobody took it.
+    CHECK(std::ranges::count(heard.To(), "IH@cave.example") == 1);
+    CHECK(heard.post.sent.size() == (took ? 1 : 2));
+    heard.Gas(600, 60min);
+    CHECK_THAT(heard.post.Subjects().back(), Says("Over: Fridge carbon dioxide high"));
+  }
+}
+
 TEST_CASE("keepers who hear of a watch in the same moment, after a quiet night, are not told that nobody came") {
   Heard heard;
   const json::object night{{"quiet", {{"from", "08:00"}, {"to", "18:00"}}}, {"list", "never"}};
