@@ -81,6 +81,12 @@ test("figures in wider letters do not touch, and the hour at which a ribbon ends
       for (const ends of document.querySelectorAll<SVGElement>(".ribbon text.now")) ends.style.letterSpacing = ".8px";
     });
     for (const one of await cramped(page)) faults.push(`${place}: ${one}`);
+    // What stands beside a state may be long.
+    await page.evaluate(() => {
+      for (const more of document.querySelectorAll(".state i")) more.textContent = "since Thu 21:47, humidity not watched";
+    });
+    const wider = await overflow(page);
+    if (wider > 0) faults.push(`${place}: ${wider} px wider than the glass`);
   }
   assert.deepEqual(faults, []);
   await page.context().close();
