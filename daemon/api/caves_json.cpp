@@ -9,6 +9,7 @@
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/api/silence.hpp"
+#include "daemon/api/unknown.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wanted.hpp"
 #include "rules/alarms/ahead.hpp"
@@ -43,6 +44,14 @@ json::object ChannelJson(const Book& book, const CaveRow& cave, const ChannelVie
   SetSpan(object, "band", view.band);
   SetAt(object, "silent_since", SilentSince(book, cave, view));
   return object;
+}
+
+// The page says a silence by its own clock, and odds by their figures.
+void AddWhy(const ApiContext& context, const CaveRow& cave, const ChannelView& view, json::object& channel) {
+  const bool said = channel.contains("silent_since") || channel.contains("odds");
+  if (view.state != rules::CaveState::kUnknown || said) return;
+  const std::string why = UnknownWords(context.words, WhyUnknown(context, cave, view));
+  if (!why.empty()) channel["unknown_why"] = why;
 }
 
 json::object BoardWheelJson(const Book& book, const WheelRow& wheel, const rules::Standing& standing) {
@@ -182,6 +191,8 @@ json::array PointsJson(const std::vector<TracePoint>& points) {
 json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const CaveView& view, const Trace& trace,
                         Instant from, Instant to) {
   json::object object = CaveStateJson(context.book(), cave, view);
+  AddWhy(context, cave, view.temperature, object.at("temperature").as_object());
+  AddWhy(context, cave, view.humidity, object.at("humidity").as_object());
   AddWatch(object, context, cave, view);
   object["boards"] = BoardsJson(context.book(), cave, to);
   object["does_not_suit"] = UnsuitedJson(context.book(), view);

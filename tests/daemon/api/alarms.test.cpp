@@ -59,6 +59,19 @@ struct WatchedFridge {
   }
 };
 
+TEST_CASE("a place whose probe is stuck says which one and since when") {
+  WatchedFridge watched;
+  watched.Read(12, 3h);
+  for (int i = 0; i < 24 * 12; ++i) {
+    watched.house.StepTo(watched.house.Now() + 5min);
+    watched.house.Reads(12.05, 92);
+  }
+  const json::object air = Part(watched.Fridge(), "temperature");
+  REQUIRE(Text(air, "state") == "unknown");
+  CHECK_THAT(Text(air, "unknown_why"), Says("since ") && Says(": probe Fridge air stuck"));
+  CHECK_FALSE(air.contains("silent_since"));
+}
+
 TEST_CASE("an alarm has a page of its own: its cave's ribbon, whom it comes to, the lines about it") {
   WatchedFridge fridge;
   const std::string id = fridge.Ring();

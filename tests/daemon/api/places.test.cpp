@@ -163,6 +163,7 @@ TEST_CASE("a probe that has not spoken yet leaves its cave unknown") {
   CHECK(Part(fridge, "temperature").at("watched").as_bool());
   CHECK_FALSE(Part(fridge, "temperature").contains("mean"));
   CHECK_THAT(small.Sentence(), Says("Fridge is unknown: probe Fridge air silent."));
+  CHECK(Text(Part(fridge, "temperature"), "unknown_why") == "probe Fridge air silent");
 }
 
 TEST_CASE("a silent probe is unknown, says since when, leaves a gap and no figure that looks like now") {

@@ -275,6 +275,7 @@ export interface Channel {
   target?: Span;        // what all wheels here want, where the band holds it
   band?: Span;
   silent_since?: Instant;
+  unknown_why?: string; // "since 01:40: probe Shelf stuck", of what is unknown otherwise
   odds?: Span;          // its probes contradict each other: what the lowest and the highest say; no mean then
 }
 export interface Board { place: string; wheels: BoardWheel[] }

@@ -69,6 +69,12 @@ test("a cave whose probes contradict each other is unknown and says between what
   assert.equal(standing(damp).more, "78 to 91");
 });
 
+test("what is unknown for another reason than silence says since when and by which probe, while the house is there", () => {
+  const stuck = cave("Cellar", "unknown", channel("unknown", { unknown_why: "since 01:40: probe Shelf stuck" }), channel("in band"));
+  assert.deepEqual(standing(stuck), { state: "unknown", side: 0, word: "unknown", more: "since 01:40: probe Shelf stuck" });
+  assert.equal(standing(cutOff(stuck)).more, "");
+});
+
 test("cut off from the house what is watched is unknown, with no word of a silent probe, and the rest stays not watched", () => {
   const kept = cave("Cellar", "in band", channel("in band"), channel("unknown", { silent_since: 50 }));
   const blind = cutOff(kept);

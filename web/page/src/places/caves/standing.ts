@@ -98,7 +98,7 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
       return { state, side: 0, word: notWatched(cave), more: "" };
     case "unknown":
       if (channel.odds) return { state, side: 0, word: t("state.odds"), more: joined(span(channel.odds, which === "humidity" ? 0 : undefined), unseen(cave)) };
-      return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: clockWord(channel.silent_since, now()) }) : t("state.unknown"), more: unseen(cave) };
+      return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: clockWord(channel.silent_since, now()) }) : t("state.unknown"), more: joined(channel.unknown_why ?? "", unseen(cave)) };
     case "out of band":
       return { state, side: shown, word: alarm ? sideWord(which, shown, true) : `${t("state.out of band")}, ${sideWord(which, shown, false)}`, more: joined(alarm ? t("since", { time: clockWord(alarm.since, now()) }) : bands(cave), unseen(cave)) };
     case "drifting":
@@ -119,7 +119,7 @@ export function cutOff(cave: Cave): Cave {
   if (!seen(cave.temperature) && !seen(cave.humidity)) return cave;
   const blind = (c: Channel): Channel => {
     if (!seen(c)) return c;
-    const { silent_since: _since, ...rest } = c;
+    const { silent_since: _since, unknown_why: _why, ...rest } = c;
     return { ...rest, state: "unknown" };
   };
   const state = cave.state !== "not watched" && (own(cave.temperature) || own(cave.humidity)) ? "unknown" : "not watched";
