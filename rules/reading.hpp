@@ -27,6 +27,9 @@ constexpr bool IsContact(ChannelKind kind) {
   return kind == ChannelKind::kDoor || kind == ChannelKind::kHumidifierWater || kind == ChannelKind::kDrainWater;
 }
 
+// People breathe it.
+constexpr bool IsGas(ChannelKind kind) { return kind == ChannelKind::kCarbonDioxide || kind == ChannelKind::kAmmonia; }
+
 // Where measured_at came from. Stored: the numbers are pinned.
 enum class TimeSource : std::uint8_t {
   kOwn = 1,      // named in the payload: (channel, measured_at) is the reading's identity

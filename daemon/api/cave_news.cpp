@@ -15,23 +15,6 @@ using rules::ChannelView;
 
 namespace {
 
-// A channel that has something to say, the gravest last.
-int Weight(CaveState state) {
-  switch (state) {
-    case CaveState::kNotWatched:
-      return 0;
-    case CaveState::kInBand:
-      return 1;
-    case CaveState::kDrifting:
-      return 2;
-    case CaveState::kUnknown:
-      return 3;
-    case CaveState::kOutOfBand:
-      return 4;
-  }
-  return 0;
-}
-
 // What it borrows is as it is around, by the band of the place around it too.
 bool IsAsAround(const ApiContext& context, const CaveRow& cave, const ChannelView& channel) {
   if (!channel.borrowed || !cave.inside) return channel.borrowed;
@@ -46,7 +29,7 @@ const ChannelView* WorstOf(const ApiContext& context, const CaveRow& cave, const
   const ChannelView* worst = nullptr;
   for (const ChannelView* channel : {&view.temperature, &view.humidity}) {
     if (channel->state == CaveState::kNotWatched || IsAsAround(context, cave, *channel)) continue;
-    if (!worst || Weight(channel->state) > Weight(worst->state)) worst = channel;
+    if (!worst || WeightOf(channel->state) > WeightOf(worst->state)) worst = channel;
   }
   return worst;
 }

@@ -13,33 +13,37 @@ std::set<rules::WheelId> TouchedBy(const rules::Alarm& alarm) {
   return wheels;
 }
 
+// The least temperature at which a day counts for the wheel, in degrees Celsius; none: it has no rule, or any does.
+std::optional<double> LeastOf(const Book& book, rules::WheelId id) {
+  const WheelRow* wheel = book.Wheel(id);
+  const auto* rule = wheel ? book.RuleOf(*wheel) : nullptr;
+  if (!rule || !rule->value->min_temperature) return std::nullopt;
+  return rule->value->min_temperature->value;
+}
+
 }  // namespace
 
 std::vector<rules::Date> DaysLost(const Book& book, const rules::Alarm& alarm) {
-  const std::set<rules::WheelId> touched = TouchedBy(alarm);
-  const bool any = std::ranges::any_of(touched, [&book](rules::WheelId id) {
-    const WheelRow* wheel = book.Wheel(id);
-    return wheel && book.RuleOf(*wheel);
-  });
-  return any ? alarm.uncounted : std::vector<rules::Date>{};
+  std::set<rules::Date> days;
+  for (const rules::ColdDay& cold : alarm.cold_days) {
+    const bool costs = std::ranges::any_of(cold.wheels, [&](rules::WheelId id) {
+      const std::optional<double> least = LeastOf(book, id);
+      return least && cold.low < *least;
+    });
+    if (costs) days.insert(cold.day);
+  }
+  return {days.begin(), days.end()};
 }
 
 bool CostsNoDay(const Book& book, const rules::Alarm& alarm) {
   const bool cold = alarm.kind == rules::AlarmKind::kTooCold;
   if (!alarm.over || (!cold && alarm.kind != rules::AlarmKind::kTooWarm)) return false;
   // Where a keeper struck the kind nobody knows what the air did then.
-  if (!alarm.uncounted.empty() || alarm.struck) return false;
-  bool any = false;
-  for (const rules::WheelId id : TouchedBy(alarm)) {
+  if (alarm.struck || !DaysLost(book, alarm).empty()) return false;
+  return std::ranges::any_of(TouchedBy(alarm), [&book](rules::WheelId id) {
     const WheelRow* wheel = book.Wheel(id);
-    const auto* rule = wheel ? book.RuleOf(*wheel) : nullptr;
-    if (!rule) continue;
-    any = true;
-    const auto& least = rule->value->min_temperature;
-    // Where the air was colder than the rule asks for, the wheel's own page counts the days.
-    if (cold && least && alarm.extreme < least->value) return false;
-  }
-  return any;
+    return wheel && book.RuleOf(*wheel);
+  });
 }
 
 }  // namespace rindwatch

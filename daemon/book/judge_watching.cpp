@@ -26,15 +26,11 @@ void CheckSetting(std::string_view id, const json::value& value) {
                  fmt::format("{:g} to {:g}", row->least, row->most), json::serialize(value), "Type another figure."};
 }
 
-// People first: where gas is measured it is judged.
-bool IsGas(rules::AlarmKind kind) {
-  return kind == rules::AlarmKind::kCarbonDioxide || kind == rules::AlarmKind::kAmmonia;
-}
-
 void CheckKind(const std::string& name) {
   const auto kind = rules::AlarmKindFrom(name);
   if (!kind) throw ActFault{fmt::format("Nobody knows an alarm \"{}\".", name), "off", "a kind of alarm", name, ""};
-  if (!IsGas(*kind)) return;
+  // People first: where gas is measured it is judged.
+  if (!rules::IsGas(*kind)) return;
   throw ActFault{"Gas is judged wherever it is measured: people breathe it.", "off", "a kind of alarm other than gas",
                  name, "If its probe is broken, take the probe down."};
 }

@@ -14,10 +14,6 @@ namespace {
 
 bool IsOfAir(rules::AlarmKind kind) { return kind == rules::AlarmKind::kTooWarm || kind == rules::AlarmKind::kTooCold; }
 
-bool IsGas(rules::AlarmKind kind) {
-  return kind == rules::AlarmKind::kCarbonDioxide || kind == rules::AlarmKind::kAmmonia;
-}
-
 // Humidity in whole points; above 93 no probe is that exact.
 std::string Humidity(double percent) { return percent > 93 ? "93+ %" : fmt::format("{:.0f} %", percent); }
 std::string Temperature(double celsius) { return fmt::format("{:.1f} °C", celsius); }
@@ -60,12 +56,12 @@ std::string RangeWords(const Words& words, std::chrono::minutes low, std::chrono
 
 bool HasFigure(rules::AlarmKind kind) {
   using enum rules::AlarmKind;
-  return IsOfAir(kind) || kind == kTooDry || kind == kTooDamp || IsGas(kind);
+  return IsOfAir(kind) || kind == kTooDry || kind == kTooDamp || rules::IsGas(kind);
 }
 
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value) {
   if (IsOfAir(kind)) return Temperature(value);
-  if (IsGas(kind)) return words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
+  if (rules::IsGas(kind)) return words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
   return Humidity(value);
 }
 
@@ -120,7 +116,7 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
                                                  {"lasts", LastsWords(words, alarm.lasts)}});
   std::vector<std::string> figures;
   if (alarm.value) figures.push_back(WithTrend(words, AlarmFigure(words, alarm.kind, *alarm.value), alarm.trend));
-  if (alarm.band && !IsGas(alarm.kind)) {
+  if (alarm.band && !rules::IsGas(alarm.kind)) {
     const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
     figures.push_back(words.Say(BandKey(alarm), {{"band", band}}));
   }

@@ -50,13 +50,17 @@ std::vector<rules::OwnFurthest> OwnIn(const json::object& record) {
   return all;
 }
 
-std::vector<rules::Date> UncountedIn(const json::object& record) {
-  std::vector<rules::Date> uncounted;
-  if (!record.contains("uncounted")) return uncounted;
-  for (const std::string& text : fields::Texts(record, "uncounted")) {
-    if (const auto day = DayFrom(text)) uncounted.push_back(*day);
+std::vector<rules::ColdDay> ColdDaysIn(const json::object& record) {
+  std::vector<rules::ColdDay> days;
+  const json::value* list = record.if_contains("cold_days");
+  if (!list || !list->is_array()) return days;
+  for (const json::value& item : list->as_array()) {
+    if (!item.is_object()) continue;
+    const json::object& one = item.as_object();
+    const auto day = DayFrom(fields::TextOr(one, "day", ""));
+    if (day) days.push_back({*day, fields::Number(one, "low"), fields::Wheels(one, "wheels")});
   }
-  return uncounted;
+  return days;
 }
 
 // Why it rang and what goes with that.
@@ -70,7 +74,7 @@ void AddWhy(rules::Alarm& alarm, const json::object& record) {
   alarm.told_by = fields::TextOr(record, "told_by", "");
   alarm.back_since = fields::MaybeAt(record, "back_since");
   alarm.struck = fields::TruthOr(record, "struck", false);
-  alarm.uncounted = UncountedIn(record);
+  alarm.cold_days = ColdDaysIn(record);
 }
 }  // namespace
 
@@ -106,14 +110,14 @@ json::object RecordOf(const rules::Decision& decision) {
   if (alarm.Folded()) record["told_by"] = alarm.told_by;
   if (alarm.back_since) record["back_since"] = ToMillis(*alarm.back_since);
   if (alarm.struck) record["struck"] = true;
-  json::array own;
+  json::array own, cold_days;
   // While it lasts nobody asks the journal how far they have come.
   for (const rules::OwnFurthest& one : alarm.over ? alarm.own : std::vector<rules::OwnFurthest>{})
     own.push_back({{"value", one.value}, {"wheels", json::value_from(one.wheels)}});
   if (!own.empty()) record["own"] = std::move(own);
-  json::array uncounted;
-  for (const rules::Date day : alarm.uncounted) uncounted.push_back(json::string(ToText(day)));
-  if (!uncounted.empty()) record["uncounted"] = std::move(uncounted);
+  for (const rules::ColdDay& one : alarm.over ? alarm.cold_days : std::vector<rules::ColdDay>{})
+    cold_days.push_back({{"day", ToText(one.day)}, {"low", one.low}, {"wheels", json::value_from(one.wheels)}});
+  if (!cold_days.empty()) record["cold_days"] = std::move(cold_days);
   return record;
 }
 

@@ -6,6 +6,7 @@
 #include "rules/alarms/boxes.hpp"
 #include "rules/alarms/evidence.hpp"
 #include "rules/alarms/hearing.hpp"
+#include "rules/alarms/plan_step.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
@@ -39,11 +40,22 @@ struct Judged {
   Instant at;
   const Settings& settings;
   bool ready;
+  std::optional<Figure> before;      // the band that a plan's day took over from, while that is forgiven
   std::optional<Evidence> evidence;  // besides the air's distance from the band
   std::vector<ProbeSaid> said{};     // while its probes contradict each other
 
   AlarmKind Kind() const { return KindOf(channel, sign); }
-  Ladder Limits() const { return LadderFor(Kind(), *stake.band, stake.tender, settings, ready); }
+  Ladder LimitsBy(const Figure& band) const { return LadderFor(Kind(), band, stake.tender, settings, ready); }
+  Ladder Limits() const {
+    const Ladder ladder = LimitsBy(*stake.band);
+    return before ? Forgiving(ladder, LimitsBy(*before)) : ladder;
+  }
+  // It is as it was, and only the band has moved.
+  bool IsOfPlanStep() const {
+    if (!before) return false;
+    const Ladder was = LimitsBy(*before);
+    return !was.Beyond(Recent(), was.edge);
+  }
   double Mean() const { return *air.mean; }
   double Recent() const { return air.recent.value_or(*air.mean); }
   double Deadband() const { return DeadbandOf(channel, *stake.band); }
@@ -93,7 +105,8 @@ std::optional<Reason> ReasonOf(const Judged& judged, const Ladder& ladder, const
   const auto other = side.trails ? std::nullopt : judged.evidence;
   if (other && (!by_air || other->severity > *by_air)) return Reason{other->severity, other->why, other->since};
   if (!by_air) return std::nullopt;
-  return Reason{*by_air, judged.ready ? Why::kReadyCheese : Why::kBand, side.since};
+  const Why why = judged.ready ? Why::kReadyCheese : judged.IsOfPlanStep() ? Why::kPlanStep : Why::kBand;
+  return Reason{*by_air, why, side.since};
 }
 
 // The forecast costs some thought: made when it rings and each quarter of an hour, later each hour.
@@ -116,26 +129,34 @@ void NoteOwn(Alarm& alarm, int sign, double core, const std::vector<WheelId>& wh
     same->value = core;
 }
 
+// As far as anybody asks of an alarm.
+constexpr std::size_t kMostColdDays = 200;
+
+void NoteColdDay(Alarm& alarm, Date day, double whole, const std::vector<WheelId>& wheels) {
+  const auto same = std::ranges::find_if(alarm.cold_days, [&](const ColdDay& cold) {
+    return cold.day == day && std::ranges::count(cold.wheels, wheels.front()) > 0;
+  });
+  if (same != alarm.cold_days.end())
+    same->low = std::min(same->low, whole);
+  else if (alarm.cold_days.size() < kMostColdDays)
+    alarm.cold_days.push_back({day, whole, wheels});
+}
+
 // How far the wheels themselves came: what a record of the event tells besides the air. Those in boxes that have a
 // probe of their own follow that one.
 void NoteOwn(const Body& body, const Judged& judged, Alarm& alarm) {
-  if (judged.channel != ChannelKind::kTemperature || judged.ready) return;
+  if (judged.channel != ChannelKind::kTemperature) return;
+  std::optional<Date> today;
+  if (judged.sign < 0) today = body.caves.at(judged.cave).turn.DayOf(judged.at - kMinute);
   for (const auto& [id, cave] : body.caves) {
     if (std::ranges::count(Outwards(body, id), judged.cave) == 0) continue;
     for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
       const auto now = WheelNowOf(body, cave, asking.kind, judged.at);
-      if (now && now->settled) NoteOwn(alarm, judged.sign, now->Core(), asking.wheels);
+      if (!now || !now->settled) continue;
+      NoteOwn(alarm, judged.sign, now->Core(), asking.wheels);
+      if (today) NoteColdDay(alarm, *today, now->Whole(), asking.wheels);
     }
   }
-}
-
-// Days of the keeper on which the air was too cold for them to count.
-void MarkUncounted(const Body& body, const Judged& judged, Alarm& alarm) {
-  constexpr std::size_t kMostDays = 60;
-  if (alarm.kind != AlarmKind::kTooCold || judged.Mean() >= kTooColdToCount || alarm.uncounted.size() >= kMostDays)
-    return;
-  const Date day = body.caves.at(judged.cave).turn.DayOf(judged.at - kMinute);
-  if (alarm.uncounted.empty() || alarm.uncounted.back() != day) alarm.uncounted.push_back(day);
 }
 
 // Two probes contradict each other, and one of them lies beyond the band: it may be the one that is right. Told
@@ -144,6 +165,12 @@ std::optional<Evidence> ByOneProbe(const Judged& judged, const Ladder& ladder, S
   side.lone.Count(judged.said.size() > 1 && ladder.Beyond(judged.Worst(), ladder.edge), kMinute);
   if (side.lone.beyond < ladder.watch_after) return std::nullopt;
   return Evidence{Severity::kWatch, Why::kOneProbe, judged.at - side.lone.beyond};
+}
+
+bool OneProbeRings(const Body& body, CaveId cave) {
+  return std::ranges::any_of(body.alarms, [cave](const Alarm& alarm) {
+    return alarm.cave == cave && !alarm.over && alarm.why == Why::kOneProbe;
+  });
 }
 
 void SayWhoSaysWhat(const Judged& judged, const Ladder& ladder, Alarm& alarm) {
@@ -157,6 +184,8 @@ void SayWhoSaysWhat(const Judged& judged, const Ladder& ladder, Alarm& alarm) {
 void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Decisions& out) {
   const auto reason = ReasonOf(judged, ladder, side);
   if (!reason || !MayRaise(body, judged.Kind(), judged.cave, reason->severity, judged.at)) return;
+  // That its probes contradict each other is one event, whatever each of them would have.
+  if (reason->why == Why::kOneProbe && OneProbeRings(body, judged.cave)) return;
   const Severity severity = reason->severity;
   if (side.edge.beyond == Millis{0}) side.extreme = judged.Mean();
   std::vector<WheelId> touched = Touched(judged.stake, judged.sign, side.extreme);
@@ -178,7 +207,6 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
   SayWhoSaysWhat(judged, ladder, alarm);
   Foresee(body, judged, alarm);
   NoteOwn(body, judged, alarm);
-  MarkUncounted(body, judged, alarm);
   Raise(body, std::move(alarm), judged.at, out);
 }
 
@@ -187,7 +215,6 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   alarm.band = judged.stake.band;
   Foresee(body, judged, alarm);
   NoteOwn(body, judged, alarm);
-  MarkUncounted(body, judged, alarm);
   SayWhoSaysWhat(judged, ladder, alarm);
   // What rang by not turning may lie inside the band all the while, and touches no more wheels then.
   for (const double furthest : {judged.Mean(), side.extreme}) {
@@ -222,6 +249,8 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   const auto by_one = ByOneProbe(judged, ladder, side);
   if (!judged.evidence) judged.evidence = by_one;
   Count(ladder, side, judged.Mean(), judged.Deadband(), judged.at);
+  const double past = ladder.side * (judged.Mean() - ladder.edge);
+  side.shown = past >= HalfOfShown(judged.channel) || (side.shown && past > 0);
   if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
     FollowStanding(body, judged, ladder, side, *standing, out);
   } else if (side.edge.beyond == Millis{0} && !judged.evidence) {
@@ -242,6 +271,13 @@ void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
   // What stands goes on standing until the air was seen to be back for long enough.
   side.edge = side.act = side.urgent = side.lone = {};
   side.back = Millis{0};
+}
+
+// The day has turned since the air was last judged, and no keeper typed limits in.
+bool IsMovedByPlan(const Cave& cave, ChannelKind kind, Instant at) {
+  const AirWatch& watch = cave.Air(kind);
+  if (cave.Limit(kind) || cave.ready_cheese || !watch.band || *watch.band == *cave.StakeOf(kind).band) return false;
+  return cave.turn.DayOf(watch.judged) < cave.turn.DayOf(at);
 }
 
 AirState Beyond(int side) { return {CaveState::kOutOfBand, side}; }
@@ -302,6 +338,7 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   // While its probe is silent, and for the window after, the rules of the air rest: a mean across a hole shows ghosts.
   if (!air.mean || !air.settled) return;
   AirWatch& watch = cave.Air(kind);
+  NoteBand(watch, *stake.band, IsMovedByPlan(cave, kind, at), at);
   if (at - watch.judged > kForgetAfter) {
     Forget(body, id, kind, 1, watch.high);
     Forget(body, id, kind, -1, watch.low);
@@ -310,8 +347,8 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   std::vector<ProbeSaid> said;
   if (watch.apart.beyond > Millis{0}) said = SaidBy(body, cave.Channels(kind), at);
   for (const int sign : {1, -1}) {
-    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, {}, said};
-    judged.ready = cave.ready_cheese && kind == ChannelKind::kTemperature && sign > 0;
+    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, BandBefore(watch, at), {}, said};
+    judged.ready = cave.ready_cheese && kind == ChannelKind::kTemperature;
     if (kind == ChannelKind::kTemperature) judged.evidence = GatherEvidence(body, id, cave, sign, air, at);
     JudgeSide(body, judged, sign > 0 ? watch.high : watch.low, out);
   }
@@ -354,11 +391,13 @@ double AheadBy(double newer, double older) {
 
 }  // namespace
 
-AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch) {
-  const double mean = *air.mean;
-  const double deadband = DeadbandOf(kind, band);
-  if (mean > band.high || (watch && watch->high.out && mean > band.high - deadband)) return Beyond(1);
-  if (mean < band.low || (watch && watch->low.out && mean < band.low + deadband)) return Beyond(-1);
+AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch, int rings) {
+  // What is written like the edge lies within it. What was further out stays out until it is no longer beyond the edge
+  // at all, so that a word does not come and go with a digit; and until it is back by the deadband while it rings.
+  const double mean = *air.mean, shown = HalfOfShown(kind), deadband = DeadbandOf(kind, band);
+  const double high = rings > 0 ? band.high - deadband : band.high, low = rings < 0 ? band.low + deadband : band.low;
+  if (mean >= band.high + shown || (watch && (watch->high.shown || rings > 0) && mean > high)) return Beyond(1);
+  if (mean <= band.low - shown || (watch && (watch->low.shown || rings < 0) && mean < low)) return Beyond(-1);
   if (!air.before || !air.long_before || !air.settled) return {};
   const double newer = mean - *air.before, older = *air.before - *air.long_before;
   const double least = kind == ChannelKind::kTemperature ? kTemperatureDrift : kHumidityDrift;

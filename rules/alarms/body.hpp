@@ -108,9 +108,18 @@ struct Side {
   Instant since;   // when `edge` began to count
   double dose = 0;
   double extreme = 0;
-  bool out = false;  // for the page: beyond the edge, until back inside by the deadband
+  bool out = false;    // beyond the edge, until back inside by the deadband
+  bool shown = false;  // for the page: beyond the edge as it is written, until no longer beyond it at all
   // Still out when the alarm around this box ended: as long as it comes back nothing is counted.
   bool trails = false;
+};
+
+// Wheels of a class were seen within this limit. They ring only then: those whose stage has changed, or that were laid
+// here warm, are a matter of the round.
+struct SeenWithin {
+  WheelClass kind;
+  double limit = 0;
+  bool operator==(const SeenWithin&) const = default;
 };
 
 struct AirWatch {
@@ -119,11 +128,11 @@ struct AirWatch {
   Excursion warm, cold;     // temperature: an excursion that does not turn
   Delay wheel, cold_wheel;  // temperature: a wheel's own estimate beyond its limit
   double wheel_dose = 0;
-  // A wheel rings only once it was seen within the limits in force: one whose stage has changed, or that was laid here
-  // warm, is a matter of the round.
-  std::optional<Figure> wheel_limits;
-  bool wheels_armed = false;
-  Delay apart;  // its probes contradict each other
+  std::vector<SeenWithin> seen_within;
+  std::optional<Figure> band;    // in force when the air was last judged
+  std::optional<Figure> before;  // the one before it, where a plan's day moved it
+  Instant moved;                 // when
+  Delay apart;                   // its probes contradict each other
   bool Contradicted() const { return apart.beyond >= kContradictsAfter; }
 };
 

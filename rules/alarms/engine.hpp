@@ -19,7 +19,7 @@
 namespace rindwatch::rules {
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 17;
+inline constexpr int kRulesVersion = 18;
 
 enum class AlarmKind {
   kTooWarm,
@@ -43,6 +43,8 @@ enum class AlarmKind {
 };
 inline constexpr AlarmKind kLastAlarmKind = AlarmKind::kUnwatched;
 std::string_view ToText(AlarmKind kind);  // "too warm"
+// People breathe it.
+constexpr bool IsGas(AlarmKind kind) { return kind == AlarmKind::kCarbonDioxide || kind == AlarmKind::kAmmonia; }
 std::optional<AlarmKind> AlarmKindFrom(std::string_view text);
 
 enum class Severity : std::uint8_t { kHint = 1, kWatch = 2, kAct = 3, kUrgent = 4 };
@@ -51,22 +53,24 @@ std::optional<Severity> SeverityFrom(std::string_view text);
 
 // By which rule an alarm rang; several words of one kind. Stored by their text.
 enum class Why {
-  kBand,          // the judged mean lies beyond the band
-  kDose,          // little, for long: degree-hours of the wheel itself
-  kNotTurning,    // the air left its usual and does not turn back as it always did
-  kWheel,         // the wheel's own estimate is past its limit
-  kOneProbe,      // one probe says so and another contradicts it
-  kReadyCheese,   // finished cheese, kept cold
-  kBelowNormal,   // drier than this cave has been for two weeks
-  kSlowFall,      // the plant cools more slowly than in the week before
-  kDayMeanUp,     // the mean of the day is up
-  kRunsOn,        // the plant runs on and the air warms all the same
-  kStandsStill,   // the plant draws nothing while the air warms
-  kAfterRound,    // the air does not turn back after a round: a door ajar
-  kContact,       // a contact says so
-  kTogether,      // all probes of one cave fell silent at once
-  kEverywhere,    // all probes of the house did: power, network or broker
-  kOnlyTheWatch,  // while nobody watched, the air stayed as it was
+  kBand,           // the judged mean lies beyond the band
+  kDose,           // little, for long: degree-hours of the wheel itself
+  kPlanStep,       // the plan's band moved with the day, and the air is as it was
+  kNotTurning,     // the air left its usual and does not turn back as it always did
+  kNotTurningYet,  // it does not turn as soon as it ought to, and nothing is learned of this cave yet
+  kWheel,          // the wheel's own estimate is past its limit
+  kOneProbe,       // one probe says so and another contradicts it
+  kReadyCheese,    // finished cheese, kept cold
+  kBelowNormal,    // drier than this cave has been for two weeks
+  kSlowFall,       // the plant cools more slowly than in the week before
+  kDayMeanUp,      // the mean of the day is up
+  kRunsOn,         // the plant runs on and the air warms all the same
+  kStandsStill,    // the plant draws nothing while the air warms
+  kAfterRound,     // the air does not turn back after a round: a door ajar
+  kContact,        // a contact says so
+  kTogether,       // all probes of one cave fell silent at once
+  kEverywhere,     // all probes of the house did: power, network or broker
+  kOnlyTheWatch,   // while nobody watched, the air stayed as it was
   kWarmedMeanwhile,
 };
 inline constexpr Why kLastWhy = Why::kWarmedMeanwhile;
@@ -85,6 +89,8 @@ std::string_view ToText(ShapeKind kind);
 
 enum class CaveState { kInBand, kDrifting, kOutOfBand, kUnknown, kNotWatched };
 std::string_view ToText(CaveState state);
+// From calm to loud; what is not watched never hides what something else says.
+int WeightOf(CaveState state);
 
 // ---- Inputs: what the journal and the probes say. A fact replaces the one before it of the same subject. ----
 
@@ -165,6 +171,14 @@ struct OwnFurthest {
   bool operator==(const OwnFurthest&) const = default;
 };
 
+// The coldest that wheels of one size were, as a whole, on one of the keeper's days while the alarm lasted.
+struct ColdDay {
+  Date day;
+  double low = 0;  // degrees Celsius
+  std::vector<WheelId> wheels;
+  bool operator==(const ColdDay&) const = default;
+};
+
 // What one of several probes says.
 struct ProbeSaid {
   ProbeId probe = 0;
@@ -197,7 +211,7 @@ struct Alarm {
   bool found_later = false;                   // a deadline that passed while nobody watched
   Why why = Why::kBand;                       // by the loudest rule
   std::vector<Matter> matters{};              // too warm: the wheels that it comes to first, first
-  std::vector<Date> uncounted{};              // keeper's days that were too cold to count towards a qualifying age
+  std::vector<ColdDay> cold_days{};           // too cold: what each day cost is for each wheel's own rule to say
   std::optional<double> before{}, warmest{};  // power and unwatched: the air before; the warmest that a wheel can be
   bool suppressed = false;                    // quiet by design, while a keeper is there or the probe is wet
   std::optional<AlarmKind> cause{};           // too dry, too damp: the contact that tells why, as the kind it would be

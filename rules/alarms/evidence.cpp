@@ -5,6 +5,7 @@
 
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/one_event.hpp"
+#include "rules/alarms/plan_step.hpp"
 #include "rules/alarms/presence.hpp"
 #include "rules/alarms/shapes.hpp"
 #include "rules/alarms/side.hpp"
@@ -52,22 +53,28 @@ Instant LearnsSince(const Body& body, const Cave& cave, Instant at) {
 // further, as no band suits all that lie there, a wheel that wants it cooler is beyond it all its days: that is told
 // beside the cave, and proves no event.
 struct Beyond {
-  bool any = false, settled = false;
-  double farthest = 0;    // of those beyond
-  double nearest = -1e9;  // the largest distance, negative while all are inside
+  bool any = false, settled = false;  // any: of those that may ring
+  double farthest = 0;                // of those beyond that may ring
+  double nearest = -1e9;              // the largest distance, negative while all are inside
 };
-Beyond WheelsBeyond(const Body& body, const Cave& cave, double margin, Instant at) {
+Beyond WheelsBeyond(const Body& body, Cave& cave, double margin, Instant at) {
   Beyond beyond;
+  std::vector<SeenWithin> seen;
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
     if (!asking.band) continue;
     const auto now = WheelNowOf(body, cave, asking.kind, at);
     if (!now || !now->settled) continue;
     beyond.settled = true;
-    const double past = now->Core() - std::max(asking.band->high, cave.temperature_stake.band->high);
-    beyond.farthest = std::max(beyond.farthest, past);
+    const SeenWithin within{asking.kind, std::max(asking.band->high, cave.temperature_stake.band->high)};
+    const double past = now->Core() - within.limit;
     beyond.nearest = std::max(beyond.nearest, past);
+    if (past > margin && std::ranges::count(cave.temperature.seen_within, within) == 0) continue;
+    seen.push_back(within);
+    beyond.farthest = std::max(beyond.farthest, past);
     beyond.any |= past > margin;
   }
+  // A limit that has moved has to be seen anew.
+  cave.temperature.seen_within = std::move(seen);
   return beyond;
 }
 
@@ -111,10 +118,16 @@ bool LeavesTheBand(const Settings& settings, const Excursion& excursion, double 
 
 // At this pace no wheel comes to the end of its band within what can be foreseen; where nothing can be foreseen, as the
 // air goes up and down, wheels come no further than its mean.
-bool IsFarFromAll(const Body& body, const Cave& cave, const Excursion& excursion, const AirMean& air, Instant at) {
+bool IsFarFromAll(const Body& body, const Cave& cave, const Excursion& excursion, const AirMean& air,
+                  const Figure& band, Instant at) {
   const std::vector<Matter> matters = MattersOf(body, cave, excursion.Now().since, at);
-  if (matters.empty()) return *air.mean <= cave.temperature_stake.band->high;
+  if (matters.empty()) return *air.mean <= band.high;
   return std::ranges::all_of(matters, &Matter::IsFar);
+}
+
+// The band in force, or as far as that of the day before reaches.
+Figure BandForgiven(const Cave& cave, Instant at) {
+  return WiderOf(*cave.temperature_stake.band, BandBefore(cave.temperature, at));
 }
 
 // How grave an open excursion is that has become a failure; none: it is no failure.
@@ -126,14 +139,14 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
     return std::nullopt;
   }
   // It has to go somewhere where it matters.
-  const Figure& band = *cave.temperature_stake.band;
+  const Figure band = BandForgiven(cave, at);
   if (sign < 0) return *air.recent >= band.low ? std::nullopt : std::optional(Severity::kWatch);
   // Inside warm air that has come to stay, the top of a defrost or a door is no failure of its own while the mean is
   // in.
   if (*air.mean <= band.high && !excursion.Rises(Minutes(floor), at)) return std::nullopt;
   if (!LeavesTheBand(s, excursion, beyond, air, band.high, at)) return std::nullopt;
   const Severity loudness = LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
-  const bool far = loudness >= Severity::kAct && wheels.settled && IsFarFromAll(body, cave, excursion, air, at);
+  const bool far = loudness >= Severity::kAct && wheels.settled && IsFarFromAll(body, cave, excursion, air, band, at);
   return far ? Severity::kWatch : loudness;
 }
 
@@ -182,20 +195,20 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
     excursion.Tell(*severity, *beyond);
   const auto told = excursion.Told();
   if (told && *told < Severity::kAct && IsOfTheRound(body, id, cave, excursion)) return std::nullopt;
-  return told ? std::optional(Evidence{*told, Why::kNotTurning, excursion.Since()}) : std::nullopt;
+  if (!told) return std::nullopt;
+  const bool learned = Excursion::HasLearnedBy(at, LearnsSince(body, cave, at));
+  return Evidence{*told, learned ? Why::kNotTurning : Why::kNotTurningYet, excursion.Since()};
 }
 
 std::optional<Evidence> ByWheels(Cave& cave, const AirMean& air, const Beyond& beyond, Instant at) {
   const Settings& s = cave.settings;
   AirWatch& watch = cave.temperature;
-  if (beyond.settled && !beyond.any) watch.wheels_armed = true;
-  watch.wheel.Count(beyond.any && watch.wheels_armed, kMinute);
-  const double edge = cave.temperature_stake.band->high;
+  watch.wheel.Count(beyond.any, kMinute);
+  const double edge = BandForgiven(cave, at).high;
   watch.wheel_dose += (beyond.settled ? beyond.farthest : std::max(0.0, *air.mean - edge)) / 60;
   // Where the air is back inside, the wheels are on their way.
   if (watch.wheel.beyond >= Minutes(s.wheel_after) && *air.recent > edge)
     return Evidence{Severity::kAct, Why::kWheel, at - watch.wheel.beyond};
-  if (!watch.wheels_armed) watch.wheel_dose = 0;
   const double most = cave.temperature_stake.tender ? s.warm_dose_tender : s.warm_dose_hardy;
   if (watch.wheel_dose >= most && *air.mean > edge) return Evidence{Severity::kAct, Why::kDose, watch.high.since};
   return std::nullopt;
@@ -204,7 +217,7 @@ std::optional<Evidence> ByWheels(Cave& cave, const AirMean& air, const Beyond& b
 // A wheel that comes near to where the air would ring: a small one is there before the air has been for its hour.
 std::optional<Evidence> ByColdWheels(const Body& body, Cave& cave, const AirMean& air, Instant at) {
   constexpr Millis kColdFor = minutes{15};
-  const Ladder ladder = LadderFor(AlarmKind::kTooCold, *cave.temperature_stake.band, false, cave.settings);
+  const Ladder ladder = LadderFor(AlarmKind::kTooCold, BandForgiven(cave, at), false, cave.settings);
   std::optional<double> coldest;
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
     if (!asking.band) continue;
@@ -220,30 +233,20 @@ std::optional<Evidence> ByColdWheels(const Body& body, Cave& cave, const AirMean
   return Evidence{Severity::kAct, Why::kWheel, at - watch.cold_wheel.beyond};
 }
 
-// The tightest limits of the wheels here. Where they have moved, the air of a moment ago proves nothing.
-void NoteLimits(const Body& body, Cave& cave) {
-  std::optional<Figure> limits;
-  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
-    if (!asking.band) continue;
-    if (!limits) limits = Figure{asking.band->low, asking.band->high, {}};
-    limits->low = std::max(limits->low, asking.band->low);
-    limits->high = std::min(limits->high, asking.band->high);
-  }
+// As long as nothing is learned an excursion is measured from the band. Where that has moved, the air of a moment ago
+// proves nothing.
+void BarWhereBandMoved(const Body& body, Cave& cave, Instant at) {
   AirWatch& watch = cave.temperature;
-  if (watch.wheel_limits == limits) return;
-  watch.wheel_limits = limits;
-  watch.wheels_armed = false;
-  if (!HasLearned(body, cave)) {
-    watch.warm.Bar();
-    watch.cold.Bar();
-  }
+  if (watch.moved != at || HasLearned(body, cave)) return;
+  watch.warm.Bar();
+  watch.cold.Bar();
 }
 
 }  // namespace
 
 std::optional<Evidence> GatherEvidence(Body& body, CaveId id, Cave& cave, int sign, const AirMean& air, Instant at) {
   if (cave.ready_cheese) return std::nullopt;
-  if (sign > 0) NoteLimits(body, cave);
+  if (sign > 0) BarWhereBandMoved(body, cave, at);
   if (sign > 0) SpoilDay(body, id, cave);
   if (sign < 0) {
     const auto by_cold_wheels = ByColdWheels(body, cave, air, at);

@@ -106,9 +106,11 @@ bool Excursion::ComesBack(const Settings& settings, Instant at) const {
   return open_ && turned_ && IsHalfBack(settings, course_.peak, low_) && at - low_at_ < kStepsWithin;
 }
 
+bool Excursion::HasLearnedBy(Instant at, Instant begun) { return at - begun >= kUnlearned; }
+
 bool Excursion::IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const {
   if (!open_ || ComesBack(settings, at)) return false;
-  const bool unlearned = at - begun < kUnlearned;
+  const bool unlearned = !HasLearnedBy(at, begun);
   const double waited = Minutes(at - waits_since_), lasted = Minutes(at - course_.since);
   if (unlearned) {
     return (!turned_ && waited >= std::max(turn_floor, settings.excursion_turn_unlearned)) ||

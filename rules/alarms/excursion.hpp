@@ -42,6 +42,8 @@ class Excursion {
   // It has lasted, or not turned, for longer than any that is known, and is not on its way back. `begun`: since when is
   // learned.
   bool IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const;
+  // Enough days have passed to know how long one usually takes.
+  static bool HasLearnedBy(Instant at, Instant begun);
   // What was learned of one that took less than four hours.
   void Learn(const Course& course, Instant ended);
   // It was told, so gravely at least. That stands, though the air may pause on its way (a coil that ices thaws a little

@@ -15,8 +15,6 @@ bool IsOfAir(AlarmKind kind) {
          kind == AlarmKind::kTooDamp;
 }
 
-bool IsGas(AlarmKind kind) { return kind == AlarmKind::kCarbonDioxide || kind == AlarmKind::kAmmonia; }
-
 std::optional<Knowing> Said(std::string_view called) {
   for (const Knowing one :
        {Knowing::kDoor, Knowing::kDelivery, Knowing::kDefrost, Knowing::kPlant, Knowing::kProbe, Knowing::kPower}) {
@@ -34,6 +32,11 @@ const Alarm* Beside(const Alarm& alarm, AlarmKind kind, const std::vector<Alarm>
     return other.kind == kind && other.cave == alarm.cave && !other.over && other.id != alarm.id;
   });
   return found == standing.end() ? nullptr : &*found;
+}
+
+Knowing OfGas(Severity severity) {
+  if (severity >= Severity::kUrgent) return Knowing::kDanger;
+  return severity >= Severity::kAct ? Knowing::kNothing : Knowing::kStale;
 }
 
 // By the watch's own signs.
@@ -78,15 +81,21 @@ std::string_view ToText(Knowing knowing) {
       return "ready";
     case Knowing::kGas:
       return "gas";
+    case Knowing::kStale:
+      return "stale";
+    case Knowing::kDanger:
+      return "danger";
   }
   return "";
 }
 
 Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing,
                 std::optional<Knowing> course, Instant at, const Place& place) {
-  if (place.gas && !IsGas(alarm.kind)) return Knowing::kGas;
+  if (IsGas(alarm.kind)) return OfGas(alarm.severity);
+  if (place.gas) return Knowing::kGas;
   if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
   if (!IsOfAir(alarm.kind)) return Knowing::kNothing;
+  if (alarm.why == Why::kOneProbe) return Knowing::kProbe;
   if (course) return *course;
   const bool long_ago = at - std::max(alarm.since, alarm.taken.value_or(alarm.since)) >= kHours;
   if (const auto said = Said(called)) return PassesSoon(*said) && long_ago ? Knowing::kLong : *said;

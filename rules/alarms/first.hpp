@@ -25,6 +25,8 @@ enum class Knowing {
   kWater,    // a contact tells of the humidifier or the drain
   kReady,    // finished cheese lies there and belongs in the cold
   kGas,      // gas stands there, or is measured there and nobody knows: people first
+  kStale,    // of gas itself: enough to air the place
+  kDanger,   // of gas itself: it may kill
 };
 std::string_view ToText(Knowing knowing);
 

@@ -17,6 +17,7 @@ struct WheelNow {
   double below = 0;  // K under the air, by evaporation
   bool settled = false;
   double Core() const { return lags->lags.Core(follows.at) - below; }
+  double Whole() const { return lags->lags.Mean(follows.at) - below; }
   double Rind() const { return lags->lags.Skin(follows.at); }
 };
 std::optional<WheelNow> WheelNowOf(const Body& body, const Cave& cave, const WheelClass& kind, Instant at);

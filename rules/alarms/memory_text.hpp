@@ -72,10 +72,15 @@ void Describe(Archive& archive, Doubt& doubt) {
 }
 
 template <class Archive>
+void Field(Archive& archive, WheelClass& kind) {
+  Number(archive, kind.size, -20, 40);
+  Number(archive, kind.evaporates, 0, 100);
+  Field(archive, kind.boxed);
+}
+
+template <class Archive>
 void Field(Archive& archive, Estimate& estimate) {
-  Number(archive, estimate.kind.size, -20, 40);
-  Number(archive, estimate.kind.evaporates, 0, 100);
-  Field(archive, estimate.kind.boxed);
+  Field(archive, estimate.kind);
   for (double& value : estimate.follows.at) Field(archive, value);
   Field(archive, estimate.since);
 }
@@ -118,7 +123,14 @@ void Describe(Archive& archive, Side& side) {
   Field(archive, side.dose);
   Field(archive, side.extreme);
   Field(archive, side.out);
+  Field(archive, side.shown);
   Field(archive, side.trails);
+}
+
+template <class Archive>
+void Field(Archive& archive, SeenWithin& seen) {
+  Field(archive, seen.kind);
+  Field(archive, seen.limit);
 }
 
 template <class Archive>
@@ -131,8 +143,10 @@ void Describe(Archive& archive, AirWatch& watch) {
   Field(archive, watch.wheel);
   Field(archive, watch.cold_wheel);
   Field(archive, watch.wheel_dose);
-  Field(archive, watch.wheel_limits);
-  Field(archive, watch.wheels_armed);
+  Field(archive, watch.seen_within);
+  Field(archive, watch.band);
+  Field(archive, watch.before);
+  Field(archive, watch.moved);
   Field(archive, watch.apart);
 }
 
@@ -204,6 +218,13 @@ void Field(Archive& archive, ProbeSaid& said) {
 }
 
 template <class Archive>
+void Field(Archive& archive, ColdDay& cold) {
+  Field(archive, cold.day);
+  Field(archive, cold.low);
+  Field(archive, cold.wheels);
+}
+
+template <class Archive>
 void Field(Archive& archive, OwnFurthest& own) {
   Field(archive, own.value);
   Field(archive, own.wheels);
@@ -230,7 +251,7 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.found_later);
   Kind(archive, alarm.why, kLastWhy);
   Field(archive, alarm.matters);
-  Field(archive, alarm.uncounted);
+  Field(archive, alarm.cold_days);
   Field(archive, alarm.before);
   Field(archive, alarm.warmest);
   Field(archive, alarm.suppressed);

@@ -42,8 +42,10 @@ bool IsLoud(const Alarm& alarm) { return !alarm.over && alarm.severity >= Severi
 
 bool AsksAfterDoor(const Alarm& alarm) { return alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound; }
 
-// Whether `main` tells of what `kind` would say. A cause is told with the first quiet word about the air.
+// Whether `main` tells of what `kind` would say. A cause is told with the first quiet word about the air; that one of
+// two probes may be right says that they contradict each other.
 bool TellsOf(const Alarm& main, AlarmKind kind) {
+  if (kind == AlarmKind::kProbesDisagree) return !main.over && main.why == Why::kOneProbe;
   if (main.over || !Tells(main.kind, kind)) return false;
   const bool cause = kind == AlarmKind::kHumidifierDry || kind == AlarmKind::kDrainBlocked;
   return cause ? main.severity >= Severity::kWatch : IsLoud(main);
@@ -114,7 +116,7 @@ void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
   const bool loud = alarm.severity >= Severity::kAct;
   // Wheels cool more slowly than their air: until they are back inside, what they hold still is no news.
   if (alarm.kind == AlarmKind::kTooWarm && loud && told) {
-    found->second.temperature.wheels_armed = false;
+    found->second.temperature.seen_within.clear();
     found->second.temperature.wheel = {};
   }
   if (alarm.kind == AlarmKind::kTooDry && alarm.why != Why::kBelowNormal && told) found->second.dry_told = at;

@@ -84,15 +84,6 @@ void RaisePower(Body& body, CaveId id, const Silence& silence, Instant at, Decis
   Raise(body, std::move(alarm), at, out);
 }
 
-// The warmest that any wheel of the cave can be, had the air stood at `air` all the time.
-std::optional<double> WarmestIn(const Body& body, const Cave& cave, double air, Instant at) {
-  std::optional<double> warmest;
-  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
-    if (const auto one = WarmestOf(body, cave, asking.kind, air, at)) warmest = std::max(warmest.value_or(*one), *one);
-  }
-  return warmest;
-}
-
 std::optional<double> AirNow(const Body& body, const Cave& cave, Instant at) {
   std::optional<double> air;
   for (const ChannelId id : cave.temperature_channels) {
@@ -123,6 +114,14 @@ void TellAbsence(Body& body, CaveId id, Cave& cave, double air, Instant at, Deci
 }
 
 }  // namespace
+
+std::optional<double> WarmestIn(const Body& body, const Cave& cave, double air, Instant at) {
+  std::optional<double> warmest;
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    if (const auto one = WarmestOf(body, cave, asking.kind, air, at)) warmest = std::max(warmest.value_or(*one), *one);
+  }
+  return warmest;
+}
 
 bool IsFolded(const Body& body, CaveId cave) {
   const CaveId outermost = Outwards(body, cave).back();

@@ -13,6 +13,8 @@ std::optional<Instant> PowerGetsLouderAt(const Body& body, Instant after);
 void HearAgain(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out);
 // Nobody watched from `from` to `to`: how it was before is kept until the air is heard.
 void NoteAbsence(Body& body, Instant from, Instant to);
+// The warmest that any wheel of the cave can be, had the air stood at `air` since it was last heard.
+std::optional<double> WarmestIn(const Body& body, const Cave& cave, double air, Instant at);
 // A silence that belongs to a power cut is not told a second time.
 bool IsFolded(const Body& body, CaveId cave);
 

@@ -30,10 +30,11 @@ struct Settings {
   // Humidity.
   double dry_watch_after = 120, dry_act_beyond = 5, dry_act_after_tender = 120, dry_act_after_hardy = 240;
   double dry_below_normal = 4;
-  double damp_watch_after = 360, damp_act_after = 1440;
+  double damp_watch_after = 360, damp_act_beyond = 3, damp_act_after = 1440;
   double condensation_within = 0, condensation_watch_after = 60, condensation_act_after = 240;
   // Probes.
   double silent_watch_after = 45, silent_act_after_small = 90, silent_act_after = 180;
+  double silent_gas_watch_after = 15, silent_gas_act_after = 45;
   double stuck_runs = 3, stuck_least = 30, stuck_unlearned_temperature = 360, stuck_unlearned_humidity = 720;
   double wet_above = 98.5, wet_after = 60;
   double disagree_temperature = 1.5, disagree_humidity = 6, disagree_after = 360;

@@ -36,6 +36,7 @@ void CountAnew(Side& side) {
   const Side before = side;
   side = {};
   side.out = before.out;
+  side.shown = before.shown;
   side.trails = before.trails;
 }
 

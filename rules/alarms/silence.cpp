@@ -22,6 +22,7 @@ struct Duty {
   Millis missed_after = kLongestAwaited;  // the least of its channels, and no later than the alarm itself
   bool at_stake = false;
   bool small = false;
+  bool gas = false;  // people go in by its word
   std::vector<WheelId> wheels;
   const Channel* last = nullptr;  // spoke last; of one message the temperature
   const Settings* settings = nullptr;
@@ -52,12 +53,12 @@ Duty DutyOf(const Body& body, ProbeId id) {
       duty.small |= stake.small;
       for (const Stake::Asking& asking : stake.wheels) duty.wheels.push_back(asking.wheel);
     }
-    // Where gas is measured people rely on it.
-    duty.at_stake |= channel.kind == ChannelKind::kCarbonDioxide || channel.kind == ChannelKind::kAmmonia;
+    duty.gas |= IsGas(channel.kind);
     const bool later = channel.heard && (!duty.last || channel.measured > duty.last->measured);
     const bool same = channel.heard && duty.last && channel.measured == duty.last->measured;
     if (later || (same && channel.kind < duty.last->kind)) duty.last = &channel;
   }
+  duty.at_stake |= duty.gas;
   std::ranges::sort(duty.wheels);
   const auto repeats = std::ranges::unique(duty.wheels);
   duty.wheels.erase(repeats.begin(), repeats.end());
@@ -82,6 +83,11 @@ bool MayWaitForMorning(const Body& body, ProbeId id, const Duty& duty, const Pro
   return !rings && !body.caves.at(*duty.cave).temperature.warm.IsOpen();
 }
 
+bool GasStandsIn(const Body& body, CaveId cave) {
+  return std::ranges::any_of(
+      body.alarms, [cave](const Alarm& alarm) { return IsGas(alarm.kind) && alarm.cave == cave && !alarm.over; });
+}
+
 // The end of the night that `at` lies in; none by day.
 std::optional<Instant> MorningAfter(const Cave& cave, const Settings& s, Instant at) {
   const LocalTime local = cave.turn.zone.ToLocal(at);
@@ -95,12 +101,25 @@ std::optional<Instant> MorningAfter(const Cave& cave, const Settings& s, Instant
 
 Instant NextQuarter(Instant at) { return std::chrono::floor<minutes>(at) + minutes{15}; }
 
+struct Patience {
+  Millis watch, act;
+};
+
+// What was last said of gas that stands there is no longer known: nobody waits for that.
+Patience PatienceFor(const Body& body, const Duty& duty) {
+  const Settings& s = *duty.settings;
+  const Millis act = Minutes(duty.small ? s.silent_act_after_small : s.silent_act_after);
+  if (!duty.gas) return {Minutes(s.silent_watch_after), act};
+  const Millis gas_watch = Minutes(s.silent_gas_watch_after);
+  return {gas_watch, GasStandsIn(body, *duty.cave) ? gas_watch : std::min(act, Minutes(s.silent_gas_act_after))};
+}
+
 Silence Loudness(const Body& body, ProbeId id, const Duty& duty, const Probe& probe, Instant at) {
   const Settings& s = *duty.settings;
   // A probe that speaks once in half an hour has not fallen silent after 45 minutes.
-  const Instant watch = probe.quiet_since + std::max(Minutes(s.silent_watch_after), duty.missed_after);
-  const Instant act = probe.quiet_since +
-                      std::max(Minutes(duty.small ? s.silent_act_after_small : s.silent_act_after), duty.missed_after);
+  const Patience patience = PatienceFor(body, duty);
+  const Instant watch = probe.quiet_since + std::max(patience.watch, duty.missed_after);
+  const Instant act = probe.quiet_since + std::max(patience.act, duty.missed_after);
   if (at < watch) return {std::nullopt, watch};
   if (!duty.at_stake) return {Severity::kHint, std::nullopt};
   if (at < act) return {Severity::kWatch, act};
@@ -121,8 +140,24 @@ void RaiseSilence(Body& body, ProbeId id, const Probe& probe, Severity severity,
   alarm.probe = id;
   alarm.since = probe.quiet_since;
   if (duty.last) alarm.value = alarm.extreme = static_cast<double>(duty.last->latest) / 1000.0;
+  if (duty.last && duty.last->kind == ChannelKind::kTemperature) alarm.before = alarm.value;
   alarm.wheels = duty.wheels;
   Raise(body, std::move(alarm), at, out);
+}
+
+// How warm it is now that it speaks again, and how warm the wheels can have become; where another probe spoke of the
+// same air that is known anyway.
+void NoteEdges(const Body& body, Alarm& alarm, Instant at) {
+  if (!alarm.before) return;
+  const Channel* again = nullptr;
+  for (const Channel& channel : body.channels) {
+    if (channel.kind != ChannelKind::kTemperature || channel.cave != alarm.cave) continue;
+    if (channel.probe == alarm.probe && channel.heard == at) again = &channel;
+    if (channel.probe != alarm.probe && channel.Speaks(at) && !channel.doubt.Any()) return;
+  }
+  if (!again) return;
+  alarm.extreme = again->Latest();
+  alarm.warmest = WarmestIn(body, body.caves.at(alarm.cave), std::max(*alarm.before, alarm.extreme), at);
 }
 
 }  // namespace
@@ -153,7 +188,10 @@ void HearProbe(Body& body, ProbeId id, Instant at, Decisions& out) {
   if (probe == body.probes.end()) return;
   probe->second.quiet_since = at;
   if (body.alarms.empty()) return;
-  if (Alarm* const standing = StandingSilence(body, id)) End(body, *standing, at, out);
+  Alarm* const standing = StandingSilence(body, id);
+  if (!standing) return;
+  NoteEdges(body, *standing, at);
+  End(body, *standing, at, out);
 }
 
 void ListProbes(Body& body, ProbeId touched, Instant at, Decisions& out) {

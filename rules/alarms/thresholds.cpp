@@ -27,6 +27,21 @@ Ladder Ready(const Figure& band, const Settings& s) {
           .urgent_after = {}};
 }
 
+// Finished cheese is kept near freezing on purpose. A little under it nothing happens to it; its paste freezes between
+// one and two degrees below, which spoils the texture and is no danger to anybody (common practice, no source).
+constexpr double kReadyFreezes = -1;
+
+Ladder ReadyCold(const Figure& band, const Settings& s) {
+  return {.side = -1,
+          .edge = band.low,
+          .act_at = std::min(band.low, kReadyFreezes),
+          .watch_after = Minutes(s.ready_watch_after),
+          .act_after = Minutes(s.cold_act_after),
+          .act_dose = std::nullopt,
+          .urgent_at = std::nullopt,
+          .urgent_after = {}};
+}
+
 Ladder Cold(const Figure& band, const Settings& s) {
   const double freezing = std::min(kFreezing, band.low);
   return {.side = -1,
@@ -53,7 +68,7 @@ Ladder Dry(const Figure& band, bool tender, const Settings& s) {
 Ladder Damp(const Figure& band, const Settings& s) {
   return {.side = 1,
           .edge = band.high >= 100 ? kMostHumidity : band.high,
-          .act_at = band.high >= 100 ? kMostHumidity : band.high,
+          .act_at = band.high >= 100 ? kMostHumidity : std::min(band.high + s.damp_act_beyond, (band.high + 100) / 2),
           .watch_after = Minutes(s.damp_watch_after),
           .act_after = Minutes(s.damp_act_after),
           .act_dose = std::nullopt,
@@ -68,7 +83,7 @@ Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender, const Settings
     case AlarmKind::kTooWarm:
       return ready ? Ready(band, settings) : Warm(band, tender, settings);
     case AlarmKind::kTooCold:
-      return Cold(band, settings);
+      return ready ? ReadyCold(band, settings) : Cold(band, settings);
     case AlarmKind::kTooDry:
       return Dry(band, tender, settings);
     case AlarmKind::kTooDamp:
@@ -77,6 +92,8 @@ Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender, const Settings
       return {};
   }
 }
+
+double HalfOfShown(ChannelKind kind) { return kind == ChannelKind::kTemperature ? 0.05 : 0.5; }
 
 double DeadbandOf(ChannelKind kind, const Figure& band) {
   const double usual = kind == ChannelKind::kTemperature ? kTemperatureDeadband : kHumidityDeadband;

@@ -35,8 +35,6 @@ inline constexpr double kDeadbandShare = 0.25;
 // tolerance ends near 10.5, so 7.5 K beyond the edge, but at the latest at freezing. A band that reaches below freezing
 // moves both down to its own edge. Too damp has no ceiling of its own: a band that ends at 100 % has no damp side.
 inline constexpr double kFreezing = 0.0;
-// Below 35 F a day does not count towards a qualifying age (21 CFR 133.182 and its kin: not less than 35 F).
-inline constexpr double kTooColdToCount = 5.0 / 3.0;
 
 // Soft and blue cheese feels air first (Plan::hardiness: soft 0, blue 1, semi-hard 2, hard 3).
 inline constexpr int kTenderUpTo = 1;
@@ -111,5 +109,7 @@ Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender, const Settings
 inline Millis Minutes(double count) { return Millis{static_cast<Millis::rep>(count * 60'000)}; }
 // How far inside the edge counts as back.
 double DeadbandOf(ChannelKind kind, const Figure& band);
+// Half of the last digit that is shown: tenths of a degree, whole points.
+double HalfOfShown(ChannelKind kind);
 
 }  // namespace rindwatch::rules::watch

@@ -14,23 +14,6 @@ using watch::AirMean;
 using watch::Cave;
 using Body = EngineState::Body;
 
-// From calm to loud; a channel that is not watched never hides what another one says.
-int Weight(CaveState state) {
-  switch (state) {
-    case CaveState::kNotWatched:
-      return 0;
-    case CaveState::kInBand:
-      return 1;
-    case CaveState::kDrifting:
-      return 2;
-    case CaveState::kUnknown:
-      return 3;
-    case CaveState::kOutOfBand:
-      return 4;
-  }
-  return 0;
-}
-
 // The nearest cave outwards, this one first, in which a probe measures the temperature.
 const Cave* LenderOf(const Body& body, CaveId id) {
   for (const CaveId around : watch::Outwards(body, id)) {
@@ -55,7 +38,18 @@ bool IsAtOdds(const ChannelView& view) {
   return side(*view.lowest) != side(*view.highest);
 }
 
-ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, ChannelKind kind, Instant at) {
+// The side on which an alarm of the air stands.
+int RingsOn(const Body& body, CaveId id, ChannelKind kind) {
+  for (const Alarm& alarm : body.alarms) {
+    if (alarm.cave != id || alarm.over) continue;
+    const bool warmth = kind == ChannelKind::kTemperature;
+    if (alarm.kind == (warmth ? AlarmKind::kTooWarm : AlarmKind::kTooDamp)) return 1;
+    if (alarm.kind == (warmth ? AlarmKind::kTooCold : AlarmKind::kTooDry)) return -1;
+  }
+  return 0;
+}
+
+ChannelView ViewOf(const Body& body, CaveId id, const Cave& cave, const Cave* source, ChannelKind kind, Instant at) {
   ChannelView view;
   view.kind = kind;
   view.band = cave.StakeOf(kind).band;
@@ -77,7 +71,8 @@ ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, Chann
   }
   if (source->Air(kind).Contradicted()) Contradict(view, watch::SaidBy(body, source->Channels(kind), at));
   if (!view.band) return view;  // measured, but nothing is asked of it
-  const auto [state, side] = watch::StateOf(kind, air, *view.band, view.borrowed ? nullptr : &cave.Air(kind));
+  const watch::AirWatch* const own = view.borrowed ? nullptr : &cave.Air(kind);
+  const auto [state, side] = watch::StateOf(kind, air, *view.band, own, RingsOn(body, id, kind));
   const bool odd = IsAtOdds(view);
   view.state = odd ? CaveState::kUnknown : state;
   view.side = odd ? 0 : side;
@@ -130,14 +125,14 @@ CaveView EngineState::View(CaveId id, Instant at) const {
   const auto found = body_->caves.find(id);
   if (found == body_->caves.end()) return view;
   const Cave& cave = found->second;
-  view.temperature = ViewOf(*body_, cave, LenderOf(*body_, id), ChannelKind::kTemperature, at);
+  view.temperature = ViewOf(*body_, id, cave, LenderOf(*body_, id), ChannelKind::kTemperature, at);
   if (IsOnItsWayBack(*body_, id, view.temperature)) {
     view.temperature.state = CaveState::kInBand;
     view.temperature.side = 0;
   }
-  view.humidity = ViewOf(*body_, cave, &cave, ChannelKind::kHumidity, at);
+  view.humidity = ViewOf(*body_, id, cave, &cave, ChannelKind::kHumidity, at);
   view.state = std::max(view.temperature.state, view.humidity.state,
-                        [](CaveState a, CaveState b) { return Weight(a) < Weight(b); });
+                        [](CaveState a, CaveState b) { return WeightOf(a) < WeightOf(b); });
   view.wheels = WheelsOf(*body_, LenderOf(*body_, id), cave, id, at);
   view.shapes = cave.shapes;
   view.quiet_until = watch::QuietUntil(*body_, id, at);

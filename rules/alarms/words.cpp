@@ -76,8 +76,12 @@ std::string_view ToText(Why why) {
       return "band";
     case Why::kDose:
       return "dose";
+    case Why::kPlanStep:
+      return "plan step";
     case Why::kNotTurning:
       return "not turning";
+    case Why::kNotTurningYet:
+      return "not turning yet";
     case Why::kWheel:
       return "wheel";
     case Why::kOneProbe:
@@ -160,6 +164,22 @@ std::string_view ToText(CaveState state) {
       return "not watched";
   }
   return "";
+}
+
+int WeightOf(CaveState state) {
+  switch (state) {
+    case CaveState::kNotWatched:
+      return 0;
+    case CaveState::kInBand:
+      return 1;
+    case CaveState::kDrifting:
+      return 2;
+    case CaveState::kUnknown:
+      return 3;
+    case CaveState::kOutOfBand:
+      return 4;
+  }
+  return 0;
 }
 
 std::string_view ToText(Decision::Change change) {

@@ -31,7 +31,8 @@ rules::Alarm Full() {
   alarm.wheels = {3, 8, 21};
   alarm.found_later = true;
   alarm.why = rules::Why::kOneProbe;
-  alarm.uncounted = {rules::Date{std::chrono::days{20'400}}, rules::Date{std::chrono::days{20'401}}};
+  alarm.cold_days = {{rules::Date{std::chrono::days{20'400}}, 1.25, {3, 5}},
+                     {rules::Date{std::chrono::days{20'401}}, 0.75, {3, 5}}};
   alarm.before = 12.4;
   alarm.warmest = 14.6;
   alarm.cause = rules::AlarmKind::kHumidifierDry;

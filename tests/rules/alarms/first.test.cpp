@@ -73,7 +73,9 @@ TEST_CASE("once the air is back inside nothing has to be carried, whatever it wa
 
 TEST_CASE("a silent probe or gas is seen to in the same way whatever was said") {
   for (const AlarmKind kind : {AlarmKind::kProbeSilent, AlarmKind::kCarbonDioxide, AlarmKind::kPowerGone}) {
-    CHECK(Known(Of(kind), "door", {Of(AlarmKind::kPlantWeak)}, hours{9}).empty());
+    Alarm alarm = Of(kind);
+    alarm.severity = Severity::kAct;
+    CHECK(Known(alarm, "door", {Of(AlarmKind::kPlantWeak)}, hours{9}).empty());
   }
 }
 
@@ -128,7 +130,14 @@ TEST_CASE("gas comes before every other step, a contact's word before what the w
     CHECK(known(Of(kind), {.gas = true}) == Knowing::kGas);
     CHECK(known(Of(kind), {}) == Knowing::kNothing);
   }
-  CHECK(known(Of(AlarmKind::kCarbonDioxide), {.gas = true}) == Knowing::kNothing);
+  // Of gas itself by how much of it there is.
+  Alarm gas = Of(AlarmKind::kCarbonDioxide);
+  for (const auto& [severity, knowing] : {std::pair{Severity::kWatch, Knowing::kStale},
+                                          {Severity::kAct, Knowing::kNothing},
+                                          {Severity::kUrgent, Knowing::kDanger}}) {
+    gas.severity = severity;
+    CHECK(known(gas, {.gas = true}) == knowing);
+  }
   Alarm dry = Of(AlarmKind::kTooDry);
   dry.cause = AlarmKind::kHumidifierDry;
   CHECK(known(dry, {}) == Knowing::kWater);

@@ -61,9 +61,31 @@ TEST_CASE("a gas probe that falls silent is one people rely on") {
   scene.Give(Scene::kRoom).HangChannel(kGas, 1, ChannelKind::kCarbonDioxide, Scene::kRoom);
   SayFor(scene, 600, 30);
   scene.Wait(hours{4});
+  CHECK(scene.Told() == Lines{"0:44 probe silent raised watch", "1:14 probe silent raised severity act"});
+}
+
+TEST_CASE("a gas probe that falls silent while gas stands there rings at once, at night too") {
+  Scene scene;
+  scene.Give(Scene::kRoom).HangChannel(kGas, 1, ChannelKind::kCarbonDioxide, Scene::kRoom);
+  scene.Hang(2, Scene::kRoom).Temperature(Lively(12), 2).Humidity(Lively(85), 2).Run(hours{17});
+  SayFor(scene, 600, 30);
+  SayFor(scene, 6000, 30);
+  scene.Told();
+  scene.Run(hours{1});
+  CHECK(scene.Told() == Lines{"18:14 probe silent raised act"});
+}
+
+TEST_CASE("a gas probe that falls silent at night while nothing is wrong waits for morning, where others speak") {
+  Scene scene;
+  scene.Give(Scene::kRoom).HangChannel(kGas, 1, ChannelKind::kCarbonDioxide, Scene::kRoom);
+  scene.Hang(2, Scene::kRoom).Temperature(Lively(12), 2).Humidity(Lively(85), 2).Run(hours{17});
+  SayFor(scene, 600, 30);
+  scene.Told();
+  scene.Run(hours{8});
   const Lines told = scene.Told();
-  CHECK(Says(told, "probe silent raised watch"));
-  CHECK(Says(told, "probe silent raised severity act"));
+  REQUIRE(told.size() == 2);
+  CHECK(told[0] == "17:44 probe silent raised watch");
+  CHECK(told[1] == "24:30 probe silent raised severity act");  // half past six
 }
 
 TEST_CASE("dew that stays is an act after four hours, and over when the rinds are dry for a while") {
@@ -122,7 +144,7 @@ TEST_CASE("on its first day a fridge that was learned by nobody rings for warm a
   const auto act = std::ranges::find_if(
       scene.decisions, [](const Decision& decision) { return decision.alarm.severity >= Severity::kAct; });
   REQUIRE(act != scene.decisions.end());
-  CHECK(act->alarm.why == Why::kNotTurning);
+  CHECK(act->alarm.why == Why::kNotTurningYet);
   CHECK(act->at - scene.At(dead) < hours{3});
 }
 

@@ -150,6 +150,37 @@ TEST_CASE("too cold: watch after three hours, act near freezing, urgent at freez
   }
 }
 
+TEST_CASE(
+    "finished cheese a little under freezing is a quiet word, and two degrees under it asks for a hand, no more") {
+  const auto told_at = [](double degrees) {
+    Scene scene;
+    CaveGiven given{Scene::kFridge, {}, DayTurn{}, {}, {}, scene.own};
+    given.ready_cheese = true;
+    scene.Take(given).Lay(1, Scene::kFridge, Pressed(), 250).Hang(Scene::kProbe, Scene::kFridge);
+    scene.Temperature(2).Humidity(85).Run(hours{3});
+    scene.Temperature(degrees).Run(hours{12});
+    return scene.Told();
+  };
+  CHECK(told_at(-0.5) == Lines{"4:25 too cold raised watch"});
+  const Lines told = told_at(-2);
+  REQUIRE(told.size() == 2);
+  CHECK(told[0].find("too cold raised watch") != std::string::npos);
+  CHECK(told[1].find("too cold raised severity act") != std::string::npos);
+}
+
+TEST_CASE("what is written like the edge of the band lies within it") {
+  Scene scene = Settled(PlanOf("box", 2, Figure{9, 13, ""}, Figure{85, 90, ""}), 12, 88);
+  scene.Humidity(90.4).Run(hours{2});
+  CHECK(scene.View().humidity.state != CaveState::kOutOfBand);
+  scene.Humidity(90.6).Run(hours{2});
+  CHECK(scene.View().humidity.state == CaveState::kOutOfBand);
+  // No word that comes and goes with a digit.
+  scene.Humidity(90.4).Run(hours{2});
+  CHECK(scene.View().humidity.state == CaveState::kOutOfBand);
+  scene.Humidity(89.9).Run(hours{2});
+  CHECK(scene.View().humidity.state == CaveState::kInBand);
+}
+
 TEST_CASE("too dry: watch after two hours, act 5 points further after four, after two where a soft cheese lies") {
   SECTION("pressed") {
     Scene scene = Settled();
@@ -170,7 +201,19 @@ TEST_CASE("too damp: watch after six hours, act after a day; a band that reaches
     Scene scene = Settled();
     scene.Humidity(97).Run(hours{30});
     // The mean leaves 90 with the 26th minute.
-    CHECK(scene.Told() == Lines{"9:26 too damp raised watch", "27:26 too damp raised severity act"});
+    CHECK(scene.Told() == Lines{"9:26 too damp raised watch", "27:41 too damp raised severity act"});
+  }
+  SECTION("no further over than a probe may be wrong") {
+    Scene scene = Settled();
+    scene.Humidity(92.5).Run(days{3});
+    CHECK(scene.Told() == Lines{"9:41 too damp raised watch"});
+  }
+  SECTION("near the end of the scale half of what is left") {
+    Scene scene = Settled(PlanOf("bloomy", 0, std::nullopt, Figure{88, 96, ""}), 12, 93);
+    scene.Humidity(98.3).Run(days{2});
+    const Lines told = scene.Told();
+    REQUIRE(!told.empty());
+    CHECK(told.back().find("too damp raised severity act") != std::string::npos);
   }
   SECTION("to the end of the scale") {
     Scene scene = Settled(PlanOf("smeared", 0, std::nullopt, Figure{90, 100, ""}), 12, 95);
@@ -257,6 +300,19 @@ TEST_CASE("no limit, no judgement: an empty cave, a stage without a band") {
   CHECK_FALSE(scene.View().temperature.band);
   CHECK(scene.View().temperature.mean == 30.0);
   CHECK(scene.View().state == CaveState::kNotWatched);
+}
+
+TEST_CASE("an alarm lists every wheel that it came to touch") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Lay(1, Scene::kFridge, PlanOf("wide", 2, Figure{9, 16, ""}, std::nullopt), 2000);
+  scene.Lay(2, Scene::kFridge, PlanOf("narrow", 2, Figure{9, 13, ""}, std::nullopt), 2000);
+  scene.Temperature(12).Humidity(85).Run(hours{3});
+  scene.Temperature(13.8).Run(hours{3});
+  REQUIRE(scene.state.Alarms().size() == 1);
+  CHECK(scene.state.Alarms().front().wheels == std::vector<WheelId>{2});
+  scene.Temperature(16.5).Run(hours{1});
+  CHECK(scene.state.Alarms().front().wheels == std::vector<WheelId>{2, 1});
 }
 
 TEST_CASE("limits that the keeper typed win over the band, and judge an empty cave too") {

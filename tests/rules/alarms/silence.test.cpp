@@ -95,6 +95,31 @@ TEST_CASE("the alarm of a silent probe says since when and what was last heard")
   CHECK(alarm.wheels == std::vector<WheelId>{1});
 }
 
+TEST_CASE("a silence that is over says how warm it was before and is now, and how warm the wheels can have become") {
+  Scene scene = Silenced(Pressed(), 2000);
+  scene.Wait(hours{2});
+  scene.decisions.clear();
+  scene.Temperature(16).Run(minutes{2});
+  REQUIRE(scene.decisions.size() == 1);
+  const Alarm alarm = scene.decisions[0].alarm;
+  CHECK(alarm.before == 12.5);
+  CHECK(alarm.extreme == 16);
+  REQUIRE(alarm.warmest);
+  CHECK(*alarm.warmest > 12.5);
+  CHECK(*alarm.warmest < 15);
+}
+
+TEST_CASE("where another probe spoke of the same air a silence leaves nothing to reckon") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge).Hang(2, Scene::kFridge);
+  scene.Lay(1, Scene::kFridge, Pressed(), 2000).Temperature(12.5).Humidity(89);
+  scene.Temperature(12.5, 2).Humidity(89, 2).Run(hours{3}).Silent().Run(hours{2});
+  scene.decisions.clear();
+  scene.Temperature(12.5).Humidity(89).Run(minutes{2});
+  REQUIRE(scene.decisions.size() == 1);
+  CHECK_FALSE(scene.decisions[0].alarm.warmest);
+}
+
 TEST_CASE("it is over with the first live reading, and the rules of the air rest for a window") {
   Scene scene = Silenced(Pressed(), 2000);
   scene.Wait(hours{2});

@@ -22,7 +22,7 @@ export type AlarmWord =
   | "humidifier dry" | "drain blocked" | "unwatched";
 // By which rule it rang.
 export type WhyWord =
-  | "band" | "dose" | "not turning" | "wheel" | "one probe" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
+  | "band" | "dose" | "plan step" | "not turning" | "not turning yet" | "wheel" | "one probe" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
   | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile";
 export type SeverityWord = "hint" | "watch" | "act" | "urgent";
 
@@ -63,6 +63,7 @@ export interface Alarm {
   value?: number;       // the mean: degrees Celsius or percent
   trend?: 1 | -1;       // of the mean now: rising, falling
   inside?: true;        // the air had left its band and is well within it again, while the alarm lasts
+  eases?: true;         // while it lasts: the air is out of its band and on its way back
   still_out?: string[]; // then: boxes inside the cave that follow later
   extreme?: number;
   dose?: number;        // degree-hours or point-hours
@@ -183,6 +184,7 @@ export interface RoundLine {
   minutes: number;      // in hundredths; learned from this house's own ticks, else the trade's usual ones
   numbers: number[];    // parallel to wheels: counted from the door on its board
   two_people: boolean;  // by weight and shelf
+  barred?: true;        // today, by gas: nobody goes in
   look_first: ("slimy" | "stuck" | "dry" | "dusty" | "soft")[];   // after so long
   new_cadence?: string; // announced once: "now twice a week"; of the plan's words
   marked?: FaultWord;   // what was seen; in a marked section why these wheels come last
@@ -258,7 +260,7 @@ export interface Cave {
   ribbon: Ribbon;
   here_until?: Instant;     // somebody said "I am here"
   quiet_until?: Instant;    // that, or a door or a tick of a moment ago
-  gas?: { kind: "carbon dioxide" | "ammonia"; latest?: number; latest_at?: Instant; speaks: boolean; watch: number; act: number }[];   // ppm
+  gas?: { kind: "carbon dioxide" | "ammonia"; latest?: number; latest_at?: Instant; speaks: boolean; watch: number; act: number; urgent?: number }[];   // ppm
   plant_cycle?: { minutes: number; swing: number };   // of the last hour and a half
   out_of_service?: AlarmWord[];
   ready_cheese?: boolean;   // finished cheese lies here: cold is the rule

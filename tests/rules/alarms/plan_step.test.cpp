@@ -1,0 +1,96 @@
+// The day on which a plan asks for something else. Invented caves, wheels and plans.
+#include <algorithm>
+
+#include "tests/catch.hpp"
+#include "tests/rules/alarms/plant.hpp"
+
+namespace rindwatch::rules {
+namespace {
+
+using Lines = std::vector<std::string>;
+
+// At 11 to 15 degrees until day 16, from then on at what is given: seven days after the scene began, 04:00 of the day.
+std::shared_ptr<const Plan> Stepping(Figure then) {
+  Plan plan = *PlanOf("stepping", 2, Figure{11, 15, "CP"}, Figure{75, 95, "CP"});
+  Stage first = plan.parts[0].stages[0];
+  first.last_day = 16;
+  Stage later = first;
+  later.first_day = 17;
+  later.last_day.reset();
+  later.temperature_band = then;
+  plan.parts[0].stages = {first, later};
+  return std::make_shared<const Plan>(std::move(plan));
+}
+
+constexpr Millis kStep = days{6} + hours{22};
+
+Scene Stepped(Figure then) {
+  Scene scene;
+  scene.own.clear();
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Stepping(then), 250).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(UsualSaw).Humidity(Lively(85)).Run(kStep);
+  CHECK(scene.Told() == Lines{});
+  return scene;
+}
+
+std::optional<Severity> Loudest(const Scene& scene) {
+  std::optional<Severity> loudest;
+  for (const Decision& decision : scene.decisions) {
+    loudest = std::max(loudest.value_or(decision.alarm.severity), decision.alarm.severity);
+  }
+  return loudest;
+}
+
+}  // namespace
+
+TEST_CASE("where a plan's day moved the band and the air is as it was, a day is left before it rings aloud") {
+  Scene scene = Stepped(Figure{2, 6, "CP"});
+  scene.Run(hours{23});
+  CHECK(scene.View().state == CaveState::kOutOfBand);
+  REQUIRE(scene.decisions.size() == 1);
+  CHECK(scene.decisions[0].alarm.severity == Severity::kWatch);
+  CHECK(scene.decisions[0].alarm.why == Why::kPlanStep);
+  CHECK(scene.decisions[0].alarm.kind == AlarmKind::kTooWarm);
+  scene.Run(hours{6});
+  CHECK(Loudest(scene) >= Severity::kAct);
+  CHECK(scene.decisions.back().alarm.why != Why::kPlanStep);
+}
+
+TEST_CASE("who follows the plan within its day is woken by nothing") {
+  Scene scene = Stepped(Figure{9, 12.3, "CP"});
+  scene.Run(hours{5});
+  scene.Temperature([](Millis since) { return Saw(since) - 2; }).Run(days{3});
+  CHECK(Loudest(scene) == Severity::kWatch);
+}
+
+TEST_CASE("a plant that dies on the day of a plan's step rings as ever, past the limits of before") {
+  Scene scene = Stepped(Figure{9, 12.3, "CP"});
+  const Millis dead = scene.Since() + hours{2};
+  scene.Run(hours{2});
+  scene.Temperature([dead](Millis since) { return 22 - 9.6 * std::exp(-Minutes(since - dead) / 240); }).Run(hours{4});
+  CHECK(Loudest(scene) >= Severity::kAct);
+}
+
+TEST_CASE("a band that a keeper typed counts at once") {
+  Scene scene = Stepped(Figure{11, 15, "CP"});
+  scene.Give(Scene::kFridge, {}, Figure{2, 6, "typed"}).Run(hours{6});
+  CHECK(Loudest(scene) >= Severity::kAct);
+}
+
+TEST_CASE("a wheel that comes to want it cooler than its neighbour's limit proves no event") {
+  Scene scene;
+  scene.own.clear();
+  // No band suits both: the cave keeps that of the softer one, and the other is told beside it.
+  Plan warm = *PlanOf("soft", 0, Figure{12, 16, "CP"}, Figure{75, 95, "CP"});
+  scene.Give(Scene::kFridge)
+      .Lay(1, Scene::kFridge, std::make_shared<const Plan>(warm), 250)
+      .Lay(2, Scene::kFridge, Stepping(Figure{11, 12.4, "CP"}), 2000)
+      .Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature([](Millis since) { return Saw(since) + 0.7; }).Humidity(Lively(85)).Run(kStep);
+  CHECK(scene.Told() == Lines{});
+  // The common band ends at 12.4 now; the air was at 13.2 all the while, and so is the wheel.
+  scene.Run(hours{23});
+  CHECK(Loudest(scene) == Severity::kWatch);
+}
+
+}  // namespace rindwatch::rules
