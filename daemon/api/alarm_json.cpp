@@ -4,6 +4,7 @@
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/days_lost.hpp"
+#include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/words/alarm_word.hpp"
@@ -196,36 +197,13 @@ json::array StillOut(const ApiContext& context, const rules::Alarm& alarm) {
   return names;
 }
 
-bool IsGas(rules::AlarmKind kind) {
-  return kind == rules::AlarmKind::kCarbonDioxide || kind == rules::AlarmKind::kAmmonia;
-}
-
-// The alarm takes the word of a probe by which people know whether they may go in.
-bool DarkensGas(const Book& book, const rules::Alarm& alarm) {
-  if (alarm.kind != rules::AlarmKind::kPowerGone && alarm.kind != rules::AlarmKind::kProbeSilent) return false;
-  return std::ranges::any_of(book.Probes(), [&](const ProbeRow* probe) {
-    const bool its = alarm.probe ? probe->id == *alarm.probe : book.HangsIn(*probe) == alarm.cave;
-    return its && std::ranges::any_of(probe->channels, [](const ProbeChannel& channel) {
-             return channel.kind == rules::ChannelKind::kCarbonDioxide || channel.kind == rules::ChannelKind::kAmmonia;
-           });
-  });
-}
-
-// An alarm of gas stands in its cave, or in the one around it.
-bool StandsInGas(const ApiContext& context, const rules::Alarm& alarm) {
-  const CaveRow* cave = context.book().Cave(alarm.cave);
-  return std::ranges::any_of(context.watch.Engine().Alarms(), [&](const rules::Alarm& other) {
-    return IsGas(other.kind) && !other.over && (other.cave == alarm.cave || (cave && cave->inside == other.cave));
-  });
-}
-
 json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
   const std::string* called = context.book().CalledAs(alarm.id);
   const CaveRow* cave = context.book().Cave(alarm.cave);
   const rules::Knowing knowing =
       rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{}, context.watch.Engine().Alarms(),
                      CourseNow(context, alarm), context.now(),
-                     {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm),
+                     {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm.cave),
                       .ready = cave && cave->watching_now.ready_cheese});
   json::array things;
   for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : ""))
@@ -350,7 +328,9 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   // While it lasts, what is judged now; afterwards what rang.
   if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
   if (const int trend = alarm.over ? 0 : TrendNow(context, alarm); trend != 0) object["trend"] = trend;
-  if (CourseNow(context, alarm) == rules::Knowing::kBack) {
+  const auto course = CourseNow(context, alarm);
+  if (course == rules::Knowing::kTurning) object["eases"] = true;
+  if (course == rules::Knowing::kBack) {
     object["inside"] = true;
     if (json::array boxes = StillOut(context, alarm); !boxes.empty()) object["still_out"] = std::move(boxes);
   }

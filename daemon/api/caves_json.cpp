@@ -156,11 +156,12 @@ json::array GasJson(const ApiContext& context, const CaveRow& cave) {
   for (const ProbeRow* probe : context.book().Probes()) {
     if (context.book().HangsIn(*probe) != cave.id || context.book().OutOfService(*probe)) continue;
     for (const ProbeChannel& channel : probe->channels) {
+      if (!rules::IsGas(channel.kind)) continue;
       const bool co2 = channel.kind == rules::ChannelKind::kCarbonDioxide;
-      if (!co2 && channel.kind != rules::ChannelKind::kAmmonia) continue;
       json::object gas{{"kind", co2 ? "carbon dioxide" : "ammonia"},
                        {"watch", co2 ? limits.co2_watch : limits.ammonia_watch},
                        {"act", co2 ? limits.co2_act : limits.ammonia_act}};
+      if (co2) gas["urgent"] = limits.co2_urgent;
       const auto said = rules::LastSaid(context.watch.Engine(), channel.id, context.now());
       gas["speaks"] = said && said->speaks;
       if (said) gas["latest"] = said->value;

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/api/views.hpp"
@@ -96,12 +97,16 @@ json::object QuestionJson(const ApiContext& context, const DayRound& round, cons
   return question;
 }
 
-json::object Json(const ApiContext& context, const DayRound& round, const Outlook& outlook,
-                  std::optional<int> minutes) {
+json::object Json(const ApiContext& context, const DayRound& round, const Outlook& outlook, std::optional<int> minutes,
+                  bool today) {
   const Book& book = context.book();
   json::array lines, questions, sections, open, coming;
   const auto looks = rules::LooksToSay(round.work);
-  for (std::size_t i = 0; i < looks.size(); ++i) lines.push_back(RoundLineJson(context, round.work.lines[i], looks[i]));
+  for (std::size_t i = 0; i < looks.size(); ++i) {
+    json::object line = RoundLineJson(context, round.work.lines[i], looks[i]);
+    if (today && IsBarredByGas(context, round.work.lines[i].line->place.cave)) line["barred"] = true;
+    lines.push_back(std::move(line));
+  }
   for (const rules::Round::Ask& ask : round.work.questions) questions.push_back(QuestionJson(context, round, ask));
   for (const rules::RoundSection& section : round.work.sections) sections.push_back(RoundSectionJson(section));
   for (const rules::EarlyLine& line : outlook.open) open.push_back(OpenJson(book, line));
@@ -141,9 +146,9 @@ DayRound OtherRound(const ApiContext& context, const RoundAsk& ask) {
 }
 
 json::object RoundJson(const ApiContext& context, const RoundAsk& ask) {
-  if (!IsToday(context, ask)) return Json(context, OtherRound(context, ask), {}, ask.minutes);
+  if (!IsToday(context, ask)) return Json(context, OtherRound(context, ask), {}, ask.minutes, false);
   const DayRound& round = context.watch.TodaysRound();
-  return Json(context, round, context.watch.TodaysOutlook(), ask.minutes);
+  return Json(context, round, context.watch.TodaysOutlook(), ask.minutes, true);
 }
 
 }  // namespace rindwatch

@@ -30,6 +30,7 @@ struct Alarm {
   std::optional<rules::Figure> band;
   bool was_out = false;  // the mean has been beyond the band
   bool inside = false;   // and is well within it again
+  bool eases = false;    // and is on its way back
   int trend = 0;         // of the mean now: 1 rising, -1 falling
   bool taken = false;
   std::string taken_by;                   // initials; empty: one keeps alone
@@ -76,6 +77,7 @@ struct Line {
   std::optional<rules::NewCadence> new_cadence;
   int cut = 0;
   bool two_people = false;
+  bool barred = false;  // by gas: nobody goes in
   bool away = false;
   bool evening = false;
   bool past_plan = false;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/morning/past.hpp"
@@ -81,7 +82,7 @@ Question QuestionOf(const Words& words, const Book& book, const rules::RoundQues
 }
 
 // Lines and questions as they come on the way: a question stands before the lines of its place.
-std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& round) {
+std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& round, bool today) {
   std::vector<Section> sections;
   for (const rules::RoundSection& section : round.sections)
     sections.push_back({section.rind, section.marked, section.change, {}});
@@ -94,6 +95,7 @@ std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& r
     const rules::Round::Line& line = round.lines[at];
     Line told = LineOf(context.book(), *line.line);
     told.look_first = looks[at];
+    told.barred = today && IsBarredByGas(context, line.line->place.cave);
     sections[line.section].entries.push_back({std::move(told), {}});
   }
   return sections;
@@ -168,7 +170,7 @@ List ListOf(const ApiContext& context, const RoundAsk& ask, std::optional<rules:
   list.is_today = today;
   list.expected = round.expected;
   list.trial = context.trial;
-  list.sections = SectionsOf(context, round.work);
+  list.sections = SectionsOf(context, round.work, today);
   list.bring = BringOf(book, round.work);
   list.left = static_cast<int>(round.work.Left());
   list.questions = static_cast<int>(round.work.questions.size());

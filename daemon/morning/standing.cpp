@@ -122,6 +122,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   if (told.value) told.band = alarm.band;
   told.was_out = alarm.band && (alarm.extreme < alarm.band->low || alarm.extreme > alarm.band->high);
   told.inside = object.contains("inside");
+  told.eases = object.contains("eases");
   if (told.value && !alarm.over) told.trend = static_cast<int>(fields::MaybeWhole(object, "trend").value_or(0));
   told.taken = alarm.taken.has_value();
   told.taken_by = Text(object, "taken_by");

@@ -157,6 +157,46 @@ TEST_CASE("what is urgent does not come again while it is back inside, and does 
   CHECK(house.told.back().second.kind == NoticeKind::kAgain);
 }
 
+TEST_CASE("what is urgent comes again only every hour while it eases, and soon when it does not any more") {
+  House house{{{"IH"}}, {Rings(Severity::kUrgent)}, {}, {}};
+  house.Until(At(12), At(12, 20));
+  CHECK(house.told.size() == 2);
+  house.alarms[0].eases = true;
+  house.Until(At(12, 20), At(14, 30));
+  REQUIRE(house.told.size() == 4);
+  CHECK(house.told[2].first == At(13, 15));
+  CHECK(house.told[3].first == At(14, 15));
+  house.alarms[0].eases = false;
+  house.Until(At(14, 20), At(14, 44));
+  CHECK(house.told.size() == 5);
+  CHECK(house.told[4].first == At(14, 30));
+}
+
+TEST_CASE("a quiet word about what may grow waits ten minutes, and is never said where it was loud by then") {
+  House house{{{"IH", Severity::kWatch}}, {Rings(Severity::kWatch)}, {}, {}};
+  house.alarms[0].may_grow = true;
+  house.Until(At(12), At(12, 9));
+  CHECK(house.told.empty());
+  SECTION("it stays") {
+    house.Until(At(12, 9), At(12, 20));
+    REQUIRE(house.told.size() == 1);
+    CHECK(house.told[0].first == At(12, 10));
+  }
+  SECTION("it grows") {
+    house.alarms[0].severity = Severity::kAct;
+    house.alarms[0].asked = At(12, 9);
+    house.Until(At(12, 9), At(12, 20));
+    REQUIRE(house.told.size() == 1);
+    CHECK(house.told[0].first == At(12, 9));
+  }
+  SECTION("it is over") {
+    house.alarms[0].rings = false;
+    house.alarms[0].over = At(12, 8);
+    house.Until(At(12, 9), At(13));
+    CHECK(house.told.empty());
+  }
+}
+
 TEST_CASE("in quiet hours a watch waits for their end, what wants a hand sounds") {
   Hearer quiet{.name = "IH", .quiet = QuietHours{hours{22}, hours{6}}};
   SECTION("watch") {

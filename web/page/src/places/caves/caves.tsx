@@ -16,6 +16,7 @@ import { t } from "../../words";
 import { Waiting } from "../waiting";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
+import { GasNotes } from "./presence";
 import { alarmsOf, cutOff, lookWord, nested, standing, targets, wants } from "./standing";
 
 export const kCavesPath = "/api/caves";
@@ -52,6 +53,7 @@ function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean
         {bare
           ? <div class="cols two"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><StateLine standing={stand} /></div>
           : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></div><StateLine standing={stand} /></>}
+        {cave.gas && <GasNotes gas={cave.gas} />}
         {wanted && stand.state !== "not watched" && <p class="note">{t("caves.target", { targets: wanted })}</p>}
         {stand.state !== "not watched" && wants(cave).map((want) => <p key={want} class="note">{want}</p>)}
         <Boards cave={cave} />

@@ -13,17 +13,37 @@ import { hereUntil } from "./here";
 
 type Gas = NonNullable<Cave["gas"]>[number];
 
-const loudness = (gas: Gas) => (gas.latest === undefined || !gas.speaks ? "unknown" : gas.latest >= gas.act ? "act" : gas.latest >= gas.watch ? "watch" : "low");
+function loudness({ latest, speaks, watch, act, urgent }: Gas): "unknown" | "low" | "watch" | "act" | "urgent" {
+  if (latest === undefined || !speaks) return "unknown";
+  if (urgent !== undefined && latest >= urgent) return "urgent";
+  return latest >= act ? "act" : latest >= watch ? "watch" : "low";
+}
+
+const isBad = (gas: Gas) => ["watch", "act", "urgent"].includes(loudness(gas));
+const limitsOf = (gas: Gas) => ({ watch: ppm(gas.watch), act: ppm(gas.act), urgent: gas.urgent === undefined ? "" : ppm(gas.urgent) });
 
 function GasFigure({ gas, large }: { gas: Gas; large: boolean }) {
   const state = loudness(gas);
   const known = state !== "unknown";
   return (
-    <div class={`gas ${large ? "large" : ""} ${state === "act" || state === "watch" ? "bad" : ""}`} role={state === "act" ? "alert" : undefined}>
+    <div class={`gas ${large ? "large" : ""} ${isBad(gas) ? "bad" : ""}`} role={state === "act" || state === "urgent" ? "alert" : undefined}>
       <b class="figure">{known ? ppm(gas.latest!) : "–"}</b>
       <span class="unit">{"\u00a0"}ppm {t(`gas.${gas.kind}`)}</span>
-      <p class="note">{known ? t(`gas.${state}`, { watch: ppm(gas.watch), act: ppm(gas.act) }) : t("gas.unknown")}</p>
+      <p class="note">{t(`gas.${state}`, limitsOf(gas))}</p>
     </div>
+  );
+}
+
+/** Beside a cave among others: the figure alone. */
+export function GasNotes({ gas }: { gas: Gas[] }) {
+  return (
+    <>
+      {gas.map((one) => {
+        const known = loudness(one) !== "unknown";
+        const text = t(known ? "caves.gas" : "caves.gas unknown", { gas: t(`gas.${one.kind}`), value: known ? ppm(one.latest!) : "" });
+        return <p key={one.kind} class={`note ${isBad(one) || !known ? "strong" : ""}`}>{text}</p>;
+      })}
+    </>
   );
 }
 
@@ -38,7 +58,7 @@ function Bell({ cave }: { cave: number }) {
 export function GasFigures({ cave }: { cave: Cave }) {
   const entries = useEntries();
   if (!cave.gas) return null;
-  const large = hereUntil(cave, entries) !== undefined || cave.gas.some((g) => loudness(g) === "act" || loudness(g) === "watch");
+  const large = hereUntil(cave, entries) !== undefined || cave.gas.some(isBad);
   return (
     <>
       {cave.gas.map((gas) => <GasFigure key={gas.kind} gas={gas} large={large} />)}
