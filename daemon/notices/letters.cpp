@@ -54,8 +54,8 @@ std::string EdgesWords(const Words& words, const Alarm& alarm) {
   if (alarm.before && !alarm.over && alarm.kind == rules::AlarmKind::kPowerGone)
     return words.Say("alarm.edge", {{"before", Number(*alarm.before) + " °C"}});
   if (!alarm.before || !alarm.warmest) return {};
-  // Of a power cut the air of its end is the furthest of it.
-  const double after = alarm.kind == rules::AlarmKind::kPowerGone ? alarm.extreme : alarm.value;
+  // Of a time in which nothing spoke the air of its end is the furthest of it.
+  const double after = alarm.kind == rules::AlarmKind::kUnwatched ? alarm.value : alarm.extreme;
   return words.Say("notice.between",
                    {{"before", Number(*alarm.before)}, {"after", Number(after)}, {"warmest", Number(*alarm.warmest)}});
 }

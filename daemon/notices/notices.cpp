@@ -158,7 +158,12 @@ std::vector<rules::Asking> Notices::Asking() {
     if (record != book.AlarmRecords().end() && record->second.contains("asked"))
       one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
     one.rings = alarm.Rings();
-    one.inside = one.rings && alarm.severity == rules::Severity::kUrgent && morning::AlarmOf(context_, alarm).inside;
+    if (one.rings && alarm.severity == rules::Severity::kUrgent) {
+      const morning::Alarm told = morning::AlarmOf(context_, alarm);
+      one.inside = told.inside;
+      one.eases = told.eases;
+    }
+    one.may_grow = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;
     one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken && now - alarm.raised < kEndedFor;
     one.taken = alarm.taken;
     one.over = alarm.over;

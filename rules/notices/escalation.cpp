@@ -45,10 +45,14 @@ class Weighing {
 
  private:
   Instant FirstAt(const Hearer& hearer, std::size_t place) const {
-    if (!Sounds(alarm_.severity)) return QuietUntil(hearer, zone_, now_).value_or(std::min(alarm_.asked, now_));
+    if (!Sounds(alarm_.severity)) return QuietUntil(hearer, zone_, now_).value_or(QuietlyAt());
     // The clock was ahead when it began: how long it has asked nobody knows, so all are told.
     if (alarm_.asked > now_) return now_;
     return alarm_.asked + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
+  }
+  Instant QuietlyAt() const {
+    if (alarm_.asked > now_) return now_;
+    return alarm_.asked + (alarm_.may_grow ? kMayGrowFor : std::chrono::minutes{0});
   }
   void Again(const Hearer& hearer, const Said::Entry& first) {
     const Said::Entry* last = &first;
@@ -63,7 +67,10 @@ class Weighing {
     if (alarm_.inside) return LookAt(now_ + kUrgentAgainAfter);
     // A clock that was set back must not make a repeat wait for as long.
     if (last->at > now_) return DueAt(hearer, NoticeKind::kAgain, nth, now_);
-    DueAt(hearer, NoticeKind::kAgain, nth, last->at + (nth <= kUrgentOften ? kUrgentAgainAfter : kUrgentLaterAfter));
+    const bool often = nth <= kUrgentOften && !alarm_.eases;
+    DueAt(hearer, NoticeKind::kAgain, nth, last->at + (often ? kUrgentAgainAfter : kUrgentLaterAfter));
+    // What eases is looked at again, for it may turn.
+    if (alarm_.eases) LookAt(now_ + kUrgentAgainAfter);
   }
   const Said::Entry* Find(const std::string& hearer, NoticeKind kind, int nth) const {
     const auto entry = std::find_if(said_.begin(), said_.end(), [&](const Said::Entry& one) {

@@ -109,6 +109,30 @@ struct Heard {
 
 }  // namespace
 
+TEST_CASE("while gas rings in a place its lines of the round say to stay out, on the page and in the list") {
+  Heard heard;
+  heard.FreshWheels();
+  const auto line = [&] { return heard.house->See("/api/round").at("lines").as_array().front().as_object(); };
+  heard.Gas(2600, 20min);
+  CHECK_FALSE(line().contains("barred"));  // to be aired, and no place to stay in
+  CHECK_THAT(heard.RoundText(), !Says("stay out"));
+  heard.Gas(6000, 5min);
+  CHECK(line().at("barred").as_bool());
+  CHECK_THAT(heard.RoundText(), Says("not now: gas first, stay out"));
+  heard.Gas(600, 20min);
+  CHECK_FALSE(line().contains("barred"));
+  CHECK_THAT(heard.RoundText(), !Says("stay out"));
+}
+
+TEST_CASE("a place of whose gas nothing is known any more is barred too, once that rings") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Gas(600, 20min);
+  heard.GoTo(70min);
+  const json::object round = heard.house->See("/api/round");
+  CHECK(round.at("lines").as_array().front().as_object().contains("barred"));
+}
+
 TEST_CASE("an alarm calls one keeper after the other until it is taken, and says who took it and when it is over") {
   Heard heard;
   heard.Hears("IH", 1, {{"list", "never"}});
@@ -506,8 +530,9 @@ TEST_CASE("what is over of warmth or cold says that it cost no day, where it tou
   const std::string none = "It costs no day of the qualifying age.";
   CHECK_FALSE(told.Says(none));
   CHECK_FALSE(told.Json().contains("uncounted"));
-  // Days that were too cold are told where a wheel is counted at all.
-  told.alarm.uncounted = {rules::Date{std::chrono::days{20'400}}};
+  // Days that were too cold are told where a wheel is counted at all, by its own rule.
+  const rules::Date day{std::chrono::days{20'400}};
+  told.alarm.cold_days = {{day, 3.9, {1, 2}}, {day + std::chrono::days{1}, 4.0, {1, 2}}};
   CHECK_FALSE(told.Json().contains("uncounted"));
   told.house->Do("rule", {{"wheels", Ids({2})},
                           {"rule",
@@ -519,13 +544,11 @@ TEST_CASE("what is over of warmth or cold says that it cost no day, where it tou
                             {"vouching", false}}}});
   CHECK(told.Json().at("uncounted").as_array().size() == 1);
   CHECK_FALSE(told.Says(none));
-  told.alarm.uncounted.clear();
+  // The air alone costs nothing, and a wheel without a rule neither.
+  told.alarm.extreme = 3;
+  told.alarm.cold_days = {{day, 4.1, {2}}, {day, 3, {1}}};
   CHECK(told.Says(none));
   CHECK(told.Json().at("uncounted").as_array().empty());
-  // Colder than the rule asks for, though not too cold for the law's usual: its own page counts the days.
-  told.alarm.extreme = 3;
-  CHECK_FALSE(told.Says(none));
-  CHECK_FALSE(told.Json().contains("uncounted"));
   told.alarm.kind = rules::AlarmKind::kTooWarm;
   told.alarm.extreme = 17;
   CHECK(told.Says(none));
