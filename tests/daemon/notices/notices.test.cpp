@@ -331,6 +331,24 @@ TEST_CASE("a list that a newer one overtook before it could go has told nothing:
   CHECK(heard.RoundText().find("carbon dioxide") == std::string::npos);
 }
 
+TEST_CASE("the list of the evening tells what was over since that of the morning, and the next morning not again") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", "18:00"}});
+  heard.GoTo(22h);
+  heard.Turns();
+  heard.GoTo(26h);
+  heard.Gas(8000, 12min);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(34h);
+  REQUIRE(heard.ListRows() == Texts{"morning sent", "evening sent"});
+  CHECK_THAT(heard.post.sent.back().message, Says("Since the morning") && Says("Fridge: carbon dioxide high to 11:"));
+  heard.GoTo(46h);
+  REQUIRE(heard.ListRows().back() == "morning sent");
+  CHECK_THAT(heard.post.sent.back().message, !Says("carbon dioxide"));
+}
+
 TEST_CASE("a list that still waits behind the alarms when the next is made has told nothing") {
   Heard heard;
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
