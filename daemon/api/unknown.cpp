@@ -56,7 +56,13 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
   }
   Unknown unknown;
   if (const auto since = SilentSince(context.book(), cave, channel)) unknown.since = SinceWord(context, *since);
-  const std::vector<std::string> names = ProbesOf(context.book(), cave, channel.kind);
+  std::vector<std::string> names = ProbesOf(context.book(), cave, channel.kind);
+  // What it borrows the probes around it say.
+  for (const CaveRow* at = &cave; channel.borrowed && names.empty() && at->inside;) {
+    at = context.book().Cave(*at->inside);
+    if (!at) break;
+    names = ProbesOf(context.book(), *at, channel.kind);
+  }
   if (!names.empty()) unknown.why = words.Count("unknown.silent", names.size(), {{"probes", Listed(names)}});
   return unknown;
 }

@@ -26,14 +26,15 @@ Instant HourOf(const ApiContext& context, Date day, std::chrono::minutes hour) {
 
 Date Today(const ApiContext& context) { return context.book().Home().DayOf(context.now()); }
 
-// "19:00"; where it ended before the night on another day than it began: "Tuesday 02:00".
+// "19:00"; where it ended before the night, or a day ago, on another day than it began: "Tuesday 02:00".
 std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instant evening) {
   const rules::Zone& zone = context.book().Home().zone;
   const Date began = std::chrono::floor<days>(zone.ToLocal(alarm.since));
   const Instant until = alarm.LastedUntil();
   const Date ended = std::chrono::floor<days>(zone.ToLocal(until));
   const std::string time = TimeWord(context.book(), until);
-  if (until >= evening || began == ended) return time;
+  const bool lately = until >= evening && context.now() - until < days{1};
+  if (lately || began == ended) return time;
   return FarDay(context.words, ended, Today(context)) + " " + time;
 }
 

@@ -181,6 +181,8 @@ TEST_CASE("a silent probe is unknown, says since when, leaves a gap and no figur
   // What it lends is unknown too, and said once.
   CHECK_THAT(small.Sentence(), !Says("Box 1"));
   CHECK(Text(small.CaveNamed("Box 1"), "state") == "unknown");
+  CHECK_THAT(small.house.Get("/api/round/text").body,
+             Says("Box 1     unknown         since 11:00: probe Fridge air silent"));
   const json::object probe = small.house.See("/api/caves/1").at("probes").as_array().front().as_object();
   CHECK(probe.at("silent").as_bool());
   CHECK_THAT(small.house.Get("/metrics").body, !Says("air_temperature_celsius{"));
