@@ -30,8 +30,9 @@ const char* KeyOf(rules::CaveState state) {
 
 // Of what is unknown since when, and why.
 std::string UnknownSentence(const Words& words, const CaveNews& cave) {
-  const std::string key =
-      std::string("sentence.unknown") + (cave.since.empty() ? "" : " since") + (cave.why.empty() ? "" : " why");
+  const bool dated = !cave.since.empty();
+  const char* key = cave.why.empty() ? (dated ? "sentence.unknown since" : "sentence.unknown")
+                                     : (dated ? "sentence.unknown since why" : "sentence.unknown why");
   return words.Say(key, {{"cave", cave.cave}, {"time", cave.since}, {"why", cave.why}});
 }
 

@@ -126,9 +126,10 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
 std::string TakenWords(const Words& words, const Alarm& alarm, bool nobody) {
   if (!alarm.taken && alarm.taken_before) {
     const auto time = MomentWords(words, *alarm.taken_before, alarm.since + alarm.lasts);
-    const std::string key = nobody ? "morning.taken before" : "morning.taken once";
-    return alarm.taken_by.empty() ? words.Say(key, {{"time", time}})
-                                  : words.Say(key + " by", {{"name", alarm.taken_by}, {"time", time}});
+    if (alarm.taken_by.empty())
+      return words.Say(nobody ? "morning.taken before" : "morning.taken once", {{"time", time}});
+    return words.Say(nobody ? "morning.taken before by" : "morning.taken once by",
+                     {{"name", alarm.taken_by}, {"time", time}});
   }
   if (!alarm.taken) return words.Say("morning.nobody");
   return alarm.taken_by.empty() ? words.Say("morning.taken")

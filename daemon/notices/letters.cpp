@@ -80,9 +80,11 @@ const char* LoudKey(const Alarm& alarm) {
 }
 
 // What is urgent says so in every subject, however often it comes.
-std::string Pressing(const char* key, const Alarm& alarm) {
-  return std::string(key) + (alarm.severity == rules::Severity::kUrgent ? ".urgent" : "");
+bool IsUrgent(const Alarm& alarm) { return alarm.severity == rules::Severity::kUrgent; }
+const char* EscalatedKey(const Alarm& alarm) {
+  return IsUrgent(alarm) ? "notice.escalated.urgent" : "notice.escalated";
 }
+const char* AgainKey(const Alarm& alarm) { return IsUrgent(alarm) ? "notice.again.urgent" : "notice.again"; }
 
 }  // namespace
 
@@ -230,11 +232,11 @@ Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, Before 
   switch (notice.kind) {
     case kRings: {
       const bool others = before == Before::kOthersToo;
-      const std::string key = others ? Pressing("notice.escalated", alarm) : LoudKey(alarm);
+      const char* key = others ? EscalatedKey(alarm) : LoudKey(alarm);
       return Marked(Rings(alarm, key, others ? Asking::kForAWhile : Asking::kAnew), alarm);
     }
     case kAgain:
-      return Marked(Rings(alarm, Pressing("notice.again", alarm), Asking::kForAWhile), alarm);
+      return Marked(Rings(alarm, AgainKey(alarm), Asking::kForAWhile), alarm);
     case kTaken:
       return Marked(Taken(alarm), alarm);
     case kOver:
