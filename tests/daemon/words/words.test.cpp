@@ -155,6 +155,16 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
     // Kinds without steps for it go by their own.
     CHECK(FirstSteps(words, AlarmKind::kProbeSilent, known, "fridge").size() == 3);
   }
+  // Of gas by how much of it there is; ammonia is no danger to life before the nose drives everybody out.
+  for (const AlarmKind gas : {AlarmKind::kCarbonDioxide, AlarmKind::kAmmonia}) {
+    const auto high = FirstSteps(words, gas, Knowing::kNothing, "room");
+    CHECK(high.size() == 3);
+    CHECK(FirstSteps(words, gas, Knowing::kStale, "room").size() == 3);
+    CHECK(FirstSteps(words, gas, Knowing::kStale, "room") != high);
+  }
+  CHECK(FirstSteps(words, AlarmKind::kCarbonDioxide, Knowing::kDanger, "room").front() == "Everybody out, nobody in.");
+  for (int why = 0; why <= static_cast<int>(rules::kLastWhy); ++why)
+    keys.push_back("why." + std::string(rules::ToText(static_cast<rules::Why>(why))));
   for (const char* care : {"turn", "wash", "brush", "pat", "rub", "salt", "wipe", "oil", "coat", "pierce", "wrap",
                            "move", "look", "weigh"}) {
     REQUIRE(rules::CareKindFrom(care));
@@ -166,7 +176,7 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
   for (const std::string& key : keys) {
     if (!words.Has(key)) FAIL_CHECK("web/words/en.json has no text for \"" << key << "\"");
   }
-  CHECK(keys.size() == 57);
+  CHECK(keys.size() == 76);
 }
 
 TEST_CASE("the first steps fit the kind of place: what has no door, plant or lid is not sent to one") {
