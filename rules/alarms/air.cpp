@@ -40,7 +40,7 @@ struct Judged {
   Instant at;
   const Settings& settings;
   bool ready;
-  std::optional<Figure> before;      // the band that a plan's day took over from, while that is forgiven
+  std::optional<Figure> before;      // the band of before the last step, while that is forgiven
   std::optional<Evidence> evidence;  // besides the air's distance from the band
   std::vector<ProbeSaid> said{};     // while its probes contradict each other
 
@@ -50,11 +50,11 @@ struct Judged {
     const Ladder ladder = LimitsBy(*stake.band);
     return before ? Forgiving(ladder, LimitsBy(*before)) : ladder;
   }
+  Ladder WiderLimits() const { return LimitsBy(WiderOf(*stake.band, before)); }
   // It is as it was, and only the band has moved.
   bool IsOfPlanStep() const {
-    if (!before) return false;
-    const Ladder was = LimitsBy(*before);
-    return !was.Beyond(Recent(), was.edge);
+    const Ladder wider = WiderLimits();
+    return before && !wider.Beyond(Recent(), wider.edge);
   }
   double Mean() const { return *air.mean; }
   double Recent() const { return air.recent.value_or(*air.mean); }
@@ -184,12 +184,16 @@ void SayWhoSaysWhat(const Judged& judged, const Ladder& ladder, Alarm& alarm) {
 void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Decisions& out) {
   const auto reason = ReasonOf(judged, ladder, side);
   if (!reason || !MayRaise(body, judged.Kind(), judged.cave, reason->severity, judged.at)) return;
+  // That the band has moved and the air has not is said once.
+  bool& step_told = body.caves.at(judged.cave).Air(judged.channel).step_told;
+  if (reason->why == Why::kPlanStep && step_told) return;
   // That its probes contradict each other is one event, whatever each of them would have.
   if (reason->why == Why::kOneProbe && OneProbeRings(body, judged.cave)) return;
   const Severity severity = reason->severity;
   if (side.edge.beyond == Millis{0}) side.extreme = judged.Mean();
   std::vector<WheelId> touched = Touched(judged.stake, judged.sign, side.extreme);
   if (LeftToAround(body, judged, ladder, side, severity, touched)) return;
+  step_told |= reason->why == Why::kPlanStep;
   side.trails = false;
   Alarm alarm;
   alarm.kind = judged.Kind();
@@ -231,7 +235,9 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   }
   // What a slow sign raised ends by that sign; the air of the band may be well all the while.
   if (alarm.why == Why::kBelowNormal) return;
-  const bool back = IsBack(ladder, judged.Mean(), judged.Deadband()) && !judged.evidence;
+  // What rang for more than a step is over where it was before the step.
+  const Ladder home = alarm.why == Why::kPlanStep ? ladder : judged.WiderLimits();
+  const bool back = IsBack(home, judged.Mean(), judged.Deadband()) && !judged.evidence;
   side.back = back ? side.back + kMinute : Millis{0};
   const Millis off_after = Minutes(judged.settings.off_after);
   if (side.back < off_after) return;
@@ -271,13 +277,6 @@ void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
   // What stands goes on standing until the air was seen to be back for long enough.
   side.edge = side.act = side.urgent = side.lone = {};
   side.back = Millis{0};
-}
-
-// The day has turned since the air was last judged, and no keeper typed limits in.
-bool IsMovedByPlan(const Cave& cave, ChannelKind kind, Instant at) {
-  const AirWatch& watch = cave.Air(kind);
-  if (cave.Limit(kind) || cave.ready_cheese || !watch.band || *watch.band == *cave.StakeOf(kind).band) return false;
-  return cave.turn.DayOf(watch.judged) < cave.turn.DayOf(at);
 }
 
 AirState Beyond(int side) { return {CaveState::kOutOfBand, side}; }
@@ -338,7 +337,7 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   // While its probe is silent, and for the window after, the rules of the air rest: a mean across a hole shows ghosts.
   if (!air.mean || !air.settled) return;
   AirWatch& watch = cave.Air(kind);
-  NoteBand(watch, *stake.band, IsMovedByPlan(cave, kind, at), at);
+  NoteBand(watch, *stake.band, *air.mean, cave.Limit(kind) || cave.ready_cheese, at);
   if (at - watch.judged > kForgetAfter) {
     Forget(body, id, kind, 1, watch.high);
     Forget(body, id, kind, -1, watch.low);
@@ -347,7 +346,7 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   std::vector<ProbeSaid> said;
   if (watch.apart.beyond > Millis{0}) said = SaidBy(body, cave.Channels(kind), at);
   for (const int sign : {1, -1}) {
-    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, BandBefore(watch, at), {}, said};
+    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, watch.before, {}, said};
     judged.ready = cave.ready_cheese && kind == ChannelKind::kTemperature;
     if (kind == ChannelKind::kTemperature) judged.evidence = GatherEvidence(body, id, cave, sign, air, at);
     JudgeSide(body, judged, sign > 0 ? watch.high : watch.low, out);

@@ -59,6 +59,7 @@ struct Counter {
   Millis back{0};
   Instant since;
   double extreme = 0;
+  Millis unjudged{0};  // of a slow sign: for how long it cannot be measured
 };
 
 // A channel of any kind that ought to mean something to the watch.
@@ -130,8 +131,9 @@ struct AirWatch {
   double wheel_dose = 0;
   std::vector<SeenWithin> seen_within;
   std::optional<Figure> band;    // in force when the air was last judged
-  std::optional<Figure> before;  // the one before it, where a plan's day moved it
+  std::optional<Figure> before;  // the one before it, until the air was inside the one of now
   Instant moved;                 // when
+  bool step_told = false;        // that it moved and the air did not
   Delay apart;                   // its probes contradict each other
   bool Contradicted() const { return apart.beyond >= kContradictsAfter; }
 };

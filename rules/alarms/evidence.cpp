@@ -125,10 +125,10 @@ bool IsFarFromAll(const Body& body, const Cave& cave, const Excursion& excursion
   return std::ranges::all_of(matters, &Matter::IsFar);
 }
 
-// The band in force, or as far as that of the day before reaches.
-Figure BandForgiven(const Cave& cave, Instant at) {
-  return WiderOf(*cave.temperature_stake.band, BandBefore(cave.temperature, at));
-}
+// The band in force, or as far as the one before it reaches.
+Figure BandForgiven(const Cave& cave) { return WiderOf(*cave.temperature_stake.band, cave.temperature.before); }
+
+constexpr double kHardlyOut = 0.3;  // K, as for the wheels themselves
 
 // How grave an open excursion is that has become a failure; none: it is no failure.
 std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excursion& excursion, int sign,
@@ -139,11 +139,11 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
     return std::nullopt;
   }
   // It has to go somewhere where it matters.
-  const Figure band = BandForgiven(cave, at);
+  const Figure band = BandForgiven(cave);
   if (sign < 0) return *air.recent >= band.low ? std::nullopt : std::optional(Severity::kWatch);
   // Inside warm air that has come to stay, the top of a defrost or a door is no failure of its own while the mean is
-  // in.
-  if (*air.mean <= band.high && !excursion.Rises(Minutes(floor), at)) return std::nullopt;
+  // hardly out.
+  if (*air.mean <= band.high + kHardlyOut && !excursion.Rises(Minutes(floor), at)) return std::nullopt;
   if (!LeavesTheBand(s, excursion, beyond, air, band.high, at)) return std::nullopt;
   const Severity loudness = LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
   const bool far = loudness >= Severity::kAct && wheels.settled && IsFarFromAll(body, cave, excursion, air, band, at);
@@ -180,6 +180,16 @@ bool IsOfTheRound(Body& body, CaveId id, const Cave& cave, const Excursion& excu
          !Standing(body, AlarmKind::kTooWarm, id);
 }
 
+// A door that stood open for long lifts the mean of a day by as much as a plant that drifts does: half of what rings is
+// taken for that. What lasted longer is no door.
+bool WarmsTheDay(const Settings& settings, const Excursion::Course& course, Instant ended) {
+  constexpr Millis kLongestDoor = hours{4};
+  const Millis lasted = ended - course.since;
+  // Up and back: half of its height on the mean.
+  const double lifts = course.peak / 2 * static_cast<double>(lasted / kMinute) / (24 * 60);
+  return lasted < kLongestDoor && lifts >= settings.day_mean_up / 2;
+}
+
 std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign, const AirMean& air,
                                     const Beyond& wheels, Instant at) {
   Excursion& excursion = sign > 0 ? cave.temperature.warm : cave.temperature.cold;
@@ -191,6 +201,7 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
   // What rang teaches nothing, also if that was over before the air was at rest.
   if (ended && !WasIll(body, id, ended->since)) excursion.Learn(*ended, at);
   if (ended && sign > 0) NameShape(body, id, cave, *ended, at);
+  if (ended && sign > 0 && WarmsTheDay(cave.settings, *ended, at)) NoteWarmth(cave, at);
   if (const auto severity = FailureOf(body, cave, excursion, sign, *beyond, air, wheels, at))
     excursion.Tell(*severity, *beyond);
   const auto told = excursion.Told();
@@ -204,7 +215,7 @@ std::optional<Evidence> ByWheels(Cave& cave, const AirMean& air, const Beyond& b
   const Settings& s = cave.settings;
   AirWatch& watch = cave.temperature;
   watch.wheel.Count(beyond.any, kMinute);
-  const double edge = BandForgiven(cave, at).high;
+  const double edge = BandForgiven(cave).high;
   watch.wheel_dose += (beyond.settled ? beyond.farthest : std::max(0.0, *air.mean - edge)) / 60;
   // Where the air is back inside, the wheels are on their way.
   if (watch.wheel.beyond >= Minutes(s.wheel_after) && *air.recent > edge)
@@ -217,7 +228,7 @@ std::optional<Evidence> ByWheels(Cave& cave, const AirMean& air, const Beyond& b
 // A wheel that comes near to where the air would ring: a small one is there before the air has been for its hour.
 std::optional<Evidence> ByColdWheels(const Body& body, Cave& cave, const AirMean& air, Instant at) {
   constexpr Millis kColdFor = minutes{15};
-  const Ladder ladder = LadderFor(AlarmKind::kTooCold, BandForgiven(cave, at), false, cave.settings);
+  const Ladder ladder = LadderFor(AlarmKind::kTooCold, BandForgiven(cave), false, cave.settings);
   std::optional<double> coldest;
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
     if (!asking.band) continue;

@@ -81,6 +81,8 @@ std::string_view ToText(Knowing knowing) {
       return "ready";
     case Knowing::kGas:
       return "gas";
+    case Knowing::kStep:
+      return "step";
     case Knowing::kStale:
       return "stale";
     case Knowing::kDanger:
@@ -96,13 +98,16 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
   if (!IsOfAir(alarm.kind)) return Knowing::kNothing;
   if (alarm.why == Why::kOneProbe) return Knowing::kProbe;
+  if (alarm.why == Why::kPlanStep) return Knowing::kStep;
   if (course) return *course;
-  const bool long_ago = at - std::max(alarm.since, alarm.taken.value_or(alarm.since)) >= kHours;
+  // Counted from when it was told: what asks for a first look may have begun long before.
+  const Instant told = std::max(alarm.since, alarm.raised);
+  const bool long_ago = at - std::max(told, alarm.taken.value_or(told)) >= kHours;
   if (const auto said = Said(called)) return PassesSoon(*said) && long_ago ? Knowing::kLong : *said;
   if (alarm.cause) return Knowing::kWater;
-  if (place.ready && alarm.kind == AlarmKind::kTooCold) return Knowing::kReady;
+  if (place.ready && (alarm.kind == AlarmKind::kTooCold || alarm.kind == AlarmKind::kTooWarm)) return Knowing::kReady;
   if (const auto seen = Seen(alarm, standing)) return *seen;
-  return at - alarm.since >= kHours ? Knowing::kLong : Knowing::kNothing;
+  return at - told >= kHours ? Knowing::kLong : Knowing::kNothing;
 }
 
 bool IsBackInside(const Alarm& alarm, double value, int trend) {

@@ -25,6 +25,7 @@ enum class Knowing {
   kWater,    // a contact tells of the humidifier or the drain
   kReady,    // finished cheese lies there and belongs in the cold
   kGas,      // gas stands there, or is measured there and nobody knows: people first
+  kStep,     // the band moved and the air is as it was
   kStale,    // of gas itself: enough to air the place
   kDanger,   // of gas itself: it may kill
 };

@@ -65,6 +65,8 @@ void LearnWarmth(Channel& channel, std::int64_t minute, double mean, std::int64_
   if (const auto recent = channel.window.Recent()) habit.spread.Add(minute / 1440, *recent);
   if (channel.cadence.Interval() > kSlowestForLegs || hole > kLongestHoleInLeg) habit.legs.Forget();
   const auto rate = habit.legs.Add(minute, mean);
+  // Hours pass without a fall too: those of a day ago say nothing of now.
+  habit.fall_rate.RollTo(minute / 60);
   if (rate && !ill) habit.fall_rate.Add(minute / 60, *rate);
 }
 

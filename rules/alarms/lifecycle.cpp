@@ -71,6 +71,8 @@ bool MayRaise(const Body& body, AlarmKind kind, CaveId cave, Severity severity, 
   const auto found = body.caves.find(cave);
   if (found != body.caves.end() && std::ranges::count(found->second.out_of_service, kind) > 0) return false;
   if (severity < Severity::kUrgent && IsToldByAnother(body, kind, cave)) return false;
+  // The first step against gas is to open it.
+  if (kind == AlarmKind::kDoorOpen && GasStandsIn(body, cave)) return false;
   if (IsAskedAlready(body, kind, cave, severity)) return false;
   return !IsQuiet(body, kind, cave, severity, at);
 }

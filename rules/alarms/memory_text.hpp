@@ -147,6 +147,7 @@ void Describe(Archive& archive, AirWatch& watch) {
   Field(archive, watch.band);
   Field(archive, watch.before);
   Field(archive, watch.moved);
+  Field(archive, watch.step_told);
   Field(archive, watch.apart);
 }
 
@@ -156,6 +157,7 @@ void Describe(Archive& archive, Counter& counter) {
   Field(archive, counter.back);
   Field(archive, counter.since);
   Field(archive, counter.extreme);
+  Field(archive, counter.unjudged);
 }
 
 template <class Archive>

@@ -122,9 +122,18 @@ void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
   if (alarm.kind == AlarmKind::kTooDry && alarm.why != Why::kBelowNormal && told) found->second.dry_told = at;
   if (!IsOfWarmth(alarm.kind) || !loud) return;
   found->second.ill_until = at;
+  if (told) NoteWarmth(found->second, at);
+}
+
+bool GasStandsIn(const Body& body, CaveId cave) {
+  return std::ranges::any_of(
+      body.alarms, [cave](const Alarm& alarm) { return IsGas(alarm.kind) && alarm.cave == cave && !alarm.over; });
+}
+
+void NoteWarmth(Cave& cave, Instant at) {
   // What comes each day must not hide an early sign without an end: the next one does not add to the last one's time.
-  auto& since = found->second.warmth_told;
-  if (told && (!since || at - *since >= kHeldStill)) since = at;
+  auto& since = cave.warmth_told;
+  if (!since || at - *since >= kHeldStill) since = at;
 }
 
 bool IsIll(const Body& body, CaveId cave) {

@@ -22,6 +22,10 @@ void QuietWhatItTells(Body& body, const Alarm& main, Instant at, Decisions& out)
 bool IsOfWhatIsOver(const Body& body, AlarmKind kind, CaveId cave);
 // What an alarm that is over leaves behind: means of a day and wheels that hold it for a while.
 void RememberIllness(Body& body, const Alarm& alarm, Instant at);
+// Of gas, in the cave itself.
+bool GasStandsIn(const Body& body, CaveId cave);
+// A mean of a day holds warmth that is told and over, or that a door let in.
+void NoteWarmth(Cave& cave, Instant at);
 // An alarm at act or above over the temperature of the cave or of one around it: a time that teaches nothing.
 bool IsIll(const Body& body, CaveId cave);
 // Such a one stands, or was over no earlier than `since`.

@@ -7,22 +7,19 @@
 namespace rindwatch::rules::watch {
 namespace {
 
-// The day on which the plan asks for something else (common practice, no source).
-constexpr Millis kForgivenFor = hours{24};
-
 bool SameLimits(const Figure& a, const Figure& b) { return a.low == b.low && a.high == b.high; }
 
 }  // namespace
 
-void NoteBand(AirWatch& watch, const Figure& band, bool by_plan, Instant at) {
-  if (watch.band && SameLimits(*watch.band, band)) return;
-  watch.before = by_plan ? watch.band : std::nullopt;
-  watch.moved = at;
-  watch.band = band;
-}
-
-std::optional<Figure> BandBefore(const AirWatch& watch, Instant at) {
-  return watch.before && at < watch.moved + kForgivenFor ? watch.before : std::nullopt;
+void NoteBand(AirWatch& watch, const Figure& band, double mean, bool typed, Instant at) {
+  if (!watch.band || !SameLimits(*watch.band, band)) {
+    // What was not yet reached of an earlier step is forgiven as before.
+    watch.before = watch.band && !typed ? std::optional(WiderOf(*watch.band, watch.before)) : std::nullopt;
+    watch.step_told = false;
+    watch.moved = at;
+    watch.band = band;
+  }
+  if (watch.before && mean >= band.low && mean <= band.high) watch.before.reset();
 }
 
 Figure WiderOf(const Figure& band, const std::optional<Figure>& before) {

@@ -113,6 +113,14 @@ void TellAbsence(Body& body, CaveId id, Cave& cave, double air, Instant at, Deci
   End(body, body.alarms.back(), at, out);
 }
 
+// The probes that speak again later than the first: their gap too was the power's.
+void LearnNothingOf(Body& body, const std::vector<CaveId>& caves, Instant at) {
+  for (Channel& channel : body.channels) {
+    const bool there = channel.cave && std::ranges::count(caves, *channel.cave) > 0;
+    if (there && !channel.Speaks(at)) channel.learns = false;
+  }
+}
+
 }  // namespace
 
 std::optional<double> WarmestIn(const Body& body, const Cave& cave, double air, Instant at) {
@@ -172,6 +180,7 @@ void HearAgain(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
         standing->extreme = *air;
         standing->warmest = WarmestIn(body, cave, std::max(*air, standing->before.value_or(*air)), at);
       }
+      LearnNothingOf(body, TogetherWith(body, id), at);
       End(body, *standing, at, out);
     }
   }

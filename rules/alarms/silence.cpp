@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "rules/alarms/one_event.hpp"
 #include "rules/alarms/power.hpp"
 #include "rules/alarms/presence.hpp"
 #include "rules/alarms/thresholds.hpp"
@@ -12,8 +13,8 @@ namespace {
 // What hangs on a probe: its channels that ought to speak, and whatever they are there for.
 // A probe is missed at the latest after this.
 constexpr Millis kLongestAwaited = hours{3};
-// No setting lets a silence be told sooner.
-constexpr Millis kSoonestWatch = minutes{10};
+// No silence is told sooner.
+constexpr Millis kSoonestWatch = minutes{5};
 // A night's silence waits for morning if the air was calm for so long before.
 constexpr Millis kCalmFor = hours{6};
 
@@ -83,11 +84,6 @@ bool MayWaitForMorning(const Body& body, ProbeId id, const Duty& duty, const Pro
   return !rings && !body.caves.at(*duty.cave).temperature.warm.IsOpen();
 }
 
-bool GasStandsIn(const Body& body, CaveId cave) {
-  return std::ranges::any_of(
-      body.alarms, [cave](const Alarm& alarm) { return IsGas(alarm.kind) && alarm.cave == cave && !alarm.over; });
-}
-
 // The end of the night that `at` lies in; none by day.
 std::optional<Instant> MorningAfter(const Cave& cave, const Settings& s, Instant at) {
   const LocalTime local = cave.turn.zone.ToLocal(at);
@@ -110,8 +106,8 @@ Patience PatienceFor(const Body& body, const Duty& duty) {
   const Settings& s = *duty.settings;
   const Millis act = Minutes(duty.small ? s.silent_act_after_small : s.silent_act_after);
   if (!duty.gas) return {Minutes(s.silent_watch_after), act};
-  const Millis gas_watch = Minutes(s.silent_gas_watch_after);
-  return {gas_watch, GasStandsIn(body, *duty.cave) ? gas_watch : std::min(act, Minutes(s.silent_gas_act_after))};
+  if (GasStandsIn(body, *duty.cave)) return {kSoonestWatch, kSoonestWatch};
+  return {Minutes(s.silent_gas_watch_after), std::min(act, Minutes(s.silent_gas_act_after))};
 }
 
 Silence Loudness(const Body& body, ProbeId id, const Duty& duty, const Probe& probe, Instant at) {
@@ -160,6 +156,13 @@ void NoteEdges(const Body& body, Alarm& alarm, Instant at) {
   alarm.warmest = WarmestIn(body, body.caves.at(alarm.cave), std::max(*alarm.before, alarm.extreme), at);
 }
 
+// What was told as silence is no usual gap, for its other channels neither, which speak a moment later.
+void LearnNothingOf(Body& body, const Alarm& silence, Instant at) {
+  for (Channel& channel : body.channels) {
+    if (channel.probe == silence.probe && channel.heard != at) channel.learns = false;
+  }
+}
+
 }  // namespace
 
 Silence SilenceOf(const Body& body, ProbeId id, const Probe& probe, Instant at) {
@@ -191,6 +194,7 @@ void HearProbe(Body& body, ProbeId id, Instant at, Decisions& out) {
   Alarm* const standing = StandingSilence(body, id);
   if (!standing) return;
   NoteEdges(body, *standing, at);
+  LearnNothingOf(body, *standing, at);
   End(body, *standing, at, out);
 }
 

@@ -79,12 +79,31 @@ struct Sign {
   bool of_day = true;                // a mean of a day; else it speaks of now
 };
 
+// A plant that no longer cycles, or air that was ill all week, gives it nothing to go by: what stood of it is not known
+// any more after two days.
+void RestSign(Body& body, CaveId id, const Sign& sign, Instant at, Decisions& out) {
+  constexpr Millis kForgottenAfter = hours{48};
+  sign.counter.unjudged += kEvery;
+  Alarm* const standing = Standing(body, sign.kind, id);
+  if (!standing || standing->why != sign.why || sign.counter.unjudged < kForgottenAfter) return;
+  sign.counter = {};
+  End(body, *standing, at, out);
+}
+
 void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Instant at, Decisions& out) {
-  if (!sign.value) return;
+  Counter& counter = sign.counter;
+  if (!sign.value) return RestSign(body, id, sign, at, out);
+  counter.unjudged = Millis{0};
   const bool rising = sign.limit > sign.back;
   const bool beyond = rising ? *sign.value >= sign.limit : *sign.value <= sign.limit;
-  Counter& counter = sign.counter;
-  if (beyond && counter.on.beyond == Millis{0}) counter.since = at - kEvery;
+  const double shown = sign.shown.value_or(*sign.value);
+  if (beyond && counter.on.beyond == Millis{0}) {
+    counter.since = at - kEvery;
+    counter.extreme = shown;
+  }
+  // What is shown of dry air falls while the sign rises.
+  const bool most = rising && sign.kind != AlarmKind::kTooDry;
+  counter.extreme = most ? std::max(counter.extreme, shown) : std::min(counter.extreme, shown);
   counter.on.Count(beyond, kEvery);
   // One kind has several signs: what another one raised is not ended by this one.
   const Alarm* const standing = Standing(body, sign.kind, id);
@@ -96,7 +115,8 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   found.back = rising ? *sign.value < sign.back : *sign.value > sign.back;
   found.off_after = Minutes(cave.settings.off_after);
   found.since = counter.since;
-  found.value = found.extreme = sign.shown.value_or(*sign.value);
+  found.value = shown;
+  found.extreme = counter.extreme;
   found.every = kEvery;
   found.why = sign.why;
   const Stake& stake = sign.kind == AlarmKind::kTooDry ? cave.humidity_stake : cave.temperature_stake;

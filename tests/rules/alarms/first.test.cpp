@@ -142,7 +142,8 @@ TEST_CASE("gas comes before every other step, a contact's word before what the w
   dry.cause = AlarmKind::kHumidifierDry;
   CHECK(known(dry, {}) == Knowing::kWater);
   CHECK(known(Of(AlarmKind::kTooCold), {.ready = true}) == Knowing::kReady);
-  CHECK(known(Of(AlarmKind::kTooWarm), {.ready = true}) == Knowing::kNothing);
+  CHECK(known(Of(AlarmKind::kTooWarm), {.ready = true}) == Knowing::kReady);
+  CHECK(known(Of(AlarmKind::kTooDry), {.ready = true}) == Knowing::kNothing);
 }
 
 }  // namespace rindwatch::rules

@@ -72,7 +72,21 @@ TEST_CASE("a gas probe that falls silent while gas stands there rings at once, a
   SayFor(scene, 6000, 30);
   scene.Told();
   scene.Run(hours{1});
-  CHECK(scene.Told() == Lines{"18:14 probe silent raised act"});
+  CHECK(scene.Told() == Lines{"18:04 probe silent raised act"});
+}
+
+TEST_CASE("while gas stands in a place its open door is no alarm; once it is gone it is one") {
+  constexpr ChannelId kDoorContact = 77;
+  Scene scene = Fridge();
+  scene.HangChannel(kGas, 3, ChannelKind::kCarbonDioxide, Scene::kFridge);
+  scene.HangChannel(kDoorContact, 4, ChannelKind::kDoor, Scene::kFridge).Run(hours{1});
+  SayFor(scene, 6000, 10);
+  scene.Say(kDoorContact, 1);
+  scene.Told();
+  SayFor(scene, 6000, 40);
+  CHECK_FALSE(Says(scene.Told(), "door open"));
+  SayFor(scene, 600, 40);
+  CHECK(Says(scene.Told(), "door open raised act"));
 }
 
 TEST_CASE("a gas probe that falls silent at night while nothing is wrong waits for morning, where others speak") {
@@ -126,6 +140,36 @@ TEST_CASE("a place without a probe rings nothing, whatever lies there") {
   for (const CaveId cave : {Scene::kFridge, Scene::kBox, Scene::kRoom}) {
     CHECK(scene.View(cave).state == CaveState::kNotWatched);
   }
+}
+
+TEST_CASE("a door that stood open for two hours lifts the mean of the day, and blames no plant for it") {
+  Scene scene = Fridge(8000);
+  scene.Run(days{8});
+  const Millis opened = scene.Since();
+  scene.Temperature([opened](Millis since) {
+    const double t = Minutes(since - opened);
+    const double warm = t < 120 ? 6 * (1 - std::exp(-t / 4)) : 6 * std::exp(-(t - 120) / 15);
+    return Saw(since) + warm;
+  });
+  scene.Run(days{3});
+  for (const Decision& decision : scene.decisions) {
+    CAPTURE(decision.at - scene.At(opened));
+    CHECK(decision.alarm.kind != AlarmKind::kPlantWeak);
+  }
+}
+
+TEST_CASE("what is said of a plant is over once it cannot be measured for two days") {
+  Scene scene = Fridge(8000);
+  scene.Run(days{10});
+  scene.Temperature([](Millis since) { return Saw(since, 14); }).Run(days{3});
+  const auto stands = [&] {
+    return std::ranges::any_of(scene.state.Alarms(),
+                               [](const Alarm& alarm) { return alarm.kind == AlarmKind::kPlantWeak && !alarm.over; });
+  };
+  REQUIRE(stands());
+  // It cycles no more, as a cooler of another kind does.
+  scene.Temperature([](Millis since) { return 12.5 + 0.1 * std::sin(Minutes(since) / 40); }).Run(days{4});
+  CHECK_FALSE(stands());
 }
 
 TEST_CASE("a wheel that nobody has tended for weeks is no alarm: a care never is") {

@@ -109,6 +109,28 @@ TEST_CASE("a silence that is over says how warm it was before and is now, and ho
   CHECK(*alarm.warmest < 15);
 }
 
+TEST_CASE("a silence that was told teaches no channel of its probe that it is usual") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge).Hang(2, Scene::kBox);
+  scene.Lay(1, Scene::kFridge, Pressed(), 2000).Temperature(12.5).Humidity(89);
+  scene.Temperature(12.4, 2).Humidity(90, 2).Run(days{3});
+  scene.Silent().Run(hours{5});
+  scene.Temperature(12.5).Humidity(89).Run(days{1});
+  scene.Told();
+  // The power goes: seen within minutes, as ever. And again, after what it taught.
+  for (int cut = 0; cut < 2; ++cut) {
+    const Millis gone = scene.Since();
+    scene.Silent().Silent(2).Run(hours{2});
+    REQUIRE(!scene.decisions.empty());
+    CHECK(scene.decisions.front().alarm.kind == AlarmKind::kPowerGone);
+    CHECK(scene.decisions.front().at - scene.At(gone) <= minutes{5});
+    // The box speaks again a while after the fridge.
+    scene.Temperature(12.5).Humidity(89).Run(minutes{20});
+    scene.Temperature(12.4, 2).Humidity(90, 2).Run(days{1});
+    scene.Told();
+  }
+}
+
 TEST_CASE("where another probe spoke of the same air a silence leaves nothing to reckon") {
   Scene scene;
   scene.Give(Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge).Hang(2, Scene::kFridge);
