@@ -47,6 +47,16 @@ std::optional<rules::ListSent> ListOf(const NoticeRow& row, const rules::DayTurn
   return rules::ListSent{row.hearer, home.DayOf(row.asked), row.kind == "evening"};
 }
 
+// The probe says so, though the mean that is judged holds what was. Humidity saws with each cycle: of it one reading
+// says nothing.
+bool IsBackThisMinute(const rules::CaveView& view, const rules::Alarm& alarm) {
+  const bool warm = alarm.kind == rules::AlarmKind::kTooWarm;
+  const std::optional<double> now = view.temperature.latest;
+  if (!now || !alarm.band || alarm.why != rules::Why::kBand) return false;
+  if (!warm && alarm.kind != rules::AlarmKind::kTooCold) return false;
+  return warm ? *now <= alarm.band->high : *now >= alarm.band->low;
+}
+
 }  // namespace
 
 Notices::Notices(const ApiContext& context, Scheduler& scheduler, Ways ways)
@@ -162,7 +172,10 @@ std::vector<rules::Asking> Notices::Asking() {
       const morning::Alarm told = morning::AlarmOf(context_, alarm);
       one.inside = told.inside;
       one.eases = told.eases;
+    } else if (one.rings && alarm.severity < rules::Severity::kAct) {
+      one.eases = IsBackThisMinute(context_.watch.View(alarm.cave), alarm);
     }
+    one.of_people = rules::IsGas(alarm.kind);
     one.may_grow = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;
     one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken && now - alarm.raised < kEndedFor;
     one.taken = alarm.taken;

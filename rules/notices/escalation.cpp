@@ -23,6 +23,8 @@ class Weighing {
   // `place` is the hearer's among those who are there.
   void Rings(const Hearer& hearer, std::size_t place) {
     const Said::Entry* first = Find(hearer.name, NoticeKind::kRings, 0);
+    // What passed while it waited for the morning wakes no interest either; it is looked at again.
+    if (!first && alarm_.eases && !Sounds(alarm_.severity)) return LookAt(now_ + kUrgentAgainAfter);
     if (!first) return DueAt(hearer, NoticeKind::kRings, 0, FirstAt(hearer, place));
     if (alarm_.severity == Severity::kUrgent) return Again(hearer, *first);
     // It may never have arrived: once more, and no more than that.
@@ -48,6 +50,9 @@ class Weighing {
     if (!Sounds(alarm_.severity)) return QuietUntil(hearer, zone_, now_).value_or(QuietlyAt());
     // The clock was ahead when it began: how long it has asked nobody knows, so all are told.
     if (alarm_.asked > now_) return now_;
+    // It is another matter now, and who was called, or took the lesser thing, may be there already.
+    const bool concerned = alarm_.of_people || WasTold(said_, hearer.name) || alarm_.taken_by == hearer.name;
+    if (alarm_.severity == Severity::kUrgent && concerned) return alarm_.asked;
     return alarm_.asked + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
   }
   Instant QuietlyAt() const {

@@ -2,9 +2,11 @@
 // it again with the same gets the same, so that a restart says nothing twice and forgets nothing.
 //
 //   act, urgent    the first keeper at once, the next after 15 minutes, all after 45, until it is taken; at any hour
+//                  what became urgent is told at once to whoever heard of it before; gas to all
 //   urgent         again every 15 minutes for two hours, then every hour, until it is taken; every hour while what was
 //                  wrong is on its way back, and not at all while it is back within its band
-//   hint, watch    everybody who wants them, outside of quiet hours; what may grow waits ten minutes for that, so that
+//   hint, watch    everybody who wants them, outside of quiet hours and while it does not ease; what may grow waits ten
+//   minutes for that, so that
 //                  one event does not come twice in a row
 //   taken, over    whoever was told of it hears that too; that it is over outside of quiet hours, of what was urgent
 //                  at once; of what another alarm tells, only to whoever did not hear of that one
@@ -31,12 +33,13 @@ inline constexpr std::chrono::minutes kUrgentLaterAfter{60};
 struct Asking {
   std::string alarm;
   Severity severity = Severity::kWatch;
-  Instant asked;          // when it last began to ask: raised, worse, or no longer set aside
-  bool rings = false;     // nobody took it and it lasts
-  bool inside = false;    // it lasts, and what was wrong is back within its band
-  bool eases = false;     // it lasts, and what was wrong is on its way back
-  bool may_grow = false;  // a quiet word about what may soon be a loud one
-  bool news = false;      // told although it is over already: that nobody watched for a while
+  Instant asked;           // when it last began to ask: raised, worse, or no longer set aside
+  bool rings = false;      // nobody took it and it lasts
+  bool inside = false;     // it lasts, and what was wrong is back within its band
+  bool eases = false;      // it lasts, and what was wrong is on its way back, or just came back
+  bool of_people = false;  // gas: whoever may be in it has to hear
+  bool may_grow = false;   // a quiet word about what may soon be a loud one
+  bool news = false;       // told although it is over already: that nobody watched for a while
   std::optional<Instant> taken, over;
   std::string taken_by;  // initials; empty: not known, or one keeps alone
   std::string told_by;   // the alarm that tells of the same event; empty: none

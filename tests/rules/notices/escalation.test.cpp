@@ -172,6 +172,47 @@ TEST_CASE("what is urgent comes again only every hour while it eases, and soon w
   CHECK(house.told[4].first == At(14, 30));
 }
 
+TEST_CASE("a quiet word that waited is not said while what it was about eases, and is when it does not") {
+  House house{{{"IH", Severity::kWatch}}, {Rings(Severity::kWatch)}, {}, {}};
+  house.alarms[0].eases = true;
+  house.Until(At(12), At(13));
+  CHECK(house.told.empty());
+  SECTION("it comes again") {
+    house.alarms[0].eases = false;
+    house.Until(At(13), At(13, 20));
+    CHECK(house.told.size() == 1);
+  }
+  SECTION("it is over") {
+    house.alarms[0].rings = false;
+    house.alarms[0].over = At(13);
+    house.Until(At(13), At(14));
+    CHECK(house.told.empty());
+  }
+}
+
+TEST_CASE("what becomes urgent is told at once to whoever was called or took it, gas to all") {
+  House house{{{"IH"}, {"TR"}, {"MK"}}, {Rings(Severity::kAct)}, {}, {}};
+  house.Until(At(12), At(12, 20));
+  CHECK(house.Names() == std::vector<std::string>{"IH", "TR"});
+  house.alarms[0].severity = Severity::kUrgent;
+  house.alarms[0].asked = At(12, 21);
+  house.alarms[0].of_people = GENERATE(false, true);
+  house.told.clear();
+  house.Until(At(12, 21), At(12, 22));
+  if (house.alarms[0].of_people) {
+    CHECK(house.Names() == std::vector<std::string>{"IH", "TR", "MK"});
+  } else {
+    CHECK(house.Names() == std::vector<std::string>{"IH", "TR"});
+  }
+}
+
+TEST_CASE("whoever took the lesser thing hears at once that it is urgent, though another is asked first") {
+  House house{{{"IH"}, {"TR"}}, {Rings(Severity::kUrgent)}, {}, {}};
+  house.alarms[0].taken_by = "TR";
+  house.Until(At(12), At(12, 1));
+  CHECK(house.Names() == std::vector<std::string>{"IH", "TR"});
+}
+
 TEST_CASE("a quiet word about what may grow waits ten minutes, and is never said where it was loud by then") {
   House house{{{"IH", Severity::kWatch}}, {Rings(Severity::kWatch)}, {}, {}};
   house.alarms[0].may_grow = true;
