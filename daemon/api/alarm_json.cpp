@@ -7,6 +7,7 @@
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/api/warnings.hpp"
 #include "daemon/words/alarm_word.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "sensors/route.hpp"
@@ -169,6 +170,7 @@ std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& ala
   if (alarm.why == rules::Why::kOneProbe) return alarm.extreme;
   // "Still 15.8": what the probe says now.
   if (Asks(alarm.kind, alarm.why)) return context.watch.View(alarm.cave).temperature.latest.value_or(alarm.value);
+  if (rules::IsGas(alarm.kind) && !GasNow(context, alarm)) return std::nullopt;
   const auto air = AirNow(context, alarm);
   return air ? air->mean : alarm.value;
 }
@@ -327,6 +329,12 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
                       {"why", rules::ToText(alarm.why)}};
   // While it lasts, what is judged now; afterwards what rang.
   if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
+  // What people breathe is not told from memory.
+  if (!alarm.over && rules::IsGas(alarm.kind) && !GasNow(context, alarm)) object.erase("value");
+  json::array warnings;
+  for (const std::string& warning : WarningsOf(context, alarm)) warnings.push_back(json::string(warning));
+  if (!warnings.empty()) object["warnings"] = std::move(warnings);
+  if (!alarm.over && DarkensGas(book, alarm)) object["darkens_gas"] = true;
   if (const int trend = alarm.over ? 0 : TrendNow(context, alarm); trend != 0) object["trend"] = trend;
   const auto course = CourseNow(context, alarm);
   if (course == rules::Knowing::kTurning) object["eases"] = true;

@@ -124,6 +124,8 @@ void AddAlarmRoutes(web::Router& router, const ApiContext& context) {
 std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context) {
   const auto rank = [](const rules::Alarm& alarm) {
     if (alarm.over) return 4;
+    // People first, also once somebody took it.
+    if (rules::IsGas(alarm.kind)) return -1;
     if (CanWait(alarm.kind)) return 3;
     if (alarm.taken) return 2;
     return alarm.Rings() ? 0 : 1;

@@ -9,8 +9,8 @@
 
 namespace rindwatch {
 
-// Those of the engine in the order in which they are told: what rings, the most severe first; what lasts and is quiet;
-// what lasts and is taken; what lasts and can wait; what is over and nobody has seen.
+// Those of the engine in the order in which they are told: gas, taken or not; what rings, the most severe first; what
+// lasts and is quiet; what lasts and is taken; what lasts and can wait; what is over and nobody has seen.
 std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context);
 // One alarm, standing or long over, with the cave's ribbon of its time and the lines of the journal about it. Empty if
 // there is none of this id.

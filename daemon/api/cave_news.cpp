@@ -20,6 +20,11 @@ bool IsAsAround(const ApiContext& context, const CaveRow& cave, const ChannelVie
   if (!channel.borrowed || !cave.inside) return channel.borrowed;
   if (channel.state == CaveState::kUnknown || channel.state == CaveState::kInBand) return true;
   const ChannelView around = context.watch.View(*cave.inside).temperature;
+  // No air that is right around it could be right for what lies in it: that is a matter of where it lies, and said
+  // there.
+  if (channel.band && around.band &&
+      std::max(channel.band->low, around.band->low) >= std::min(channel.band->high, around.band->high))
+    return true;
   return around.state == channel.state && around.side == channel.side;
 }
 
@@ -124,11 +129,24 @@ bool IsCalled(const ApiContext& context, const CaveRow& cave, bool of_air, int s
   });
 }
 
+namespace {
+
+bool IsAnyGas(const ApiContext& context) {
+  const std::vector<Alarm> alarms = context.watch.Engine().Alarms();
+  return std::ranges::any_of(alarms, [](const Alarm& alarm) { return rules::IsGas(alarm.kind) && !alarm.over; });
+}
+
+}  // namespace
+
 std::string CavesSentence(const ApiContext& context) {
   const Words& words = context.words;
   const std::vector<CaveNews> news = NewsOfCaves(context);
   std::vector<std::string> said = CaveSentences(words, news);
-  if (const std::string kept = KeptSentence(words, news); !kept.empty()) said.push_back(kept);
+  // People first: where gas stands nothing is said of how well the bands are kept.
+  if (IsAnyGas(context))
+    said = AlarmSentences(context);
+  else if (const std::string kept = KeptSentence(words, news); !kept.empty())
+    said.push_back(kept);
   if (said.empty()) said = AlarmSentences(context);
   if (said.empty()) said = SmallSentences(context);
   if (said.empty()) return words.Say("caves.none watched");

@@ -130,6 +130,11 @@ json::object Json(const ApiContext& context, const DayRound& round, const Outloo
   return object;
 }
 
+// A sheet to be printed asks for the second in which it is.
+bool IsOfNow(const ApiContext& context, const RoundAsk& ask) {
+  return ask.at && context.now() - *ask.at < std::chrono::minutes{10};
+}
+
 }  // namespace
 
 bool IsToday(const ApiContext& context, const RoundAsk& ask) {
@@ -146,7 +151,7 @@ DayRound OtherRound(const ApiContext& context, const RoundAsk& ask) {
 }
 
 json::object RoundJson(const ApiContext& context, const RoundAsk& ask) {
-  if (!IsToday(context, ask)) return Json(context, OtherRound(context, ask), {}, ask.minutes, false);
+  if (!IsToday(context, ask)) return Json(context, OtherRound(context, ask), {}, ask.minutes, IsOfNow(context, ask));
   const DayRound& round = context.watch.TodaysRound();
   return Json(context, round, context.watch.TodaysOutlook(), ask.minutes, true);
 }

@@ -75,6 +75,7 @@ struct Line {
   std::optional<Date> late_since;
   std::vector<rules::LookFirst> look_first;
   std::optional<rules::NewCadence> new_cadence;
+  std::optional<rules::Figure> then{};  // what it wants once this is done, where that is quite another warmth
   int cut = 0;
   bool two_people = false;
   bool barred = false;  // by gas: nobody goes in
@@ -141,6 +142,7 @@ struct Cave {
   std::optional<double> temperature, humidity;
   int trend = 0;                    // of the temperature: 1 rising, -1 falling, where it is worth saying
   bool has_lid = false;             // a box
+  std::vector<std::string> gas;     // what each gas is that is measured there
   bool empty = false;               // no wheel lies in it
   std::string why_unknown{};        // "since 01:40: probe Shelf silent"
   bool called = false;              // an alarm stands that calls it too warm, too dry ...

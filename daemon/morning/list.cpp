@@ -40,6 +40,7 @@ Line LineOf(const Book& book, const rules::RoundLine& line) {
   if (care.OnRound()) told.minutes = rules::ShownMinutes(line.seconds);
   if (care.state == rules::CareState::kLate) told.late_since = care.late_since;
   told.new_cadence = line.new_cadence;
+  told.then = WantsThen(line);
   told.cut = static_cast<int>(std::ranges::count_if(line.wheels, &rules::RoundWheel::cut));
   told.two_people = line.two_people;
   told.away = care.away;

@@ -8,6 +8,7 @@
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/unknown.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/api/warnings.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/morning/past.hpp"
 #include "daemon/morning/phrases.hpp"
@@ -34,6 +35,7 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   told.name = row.name;
   told.state = view.state;
   told.has_lid = row.kind == CaveKind::kBox;
+  told.gas = GasWords(context, row.id);
   told.empty = std::ranges::none_of(
       context.book().Wheels(), [&](const WheelRow* wheel) { return context.book().PlaceOf(*wheel).cave == row.id; });
   for (const rules::ChannelView* channel : {&view.humidity, &view.temperature}) {
@@ -156,6 +158,11 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   }
   for (Alarm::Touched& touched : told.touched) touched.what = Kin(context.words, touched.what, touched.count);
   TellApart(context.words, told.touched);
+  // The order of the day is to follow the plan, not to mend anything.
+  if (alarm.why == rules::Why::kPlanStep) told.facts.push_back(context.words.Say("why.plan step"));
+  if (const json::value* warnings = object.if_contains("warnings")) {
+    for (const json::value& warning : warnings->as_array()) told.facts.emplace_back(warning.as_string());
+  }
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
   if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);
   for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());

@@ -167,6 +167,7 @@ std::string FigureWords(const Words& words, const Cave& cave, Date today) {
   } else {
     text = Join({air, damp}, ", ");
   }
+  for (const std::string& gas : cave.gas) text = Join({text, gas}, "; ");
   for (const auto& [from, to] : cave.unknown) text = Join({text, UnknownWords(words, from, to, today)}, "; ");
   return text;
 }

@@ -121,6 +121,7 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) 
   constexpr std::size_t kText = 4;
   std::string text =
       Row().At(1, CanWait(alarm.kind) ? "" : "!!", 2).At(kText, AlarmWords(words, alarm), at.width - kText + 1).Text();
+  for (const std::string& fact : alarm.facts) text += Across(at, kText, fact);
   text += Across(at, kText, TakenWords(words, alarm));
   std::string label = words.Say("alarm.it matters");
   for (const Alarm::Touched& touched : alarm.touched) text += TouchedText(at, touched, label);

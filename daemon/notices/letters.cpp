@@ -49,6 +49,8 @@ std::string WheelsWords(const morning::Alarm::Touched& touched) {
   return fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
 }
 
+constexpr double kWarmed = 1;  // K
+
 // From both edges of a time of which nothing was heard; empty: not of this alarm, or not known yet.
 std::string EdgesWords(const Words& words, const Alarm& alarm) {
   if (alarm.before && !alarm.over && alarm.kind == rules::AlarmKind::kPowerGone)
@@ -56,15 +58,21 @@ std::string EdgesWords(const Words& words, const Alarm& alarm) {
   if (!alarm.before || !alarm.warmest) return {};
   // Of a time in which nothing spoke the air of its end is the furthest of it.
   const double after = alarm.kind == rules::AlarmKind::kUnwatched ? alarm.value : alarm.extreme;
-  return words.Say("notice.between",
-                   {{"before", Number(*alarm.before)}, {"after", Number(after)}, {"warmest", Number(*alarm.warmest)}});
+  const std::string said =
+      words.Say("notice.between",
+                {{"before", Number(*alarm.before)}, {"after", Number(after)}, {"warmest", Number(*alarm.warmest)}});
+  // Of a time that nobody watched the reason says it.
+  if (alarm.kind == rules::AlarmKind::kUnwatched) return said;
+  return said + " " + words.Say(after - *alarm.before >= kWarmed ? "edges.stood" : "edges.ran");
 }
 
 // What makes it one, with its figure; empty: the band alone, which the head tells.
 std::string WhyWords(const Words& words, const Alarm& alarm) {
-  if (alarm.why == rules::Why::kBand) return {};
+  // That of a step stands among the facts.
+  if (alarm.why == rules::Why::kBand || alarm.why == rules::Why::kPlanStep) return {};
+  const double value = alarm.over ? alarm.extreme : alarm.value;
   return words.Say("why." + std::string(rules::ToText(alarm.why)),
-                   {{"share", fmt::format("{:.0f}", alarm.value * 100)}, {"up", Number(alarm.value)}});
+                   {{"share", fmt::format("{:.0f}", value * 100)}, {"up", Number(value)}});
 }
 
 std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) {

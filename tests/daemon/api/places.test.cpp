@@ -536,6 +536,37 @@ TEST_CASE("what a box borrows is told by the place around it alone") {
   CHECK_THAT(small.Sentence(), Says("Fridge is out of band, warm.") && !Says("Box"));
 }
 
+TEST_CASE("a box whose wheels want what no right air around it could be is a matter of where it lies") {
+  SmallHouse small;
+  small.house.Do("band", {{"wheels", Ids({1, 2, 3})}, {"temperature", {{"low", 2}, {"high", 6}}}});
+  small.Read(12, 91, 3h);
+  CHECK(Text(small.CaveNamed("Box 1"), "state") == "out of band");
+  CHECK(List(small.CaveNamed("Fridge"), "does_not_suit").size() == 1);
+  CHECK_THAT(std::string(small.house.See("/api/caves").at("sentence").as_string()), !Says("Box 1"));
+  CHECK_THAT(small.Sentence(), !Says("Box 1"));
+}
+
+TEST_CASE("a line that begins a part in quite another warmth says to which") {
+  SmallHouse small;
+  json::object washed = PressedWheels(1, InCave(1), 46);
+  washed["plan"] = "washed-soft";
+  washed["starts"] = json::array{{{"start", "entered cave"}, {"day", DaysAgo(41)}, {"reckoned", false}}};
+  small.house.Do("enter", washed);
+  small.house.Do("answer", {{"wheels", Ids({11})}, {"option", "in the cellar"}});
+  bool wraps = false;
+  for (const json::array lines = List(small.house.See("/api/round"), "lines"); const json::value& one : lines) {
+    const json::object& line = one.as_object();
+    const bool wrap = std::ranges::count(line.at("kinds").as_array(), json::value("wrap")) > 0;
+    CHECK(line.contains("then") == (wrap && Text(line, "family") != "bloomies"));
+    if (!wrap || !line.contains("then")) continue;
+    wraps = true;
+    CHECK(line.at("then").at("low").to_number<double>() == 2);
+    CHECK(line.at("then").at("high").to_number<double>() == 6);
+  }
+  CHECK(wraps);
+  CHECK_THAT(small.house.Get("/api/round/text").body, Says("hen to 2 to 6"));
+}
+
 TEST_CASE("times and days are said as the keeper says them") {
   SmallHouse small;
   const ApiContext& context = small.house.Context();

@@ -155,6 +155,10 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
     // Kinds without steps for it go by their own.
     CHECK(FirstSteps(words, AlarmKind::kProbeSilent, known, "fridge").size() == 3);
   }
+  for (const AlarmKind kind : {AlarmKind::kTooWarm, AlarmKind::kTooCold, AlarmKind::kTooDry, AlarmKind::kTooDamp}) {
+    CHECK(FirstSteps(words, kind, Knowing::kStep, "fridge").size() == 3);
+    CHECK(FirstSteps(words, kind, Knowing::kStep, "fridge") != FirstSteps(words, kind, Knowing::kNothing, "fridge"));
+  }
   // Of gas by how much of it there is; ammonia is no danger to life before the nose drives everybody out.
   for (const AlarmKind gas : {AlarmKind::kCarbonDioxide, AlarmKind::kAmmonia}) {
     const auto high = FirstSteps(words, gas, Knowing::kNothing, "room");

@@ -63,6 +63,8 @@ export interface Alarm {
   value?: number;       // the mean: degrees Celsius or percent
   trend?: 1 | -1;       // of the mean now: rising, falling
   inside?: true;        // the air had left its band and is well within it again, while the alarm lasts
+  warnings?: string[];  // what has to be known before any step
+  darkens_gas?: true;   // while it lasts nobody knows the gas where people go in by its probe
   eases?: true;         // while it lasts: the air is out of its band and on its way back
   still_out?: string[]; // then: boxes inside the cave that follow later
   extreme?: number;
@@ -185,6 +187,7 @@ export interface RoundLine {
   numbers: number[];    // parallel to wheels: counted from the door on its board
   two_people: boolean;  // by weight and shelf
   barred?: true;        // today, by gas: nobody goes in
+  then?: Span;          // what it wants once this is done, where that is quite another warmth
   look_first: ("slimy" | "stuck" | "dry" | "dusty" | "soft")[];   // after so long
   new_cadence?: string; // announced once: "now twice a week"; of the plan's words
   marked?: FaultWord;   // what was seen; in a marked section why these wheels come last

@@ -1,4 +1,5 @@
 // An alarm in the keeper's words: how it stands, when it comes to whom, what figure it is about. Pure but for words.
+import { isGas } from "./kinds";
 import type { Alarm, AlarmWord, Instant } from "../api";
 import { dateOf, hour, shortDate, weekdayShort, daysBetween, addDays } from "../days";
 import { celsius, lasting, points, span, spoken } from "../figures";
@@ -59,7 +60,8 @@ function range(low: number, high: number): string {
 }
 
 /** What makes it one, with its figure; nothing where the band alone does, which the head tells. */
-export function whyWord({ why, value = 0 }: Pick<Alarm, "why" | "value">): string {
+export function whyWord({ why, value: now = 0, extreme = now, over }: Pick<Alarm, "why" | "value" | "extreme" | "over">): string {
+  const value = over === undefined ? now : extreme;
   return why === undefined || why === "band" ? "" : t(`why.${why}`, { share: Math.round(value * 100), up: value.toFixed(1) });
 }
 
@@ -116,7 +118,7 @@ export const canWait = (alarm: Pick<Alarm, "kind">): boolean => alarm.kind === "
 export const asks = (alarm: Alarm) => alarm.kind === "door open" && alarm.why === "after round" && alarm.over === undefined;
 
 /** Gas is for people: it is taken, and never put off. What is taken has no bell to put off. */
-export const mayAside = (alarm: Alarm) => alarm.over === undefined && alarm.taken === undefined && alarm.kind !== "carbon dioxide" && alarm.kind !== "ammonia" && !asks(alarm);
+export const mayAside = (alarm: Alarm) => alarm.over === undefined && alarm.taken === undefined && !isGas(alarm.kind) && !alarm.darkens_gas && !asks(alarm);
 
 /** What another alarm tells is taken and named there, and asks nothing itself. */
 export const isTold = (alarm: Pick<Alarm, "told_by">): boolean => alarm.told_by !== undefined;

@@ -8,7 +8,7 @@ import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
 import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, insideWord, isForeseen, matterWord, standWord } from "./alarm_words";
-import { isBlind } from "./kinds";
+import { isBlind, isGas } from "./kinds";
 import { wheelsOf } from "./names";
 
 export const sideOf = (alarm: Alarm): -1 | 1 => (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1);
@@ -53,6 +53,7 @@ function stake(alarm: Alarm): string {
 export function lowLine(alarm: Alarm): string {
   const stands = standWord(alarm, now());
   if (alarm.over !== undefined) return stands;
+  if (isGas(alarm.kind) && alarm.taken !== undefined) return `${alarmFigure(alarm, alarm.value)}. ${stands}`;
   if (alarm.taken !== undefined) return alarm.what ? `${stands}. ${t("alarm.it was", { what: whatWord(alarm.what) })}` : stands;
   if (alarm.aside_until !== undefined) return stands;
   if (isInside(alarm)) return insideWord(alarm);
@@ -91,10 +92,10 @@ const kMost = 2; // strips on top of a place; more are one line
 
 const kGravest: Alarm["severity"][] = ["urgent", "act", "watch", "hint"];
 
-/** Those that ring first, the gravest before; then what lasts quietly, what is taken, what can wait; of what is over the
+/** Gas first, taken or not; those that ring, the gravest before; then what lasts quietly, what is taken, what can wait; of what is over the
     newest first. */
 export function inOrder(alarms: Alarm[]): Alarm[] {
-  const stand = (a: Alarm) => (a.over !== undefined ? 4 : canWait(a) ? 3 : rings(a) ? 0 : a.taken !== undefined ? 2 : 1);
+  const stand = (a: Alarm) => (a.over !== undefined ? 4 : isGas(a.kind) ? -1 : canWait(a) ? 3 : rings(a) ? 0 : a.taken !== undefined ? 2 : 1);
   const rank = (a: Alarm) => stand(a) * 4 + (a.over === undefined ? kGravest.indexOf(a.severity) : 0);
   const newest = (a: Alarm, b: Alarm) => (a.over !== undefined && b.over !== undefined ? b.since - a.since : 0);
   return [...alarms].sort((a, b) => rank(a) - rank(b) || newest(a, b));

@@ -7,4 +7,7 @@ export const isHumid = (kind: AlarmWord) => kind === "too dry" || kind === "too 
 export const isOfAir = (kind: AlarmWord) => kind === "too warm" || kind === "too cold" || isHumid(kind);
 
 /** While it lasts nothing is known of the air. */
+/** People breathe it. */
+export const isGas = (kind: AlarmWord) => kind === "carbon dioxide" || kind === "ammonia";
+
 export const isBlind = (kind: AlarmWord) => kind === "probe silent" || kind === "probe stuck" || kind === "probe wet" || kind === "power gone";

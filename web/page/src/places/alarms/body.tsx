@@ -14,7 +14,7 @@ import { touch } from "../../house/touch";
 import { alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, insideWord, isTold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
-import { isOfAir } from "../../parts/kinds";
+import { isOfAir, isGas } from "../../parts/kinds";
 import { joined, wheelsOf } from "../../parts/names";
 import { t } from "../../words";
 
@@ -34,6 +34,8 @@ function Cry({ alarm }: { alarm: Alarm }) {
       </h2>
       {inside && <p class="word strong">{insideWord(alarm)}</p>}
       {blind && <p class="word strong">{t("state.unknown")}</p>}
+      {isGas(alarm.kind) && alarm.value !== undefined && <p class="big"><b>{alarmFigure(alarm, alarm.value)}</b></p>}
+      {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{warning}</p>)}
       {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
       <p class="big">{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>
       {stands && <p class={`word ${alarm.taken !== undefined || alarm.aside_until !== undefined ? "hand" : "strong"}`}>{stands}</p>}
@@ -45,7 +47,7 @@ function Cry({ alarm }: { alarm: Alarm }) {
 function Facts({ alarm }: { alarm: Alarm }) {
   const reached = isOfAir(alarm.kind) && alarm.extreme !== undefined ? t("alarm.reached", { value: alarmFigure(alarm, alarm.extreme) }) : "";
   const dose = doseWord(alarm);
-  const figure = !isOfAir(alarm.kind) && !asks(alarm) ? alarmFigure(alarm, alarm.value) : "";
+  const figure = !isOfAir(alarm.kind) && !isGas(alarm.kind) && !asks(alarm) ? alarmFigure(alarm, alarm.value) : "";
   return (
     <>
       {(reached || dose) && <p class="note">{[reached, dose].filter(Boolean).join(", ")}.</p>}
@@ -62,9 +64,11 @@ function Facts({ alarm }: { alarm: Alarm }) {
   );
 }
 
+const kWarmed = 1; // K
+
 /** From both edges of a time that nobody watched: how the air was, how it came to be, what a wheel can have become. */
 function Meanwhile({ alarm }: { alarm: Alarm }) {
-  if (alarm.kind !== "unwatched" && alarm.kind !== "power gone") return null;
+  if (alarm.kind !== "unwatched" && alarm.kind !== "power gone" && alarm.kind !== "probe silent") return null;
   const { before, value, extreme, warmest } = alarm;
   // Of a power cut the air of its end is the furthest of it, and known with the wheels' warmth.
   const after = alarm.kind === "unwatched" ? value : warmest === undefined ? undefined : extreme;
@@ -72,6 +76,7 @@ function Meanwhile({ alarm }: { alarm: Alarm }) {
     <>
       {before !== undefined && after !== undefined && <p class="word">{t("alarm.edges", { before: celsius(before), after: celsius(after) })}</p>}
       {before !== undefined && after === undefined && <p class="word">{t("alarm.edge", { before: celsius(before) })}</p>}
+      {before !== undefined && after !== undefined && alarm.kind !== "unwatched" && <p class="note">{t(after - before >= kWarmed ? "edges.stood" : "edges.ran")}</p>}
       {warmest !== undefined && <p class="word">{t("alarm.warmest", { value: celsius(warmest) })}</p>}
     </>
   );

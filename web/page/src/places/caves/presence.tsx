@@ -78,7 +78,7 @@ export function Presence({ cave }: { cave: Cave }) {
         <button type="button" class={until !== undefined ? "on" : undefined} aria-pressed={until !== undefined} onClick={() => { if (cave.gas) bell(cave.id); here(cave.id); }}>{t("here.here")}</button>
         <button type="button" onClick={() => out(cave.id)} disabled={until === undefined}>{t("here.out")}</button>
       </span>
-      <p class="note pad">{until !== undefined ? t("here.until", { time: clockWord(until, now()) }) : quiet ? t("here.quiet", { time: clockWord(quiet, now()) }) : t("here.low")}</p>
+      <p class="note pad">{until !== undefined ? t(cave.gas?.some(isBad) ? "here.gas" : "here.until", { time: clockWord(until, now()) }) : quiet ? t("here.quiet", { time: clockWord(quiet, now()) }) : t("here.low")}</p>
     </Entry>
   );
 }

@@ -133,7 +133,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
   const moved = putOff(short, today);
   const waits = (line: ShownLine) => moved.has(line.key);
   const laid = layRound(lines, questions, round.sections, { held: held?.key, theirs: (line) => theirs(line) !== undefined, waits });
-  const sum = sumOf(lines, round.sections, (line) => theirs(line) === undefined && !waits(line));
+  const sum = sumOf(lines, round.sections, (line) => theirs(line) === undefined && !waits(line) && !line.barred);
   const asked_first = laid.after.filter((row) => row.kind !== "section").findIndex((row) => row.kind !== "question");
   const asking = asked_first > 0 || (asked_first < 0 && laid.questions > 0);
   const shown = questions.flatMap((q) => (q.answered ? [q.answered.entry.act.id] : []));

@@ -67,6 +67,7 @@ export function whatWords(line: RoundLine, brief = false): string {
     look && !line.late_since && look,
     !brief && line.note,
     line.new_cadence && opening(line.new_cadence),
+    line.then && t("round.then", { low: line.then.low, high: line.then.high }),
     line.two_people && t("round.two people"),
     line.away ? t("round.away") : line.evening ? t("round.evening") : line.past_plan && t("round.past"),
   ];

@@ -1,0 +1,134 @@
+#include "daemon/api/warnings.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "daemon/api/gas.hpp"
+#include "daemon/api/sentence.hpp"
+#include "rules/alarms/ahead.hpp"
+#include "rules/alarms/channels.hpp"
+
+namespace rindwatch {
+
+namespace {
+
+using rules::Alarm;
+using rules::AlarmKind;
+using rules::ChannelKind;
+
+std::string Ppm(const ApiContext& context, double value) {
+  return context.words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
+}
+
+// The last word of a channel of gas in a cave: of one kind, or of whichever spoke last.
+std::optional<rules::ChannelSaid> LastOfGas(const ApiContext& context, rules::CaveId cave,
+                                            std::optional<ChannelKind> kind) {
+  std::optional<rules::ChannelSaid> last;
+  for (const ProbeRow* probe : context.book().Probes()) {
+    if (context.book().HangsIn(*probe) != cave || context.book().OutOfService(*probe)) continue;
+    for (const ProbeChannel& channel : probe->channels) {
+      if (!rules::IsGas(channel.kind) || (kind && channel.kind != *kind)) continue;
+      const auto said = rules::LastSaid(context.watch.Engine(), channel.id, context.now());
+      if (said && (!last || said->measured_at > last->measured_at)) last = said;
+    }
+  }
+  return last;
+}
+
+bool IsMeasured(const Book& book, rules::CaveId cave, ChannelKind kind) {
+  return std::ranges::any_of(book.Probes(), [&](const ProbeRow* probe) {
+    return book.HangsIn(*probe) == cave && !book.OutOfService(*probe) &&
+           std::ranges::any_of(probe->channels, [kind](const ProbeChannel& channel) { return channel.kind == kind; });
+  });
+}
+
+ChannelKind ChannelOf(AlarmKind kind) {
+  return kind == AlarmKind::kAmmonia ? ChannelKind::kAmmonia : ChannelKind::kCarbonDioxide;
+}
+
+std::string HowBad(const ApiContext& context, const Alarm& alarm, double value) {
+  const CaveRow* cave = context.book().Cave(alarm.cave);
+  const rules::Settings limits = rules::SettingsWith(cave ? cave->watching_now.own : rules::OwnSettings{});
+  const bool co2 = alarm.kind == AlarmKind::kCarbonDioxide;
+  const double watch = co2 ? limits.co2_watch : limits.ammonia_watch, act = co2 ? limits.co2_act : limits.ammonia_act;
+  const auto say = [&](const char* grade, double limit) {
+    const std::string key = std::string("warning.gas.") + grade;
+    return context.words.Say(key, {{grade, fmt::format("{:.0f}", limit)}});
+  };
+  if (co2 && value >= limits.co2_urgent) return say("urgent", limits.co2_urgent);
+  return value >= act ? say("act", act) : say("watch", watch);
+}
+
+// Who said so, by the newest lines of the journal.
+std::string WhoIsThere(const ApiContext& context, rules::CaveId cave) {
+  if (!rules::HereUntil(context.watch.Engine(), cave, context.now())) return {};
+  const CaveRow* row = context.book().Cave(cave);
+  const JournalLine* last = nullptr;
+  for (const JournalLine& line : context.book().Newest()) {
+    if (line.kind != "here" || !line.cave || context.book().IsUndone(line.id)) continue;
+    const CaveRow* named = context.book().Cave(*line.cave);
+    const bool near = *line.cave == cave || (named && named->inside == cave) || (row && row->inside == *line.cave);
+    if (near && (!last || line.at > last->at)) last = &line;
+  }
+  if (!last) return {};
+  const std::string time = SinceWord(context, last->at);
+  return last->keeper.empty() ? context.words.Say("warning.here", {{"time", time}})
+                              : context.words.Say("warning.here by", {{"name", last->keeper}, {"time", time}});
+}
+
+// Silence of all probes at once is the broker's, as far as anybody can tell.
+std::string WithoutBroker(const ApiContext& context, const Alarm& alarm) {
+  if (alarm.kind != AlarmKind::kPowerGone && alarm.kind != AlarmKind::kProbeSilent) return {};
+  if (!context.broker || !context.broker->WhyAway()) return {};
+  return context.words.Say("warning.broker", {{"time", SinceWord(context, context.broker->WhyAway()->since)}});
+}
+
+}  // namespace
+
+std::optional<double> GasNow(const ApiContext& context, const Alarm& alarm) {
+  const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
+  return said && said->speaks ? std::optional(alarm.value) : std::nullopt;
+}
+
+std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave) {
+  std::vector<std::string> all;
+  for (const auto& [kind, name] : {std::pair{ChannelKind::kCarbonDioxide, "gas.carbon dioxide"},
+                                   std::pair{ChannelKind::kAmmonia, "gas.ammonia"}}) {
+    if (!IsMeasured(context.book(), cave, kind)) continue;
+    const auto said = LastOfGas(context, cave, kind);
+    const std::string gas = context.words.Say(name);
+    all.push_back(said && said->speaks
+                      ? context.words.Say("caves.gas", {{"value", fmt::format("{:.0f}", said->value)}, {"gas", gas}})
+                      : context.words.Say("caves.gas unknown", {{"gas", gas}}));
+  }
+  return all;
+}
+
+std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alarm) {
+  std::vector<std::string> warnings;
+  if (alarm.over) return warnings;
+  const auto add = [&](std::string text) {
+    if (!text.empty()) warnings.push_back(std::move(text));
+  };
+  const bool gas = rules::IsGas(alarm.kind), dark = DarkensGas(context.book(), alarm);
+  if (gas) {
+    const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
+    if (said && said->speaks)
+      add(HowBad(context, alarm, alarm.value));
+    else if (said)
+      add(context.words.Say("warning.gas unknown",
+                            {{"time", SinceWord(context, said->measured_at)}, {"value", Ppm(context, said->value)}}));
+  }
+  if (dark) {
+    if (const auto said = LastOfGas(context, alarm.cave, std::nullopt))
+      add(context.words.Say("warning.gas dark",
+                            {{"time", SinceWord(context, said->measured_at)}, {"value", Ppm(context, said->value)}}));
+  }
+  if (gas || dark) add(WhoIsThere(context, alarm.cave));
+  add(WithoutBroker(context, alarm));
+  return warnings;
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,22 @@
+// What has to be known before any step: whether somebody is in there, how dangerous gas is, and what the watch itself
+// lacks. Sentences, for page and letter alike; the loop's thread.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "daemon/api/context.hpp"
+#include "rules/alarms/engine.hpp"
+
+namespace rindwatch {
+
+// The figure of a standing alarm of gas as it is read; none: its probe does not speak.
+std::optional<double> GasNow(const ApiContext& context, const rules::Alarm& alarm);
+
+// What each gas that is measured in a cave is now: "16000 ppm carbon dioxide", "ammonia: nobody knows".
+std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave);
+
+// None of what is over.
+std::vector<std::string> WarningsOf(const ApiContext& context, const rules::Alarm& alarm);
+
+}  // namespace rindwatch
