@@ -139,6 +139,18 @@ std::optional<rules::StartKind> SinceOf(const rules::Standing& standing) {
   return standing.plan->parts.at(standing.part).start;
 }
 
+std::optional<rules::Figure> WantsThen(const rules::RoundLine& line) {
+  const rules::Standing& standing = line.TheStanding();
+  if (!standing.plan || !standing.stage || standing.part + 1 >= standing.plan->parts.size()) return std::nullopt;
+  const rules::Part& next = standing.plan->parts[standing.part + 1];
+  const auto begun = rules::BegunBy(next);
+  if (!begun || next.stages.empty() || std::ranges::count(line.care->kinds, *begun) == 0) return std::nullopt;
+  const auto& now = standing.stage->temperature_band;
+  const auto& then = next.stages.front().temperature_band;
+  if (!now || !then || std::max(now->low, then->low) < std::min(now->high, then->high)) return std::nullopt;
+  return next.stages.front().temperature_target.value_or(*then);
+}
+
 std::string RoundLotName(const Book& book, LotId lot) {
   return book.ShowsLot(lot) ? book.Lot(lot).name : std::string{};
 }
@@ -201,6 +213,7 @@ json::object RoundLineJson(const ApiContext& context, const rules::Round::Line& 
                       {"note", NoteOf(care)},
                       {"past_plan", standing.past_plan}};
   if (const auto since = SinceOf(standing)) object["since"] = rules::ToText(*since);
+  SetSpan(object, "then", WantsThen(line));
   if (line.mark) object["marked"] = rules::ToText(*line.mark);
   if (json::array found = FoundAtJson(book, line); !found.empty()) object["found_at"] = std::move(found);
   if (line.new_cadence) object["new_cadence"] = CadenceNews(context.words, *line.new_cadence);

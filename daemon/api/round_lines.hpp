@@ -25,6 +25,8 @@ std::vector<const CaveRow*> PlacesFor(const Book& book, const rules::RoundQuesti
 // In the first days of a part that is not the plan's first: from what its days are counted. "Day 2" alone would be
 // taken for the cheese's age. None: later, or of the first part.
 std::optional<rules::StartKind> SinceOf(const rules::Standing& standing);
+// Where the line begins a part that asks for quite another warmth than the one of now: what it asks for.
+std::optional<rules::Figure> WantsThen(const rules::RoundLine& line);
 std::string RoundLotName(const Book& book, LotId lot);
 // The plan's own words; where a care begins the part and the plan has none: "Pierced?"
 std::string QuestionText(const Words& words, const rules::Question& question);

@@ -133,7 +133,9 @@ json::array ExcursionsJson(const Book& book, const WheelRow& wheel) {
     if (std::ranges::find(wheels, wheel.id) == wheels.end()) continue;
     json::object object{{"kind", record.at("kind")}, {"from", record.at("since")}, {"extreme", record.at("extreme")}};
     if (const json::value* why = record.if_contains("why")) object["why"] = *why;
-    if (!record.at("over").is_null()) object["to"] = record.at("over");
+    // It lasted until the air was back, not until that was believed.
+    if (!record.at("over").is_null())
+      object["to"] = record.contains("back_since") ? record.at("back_since") : record.at("over");
     if (const std::string* what = book.CalledAs(id)) object["what"] = *what;
     array.push_back(std::move(object));
   }

@@ -132,6 +132,9 @@ std::string NoteWords(const Words& words, const Line& line, Date today) {
   add(!line.found_at.empty(), FoundWords(words, line));
   add(!line.look_first.empty(), LookWords(words, line));
   add(line.new_cadence.has_value(), NewCadenceWords(words, line));
+  if (line.then)
+    add(true, words.Say("round.then",
+                        {{"low", fmt::format("{}", line.then->low)}, {"high", fmt::format("{}", line.then->high)}}));
   add(line.cut > 0, words.Say("round.cut", {{"count", std::to_string(line.cut)}}));
   add(line.two_people, words.Say("round.two people"));
   add(line.away, words.Say("round.away"));

@@ -229,6 +229,7 @@ test("under the verb stands first what the eye must know", () => {
   assert.equal(whatWords(line("a1", { marked: "soft" })), "Tomme, day 3, soft, slumped");
   assert.equal(whatWords(line("a1", { lot: "5", new_cadence: "now twice a week", cut: 1 })), "Tomme, lot 5, day 3. 1 cut: not on the face. Now twice a week");
   assert.equal(whatWords(line("a1", { found_at: [{ what: "mite dust", place: "A2" }] })), "Tomme, day 3. Mite dust, found at A2");
+  assert.equal(whatWords(line("a1", { kinds: ["wrap"], then: { low: 2, high: 6 } })), "Tomme, day 3. Then to 2 to 6\u00a0°C");
   assert.equal(whatWords(line("a1", { barred: true })), "Not now: gas first, stay out. Tomme, day 3");
 });
 
