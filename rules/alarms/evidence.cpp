@@ -65,7 +65,7 @@ Beyond WheelsBeyond(const Body& body, Cave& cave, double margin, Instant at) {
     const auto now = WheelNowOf(body, cave, asking.kind, at);
     if (!now || !now->settled) continue;
     beyond.settled = true;
-    const SeenWithin within{asking.kind, std::max(asking.band->high, cave.temperature_stake.band->high)};
+    const SeenWithin within{asking.kind, std::max(asking.band->high, ForgivenWarmth(cave).high)};
     const double past = now->Core() - within.limit;
     beyond.nearest = std::max(beyond.nearest, past);
     if (past > margin && std::ranges::count(cave.temperature.seen_within, within) == 0) continue;
@@ -125,9 +125,6 @@ bool IsFarFromAll(const Body& body, const Cave& cave, const Excursion& excursion
   return std::ranges::all_of(matters, &Matter::IsFar);
 }
 
-// The band in force, or as far as the one before it reaches.
-Figure BandForgiven(const Cave& cave) { return WiderOf(*cave.temperature_stake.band, cave.temperature.before); }
-
 constexpr double kHardlyOut = 0.3;  // K, as for the wheels themselves
 
 // How grave an open excursion is that has become a failure; none: it is no failure.
@@ -139,7 +136,7 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
     return std::nullopt;
   }
   // It has to go somewhere where it matters.
-  const Figure band = BandForgiven(cave);
+  const Figure band = ForgivenWarmth(cave);
   if (sign < 0) return *air.recent >= band.low ? std::nullopt : std::optional(Severity::kWatch);
   // Inside warm air that has come to stay, the top of a defrost or a door is no failure of its own while the mean is
   // hardly out.
@@ -215,7 +212,7 @@ std::optional<Evidence> ByWheels(Cave& cave, const AirMean& air, const Beyond& b
   const Settings& s = cave.settings;
   AirWatch& watch = cave.temperature;
   watch.wheel.Count(beyond.any, kMinute);
-  const double edge = BandForgiven(cave).high;
+  const double edge = ForgivenWarmth(cave).high;
   watch.wheel_dose += (beyond.settled ? beyond.farthest : std::max(0.0, *air.mean - edge)) / 60;
   // Where the air is back inside, the wheels are on their way.
   if (watch.wheel.beyond >= Minutes(s.wheel_after) && *air.recent > edge)
@@ -228,7 +225,7 @@ std::optional<Evidence> ByWheels(Cave& cave, const AirMean& air, const Beyond& b
 // A wheel that comes near to where the air would ring: a small one is there before the air has been for its hour.
 std::optional<Evidence> ByColdWheels(const Body& body, Cave& cave, const AirMean& air, Instant at) {
   constexpr Millis kColdFor = minutes{15};
-  const Ladder ladder = LadderFor(AlarmKind::kTooCold, BandForgiven(cave), false, cave.settings);
+  const Ladder ladder = LadderFor(AlarmKind::kTooCold, ForgivenWarmth(cave), false, cave.settings);
   std::optional<double> coldest;
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
     if (!asking.band) continue;

@@ -5,6 +5,7 @@
 
 #include "rules/alarms/air.hpp"
 #include "rules/alarms/one_event.hpp"
+#include "rules/alarms/plan_step.hpp"
 #include "rules/alarms/thresholds.hpp"
 #include "rules/wheels/forecast.hpp"
 
@@ -215,7 +216,7 @@ std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excurs
     if (!now || !now->settled) continue;
     // Wheels that want it cooler than the cave is kept are beyond their limit all their days: that is told beside the
     // cave, and is no part of an event.
-    const double limit = std::max(asking.band->high, cave.temperature_stake.band->high);
+    const double limit = std::max(asking.band->high, ForgivenWarmth(cave).high);
     const auto outlook = HowLong(air, now->lags->lags, now->follows, now->below, limit);
     if (!outlook) {
       if (rises) matters.push_back({Matter::kNotWithin, {}, asking.wheels});

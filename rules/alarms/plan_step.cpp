@@ -27,6 +27,8 @@ Figure WiderOf(const Figure& band, const std::optional<Figure>& before) {
   return {std::min(band.low, before->low), std::max(band.high, before->high), band.source};
 }
 
+Figure ForgivenWarmth(const Cave& cave) { return WiderOf(*cave.temperature_stake.band, cave.temperature.before); }
+
 Ladder Forgiving(Ladder ladder, const Ladder& before) {
   const auto farther = [&](double a, double b) { return ladder.side > 0 ? std::max(a, b) : std::min(a, b); };
   ladder.act_at = farther(ladder.act_at, before.act_at);

@@ -9,11 +9,14 @@
 namespace rindwatch::rules::watch {
 
 struct AirWatch;
+struct Cave;
 
 // Notices that the band has moved, and that the air is inside. `typed`: by a keeper, who means it at once.
 void NoteBand(AirWatch& watch, const Figure& band, double mean, bool typed, Instant at);
 // As far as the band reaches, or the one before it while that is forgiven.
 Figure WiderOf(const Figure& band, const std::optional<Figure>& before);
+// The band of a cave's temperature, which is not none, as far as that reaches.
+Figure ForgivenWarmth(const Cave& cave);
 // Rings aloud only beyond both; what lies between them for long is no dose.
 Ladder Forgiving(Ladder ladder, const Ladder& before);
 

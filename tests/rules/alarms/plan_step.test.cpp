@@ -54,6 +54,19 @@ TEST_CASE("where a plan's day moved the band and the air is as it was, that is s
   CHECK(scene.decisions[0].alarm.kind == AlarmKind::kTooWarm);
 }
 
+TEST_CASE("what is foreseen while a step is not followed is when wheels leave the limits of before, and not now") {
+  Scene scene = Stepped(Figure{2, 6, "CP"});
+  scene.Run(hours{5});
+  const Millis dead = scene.Since();
+  scene.Temperature([dead](Millis since) { return 22 - 9.6 * std::exp(-Minutes(since - dead) / 240); });
+  scene.Run(hours{2});
+  REQUIRE(!scene.state.Alarms().empty());
+  const Alarm alarm = scene.state.Alarms().front();
+  CHECK(alarm.severity >= Severity::kAct);
+  REQUIRE(alarm.matters.size() == 1);
+  CHECK(alarm.matters[0].soonest > minutes{0});
+}
+
 TEST_CASE("while a step is not followed new warmth rings, and is over where the air was before") {
   Scene scene = Stepped(Figure{2, 6, "CP"});
   scene.Run(hours{5});
