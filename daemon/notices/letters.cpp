@@ -163,7 +163,8 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
   const Words& words = context_.words;
   const morning::Alarm told = morning::AlarmOf(context_, alarm);
   if (alarm.found_later) letter.Text(words.Say("alarm.found"));
-  letter.Text(WhyWords(words, alarm));
+  // Of air that comes back nobody says that it does not turn.
+  if (!told.inside && !told.eases) letter.Text(WhyWords(words, alarm));
   letter.Text(ProbeWords(alarm));
   for (const std::string& fact : told.facts) letter.Text(fact);
   if (!alarm.over && (alarm.taken || told.taken_before || asks == Asking::kForAWhile))
@@ -204,10 +205,10 @@ Letter Letters::Taken(const Alarm& alarm) const {
   return letter;
 }
 
-Letter Letters::Over(const Alarm& alarm) const {
+// What it was: how long, how far, which wheels, what it cost.
+void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   const Words& words = context_.words;
   const auto lasted = floor<minutes>(alarm.LastedUntil() - alarm.since);
-  const std::string text = Standing(alarm, Asking::kAnew);
   std::vector<std::pair<std::string, std::string>> rows{
       {words.Say("notice.lasted"), morning::LastsWords(words, lasted)}};
   if (morning::HasFigure(alarm.kind)) {
@@ -222,9 +223,7 @@ Letter Letters::Over(const Alarm& alarm) const {
     rows.emplace_back(std::exchange(label, {}), WheelsWords(touched) + (touched.own.empty() ? "" : ": " + touched.own));
   const std::vector<rules::Date> lost = DaysLost(context_.book(), alarm);
   if (!lost.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, lost));
-  Letter letter;
-  letter.subject = Subject(text);
-  letter.Head(text).Rows("", std::move(rows));
+  letter.Text(ProbeWords(alarm)).Rows("", std::move(rows));
   if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
   letter.Text(EdgesWords(words, alarm));
   const std::string* what = context_.book().CalledAs(alarm.id);
@@ -232,6 +231,14 @@ Letter Letters::Over(const Alarm& alarm) const {
     letter.Text(
         words.Say("notice.it was", {{"what", words.Has("what." + *what) ? words.Say("what." + *what) : *what}}));
   letter.Link(words.Say(what ? "notice.see" : "notice.what was it"), PageOf(alarm.id));
+}
+
+Letter Letters::Over(const Alarm& alarm) const {
+  const std::string text = Standing(alarm, Asking::kAnew);
+  Letter letter;
+  letter.subject = Subject(text);
+  letter.Head(text);
+  Recount(letter, alarm);
   return letter;
 }
 
@@ -296,7 +303,10 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
     letter = Marked(std::move(letter), *alarms.front());
     letter.grave = alarms.front()->Rings() && alarms.front()->severity >= rules::Severity::kAct;
     // That nobody has taken it stands in the head.
-    Describe(letter, *alarms.front(), Asking::kAnew);
+    if (alarms.front()->over && alarms.front()->kind != rules::AlarmKind::kUnwatched)
+      Recount(letter, *alarms.front());
+    else
+      Describe(letter, *alarms.front(), Asking::kAnew);
   }
   std::vector<std::pair<std::string, std::string>> rows;
   for (std::size_t nth = 1; nth < alarms.size(); ++nth)

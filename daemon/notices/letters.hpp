@@ -39,6 +39,7 @@ class Letters {
   Letter Rings(const rules::Alarm& alarm, const std::string& subject_key, Asking asks) const;
   Letter Taken(const rules::Alarm& alarm) const;
   Letter Over(const rules::Alarm& alarm) const;
+  void Recount(Letter& letter, const rules::Alarm& alarm) const;
   void Describe(Letter& letter, const rules::Alarm& alarm, Asking asks) const;
   std::string Head(const rules::Alarm& alarm) const;
   std::string ProbeWords(const rules::Alarm& alarm) const;

@@ -455,6 +455,25 @@ TEST_CASE("a keeper with two addresses hears at both, the same and once at each"
   CHECK(heard.To().size() == 2);
 }
 
+TEST_CASE("of several that are over the first is told like one alone: how long, how far, what it was") {
+  Heard heard;
+  rules::Alarm cold;
+  cold.id = "too-cold-1-1";
+  cold.kind = rules::AlarmKind::kTooCold;
+  cold.cave = 1;
+  cold.since = kThursday - 2h;
+  cold.over = kThursday;
+  cold.extreme = -1.7;
+  cold.dose = 1.5;
+  rules::Alarm door = cold;
+  door.id = "door-open-1-1";
+  door.kind = rules::AlarmKind::kDoorOpen;
+  const Letters letters(heard.house->Context(), "http://cave.example:8417");
+  const std::string text = PlainText(letters.OfSeveral({{"over", "", &cold}, {"over", "", &door}}, false));
+  CHECK_THAT(text, Says("2 h") && Says("-1.7 °C") && Says("1.5 degree-hours") && Says("What was it?"));
+  CHECK_THAT(text, Says("door left open"));
+}
+
 TEST_CASE("when the power is back the letter says how the air was at both edges and what a wheel can have become") {
   Heard heard;
   const ApiContext& context = heard.house->Context();

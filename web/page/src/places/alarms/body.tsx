@@ -55,7 +55,7 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {alarm.probe && <p class="word">{alarm.probe}</p>}
       {alarm.cause && <p class="word strong">{t(`alarm.cause.${alarm.cause}`)}</p>}
       {alarm.said && alarm.said.length > 0 && <p class="word">{saidWord(alarm.said)}</p>}
-      {whyWord(alarm) && !asks(alarm) && <p class="note">{whyWord(alarm)}</p>}
+      {whyWord(alarm) && !asks(alarm) && !alarm.inside && !alarm.eases && <p class="note">{whyWord(alarm)}</p>}
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
       {alarm.uncounted && alarm.uncounted.length > 0 && <p class="note strong">{t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}</p>}
       {alarm.uncounted?.length === 0 && <p class="note">{t("alarm.costs no day")}</p>}
