@@ -206,10 +206,19 @@ std::vector<double> RisingAir(const Body& body, const Cave& cave, Instant from, 
   return {};
 }
 
+// Air beyond the band that neither rises nor falls, as behind a door that stands open: its mean.
+std::optional<double> WarmAirAtRest(const Body& body, const Cave& cave, Instant at) {
+  constexpr double kStill = 0.3;  // K, between the last minutes and the whole window
+  const AirMean air = MeanOf(body, cave.temperature_channels, at);
+  if (!air.settled || !air.mean || !air.recent || *air.mean <= ForgivenWarmth(cave).high) return std::nullopt;
+  return std::abs(*air.recent - *air.mean) <= kStill ? air.mean : std::nullopt;
+}
+
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at) {
   std::vector<Matter> matters;
   const std::vector<double> air = RisingAir(body, cave, excursion_since + kLeftOut, at);
   const bool rises = !HowFar(air).empty();
+  const std::optional<double> rests = rises ? std::nullopt : WarmAirAtRest(body, cave, at);
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
     if (!asking.band) continue;
     const auto now = WheelNowOf(body, cave, asking.kind, at);
@@ -217,9 +226,11 @@ std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excurs
     // Wheels that want it cooler than the cave is kept are beyond their limit all their days: that is told beside the
     // cave, and is no part of an event.
     const double limit = std::max(asking.band->high, ForgivenWarmth(cave).high);
-    const auto outlook = HowLong(air, now->lags->lags, now->follows, now->below, limit);
+    const WheelLags& lags = now->lags->lags;
+    const auto outlook = rests ? HowLongAtRest(*rests, lags, now->follows, now->below, limit)
+                               : HowLong(air, lags, now->follows, now->below, limit);
     if (!outlook) {
-      if (rises) matters.push_back({Matter::kNotWithin, {}, asking.wheels});
+      if (rises || rests) matters.push_back({Matter::kNotWithin, {}, asking.wheels});
       continue;
     }
     const auto span = [](double count) { return std::chrono::round<minutes>(std::chrono::duration<double>(count)); };

@@ -98,6 +98,14 @@ double QuantileOf(const std::vector<Weighed>& sorted, double share) {
   return kNever;
 }
 
+// The middle 80 % of the times to cross.
+std::optional<Outlook> MiddleOf(std::vector<Weighed> times) {
+  std::ranges::sort(times, {}, &Weighed::value);
+  const double soonest = QuantileOf(times, 0.1), latest = QuantileOf(times, 0.9);
+  if (soonest == kNever) return std::nullopt;
+  return Outlook{soonest, latest == kNever ? std::nullopt : std::optional{latest}};
+}
+
 std::vector<Fit> Fits(std::span<const double> air) {
   std::vector<Fit> fits;
   for (const double tau : kTaus) {
@@ -154,10 +162,22 @@ std::optional<Outlook> HowLong(std::span<const double> air, const WheelLags& lag
       for (const double wrong : kWrongBy) times.push_back({ahead.Crosses(limit + below - wrong), weight});
     }
   }
-  std::ranges::sort(times, {}, &Weighed::value);
-  const double soonest = QuantileOf(times, 0.1), latest = QuantileOf(times, 0.9);
-  if (soonest == kNever) return std::nullopt;
-  return Outlook{soonest, latest == kNever ? std::nullopt : std::optional{latest}};
+  return MiddleOf(std::move(times));
+}
+
+std::optional<Outlook> HowLongAtRest(double air, const WheelLags& lags, const WheelFollows& follows, double below,
+                                     double limit) {
+  constexpr double kRests = 0.5;    // K
+  constexpr double kAnyTau = 3600;  // air that is at its end goes nowhere
+  if (lags.Core(follows.at) - below >= limit) return Outlook{0, 0.0};
+  std::vector<Weighed> times;
+  for (const double off : {-kRests, 0.0, kRests}) {
+    for (const double pace : kPaces) {
+      const Ahead ahead({air + off, air + off, kAnyTau}, lags, follows, pace);
+      for (const double wrong : kWrongBy) times.push_back({ahead.Crosses(limit + below - wrong), 1});
+    }
+  }
+  return MiddleOf(std::move(times));
 }
 
 }  // namespace rindwatch::rules

@@ -25,6 +25,11 @@ struct Outlook {
 std::optional<Outlook> HowLong(std::span<const double> air, const WheelLags& lags, const WheelFollows& follows,
                                double below, double limit);
 
+// The same under air that has come to rest at `air`, half a kelvin either way, as behind a door that stands open. None:
+// it never comes to it.
+std::optional<Outlook> HowLongAtRest(double air, const WheelLags& lags, const WheelFollows& follows, double below,
+                                     double limit);
+
 // Where the air itself goes by the same courses: in so many seconds it lies between `low` and `high`, four times in
 // five.
 struct AirSpan {

@@ -48,6 +48,28 @@ TEST_CASE("a wheel that its cave never suits does not lead a forecast with now")
   CHECK(alarm.matters.back().soonest > alarm.matters.front().soonest);
 }
 
+TEST_CASE("behind a door that stands open the air comes to rest, and wheels are foreseen all the same") {
+  Scene scene = Fridge(8000);
+  scene.Run(days{6});
+  const Millis opened = scene.Since();
+  scene.Temperature([opened](Millis since) {
+    const double t = Minutes(since - opened);
+    return 12.5 + 7.5 * (1 - std::exp(-t / 15)) + 0.2 * std::sin(t / 6);
+  });
+  scene.Run(hours{2});
+  REQUIRE(!scene.state.Alarms().empty());
+  const Alarm alarm = scene.state.Alarms().front();
+  REQUIRE(alarm.matters.size() == 1);
+  const Matter matter = alarm.matters.front();
+  CHECK(matter.soonest > minutes{0});
+  REQUIRE(matter.latest);
+  // And so it comes: its core leaves 14.5 within the span, taken off what passed since the forecast of this hour.
+  const Instant foreseen = scene.Now() - (scene.Now() - alarm.raised) % minutes{15};
+  while (scene.View().wheels.at(0).core < 14.5) scene.Run(minutes{5});
+  CHECK(scene.Now() >= foreseen + matter.soonest);
+  CHECK(scene.Now() <= foreseen + *matter.latest + minutes{5});
+}
+
 TEST_CASE("a plant that dies in the first days is told by what is usual anywhere") {
   Scene scene = Fridge(250);
   scene.Run(hours{30});
