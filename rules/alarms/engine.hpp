@@ -55,7 +55,7 @@ std::optional<Severity> SeverityFrom(std::string_view text);
 enum class Why {
   kBand,           // the judged mean lies beyond the band
   kDose,           // little, for long: degree-hours of the wheel itself
-  kPlanStep,       // the plan's band moved with the day, and the air is as it was
+  kPlanStep,       // the band moved with what lies here, and the air is as it was
   kNotTurning,     // the air left its usual and does not turn back as it always did
   kNotTurningYet,  // it does not turn as soon as it ought to, and nothing is learned of this cave yet
   kWheel,          // the wheel's own estimate is past its limit
