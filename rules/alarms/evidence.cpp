@@ -125,8 +125,6 @@ bool IsFarFromAll(const Body& body, const Cave& cave, const Excursion& excursion
   return std::ranges::all_of(matters, &Matter::IsFar);
 }
 
-constexpr double kHardlyOut = 0.3;  // K, as for the wheels themselves
-
 // How grave an open excursion is that has become a failure; none: it is no failure.
 std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excursion& excursion, int sign,
                                   double beyond, const AirMean& air, const Beyond& wheels, Instant at) {
@@ -139,8 +137,9 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
   const Figure band = ForgivenWarmth(cave);
   if (sign < 0) return *air.recent >= band.low ? std::nullopt : std::optional(Severity::kWatch);
   // Inside warm air that has come to stay, the top of a defrost or a door is no failure of its own while the mean is
-  // hardly out.
-  if (*air.mean <= band.high + kHardlyOut && !excursion.Rises(Minutes(floor), at)) return std::nullopt;
+  // in, as it is written.
+  if (*air.mean <= band.high + HalfOfShown(ChannelKind::kTemperature) && !excursion.Rises(Minutes(floor), at))
+    return std::nullopt;
   if (!LeavesTheBand(s, excursion, beyond, air, band.high, at)) return std::nullopt;
   const Severity loudness = LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
   const bool far = loudness >= Severity::kAct && wheels.settled && IsFarFromAll(body, cave, excursion, air, band, at);
