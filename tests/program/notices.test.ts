@@ -47,13 +47,15 @@ describe("mail", { skip: missing }, () => {
     await hangGas(watch);
     await watch.did(keeper("IH", 1));
     await watch.did(keeper("TR", 2));
-    const [alarm] = await ring(watch, broker, time);
+    // Not yet urgent, which would call both at once.
+    const [alarm] = await ring(watch, broker, time, ["gas/1"], 6_000);
     time.go(5);
     await nudge(watch);
     const [got] = await box.has(1, rings);
     assert.ok(got && alarm);
     assert.deepEqual([got.to, got.from, got.secure, got.user], [["ih@cave.example"], "watch@cave.example", true, "watch"]);
-    assert.match(got.mail.subject!, /^Urgent: Cellar carbon dioxide high since \d\d:\d\d/);
+    assert.match(got.mail.subject!, /^Time to act: Cellar carbon dioxide high since \d\d:\d\d/);
+    assert.match(got.mail.text!, /From 5000 ppm: out, door open\./);
     assert.doesNotMatch(got.mail.text!, /Nobody has taken it/);
     assert.match(got.mail.text!, /First\n +1 +Door open, and stay out\./);
     const link = `http://cave.example:8417/alarms/${encodeURIComponent(alarm.id)}`;
@@ -68,7 +70,7 @@ describe("mail", { skip: missing }, () => {
     // The next keeper after a quarter of an hour; whoever was called hears who took it.
     time.go(15 * 60);
     const [later] = await comes({ watch, time, box }, (one) => rings(one) && one.to[0] === "tr@cave.example");
-    assert.match(later!.mail.subject!, /^Urgent, nobody has come yet: /);
+    assert.match(later!.mail.subject!, /^Nobody has come yet: /);
     await watch.did({ kind: "take", alarm: alarm.id, keeper: "TR" });
     const taken = await comes({ watch, time, box }, (one) => /TR took it/.test(one.mail.subject ?? ""));
     assert.deepEqual(taken[0]!.to, ["ih@cave.example"]);
