@@ -40,17 +40,20 @@ struct Judged {
   Instant at;
   const Settings& settings;
   bool ready;
-  std::optional<Figure> before;      // the band of before the last step, while that is forgiven
+  std::optional<Figure> before;  // the band of before the last step, while that is forgiven
+  bool& step_told;
   std::optional<Evidence> evidence;  // besides the air's distance from the band
   std::vector<ProbeSaid> said{};     // while its probes contradict each other
 
   AlarmKind Kind() const { return KindOf(channel, sign); }
   Ladder LimitsBy(const Figure& band) const { return LadderFor(Kind(), band, stake.tender, settings, ready); }
-  Ladder Limits() const {
-    const Ladder ladder = LimitsBy(*stake.band);
-    return before ? Forgiving(ladder, LimitsBy(*before)) : ladder;
-  }
+  Ladder OwnLimits() const { return LimitsBy(*stake.band); }
   Ladder WiderLimits() const { return LimitsBy(WiderOf(*stake.band, before)); }
+  // A step is told by the band of now; once it was, everything else goes by the wider limits alone.
+  Ladder Limits() const {
+    if (!before) return OwnLimits();
+    return step_told ? WiderLimits() : Forgiving(OwnLimits(), LimitsBy(*before));
+  }
   // It is as it was, and only the band has moved.
   bool IsOfPlanStep() const {
     const Ladder wider = WiderLimits();
@@ -185,15 +188,14 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
   const auto reason = ReasonOf(judged, ladder, side);
   if (!reason || !MayRaise(body, judged.Kind(), judged.cave, reason->severity, judged.at)) return;
   // That the band has moved and the air has not is said once.
-  bool& step_told = body.caves.at(judged.cave).Air(judged.channel).step_told;
-  if (reason->why == Why::kPlanStep && step_told) return;
+  if (reason->why == Why::kPlanStep && judged.step_told) return;
   // That its probes contradict each other is one event, whatever each of them would have.
   if (reason->why == Why::kOneProbe && OneProbeRings(body, judged.cave)) return;
   const Severity severity = reason->severity;
   if (side.edge.beyond == Millis{0}) side.extreme = judged.Mean();
   std::vector<WheelId> touched = Touched(judged.stake, judged.sign, side.extreme);
   if (LeftToAround(body, judged, ladder, side, severity, touched)) return;
-  step_told |= reason->why == Why::kPlanStep;
+  judged.step_told |= reason->why == Why::kPlanStep;
   side.trails = false;
   Alarm alarm;
   alarm.kind = judged.Kind();
@@ -236,7 +238,7 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   // What a slow sign raised ends by that sign; the air of the band may be well all the while.
   if (alarm.why == Why::kBelowNormal) return;
   // What rang for more than a step is over where it was before the step.
-  const Ladder home = alarm.why == Why::kPlanStep ? ladder : judged.WiderLimits();
+  const Ladder home = alarm.why == Why::kPlanStep ? judged.OwnLimits() : judged.WiderLimits();
   const bool back = IsBack(home, judged.Mean(), judged.Deadband()) && !judged.evidence;
   side.back = back ? side.back + kMinute : Millis{0};
   const Millis off_after = Minutes(judged.settings.off_after);
@@ -255,7 +257,7 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   const auto by_one = ByOneProbe(judged, ladder, side);
   if (!judged.evidence) judged.evidence = by_one;
   Count(ladder, side, judged.Mean(), judged.Deadband(), judged.at);
-  const double past = ladder.side * (judged.Mean() - ladder.edge);
+  const double past = ladder.side * (judged.Mean() - judged.OwnLimits().edge);
   side.shown = past >= HalfOfShown(judged.channel) || (side.shown && past > 0);
   if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
     FollowStanding(body, judged, ladder, side, *standing, out);
@@ -346,7 +348,7 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   std::vector<ProbeSaid> said;
   if (watch.apart.beyond > Millis{0}) said = SaidBy(body, cave.Channels(kind), at);
   for (const int sign : {1, -1}) {
-    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, watch.before, {}, said};
+    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, watch.before, watch.step_told, {}, said};
     judged.ready = cave.ready_cheese && kind == ChannelKind::kTemperature;
     if (kind == ChannelKind::kTemperature) judged.evidence = GatherEvidence(body, id, cave, sign, air, at);
     JudgeSide(body, judged, sign > 0 ? watch.high : watch.low, out);
