@@ -47,6 +47,8 @@ struct Judged {
 
   AlarmKind Kind() const { return KindOf(channel, sign); }
   Ladder LimitsBy(const Figure& band) const { return LadderFor(Kind(), band, stake.tender, settings, ready); }
+  // By which an alarm is judged that rang for this reason.
+  Figure BandFor(Why why) const { return why == Why::kPlanStep ? *stake.band : WiderOf(*stake.band, before); }
   Ladder OwnLimits() const { return LimitsBy(*stake.band); }
   Ladder WiderLimits() const { return LimitsBy(WiderOf(*stake.band, before)); }
   // A step is told by the band of now; once it was, everything else goes by the wider limits alone.
@@ -207,7 +209,7 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
   alarm.value = judged.Mean();
   alarm.extreme = side.extreme;
   alarm.dose = side.dose;
-  alarm.band = judged.stake.band;
+  alarm.band = judged.BandFor(alarm.why);
   alarm.wheels = std::move(touched);
   if (alarm.why == Why::kOneProbe) alarm.value = judged.Worst();
   SayWhoSaysWhat(judged, ladder, alarm);
@@ -218,7 +220,7 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
 
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
   alarm.dose = side.dose;
-  alarm.band = judged.stake.band;
+  alarm.band = judged.BandFor(alarm.why);
   Foresee(body, judged, alarm);
   NoteOwn(body, judged, alarm);
   SayWhoSaysWhat(judged, ladder, alarm);
@@ -231,6 +233,7 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   const auto reason = ReasonOf(judged, ladder, side);
   if (reason && reason->severity > alarm.severity) {
     alarm.why = reason->why;
+    alarm.band = judged.BandFor(alarm.why);
     alarm.said.clear();
     alarm.value = judged.Mean();
     Worsen(body, alarm, reason->severity, judged.at, out);

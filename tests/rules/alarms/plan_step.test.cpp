@@ -74,6 +74,8 @@ TEST_CASE("while a step is not followed new warmth rings, and is over where the 
   const Millis hot = scene.Since();
   scene.Temperature([hot](Millis since) { return 20 - 7.6 * std::exp(-Minutes(since - hot) / 120); }).Run(hours{5});
   CHECK(Loudest(scene) >= Severity::kAct);
+  // It rang by the limits of before, and so it says: back inside them nobody needs to come.
+  CHECK(scene.decisions.back().alarm.band == Figure{2, 15, "CP"});
   scene.decisions.clear();
   // Twice a day a defrost, to two degrees over what was asked before.
   scene.Temperature([](Millis since) {
