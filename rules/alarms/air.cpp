@@ -197,7 +197,10 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
   if (side.edge.beyond == Millis{0}) side.extreme = judged.Mean();
   std::vector<WheelId> touched = Touched(judged.stake, judged.sign, side.extreme);
   if (LeftToAround(body, judged, ladder, side, severity, touched)) return;
-  judged.step_told |= reason->why == Why::kPlanStep;
+  if (reason->why == Why::kPlanStep) {
+    judged.step_told = true;
+    side.dose = 0;  // from here on counted beyond the limits of before
+  }
   side.trails = false;
   Alarm alarm;
   alarm.kind = judged.Kind();
@@ -232,6 +235,8 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   }
   const auto reason = ReasonOf(judged, ladder, side);
   if (reason && reason->severity > alarm.severity) {
+    // What began as a step nobody followed is a failure only from its own beginning.
+    if (alarm.why == Why::kPlanStep) alarm.since = reason->since;
     alarm.why = reason->why;
     alarm.band = judged.BandFor(alarm.why);
     alarm.said.clear();

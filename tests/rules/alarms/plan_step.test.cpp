@@ -76,6 +76,8 @@ TEST_CASE("while a step is not followed new warmth rings, and is over where the 
   CHECK(Loudest(scene) >= Severity::kAct);
   // It rang by the limits of before, and so it says: back inside them nobody needs to come.
   CHECK(scene.decisions.back().alarm.band == Figure{2, 15, "CP"});
+  CHECK(scene.decisions.back().alarm.since >= scene.At(hot));
+  CHECK(scene.decisions.back().alarm.dose < 30);
   scene.decisions.clear();
   // Twice a day a defrost, to two degrees over what was asked before.
   scene.Temperature([](Millis since) {
