@@ -117,12 +117,14 @@ TEST_CASE("cutting the readings' connection leaves the publisher's alone") {
   Watch watch(SettingsFor(broker));
   REQUIRE(watch.StartAndConnect());
   REQUIRE(Eventually([&] { return publisher.IsConnected(); }));
+  // On a machine that stalls an impatient link may have needed a second try.
+  const std::size_t tries = broker.CountInLog("as rindwatch-out (p2");
   watch.sink.Refuse(3);
   broker.Publish("probe", "1");
   REQUIRE(watch.WaitForValues(1));
   publisher.SetState("rindwatch/state", "here");
   REQUIRE(publisher.Flush(std::chrono::seconds(20)));
-  CHECK(broker.CountInLog("as rindwatch-out (p2") == 1);
+  CHECK(broker.CountInLog("as rindwatch-out (p2") == tries);
   CHECK(broker.CountInLog("as test-watch (p2") == 4);
 }
 
