@@ -170,7 +170,7 @@ std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& ala
   if (alarm.why == rules::Why::kOneProbe) return alarm.extreme;
   // "Still 15.8": what the probe says now.
   if (Asks(alarm.kind, alarm.why)) return context.watch.View(alarm.cave).temperature.latest.value_or(alarm.value);
-  if (rules::IsGas(alarm.kind) && !GasNow(context, alarm)) return std::nullopt;
+  if (rules::IsGas(alarm.kind) && !IsGasKnown(context, alarm)) return std::nullopt;
   const auto air = AirNow(context, alarm);
   return air ? air->mean : alarm.value;
 }
@@ -330,7 +330,7 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   // While it lasts, what is judged now; afterwards what rang.
   if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
   // What people breathe is not told from memory.
-  if (!alarm.over && rules::IsGas(alarm.kind) && !GasNow(context, alarm)) object.erase("value");
+  if (!alarm.over && rules::IsGas(alarm.kind) && !IsGasKnown(context, alarm)) object.erase("value");
   json::array warnings;
   for (const std::string& warning : WarningsOf(context, alarm)) warnings.push_back(json::string(warning));
   if (!warnings.empty()) object["warnings"] = std::move(warnings);

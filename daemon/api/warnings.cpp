@@ -87,9 +87,9 @@ std::string WithoutBroker(const ApiContext& context, const Alarm& alarm) {
 
 }  // namespace
 
-std::optional<double> GasNow(const ApiContext& context, const Alarm& alarm) {
+bool IsGasKnown(const ApiContext& context, const Alarm& alarm) {
   const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
-  return said && said->speaks ? std::optional(alarm.value) : std::nullopt;
+  return said && said->speaks;
 }
 
 std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave) {

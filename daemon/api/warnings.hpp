@@ -10,8 +10,8 @@
 
 namespace rindwatch {
 
-// The figure of a standing alarm of gas as it is read; none: its probe does not speak.
-std::optional<double> GasNow(const ApiContext& context, const rules::Alarm& alarm);
+// Whether the figure of a standing alarm of gas is one of now: a probe of that gas speaks in its cave.
+bool IsGasKnown(const ApiContext& context, const rules::Alarm& alarm);
 
 // What each gas that is measured in a cave is now: "16000 ppm carbon dioxide", "ammonia: nobody knows".
 std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave);
