@@ -189,6 +189,22 @@ json::array PointsJson(const std::vector<TracePoint>& points) {
   return array;
 }
 
+// What a stuck or wet probe left unknown: who said it, and of which channel.
+json::array DoubtsJson(const Book& book, const Trace& trace) {
+  json::array array;
+  for (const auto* spans : {&trace.temperature_doubted, &trace.humidity_doubted}) {
+    for (const DoubtedSpan& span : *spans) {
+      const ProbeRow* probe = book.Probe(span.probe);
+      array.push_back({{"from", ToMillis(span.from)},
+                       {"to", ToMillis(span.to)},
+                       {"channel", spans == &trace.temperature_doubted ? "temperature" : "humidity"},
+                       {"kind", rules::ToText(span.kind)},
+                       {"probe", probe ? probe->name : std::string{}}});
+    }
+  }
+  return array;
+}
+
 json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const CaveView& view, const Trace& trace,
                         Instant from, Instant to) {
   json::object object = CaveStateJson(context.book(), cave, view);
@@ -202,6 +218,7 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
   for (const Gap& gap : AsTold(context.book(), cave, view, trace.gaps, to))
     gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
   object["gaps"] = std::move(gaps);
+  if (json::array doubts = DoubtsJson(context.book(), trace); !doubts.empty()) object["doubts"] = std::move(doubts);
   // While the store was asked the clock went on, in a trial by minutes.
   const Instant now = context.now();
   const bool is_now = now - to < kStillNow;

@@ -25,7 +25,12 @@ constexpr Millis kHumidityWindow = std::chrono::minutes{rules::watch::kHumidityW
 
 // Collects the answers of several questions to the store and goes on when the last is there.
 struct Gathering {
-  std::vector<Bucket> temperature, humidity;
+  struct OfKind {
+    std::vector<Bucket> believed;
+    std::vector<Bucket> heard;  // what was doubted too
+    std::vector<DoubtedSpan> doubted;
+  };
+  OfKind temperature, humidity;
   std::size_t waiting = 0;
   std::function<void(const Gathering&)> done;
 
@@ -33,6 +38,18 @@ struct Gathering {
     if (--waiting == 0) done(*this);
   }
 };
+
+// Two probes that are doubted at a time are told by the first: one span is unknown once.
+std::vector<DoubtedSpan> Unknown(const Gathering::OfKind& all, Instant from) {
+  auto left = LeftUnknown(all.doubted, all.believed, kBucket, kLongestPause);
+  std::ranges::sort(left, {}, &DoubtedSpan::from);
+  std::vector<DoubtedSpan> once;
+  for (DoubtedSpan span : left) {
+    span.from = std::max(span.from, once.empty() ? from : once.back().to);
+    if (span.from < span.to) once.push_back(span);
+  }
+  return once;
+}
 
 void Merge(std::vector<Bucket>& into, const std::vector<Bucket>& more) {
   into.insert(into.end(), more.begin(), more.end());
@@ -91,12 +108,12 @@ std::vector<TracePoint> Means(const std::vector<Bucket>& buckets, Instant from, 
   return points;
 }
 
-std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, Instant from, Instant to, Millis longest) {
+std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, Instant from, Instant to, Millis width, Millis longest) {
   std::vector<Gap> gaps;
   Instant spoke = from;
   for (const Bucket& bucket : buckets) {
     if (bucket.from - spoke > longest) gaps.push_back({spoke, bucket.from});
-    spoke = std::max(spoke, bucket.from + kBucket);
+    spoke = std::max(spoke, bucket.from + width);
   }
   if (to - spoke > longest) gaps.push_back({spoke, to});
   return gaps;
@@ -117,19 +134,27 @@ void TraceOf(const ApiContext& context, const CaveRow& cave, Instant from, Insta
   }
   gathering->done = [from, to, watched_from, done = std::move(done)](const Gathering& all) {
     Trace trace;
-    trace.temperature = Means(all.temperature, from, to, kStep, kTemperatureWindow);
-    trace.humidity = Means(all.humidity, from, to, kStep, kHumidityWindow);
-    const auto& told = all.temperature.empty() ? all.humidity : all.temperature;
-    if (watched_from < to) trace.gaps = GapsIn(told, watched_from, to, kLongestPause);
+    trace.temperature = Means(all.temperature.believed, from, to, kStep, kTemperatureWindow);
+    trace.humidity = Means(all.humidity.believed, from, to, kStep, kHumidityWindow);
+    const auto& told = all.temperature.heard.empty() ? all.humidity.heard : all.temperature.heard;
+    if (watched_from < to) trace.gaps = GapsIn(told, watched_from, to, kBucket, kLongestPause);
+    trace.temperature_doubted = Unknown(all.temperature, from);
+    trace.humidity_doubted = Unknown(all.humidity, from);
     done(std::move(trace));
   };
-  const auto ask = [&](const std::vector<HungSpan>& spans, std::vector<Bucket> Gathering::*into) {
+  const std::vector<Doubt> doubts = DoubtsIn(book, from - kHumidityWindow, to);
+  const auto ask = [&](const std::vector<HungSpan>& spans, Gathering::OfKind Gathering::*into) {
     for (const HungSpan& span : spans) {
-      context.store.History(span.channel, span.from, span.to, kBucket,
-                            [gathering, into](const std::vector<Bucket>& buckets) {
-                              Merge((*gathering).*into, buckets);
-                              gathering->Arrived();
-                            });
+      context.store.History(
+          span.channel, span.from, span.to, kBucket,
+          [gathering, into, of_it = DoubtsOf(book, doubts, span.channel)](std::vector<Bucket> buckets) {
+            Gathering::OfKind& of_kind = (*gathering).*into;
+            Merge(of_kind.heard, buckets);
+            const auto doubted = TakeDoubted(buckets, of_it, kBucket);
+            of_kind.doubted.insert(of_kind.doubted.end(), doubted.begin(), doubted.end());
+            Merge(of_kind.believed, buckets);
+            gathering->Arrived();
+          });
     }
   };
   ask(temperature, &Gathering::temperature);

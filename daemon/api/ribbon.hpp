@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "daemon/api/context.hpp"
+#include "daemon/api/doubted.hpp"
 
 namespace rindwatch {
 
@@ -18,6 +19,8 @@ struct Gap {
 struct Trace {
   std::vector<TracePoint> temperature, humidity;
   std::vector<Gap> gaps;  // nothing was recorded; empty where no probe hangs
+  // Recorded by a probe that was stuck or wet, while no other one spoke: the means hold nothing of it.
+  std::vector<DoubtedSpan> temperature_doubted, humidity_doubted;
 };
 
 // Asks the store for the readings of every channel that hung in the cave and calls `done` with the whole.
@@ -38,8 +41,8 @@ std::vector<HungSpan> AirOf(const Book& book, const CaveRow& cave, rules::Instan
 // Means over the `window` before each step, from buckets of whatever width; a step without readings has no point.
 std::vector<TracePoint> Means(const std::vector<Bucket>& buckets, rules::Instant from, rules::Instant to,
                               rules::Millis step, rules::Millis window);
-// Spans of more than `longest` without any bucket.
-std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, rules::Instant from, rules::Instant to,
+// Spans of more than `longest` without any bucket of that width.
+std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, rules::Instant from, rules::Instant to, rules::Millis width,
                         rules::Millis longest);
 
 }  // namespace rindwatch

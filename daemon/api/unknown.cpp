@@ -32,7 +32,7 @@ std::vector<std::string> ProbesOf(const Book& book, const CaveRow& cave, rules::
 }
 
 // Stuck or wet, by the alarm that says so; the last one left the place unknown.
-std::optional<Alarm> Doubt(const ApiContext& context, const CaveRow& cave) {
+std::optional<Alarm> NewestDoubt(const ApiContext& context, const CaveRow& cave) {
   std::optional<Alarm> newest;
   for (Alarm& alarm : context.watch.Engine().Alarms()) {
     const bool doubts = alarm.kind == AlarmKind::kProbeStuck || alarm.kind == AlarmKind::kProbeWet;
@@ -48,7 +48,7 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
   const Words& words = context.words;
   if (channel.contradicted) return {{}, words.Say("state.odds")};
   if (channel.doubted) {
-    const auto doubt = Doubt(context, cave);
+    const auto doubt = NewestDoubt(context, cave);
     const ProbeRow* probe = doubt ? context.book().Probe(*doubt->probe) : nullptr;
     if (!probe) return {};
     return {SinceWord(context, doubt->since),

@@ -72,6 +72,54 @@ TEST_CASE("a place whose probe is stuck says which one and since when") {
   CHECK_FALSE(air.contains("silent_since"));
 }
 
+TEST_CASE("what a stuck probe said is no trace of its cave, neither while it is stuck nor when it is over") {
+  WatchedFridge watched;
+  watched.Read(12, 4h);
+  const std::int64_t began = ToMillis(watched.house.Now());
+  for (int i = 0; i < 8 * 12; ++i) {
+    watched.house.StepTo(watched.house.Now() + 5min);
+    watched.house.Reads(12.05, 92);
+  }
+  const auto unknown_since = [&] {
+    const json::object cave = watched.Fridge();
+    REQUIRE(cave.contains("doubts"));
+    const json::array doubts = List(cave, "doubts");
+    REQUIRE(doubts.size() == 2);  // its temperature and its humidity
+    const json::object warmth = doubts.front().as_object();
+    CHECK(Text(warmth, "channel") == "temperature");
+    CHECK(Text(warmth, "kind") == "probe stuck");
+    CHECK(Text(warmth, "probe") == "Fridge air");
+    for (const json::value& point : List(Part(cave, "ribbon"), "temperature")) {
+      const std::int64_t at = point.at(0).to_number<std::int64_t>();
+      const bool after = at > Whole(warmth, "from") + 30 * 60'000 && at < Whole(warmth, "to");
+      if (after) FAIL_CHECK("a point " << (at - began) / 60'000 << " min after it stood still");
+    }
+    CHECK(List(cave, "gaps").empty());
+    CHECK(std::abs(Whole(warmth, "from") - began) <= 10 * 60'000);
+    return warmth;
+  };
+  CHECK(Whole(unknown_since(), "to") == ToMillis(watched.house.Now()));
+  const std::int64_t ended = ToMillis(watched.house.Now());
+  watched.Read(12, 3h);
+  CHECK(std::abs(Whole(unknown_since(), "to") - ended) <= 10 * 60'000);
+  CHECK(List(Part(watched.Fridge(), "ribbon"), "temperature").back().at(0).to_number<std::int64_t>() ==
+        ToMillis(watched.house.Now()));
+}
+
+TEST_CASE("while a second probe speaks a stuck one leaves nothing unknown, and the trace is the second's") {
+  WatchedFridge watched;
+  watched.house.Do("probe", AirProbe("Fridge door", "fridge/door", InCave(1)));
+  for (int i = 0; i < 12 * 12; ++i) {
+    watched.house.StepTo(watched.house.Now() + 5min);
+    const bool stands = i > 48;
+    watched.house.Reads(stands ? 11.0 : 12 + 0.05 * (i % 3), stands ? 92 : 91 + i % 3);
+    watched.house.Reads(12 + 0.05 * (i % 3), 91 + i % 3, 3);
+  }
+  const json::object cave = watched.Fridge();
+  CHECK_FALSE(cave.contains("doubts"));
+  CHECK(List(Part(cave, "ribbon"), "temperature").back().at(1).to_number<double>() == Approx(12.05).margin(0.1));
+}
+
 TEST_CASE("an alarm has a page of its own: its cave's ribbon, whom it comes to, the lines about it") {
   WatchedFridge fridge;
   const std::string id = fridge.Ring();

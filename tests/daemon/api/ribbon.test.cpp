@@ -65,7 +65,7 @@ TEST_CASE("no reading, no point") { CHECK(Means({}, kThursday, kThursday + 24h, 
 
 TEST_CASE("gaps are what is longer than the longest pause, at both ends too") {
   const auto gaps = [](const std::vector<Bucket>& buckets) {
-    return GapsIn(buckets, kThursday, kThursday + 2h, 20min);
+    return GapsIn(buckets, kThursday, kThursday + 2h, 5min, 20min);
   };
   CHECK(gaps(Buckets(kThursday, std::vector<double>(24, 12.0))).empty());
   SECTION("all of it") {
@@ -91,6 +91,67 @@ TEST_CASE("gaps are what is longer than the longest pause, at both ends too") {
     CHECK(rest(70min) == 0);
     CHECK(rest(75min) == 1);
   }
+}
+
+// ---- what nobody believes ----
+
+Doubt Stuck(Instant from, Instant to) { return {rules::AlarmKind::kProbeStuck, 1, from, to}; }
+
+TEST_CASE("of a stuck probe what stands still is taken out, from the last that it believably said") {
+  auto buckets = Buckets(kThursday, {12.0, 12.1, 12.0, 12.2, 12.2, 12.2, 12.2, 12.2, 12.2, 12.2, 12.0, 12.1});
+  const auto taken = TakeDoubted(buckets, {Stuck(kThursday + 17min, kThursday + 50min)}, 5min);
+  REQUIRE(taken.size() == 1);
+  CHECK(taken.front().from == kThursday + 17min);
+  CHECK(taken.front().to == kThursday + 50min);
+  CHECK(buckets.size() == 5);
+}
+
+TEST_CASE("a channel of the same probe that goes on moving is believed, and so is a rest of some minutes") {
+  const auto all = Buckets(kThursday, {12.0, 12.1, 12.0, 12.0, 12.0, 12.0, 12.0, 12.1, 12.0, 12.1});
+  auto buckets = all;
+  CHECK(TakeDoubted(buckets, {Stuck(kThursday, kThursday + 50min)}, 5min).empty());
+  CHECK(buckets.size() == all.size());
+}
+
+TEST_CASE("what stood still before a doubt or after it is believed") {
+  auto buckets = Buckets(kThursday, std::vector<double>(24, 12.0));
+  const auto taken = TakeDoubted(buckets, {Stuck(kThursday + 30min, kThursday + 1h)}, 5min);
+  REQUIRE(taken.size() == 1);
+  CHECK(taken.front().from == kThursday + 30min);
+  CHECK(taken.front().to == kThursday + 1h);
+  CHECK(buckets.size() == 18);
+}
+
+TEST_CASE("of a wet probe everything is taken, moving or not") {
+  auto buckets = Buckets(kThursday, {98.6, 98.9, 99.1, 98.7});
+  const auto taken = TakeDoubted(buckets, {{rules::AlarmKind::kProbeWet, 1, kThursday, kThursday + 20min}}, 5min);
+  REQUIRE(taken.size() == 1);
+  CHECK(taken.front().kind == rules::AlarmKind::kProbeWet);
+  CHECK(buckets.empty());
+}
+
+TEST_CASE("while another probe speaks nothing is unknown, and what it leaves out is") {
+  const DoubtedSpan doubted{rules::AlarmKind::kProbeStuck, 1, kThursday, kThursday + 3h};
+  const auto left = [&](const std::vector<Bucket>& believed) { return LeftUnknown({doubted}, believed, 5min, 20min); };
+  CHECK(left(Buckets(kThursday - 1h, std::vector<double>(60, 12.0))).empty());
+  const auto alone = left({});
+  REQUIRE(alone.size() == 1);
+  CHECK(alone.front().from == kThursday);
+  CHECK(alone.front().to == kThursday + 3h);
+  const auto ended = left(Buckets(kThursday - 1h, std::vector<double>(24, 12.0)));
+  REQUIRE(ended.size() == 1);
+  CHECK(ended.front().from == kThursday + 1h);
+  CHECK(ended.front().to == kThursday + 3h);
+}
+
+TEST_CASE("a wet probe is doubted for its humidity alone") {
+  Keeping keeping;
+  keeping.Do("probe", AirProbe("Air", "a", NewCave("fridge")));
+  const std::vector<Doubt> wet{{rules::AlarmKind::kProbeWet, 1, kThursday, kThursday + 1h}};
+  CHECK(DoubtsOf(keeping.book, wet, 1).empty());
+  CHECK(DoubtsOf(keeping.book, wet, 2).size() == 1);
+  CHECK(DoubtsOf(keeping.book, {Stuck(kThursday, kThursday + 1h)}, 1).size() == 1);
+  CHECK(DoubtsOf(keeping.book, {Stuck(kThursday, kThursday + 1h)}, 3).empty());
 }
 
 // ---- which channels told, and when ----

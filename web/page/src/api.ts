@@ -257,6 +257,8 @@ export interface Cave {
   humidity: Channel;
   boards: Board[];
   gaps: { from: Instant; to: Instant }[];   // of the ribbon's span: nothing was recorded
+  // Likewise unknown: the probe that spoke was stuck or wet, and no other one told of this channel.
+  doubts?: { from: Instant; to: Instant; channel: "temperature" | "humidity"; kind: "probe stuck" | "probe wet"; probe: string }[];
   does_not_suit: { count: number; family: string; lot: string; place: string }[];   // lot: empty where it does not show
   // Whose target the band in force does not hold; then the channel has no target of all.
   wants?: { channel: "temperature" | "humidity"; target: Span; wheels: { count: number; family: string }[] }[];

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
-import { alarmsOf, cutOff, lookWord, nested, standing, targets, wants } from "../src/places/caves/standing.ts";
+import { alarmsOf, cutOff, doubtWords, lookWord, nested, standing, targets, wants } from "../src/places/caves/standing.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
 
@@ -109,4 +109,15 @@ test("a box that nobody watches asks for a look at its lid only where a wheel li
   assert.equal(lookWord(box([])), "empty");
   assert.equal(lookWord(box([], "room")), "");
   assert.equal(lookWord(box([{}], "box", true)), "");
+});
+
+test("what a stuck or wet probe left unknown is said once with its times when it is over, for both its channels", () => {
+  setZone("Europe/Vienna");
+  const at = (h: number, m = 0) => Date.UTC(2026, 10, 26, h - 1, m);
+  const ribbon = { to: at(18) } as Cave["ribbon"];
+  const doubt = (channel: "temperature" | "humidity", to: number, kind: "probe stuck" | "probe wet" = "probe stuck") => ({ from: at(10, 20), to, channel, kind, probe: "Fridge air" });
+  assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("temperature", at(14, 5)), doubt("humidity", at(14, 5))] }, at(18)), ["Fridge air stuck 10:20 to 14:05: that stays unknown."]);
+  assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("humidity", at(14), "probe wet")] }, at(18)), ["Fridge air wet 10:20 to 14:00: that stays unknown."]);
+  assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("temperature", at(18))] }, at(18)), [], "what lasts says the state");
+  assert.deepEqual(doubtWords({ ribbon }, at(18)), []);
 });

@@ -1,10 +1,10 @@
 // The ribbon down the margin: time runs down, cold and dry left, warm and damp right; the band is always the same two
 // rails apart, whatever its degrees. The trace is the mean that the alarm judges.
-import type { Ribbon as RibbonData } from "../api";
+import type { Cave, Ribbon as RibbonData } from "../api";
 import { dateOf, hour, instantOf } from "../days";
 import { addDays } from "../days";
 import { t } from "../words";
-import { bandAt, stretches, thin, type BandStep, type Gap, type Point, type Stretch } from "./trace";
+import { bandAt, gapsOf, stretches, thin, type BandStep, type Gap, type Point, type Stretch } from "./trace";
 
 type Mark = RibbonData["marks"][number];
 
@@ -17,12 +17,14 @@ interface Column {
   points: Point[];
   steps: BandStep[];
   smears: boolean;
+  gaps: Gap[];
   ahead: NonNullable<RibbonData["ahead"]>;
 }
 
 interface RibbonProps {
   data: RibbonData;
-  gaps: Gap[];
+  gaps: Gap[];             // of both channels
+  doubts?: NonNullable<Cave["doubts"]>;   // likewise unknown, of one
   height: number;
   show: "both" | "temperature" | "humidity";
   alone?: -1 | 1;          // the channel in alarm alone, with room on the side that it left
@@ -37,10 +39,10 @@ const kRoomy = 300;      // px of height
 const kSmear = 8;   // px that a smear is wide
 const kMark = 13;   // a name of 13 px needs as much
 
-function columns({ data, show, alone }: RibbonProps): Column[] {
-  const temperature = { head: "°C", points: data.temperature, smears: false, ahead: data.ahead ?? [],
+function columns({ data, gaps, doubts = [], show, alone }: RibbonProps): Column[] {
+  const temperature = { head: "°C", points: data.temperature, smears: false, ahead: data.ahead ?? [], gaps: gapsOf("temperature", gaps, doubts),
     steps: data.bands.map((b) => ({ from: b.from, ...(b.temperature ? { band: b.temperature } : {}) })) };
-  const humidity = { head: "%", points: data.humidity, smears: true, ahead: [],
+  const humidity = { head: "%", points: data.humidity, smears: true, ahead: [], gaps: gapsOf("humidity", gaps, doubts),
     steps: data.bands.map((b) => ({ from: b.from, ...(b.humidity ? { band: b.humidity } : {}) })) };
   if (alone) {
     const one = show === "humidity" ? humidity : temperature;
@@ -131,11 +133,11 @@ function Comb({ stretch, column, x, y }: { stretch: Stretch; column: Column; x: 
   return <path d={teeth} stroke="var(--red)" stroke-width="1.6" />;
 }
 
-function Trace({ column, gaps, y, step }: { column: Column; gaps: Gap[]; y: Down; step: number }) {
+function Trace({ column, y, step }: { column: Column; y: Down; step: number }) {
   const x = across(column);
   return (
     <>
-      {stretches(thin(column.points, step), column.steps, gaps, column.smears).map((stretch) => {
+      {stretches(thin(column.points, step), column.steps, column.gaps, column.smears).map((stretch) => {
         const line = stretch.points.map(([at, value]) => `${x(value, at).toFixed(1)},${y(at).toFixed(1)}`).join(" ");
         if (stretch.mode === "out") {
           return (
@@ -160,8 +162,8 @@ function Trace({ column, gaps, y, step }: { column: Column; gaps: Gap[]; y: Down
 }
 
 /** The two rails: whole where something was recorded, dotted over a gap, absent where no band holds. */
-function Rails({ column, data, gaps, y, end }: { column: Column; data: RibbonData; gaps: Gap[]; y: Down; end: number }) {
-  const { axis, half } = column;
+function Rails({ column, data, y, end }: { column: Column; data: RibbonData; y: Down; end: number }) {
+  const { axis, half, gaps } = column;
   const edges = [data.from, ...column.steps.map((s) => s.from), ...gaps.flatMap((g) => [g.from, g.to]), data.to]
     .filter((at) => at >= data.from && at <= data.to)
     .sort((a, b) => a - b);
@@ -243,7 +245,7 @@ function said({ data, show }: RibbonProps): string {
 }
 
 export function Ribbon(props: RibbonProps) {
-  const { data, gaps, height, labels = true, still = false } = props;
+  const { data, height, labels = true, still = false } = props;
   const cols = columns(props);
   const hours = Math.max(1, (data.to - data.from) / 3_600_000);
   const below = still ? 0 : data.ahead && data.ahead.length > 1 && height >= kRoomy ? kForeseen : kAhead;
@@ -257,8 +259,8 @@ export function Ribbon(props: RibbonProps) {
     <svg class={`ribbon headed ${props.class ?? ""}`} width="96" height={height} role="img" aria-label={said(props)} fill="none">
       {cols.map((column) => (
         <g key={column.head}>
-          <Rails column={column} data={data} gaps={gaps} y={y} end={height} />
-          <Trace column={column} gaps={gaps} y={y} step={(1.5 / scale) * 3_600_000} />
+          <Rails column={column} data={data} y={y} end={height} />
+          <Trace column={column} y={y} step={(1.5 / scale) * 3_600_000} />
           <Ahead column={column} y={y} end={height} />
           <text x={column.axis} y="-4" text-anchor="middle">{column.head}</text>
         </g>

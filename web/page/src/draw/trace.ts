@@ -1,5 +1,5 @@
 // From readings to strokes: which stretches of a trace are inside, outside, smeared or missing. Pure, so that it is tested.
-import type { Instant, Span } from "../api";
+import type { Cave, Instant, Span } from "../api";
 
 export type Point = [Instant, number];
 export type Mode = "in" | "out" | "smear" | "free"; // free: no band holds there
@@ -16,6 +16,10 @@ export function bandAt(steps: BandStep[], at: Instant): Span | undefined {
   for (const step of steps) if (step.from <= at) found = step;
   return found?.band;
 }
+
+/** What is unknown of a channel: where nothing was recorded, and where its own probe was stuck or wet. */
+export const gapsOf = (channel: "temperature" | "humidity", gaps: Gap[], doubts: NonNullable<Cave["doubts"]>): Gap[] =>
+  [...gaps, ...doubts.filter((d) => d.channel === channel)];
 
 /** One point for each `width` of time: its mean. The last point stays as it is, it is what "now" reads. */
 export function thin(points: Point[], width: number): Point[] {

@@ -17,7 +17,7 @@ import { Waiting } from "../waiting";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
 import { GasNotes } from "./presence";
-import { alarmsOf, cutOff, lookWord, nested, standing, targets, wants } from "./standing";
+import { alarmsOf, cutOff, doubtWords, lookWord, nested, standing, targets, wants } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
@@ -34,7 +34,12 @@ function Look({ cave }: { cave: Cave }) {
 }
 
 export function Gaps({ cave }: { cave: Cave }) {
-  return <>{cave.gaps.map((g) => <p key={g.from} class="note">{t("caves.gap", { from: clockWord(g.from, now()), to: clockWord(g.to, g.from) })}</p>)}</>;
+  return (
+    <>
+      {cave.gaps.map((g) => <p key={g.from} class="note">{t("caves.gap", { from: clockWord(g.from, now()), to: clockWord(g.to, g.from) })}</p>)}
+      {doubtWords(cave, now()).map((word) => <p key={word} class="note">{word}</p>)}
+    </>
+  );
 }
 
 function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean; last: boolean; alarms: Alarm[] }) {

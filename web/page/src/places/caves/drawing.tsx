@@ -33,12 +33,16 @@ export function StateLine({ standing }: { standing: Standing }) {
   );
 }
 
-export const hasRibbon = (cave: Cave) => (cave.ribbon.temperature.length > 0 && !cave.temperature.borrowed) || cave.ribbon.humidity.length > 0;
+/** Whether anything was said of a channel, be it believed or not. */
+const told = (cave: Cave, channel: "temperature" | "humidity") => cave.ribbon[channel].length > 0 || (cave.doubts ?? []).some((d) => d.channel === channel);
+const warmthTold = (cave: Cave) => told(cave, "temperature") && !cave.temperature.borrowed;
+
+export const hasRibbon = (cave: Cave) => warmthTold(cave) || told(cave, "humidity");
 
 /** What the ribbon shows: a box borrows its temperature, so its humidity stands alone. */
 function shows(cave: Cave): "both" | "temperature" | "humidity" {
-  const temperature = cave.ribbon.temperature.length > 0 && !cave.temperature.borrowed;
-  if (temperature && cave.ribbon.humidity.length > 0) return "both";
+  const temperature = warmthTold(cave);
+  if (temperature && told(cave, "humidity")) return "both";
   return temperature ? "temperature" : "humidity";
 }
 
@@ -53,7 +57,7 @@ export function CaveRibbon({ cave, height, alarm, labels, class: name, still }: 
     ? { alone: (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1) as -1 | 1,
         show: (alarm.kind === "too dry" || alarm.kind === "too damp" ? "humidity" : "temperature") as "humidity" | "temperature" }
     : { show: shows(cave) };
-  return <Ribbon data={{ ...cave.ribbon, to }} gaps={[...cave.gaps, ...blind]} height={height} {...alone} labels={labels ?? true} class={name ?? ""} still={still ?? false} />;
+  return <Ribbon data={{ ...cave.ribbon, to }} gaps={[...cave.gaps, ...blind]} doubts={cave.doubts ?? []} height={height} {...alone} labels={labels ?? true} class={name ?? ""} still={still ?? false} />;
 }
 
 export function Boards({ cave }: { cave: Cave }) {

@@ -82,6 +82,12 @@ export function lookWord(cave: Pick<Cave, "kind" | "humidity" | "boards">): stri
   return t(cave.boards.length === 0 ? "caves.empty" : "caves.look");
 }
 
+/** "Fridge air stuck 10:20 to 14:05: that stays unknown.": once for both channels of a probe. What lasts says the state. */
+export function doubtWords({ doubts = [], ribbon }: Pick<Cave, "doubts" | "ribbon">, at: number): string[] {
+  const over = doubts.filter((d) => d.to < ribbon.to);
+  return [...new Set(over.map((d) => t(`caves.doubt.${d.kind}`, { probe: d.probe, from: clockWord(d.from, at), to: clockWord(d.to, d.from) })))];
+}
+
 /** Those that stand of a cave and, of warmth and cold, which reach into it, of what it stands in. */
 export const alarmsOf = (alarms: Alarm[], cave: Cave): Alarm[] =>
   alarms.filter((a) => a.over === undefined && (a.cave === cave.id || (a.cave === cave.inside && (a.kind === "too warm" || a.kind === "too cold"))));
