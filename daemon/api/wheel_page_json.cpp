@@ -8,6 +8,7 @@
 #include "daemon/api/qualifying_json.hpp"
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/api/wheel_air.hpp"
 #include "daemon/api/wheel_state_json.hpp"
 #include "daemon/api/wheel_summary.hpp"
 #include "daemon/book/fields.hpp"
@@ -158,6 +159,31 @@ json::array ClimateJson(const Book& book, const std::vector<Bucket>& buckets) {
   return array;
 }
 
+json::array BandsJson(const std::vector<BandFrom>& bands) {
+  json::array array;
+  for (const BandFrom& band : bands) {
+    json::object one{{"from", ToMillis(band.from)}};
+    SetSpan(one, "temperature", band.temperature);
+    array.push_back(std::move(one));
+  }
+  return array;
+}
+
+// What the air was to the wheel, as far as it is known.
+void AddAir(json::object& page, const ApiContext& context, const WheelRow& wheel, std::vector<Bucket> hours) {
+  std::ranges::stable_sort(hours, {}, &Bucket::from);
+  const Instant until = wheel.History().gone.value_or(context.now());
+  const std::vector<BandFrom> bands = BandsOf(context.book(), wheel, until);
+  page["climate"] = ClimateJson(context.book(), hours);
+  page["bands"] = BandsJson(bands);
+  page["unknown"] = UnknownAir(hours, until);
+  if (const auto outside = OutsideNow(context, wheel, bands, hours)) {
+    json::object told{{"since", ToMillis(outside->since)}, {"side", outside->side}, {"mean", outside->mean}};
+    SetSpan(told, "band", outside->band);
+    page["outside"] = std::move(told);
+  }
+}
+
 }  // namespace
 
 void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone done) {
@@ -186,11 +212,11 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
                       {"cares", CaresJson(book, *row)},
                       {"next", gone ? json::array{} : NextJson(context, *row, schedule)},
                       {"not_done", NotDoneJson(context, *row)},
-                      {"climate", ClimateJson(book, all->buckets)},
                       {"excursions", ExcursionsJson(book, *row)},
                       {"cautions", std::move(cautions)},
                       {"entered", ToMillis(row->History().entered)},
                       {"weighings", WeighingsJson(book, *row)}};
+    AddAir(page, context, *row, std::move(all->buckets));
     if (row->weight.value > 0) page["grams_at_entry"] = row->weight.value;
     AgesOf(context, {id}, [context, id, page = std::move(page), done](const QualifyingAges& ages) mutable {
       const WheelRow* ruled = context.book().Wheel(id);
@@ -200,12 +226,16 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
       done(std::move(page));
     });
   };
+  const auto doubts = DoubtsIn(context.book(), wheel.History().entered, context.now());
   for (const HungSpan& span : spans) {
-    context.store.History(span.channel, span.from, span.to, std::chrono::hours{1},
-                          [all, arrived](const std::vector<Bucket>& buckets) {
-                            all->buckets.insert(all->buckets.end(), buckets.begin(), buckets.end());
-                            arrived();
-                          });
+    context.store.History(
+        span.channel, span.from, span.to, kAirHour,
+        [all, arrived, of_it = DoubtsOf(context.book(), doubts, span.channel)](std::vector<Bucket> buckets) {
+          // What a stuck probe said is nothing that the wheel went through.
+          TakeDoubted(buckets, of_it, kAirHour);
+          all->buckets.insert(all->buckets.end(), buckets.begin(), buckets.end());
+          arrived();
+        });
   }
   arrived();
 }

@@ -230,6 +230,8 @@ export function wheelPage(scene: SceneName, now: number, wheel: Wheel, on: Alarm
     next: [{ kinds: ["turn"], due: "2026-11-28", window_end: "2026-11-29" }, { kinds: ["brush", "turn"], due: "2026-11-29", window_end: "2026-12-01" }],
     not_done: wheel.age > 20 ? [{ kinds: ["brush"], due: day(9) }] : [],
     climate: Array.from({ length: 22 }, (_, i) => i).filter((i) => i !== 14).map((i) => ({ day: day(22 - i), low: 10.7 + roll() * 0.6, high: 12 + roll() * (i === 10 ? 4 : 0.8) })),
+    bands: [{ from: now - wheel.age * 86_400_000, temperature: { low: 10, high: 13 } }],
+    unknown: [{ from: now - 8.5 * 86_400_000, to: now - 7.5 * 86_400_000 }],
     excursions: wheel.age > 20 ? [{ kind: "too warm", from: now - 12 * 86_400_000, to: now - 12 * 86_400_000 + 3 * kHour, extreme: 16.1, what: "plant" }] : [],
     cautions: ["In band is not safe to eat: hygiene, testing and the law decide.", "Mite dust: wear a mask when you brush."],
     entered: now - 20 * 86_400_000,

@@ -393,7 +393,10 @@ export interface WheelPage {
            not_written: boolean }[];   // "forgot, all fine": done on its day, at an hour that nobody said
   next: { kinds: CareKind[]; due: Day; window_end: Day }[];
   not_done: { kinds: CareKind[]; due: Day }[];              // asked once, and its stage ended before
-  climate: { day: Day; low: number; high: number }[];       // air temperature where it lay; no entry: no reading
+  climate: { day: Day; low: number; high: number }[];       // air temperature where it lay; no entry: no reading that is believed
+  bands: { from: Instant; temperature?: Span }[];           // what was tolerated around it, the last one in force
+  unknown: { from: Instant; to: Instant }[];                // no reading of its air that is believed
+  outside?: { since: Instant; side: -1 | 1; mean: number; band: Span };   // its air is out of its band, for hours
   excursions: { kind: AlarmWord; why?: WhyWord; from: Instant; to?: Instant; extreme: number; what?: string }[];
   cautions: string[];
   entered: Instant;     // before it: before the watch

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import type { WheelPage, Wheels } from "../../api";
 import { careHour, keeperDay, weekdayDate } from "../../days";
+import { StateGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
 import { span } from "../../figures";
 import { useAnswer } from "../../house/answers";
@@ -19,6 +20,7 @@ import { Waiting } from "../waiting";
 import { leftWord } from "./deeds/cut";
 import { goneWords } from "./gone";
 import { Life } from "./life";
+import { outsideWords } from "./outside";
 import { readyWords } from "./ready";
 import { saidOf } from "./said";
 import { weightWords } from "./weight";
@@ -55,6 +57,7 @@ function Said({ page }: { page: WheelPage }) {
   const day = (at: number) => dayWord(keeperDay(at), today);
   const { marks, left } = wheel;
   const said = [
+    page.outside && <p key="outside" class="word bad outside"><StateGlyph state="out of band" side={page.outside.side} /> {outsideWords(page.outside, page.head.now)}</p>,
     // where a rule counts its days, it is said there, with the day
     wheel.state === "released" && !wheel.qualifying && <p key="released" class="word">{t("release.done")}</p>,
     wheel.held && <p key="held" class="word"><b>{t("wheels.held", { day: day(wheel.held.at), why: "" }).replace(/: ?$/, "")}</b>: <span class="hand">{wheel.held.why}</span></p>,
