@@ -499,6 +499,29 @@ TEST_CASE("a fridge for finished cheese is one from the moment it is entered") {
   fridge.house.Do("enter", PressedWheels(2, where, 80));
   CHECK(fridge.house.See("/api/caves/2/limits").at("ready_cheese").as_bool());
   CHECK(fridge.house.TheBook().Cave(2)->watching_now.ready_cheese);
+  fridge.house.Do("probe", AirProbe("Counter air", "counter/air", InCave(2)));
+  fridge.Read(3, 20h);
+  const json::object ribbon = Part(Part(fridge.house.See("/api/caves/2"), "cave"), "ribbon");
+  INFO(json::serialize(ribbon.at("bands")));
+  for (const json::value& step : List(ribbon, "bands")) {
+    if (!step.as_object().contains("temperature")) continue;
+    CHECK(step.at("temperature").at("low").to_number<double>() == Approx(0));
+    CHECK(step.at("temperature").at("high").to_number<double>() == Approx(4));
+  }
+}
+
+TEST_CASE("a fridge that is for finished cheese from now on draws the band of before up to now") {
+  WatchedFridge fridge;
+  fridge.Read(12, 5h);
+  fridge.house.Do("watching",
+                  {{"cave", 1}, {"settings", json::object{}}, {"off", json::array{}}, {"ready_cheese", true}});
+  fridge.Read(3, 3h);
+  const json::object ribbon = Part(fridge.Fridge(), "ribbon");
+  INFO(json::serialize(ribbon.at("bands")));
+  const json::array steps = List(ribbon, "bands");
+  REQUIRE(steps.size() >= 2);
+  CHECK(steps.back().at("temperature").at("high").to_number<double>() == Approx(4));
+  CHECK(steps[steps.size() - 2].at("temperature").at("high").to_number<double>() > 4);
 }
 
 TEST_CASE("a probe out of service is neither silent nor judged, and its readings are kept") {
