@@ -96,10 +96,11 @@ rules::Millis SinceForecast(const rules::Alarm& alarm, rules::Instant now) {
   return passed % (passed > minutes{360} ? minutes{60} : minutes{15});
 }
 
-// Of a box with a probe of its own the alarm of its fridge foresees nothing. It is foreseen when the alarm's own wheels
-// are, so that an answer says what the one before it said.
-rules::Alarm WithBoxes(const ApiContext& context, rules::Alarm alarm) {
-  if (alarm.kind != rules::AlarmKind::kTooWarm || alarm.over) return alarm;
+// Of a box with a probe of its own the alarm of its fridge foresees nothing, and of silence nothing at all. It is
+// foreseen when an alarm's own wheels are, so that an answer says what the one before it said.
+rules::Alarm AsForeseen(const ApiContext& context, rules::Alarm alarm) {
+  const bool foreseen = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kPowerGone;
+  if (!foreseen || alarm.over) return alarm;
   ForecastMemory& memory = *context.forecasts;
   const rules::Instant now = context.now();
   const rules::Instant due = now - SinceForecast(alarm, now);
@@ -206,7 +207,8 @@ json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
       rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{}, context.watch.Engine().Alarms(),
                      CourseNow(context, alarm), context.now(),
                      {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm.cave),
-                      .ready = cave && cave->watching_now.ready_cheese});
+                      .ready = cave && cave->watching_now.ready_cheese,
+                      .unheard = context.broker && context.broker->WhyAway()});
   json::array things;
   for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : ""))
     things.push_back(json::string(thing));
@@ -283,7 +285,7 @@ void AddTeller(json::object& object, const ApiContext& context, const rules::Ala
 // What only some alarms tell.
 void AddMore(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
   if (!alarm.over && !alarm.matters.empty()) object["matters"] = MattersJson(context.book(), alarm, context.now());
-  const rules::Alarm foreseen = WithBoxes(context, alarm);
+  const rules::Alarm foreseen = AsForeseen(context, alarm);
   object["concerns"] = ConcernsJson(context.book(), foreseen, context.now());
   if (!alarm.over && !foreseen.matters.empty()) object["as_of"] = ToMillis(context.now());
   json::array uncounted;
@@ -307,7 +309,7 @@ std::optional<rules::Alarm> FindAlarm(const ApiContext& context, const std::stri
 }
 
 std::size_t WheelsConcerned(const ApiContext& context, const rules::Alarm& alarm) {
-  return Concerned(WithBoxes(context, alarm)).size();
+  return Concerned(AsForeseen(context, alarm)).size();
 }
 
 json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {

@@ -123,7 +123,8 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) 
       Row().At(1, CanWait(alarm.kind) ? "" : "!!", 2).At(kText, AlarmWords(words, alarm), at.width - kText + 1).Text();
   for (const std::string& fact : alarm.facts) text += Across(at, kText, fact);
   text += Across(at, kText, TakenWords(words, alarm));
-  std::string label = words.Say("alarm.it matters");
+  const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
+  std::string label = words.Say(dark ? "alarm.it matters dark" : "alarm.it matters");
   for (const Alarm::Touched& touched : alarm.touched) text += TouchedText(at, touched, label);
   // Whoever took it has read them.
   if (alarm.taken) return text;

@@ -172,7 +172,9 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
   std::vector<std::pair<std::string, std::string>> rows;
   for (const morning::Alarm::Touched& touched : told.touched) rows.emplace_back(WheelsWords(touched), touched.when);
   const bool timed = std::ranges::any_of(rows, [](const auto& row) { return !row.second.empty(); });
-  letter.Rows(words.Say(timed ? "alarm.it matters" : "notice.wheels"), std::move(rows));
+  const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
+  const char* matters = dark ? "alarm.it matters dark" : "alarm.it matters";
+  letter.Rows(words.Say(timed ? matters : "notice.wheels"), std::move(rows));
   letter.Text(EdgesWords(words, alarm));
   // Of a time that nobody watched the end is all that is told: it asks for a look all the same.
   if (!alarm.over || alarm.kind == rules::AlarmKind::kUnwatched) letter.Steps(words.Say("alarm.first"), told.first);

@@ -1,6 +1,7 @@
 #include "rules/alarms/ahead.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 #include "rules/alarms/body.hpp"
 #include "rules/alarms/hearing.hpp"
@@ -25,13 +26,16 @@ std::vector<AirSpan> AirAhead(const EngineState& state, CaveId id, Instant at) {
 
 std::vector<Matter> MattersWithin(const EngineState& state, const Alarm& alarm, Instant at) {
   std::vector<Matter> matters;
-  if (alarm.kind != AlarmKind::kTooWarm || alarm.over) return matters;
+  const bool unheard = alarm.kind == AlarmKind::kPowerGone;
+  if ((alarm.kind != AlarmKind::kTooWarm && !unheard) || alarm.over) return matters;
   const EngineState::Body& body = state.body();
   for (const auto& [id, cave] : body.caves) {
-    if (id == alarm.cave || cave.temperature_channels.empty()) continue;
+    if ((id == alarm.cave && !unheard) || cave.temperature_channels.empty()) continue;
     const std::vector<CaveId> outwards = watch::Outwards(body, id);
     if (std::ranges::count(outwards, alarm.cave) == 0) continue;
-    for (Matter& matter : watch::MattersOf(body, cave, alarm.since, at)) matters.push_back(std::move(matter));
+    std::vector<Matter> of_cave = unheard ? watch::MattersUnheard(body, cave, at)
+                                          : watch::MattersOf(body, cave, alarm.since, at);
+    std::ranges::move(of_cave, std::back_inserter(matters));
   }
   return matters;
 }

@@ -87,6 +87,8 @@ std::string_view ToText(Knowing knowing) {
       return "stale";
     case Knowing::kDanger:
       return "danger";
+    case Knowing::kUnheard:
+      return "unheard";
   }
   return "";
 }
@@ -96,6 +98,7 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (IsGas(alarm.kind)) return OfGas(alarm.severity);
   if (place.gas) return Knowing::kGas;
   if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
+  if (alarm.kind == AlarmKind::kPowerGone && place.unheard) return Knowing::kUnheard;
   if (!IsOfAir(alarm.kind)) return Knowing::kNothing;
   if (alarm.why == Why::kOneProbe) return Knowing::kProbe;
   if (alarm.why == Why::kPlanStep) return Knowing::kStep;

@@ -28,6 +28,7 @@ enum class Knowing {
   kStep,     // the band moved and the air is as it was
   kStale,    // of gas itself: enough to air the place
   kDanger,   // of gas itself: it may kill
+  kUnheard,  // the broker does not answer, so that nobody is heard
 };
 std::string_view ToText(Knowing knowing);
 
@@ -35,6 +36,7 @@ std::string_view ToText(Knowing knowing);
 struct Place {
   bool gas = false;  // an alarm of gas stands there or around it, or this alarm takes the word of gas that is measured
   bool ready = false;  // finished cheese, kept cold
+  bool unheard = false;  // the broker does not answer
 };
 
 // `called`: what the keeper said it was (door, defrost, delivery, plant, probe, power, other); empty: nothing yet.

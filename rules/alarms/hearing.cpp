@@ -206,6 +206,44 @@ std::vector<double> RisingAir(const Body& body, const Cave& cave, Instant from, 
   return {};
 }
 
+namespace {
+
+// Of times that are counted from `passed` ago.
+Matter MatterOf(const Outlook& outlook, const std::vector<WheelId>& wheels, Millis passed = {}) {
+  const auto span = [passed](double count) {
+    const auto whole = std::chrono::round<minutes>(std::chrono::duration<double>(count) - passed);
+    return std::max(whole, minutes{0});
+  };
+  Matter matter{span(outlook.soonest), {}, wheels};
+  if (outlook.latest) matter.latest = span(*outlook.latest);
+  return matter;
+}
+
+// Wheels that want it cooler than the cave is kept are beyond their limit all their days: that is told beside the cave,
+// and is no part of an event.
+double LimitOf(const Cave& cave, const Stake::ClassAsking& asking) {
+  return std::max(asking.band->high, ForgivenWarmth(cave).high);
+}
+
+}  // namespace
+
+std::vector<Matter> MattersUnheard(const Body& body, const Cave& cave, Instant at) {
+  std::vector<Matter> matters;
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    for (const ChannelId id : cave.temperature_channels) {
+      const Channel& channel = *body.FindChannel(id);
+      const Estimate* const estimate = EstimateIn(channel, asking.kind);
+      if (!asking.band || !estimate || !channel.fed || channel.doubt.Any()) continue;
+      const WheelLags& lags = Lags(body, asking.kind).lags;
+      const auto outlook = HowLongUnheard(channel.Latest(), lags, estimate->follows, LimitOf(cave, asking));
+      if (outlook) matters.push_back(MatterOf(*outlook, asking.wheels, at - EndOf(*channel.fed)));
+      break;
+    }
+  }
+  std::ranges::stable_sort(matters, {}, &Matter::soonest);
+  return matters;
+}
+
 // Air beyond the band that neither rises nor falls, as behind a door that stands open: its mean.
 std::optional<double> WarmAirAtRest(const Body& body, const Cave& cave, Instant at) {
   constexpr double kStill = 0.3;  // K, between the last minutes and the whole window
@@ -223,9 +261,7 @@ std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excurs
     if (!asking.band) continue;
     const auto now = WheelNowOf(body, cave, asking.kind, at);
     if (!now || !now->settled) continue;
-    // Wheels that want it cooler than the cave is kept are beyond their limit all their days: that is told beside the
-    // cave, and is no part of an event.
-    const double limit = std::max(asking.band->high, ForgivenWarmth(cave).high);
+    const double limit = LimitOf(cave, asking);
     const WheelLags& lags = now->lags->lags;
     const auto outlook = rests ? HowLongAtRest(*rests, lags, now->follows, now->below, limit)
                                : HowLong(air, lags, now->follows, now->below, limit);
@@ -233,10 +269,7 @@ std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excurs
       if (rises || rests) matters.push_back({Matter::kNotWithin, {}, asking.wheels});
       continue;
     }
-    const auto span = [](double count) { return std::chrono::round<minutes>(std::chrono::duration<double>(count)); };
-    Matter matter{span(outlook->soonest), {}, asking.wheels};
-    if (outlook->latest) matter.latest = span(*outlook->latest);
-    matters.push_back(std::move(matter));
+    matters.push_back(MatterOf(*outlook, asking.wheels));
   }
   std::ranges::stable_sort(matters, {}, &Matter::soonest);
   return matters;

@@ -29,5 +29,7 @@ std::optional<double> WarmestOf(const Body& body, const Cave& cave, const WheelC
 std::vector<double> RisingAir(const Body& body, const Cave& cave, Instant from, Instant at);
 // "How long until it matters", for each class of wheels of the cave, soonest first.
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at);
+// The same while none of its probes is heard, counted from their last word: if nothing cools it since.
+std::vector<Matter> MattersUnheard(const Body& body, const Cave& cave, Instant at);
 
 }  // namespace rindwatch::rules::watch

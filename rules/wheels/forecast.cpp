@@ -165,6 +165,22 @@ std::optional<Outlook> HowLong(std::span<const double> air, const WheelLags& lag
   return MiddleOf(std::move(times));
 }
 
+std::optional<Outlook> HowLongUnheard(double air, const WheelLags& lags, const WheelFollows& follows, double limit) {
+  if (lags.Core(follows.at) >= limit) return Outlook{0, 0.0};
+  std::vector<Weighed> times;
+  for (const double tau : kTaus) {
+    for (double end = kColdestEnd; end <= kWarmestEnd; end += 1) {
+      if (end <= air + kLeastAbove) continue;
+      for (const double pace : kPaces) {
+        const Ahead ahead({end, air, tau * 3600}, lags, follows, pace);
+        for (const double wrong : kWrongBy) times.push_back({ahead.Crosses(limit - wrong), 1});
+      }
+    }
+  }
+  if (times.empty()) return std::nullopt;
+  return MiddleOf(std::move(times));
+}
+
 std::optional<Outlook> HowLongAtRest(double air, const WheelLags& lags, const WheelFollows& follows, double below,
                                      double limit) {
   constexpr double kRests = 0.5;    // K

@@ -77,6 +77,31 @@ TEST_CASE("wheels in a box with a probe of its own have a forecast of their own 
   CHECK(MattersWithin(scene.state, alarm, scene.Now()).empty());
 }
 
+TEST_CASE("of a fridge that fell silent as a whole it is foreseen from its last word, and time runs off it") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge).Lay(1, Scene::kBox, Bloomy(), 250);
+  scene.Lay(2, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge).Hang(2, Scene::kBox);
+  scene.Temperature(12).Temperature(12, 2).Humidity(85).Humidity(92, 2).Run(days{2});
+  scene.Silent().Silent(2).Run(std::chrono::minutes{20});
+  const auto alarms = scene.state.Alarms();
+  REQUIRE(alarms.size() == 1);
+  REQUIRE(alarms.front().kind == AlarmKind::kPowerGone);
+  const std::vector<Matter> soon = MattersWithin(scene.state, alarms.front(), scene.Now());
+  REQUIRE(soon.size() == 2);
+  for (const Matter& matter : soon) {
+    const bool small = matter.wheels == std::vector<WheelId>{1};
+    CAPTURE(small, matter.soonest.count() / 60000);
+    // Common practice, no source: a shut fridge keeps for some hours.
+    CHECK(matter.soonest >= (small ? std::chrono::minutes{30} : std::chrono::minutes{90}));
+    CHECK(matter.soonest <= (small ? hours{4} : hours{8}));
+    CHECK((!matter.latest || *matter.latest > hours{8}));
+  }
+  scene.Run(std::chrono::minutes{30});
+  const std::vector<Matter> later = MattersWithin(scene.state, scene.state.Alarms().front(), scene.Now());
+  REQUIRE(later.size() == 2);
+  CHECK(soon.front().soonest - later.front().soonest == std::chrono::minutes{30});
+}
+
 TEST_CASE("a plant's cycle is seen in the air and told by its length and its swing; calm air has none") {
   Scene scene;
   scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Bloomy(), 250).Hang(Scene::kProbe, Scene::kFridge);

@@ -56,6 +56,30 @@ TEST_CASE("the span holds about four in five of the times that came") {
   CHECK(early < 0.15 * all);
 }
 
+TEST_CASE("of a fridge that nobody hears the span holds at least four in five of the times that come") {
+  std::mt19937 random(9);
+  std::uniform_real_distribution<double> room(17, 26), quick(1.0, 3.0), slow(9, 20), share(0.2, 0.4), begins(11.5, 13);
+  int held = 0, all = 0, early = 0;
+  for (int run = 0; run < 300; ++run) {
+    const Failure failure{begins(random), room(random), quick(random) * 3600, slow(random) * 3600, share(random)};
+    const WheelLags lags(UsualBody(Grams{run % 2 ? 250.0 : 2000.0}), 6);
+    WheelFollows real = WheelFollows::AtRest(failure.begins);
+    const auto outlook = HowLongUnheard(failure.begins, lags, real, 14);
+    REQUIRE(outlook);
+    double came = kFarthestOutlook;
+    for (int minute = 0; minute < 48 * 60 && came == kFarthestOutlook; ++minute) {
+      if (lags.Core(real.at) >= 14) came = minute * 60;
+      real.Follow(lags, failure.Air(minute * 60), failure.Air(minute * 60 + 60), 60);
+    }
+    ++all;
+    held += came >= outlook->soonest && came <= outlook->latest.value_or(kFarthestOutlook);
+    early += came < outlook->soonest;
+  }
+  INFO(held << " of " << all << ", sooner " << early);
+  CHECK(held >= 0.8 * all);
+  CHECK(early < 0.1 * all);
+}
+
 TEST_CASE("a wheel past its limit has no time left, air that does not rise no outlook") {
   const WheelLags lags(UsualBody(Grams{250}), 6);
   const std::vector<double> calm(30, 12.4);

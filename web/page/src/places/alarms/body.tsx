@@ -87,7 +87,7 @@ function Concerns({ alarm }: { alarm: Alarm }) {
   const over = alarm.over !== undefined;
   return (
     <>
-      <h3 class="cap">{t(over ? "alarm.it touched" : "alarm.it matters")}</h3>
+      <h3 class="cap">{t(over ? "alarm.it touched" : alarm.kind === "power gone" ? "alarm.it matters dark" : "alarm.it matters")}</h3>
       {alarm.concerns.map((w) => (
         <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest}`} class="tab">
           <span class="wh"><Ring state={w.state} r={7} />{wheelsOf([{ count: w.count, family: w.family }])}</span>
