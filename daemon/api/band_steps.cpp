@@ -125,9 +125,9 @@ bool IsSame(const json::object& a, const json::object& b) {
 
 }  // namespace
 
-json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView& now, Instant from, Instant to) {
+json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView* at_end, Instant from, Instant to) {
   const std::set<CaveId> caves = AndWithin(book, cave);
-  const Ground ground_now = GroundAt(book, caves, to);
+  const Ground last = GroundAt(book, caves, to);
   std::set<Instant> moments = Moments(book, from, to);
   moments.insert(from);
   json::array steps;
@@ -135,7 +135,8 @@ json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveVi
   for (const Instant at : moments) {
     Ground ground = GroundAt(book, caves, at);
     if (before && ground == *before) continue;
-    const json::object step = StepJson(ground == ground_now ? now : ViewOf(book, caves, ground, cave.id, at), at);
+    const bool known = at_end && ground == last;
+    const json::object step = StepJson(known ? *at_end : ViewOf(book, caves, ground, cave.id, at), at);
     before = std::move(ground);
     if (steps.empty() || !IsSame(steps.back().as_object(), step)) steps.push_back(step);
   }
@@ -148,7 +149,7 @@ json::array BandMemory::UpToNow(const Book& book, const CaveRow& cave, const rul
   Kept& kept = kept_[cave.id];
   const bool fresh = !kept.steps.empty() && kept.version == book.Version() && to >= kept.at && to - kept.at < kGood &&
                      book.Home().DayOf(to) == book.Home().DayOf(kept.at);
-  if (!fresh) kept = {book.Version(), to, BandSteps(book, cave, now, from, to)};
+  if (!fresh) kept = {book.Version(), to, BandSteps(book, cave, &now, from, to)};
   return kept.steps;
 }
 

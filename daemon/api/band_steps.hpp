@@ -11,8 +11,9 @@
 namespace rindwatch {
 
 // Steps from `from` on, oldest first, the last one in force now: {from, temperature, humidity}. What was said of the
-// hours before them later counts as it is known now. `now`: what the watch says of the cave.
-boost::json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView& now, rules::Instant from,
+// hours before them later counts as it is known now. `at_end`: what the watch says of the cave, where `to` is now; null
+// of hours long past, whose end the watch of now knows nothing of.
+boost::json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView* at_end, rules::Instant from,
                              rules::Instant to);
 
 // The steps up to now, worked out anew only when the book or the day has changed, or each hour: a page asks for them

@@ -227,7 +227,7 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
                       {"temperature", PointsJson(trace.temperature)},
                       {"humidity", PointsJson(trace.humidity)},
                       {"bands", is_now ? context.bands->UpToNow(context.book(), cave, view, from, to)
-                                       : BandSteps(context.book(), cave, view, from, to)},
+                                       : BandSteps(context.book(), cave, nullptr, from, to)},
                       {"marks", MarksJson(context.book(), cave, view, from, to)}};
   if (const auto cycle = rules::PlantCycleOf(context.watch.Engine(), cave.id, now); is_now && cycle) {
     object["plant_cycle"] = {{"minutes", std::chrono::round<std::chrono::minutes>(cycle->period).count()},
