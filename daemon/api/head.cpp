@@ -4,6 +4,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/notices/notices.hpp"
 
 namespace rindwatch {
 
@@ -20,6 +21,8 @@ json::array TroublesJson(const ApiContext& context) {
   json::array troubles;
   const StoreHealth health = context.store.Health();
   if (!health.writing) AddTrouble(troubles, "store", context.now(), health.why);
+  if (const auto since = context.notices ? context.notices->StuckSince() : std::nullopt)
+    AddTrouble(troubles, "notices", *since, context.words.Say("trouble.notices"));
   if (!context.broker) return troubles;
   if (const auto& away = context.broker->WhyAway()) AddTrouble(troubles, "broker", away->since, away->why);
   for (const BrokerSide::Away& trouble : context.broker->Troubles()) {

@@ -104,7 +104,18 @@ void NoticeQueue::WorkOn(const std::string& address, const Rows& waiting) {
   if (!chosen.empty()) Send(address, chosen);
 }
 
-// None: now. A clock that was set back makes nothing wait for it.
+std::optional<Instant> NoticeQueue::StuckSince() const {
+  constexpr Millis kHiccup = minutes{10};
+  std::optional<Instant> since;
+  for (const Row& row : rows_) {
+    if (row->state != "waiting" || row->tries == 0 || clock_.Wall() - row->made_at < kHiccup) continue;
+    since = std::min(since.value_or(row->made_at), row->made_at);
+  }
+  return since;
+}
+
+// None: now. A clock that was set back makes nothing wait for it. News of an alarm is tried at once, however long it is
+// until what waits already is tried again.
 std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const {
   const Instant now = clock_.Wall();
   if (way.last && *way.last > now) way.last.reset();
@@ -112,7 +123,10 @@ std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const
   Instant ready = std::min(waiting.front()->made_at, now) + kGather;
   if (waiting.front()->made_at > now) ready = now;
   if (way.last) ready = std::max(ready, *way.last + kBetween);
-  if (way.not_before) ready = std::max(ready, *way.not_before);
+  const auto is_news = [&](const Row& row) { return row->tries == 0 && !IsList(*row) && !row->next_at; };
+  const auto news = std::ranges::find_if(waiting, is_news);
+  if (way.not_before && news == waiting.end()) ready = std::max(ready, *way.not_before);
+  if (news != waiting.end()) ready = std::max(ready, std::min((*news)->made_at, now) + kGather);
   return ready > now ? std::optional(ready) : std::nullopt;
 }
 

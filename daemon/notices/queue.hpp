@@ -50,6 +50,8 @@ class NoticeQueue {
   // The clock went back, or something may go now.
   void Work();
   std::size_t Waiting() const { return rows_.size(); }
+  // Since when something waits that could not be sent when it was tried, for longer than a hiccup; none: nothing does.
+  std::optional<rules::Instant> StuckSince() const;
   static rules::Millis BackOff(int tries);  // until the next try after so many
 
  private:

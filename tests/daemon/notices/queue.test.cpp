@@ -151,6 +151,26 @@ TEST_CASE("what cannot be sent now is tried again, further and further apart, an
   CHECK(q.States() == States{"sent", "folded"});
 }
 
+TEST_CASE("what waits to be sent is known to the house, and news is tried at once") {
+  Queued q;
+  q.post.ready = false;
+  q.post.answer = {Outcome::Kind::kNotNow, "nobody answers"};
+  q.Put({q.Row("one")});
+  q.Let(5min);
+  CHECK_FALSE(q.queue->StuckSince());
+  q.Let(3h);
+  REQUIRE(q.queue->StuckSince());
+  CHECK(q.house->Now() - *q.queue->StuckSince() >= 3h);
+  const int asked = q.post.asked;
+  q.post.ready = true;
+  q.post.answer = {Outcome::Kind::kSent, "took it"};
+  q.Put({q.Row("two")});
+  q.Let(10s);
+  CHECK(q.post.asked == asked + 1);
+  CHECK(q.States() == States{"sent", "folded"});
+  CHECK_FALSE(q.queue->StuckSince());
+}
+
 TEST_CASE("after three days it is given up, an address that is none at once") {
   Queued q;
   q.post.ready = false;

@@ -42,7 +42,7 @@ export interface Head {
 }
 // What is wrong with the watch itself, said once, in words.
 export interface Trouble {
-  kind: "store" | "broker" | "clock" | "topic";   // the text says it all; the page tells no kind from another
+  kind: "store" | "broker" | "clock" | "topic" | "notices";   // the text says it all; the page tells no kind from another
   since: Instant;
   text: string;         // "The disk is full: readings are refused. Free some space."
 }
