@@ -48,17 +48,40 @@ ChannelKind ChannelOf(AlarmKind kind) {
   return kind == AlarmKind::kAmmonia ? ChannelKind::kAmmonia : ChannelKind::kCarbonDioxide;
 }
 
-std::string HowBad(const ApiContext& context, const Alarm& alarm, double value) {
+struct GasLimits {
+  double watch, act;
+  std::optional<double> urgent;
+
+  rules::Severity Of(double value) const {
+    if (urgent && value >= *urgent) return rules::Severity::kUrgent;
+    return value >= act ? rules::Severity::kAct : value >= watch ? rules::Severity::kWatch : rules::Severity::kHint;
+  }
+};
+
+GasLimits LimitsOf(const ApiContext& context, const Alarm& alarm) {
   const CaveRow* cave = context.book().Cave(alarm.cave);
   const rules::Settings limits = rules::SettingsWith(cave ? cave->watching_now.own : rules::OwnSettings{});
-  const bool co2 = alarm.kind == AlarmKind::kCarbonDioxide;
-  const double watch = co2 ? limits.co2_watch : limits.ammonia_watch, act = co2 ? limits.co2_act : limits.ammonia_act;
+  if (alarm.kind == AlarmKind::kCarbonDioxide) return {limits.co2_watch, limits.co2_act, limits.co2_urgent};
+  return {limits.ammonia_watch, limits.ammonia_act, std::nullopt};
+}
+
+std::string HowBad(const ApiContext& context, const Alarm& alarm, double value) {
+  const GasLimits limits = LimitsOf(context, alarm);
   const auto say = [&](const char* grade, double limit) {
     const std::string key = std::string("warning.gas.") + grade;
     return context.words.Say(key, {{grade, fmt::format("{:.0f}", limit)}});
   };
-  if (co2 && value >= limits.co2_urgent) return say("urgent", limits.co2_urgent);
-  return value >= act ? say("act", act) : say("watch", watch);
+  switch (limits.Of(value)) {
+    case rules::Severity::kUrgent:
+      return say("urgent", *limits.urgent);
+    case rules::Severity::kAct:
+      return say("act", limits.act);
+    case rules::Severity::kWatch:
+      return say("watch", limits.watch);
+    case rules::Severity::kHint:
+      break;
+  }
+  return context.words.Say("warning.gas.low");
 }
 
 // Who said so, by the newest lines of the journal.
@@ -90,6 +113,11 @@ std::string WithoutBroker(const ApiContext& context, const Alarm& alarm) {
 bool IsGasKnown(const ApiContext& context, const Alarm& alarm) {
   const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
   return said && said->speaks;
+}
+
+std::optional<rules::Severity> GasNow(const ApiContext& context, const Alarm& alarm) {
+  const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
+  return said && said->speaks ? std::optional(LimitsOf(context, alarm).Of(said->value)) : std::nullopt;
 }
 
 std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave) {

@@ -17,6 +17,9 @@ bool IsGasKnown(const ApiContext& context, const rules::Alarm& alarm);
 std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave);
 
 // None of what is over.
+// How bad the gas of an alarm is by the figure of now: kHint, it is low again; none, nobody knows.
+std::optional<rules::Severity> GasNow(const ApiContext& context, const rules::Alarm& alarm);
+
 std::vector<std::string> WarningsOf(const ApiContext& context, const rules::Alarm& alarm);
 
 }  // namespace rindwatch

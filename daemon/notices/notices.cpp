@@ -7,6 +7,8 @@
 #include <boost/json.hpp>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/warnings.hpp"
+#include "daemon/book/fields.hpp"
 #include "daemon/broker/broker_side.hpp"
 #include "daemon/morning/phrases.hpp"
 #include "daemon/morning/standing.hpp"
@@ -112,7 +114,7 @@ void Notices::RememberOver() {
 }
 
 void Notices::OnLine(const JournalLine& line, const std::vector<Fact>&) {
-  static const std::set<std::string> matters{"hearing", "take", "aside", "undo", "here", "out"};
+  static const std::set<std::string> matters{"hearing", "take", "aside", "undo", "here", "out", "alarm"};
   if (matters.contains(line.kind)) ReviewSoon();
 }
 
@@ -150,6 +152,15 @@ void Notices::Review() {
   if (next != Instant::max()) scheduler_.WakeAt("notices", next, [this] { Review(); });
 }
 
+namespace {
+
+bool IsGraver(const rules::Alarm& alarm, const boost::json::object& record) {
+  const auto written = rules::SeverityFrom(fields::TextOr(record, "severity", ""));
+  return written && *written < alarm.severity;
+}
+
+}  // namespace
+
 std::vector<rules::Asking> Notices::Asking() {
   const Book& book = context_.book();
   const Instant now = context_.now();
@@ -160,11 +171,13 @@ std::vector<rules::Asking> Notices::Asking() {
   });
   std::vector<rules::Asking> asking;
   const auto add = [&](const rules::Alarm& alarm) {
+    const auto record = book.AlarmRecords().find(alarm.id);
+    // What the watch has just come to asks from when the journal has its line: until then it would ask since long ago.
+    if (record != book.AlarmRecords().end() && !alarm.over && IsGraver(alarm, record->second)) return;
     rules::Asking one;
     one.alarm = alarm.id;
     one.severity = alarm.severity;
     one.asked = alarm.raised;
-    const auto record = book.AlarmRecords().find(alarm.id);
     if (record != book.AlarmRecords().end() && record->second.contains("asked"))
       one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
     one.rings = alarm.Rings();
@@ -176,6 +189,11 @@ std::vector<rules::Asking> Notices::Asking() {
       one.eases = IsBackThisMinute(context_.watch.View(alarm.cave), alarm);
     }
     one.of_people = rules::IsGas(alarm.kind);
+    if (one.of_people && one.rings) {
+      const auto now_is = GasNow(context_, alarm);
+      one.inside = now_is == rules::Severity::kHint;
+      one.eases = now_is && *now_is < alarm.severity;
+    }
     one.may_grow = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;
     one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken && now - alarm.raised < kEndedFor;
     one.taken = alarm.taken;
@@ -200,7 +218,7 @@ void Notices::SayUnderItsName(const std::vector<rules::Asking>& asking) {
     const auto goes_on = std::ranges::find(asking, alarm.told_by, &rules::Asking::alarm);
     if (goes_on == asking.end() || goes_on->severity > alarm.severity || !EndedUnseen(context_.book(), id)) continue;
     for (rules::Said::Entry entry : std::vector(said_.Of(id))) {
-      if (entry.notice.kind != rules::NoticeKind::kRings && entry.notice.kind != rules::NoticeKind::kAgain) continue;
+      if (entry.notice.kind == rules::NoticeKind::kOver) continue;
       entry.notice.alarm = goes_on->alarm;
       entry.notice.asked = goes_on->asked;
       const auto& known = said_.Of(goes_on->alarm);

@@ -39,6 +39,7 @@ class Notices : public WatchListener {
   const std::string& Page() const { return ways_.page; }
   bool Sends() const { return ways_.carrier != nullptr; }
   std::size_t Waiting() const { return queue_.Waiting(); }
+  std::optional<rules::Instant> StuckSince() const { return queue_.StuckSince(); }
   // Notices a clock that was set back; cheap, call it now and again.
   void LookAtClock();
 

@@ -40,8 +40,7 @@ class Weighing {
   void Over(const Hearer& hearer) {
     if (alarm_.news || !WasTold(said_, hearer.name) || WasToldOver(hearer.name)) return;
     if (WasTold(said_of_teller_, hearer.name)) return;  // that one's end is the end of both
-    // Who was called out at night by what is urgent waits for this.
-    const bool waits = alarm_.severity != Severity::kUrgent;
+    const bool waits = alarm_.severity != Severity::kUrgent && !WasWoken(hearer);
     DueAt(hearer, NoticeKind::kOver, 0, waits ? QuietUntil(hearer, zone_, now_).value_or(now_) : now_);
   }
 
@@ -50,8 +49,10 @@ class Weighing {
     if (!Sounds(alarm_.severity)) return QuietUntil(hearer, zone_, now_).value_or(QuietlyAt());
     // The clock was ahead when it began: how long it has asked nobody knows, so all are told.
     if (alarm_.asked > now_) return now_;
+    // Whoever is there must not be the only one who is told.
+    if (alarm_.of_people) return alarm_.asked;
     // It is another matter now, and who was called, or took the lesser thing, may be there already.
-    const bool concerned = alarm_.of_people || WasTold(said_, hearer.name) || alarm_.taken_by == hearer.name;
+    const bool concerned = WasTold(said_, hearer.name) || alarm_.taken_by == hearer.name;
     if (alarm_.severity == Severity::kUrgent && concerned) return alarm_.asked;
     return alarm_.asked + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
   }
@@ -83,6 +84,14 @@ class Weighing {
       return notice.hearer == hearer && notice.kind == kind && notice.asked == alarm_.asked && notice.nth == nth;
     });
     return entry == said_.end() ? nullptr : &*entry;
+  }
+  // Who was called in their quiet hours, which last, waits for its end.
+  bool WasWoken(const Hearer& hearer) const {
+    const auto ends = QuietUntil(hearer, zone_, now_);
+    return ends && std::any_of(said_.begin(), said_.end(), [&](const Said::Entry& one) {
+             return one.notice.hearer == hearer.name && one.notice.kind == NoticeKind::kRings && one.at <= now_ &&
+                    QuietUntil(hearer, zone_, one.at) == ends;
+           });
   }
   static bool WasTold(const std::vector<Said::Entry>& said, const std::string& hearer) {
     return std::any_of(said.begin(), said.end(), [&](const Said::Entry& one) {
