@@ -16,9 +16,6 @@ constexpr double kStill = 0.4;       // points, deviation of a drowned sensor
 constexpr double kDriedBelow = 1.5;  // points under the wet limit
 // The usual offset of a probe from its cave's mean is followed with this time constant.
 constexpr double kOffsetMinutes = 7 * 24 * 60;
-// Two probes of one cave: floor and ceiling differ by 0.5 to 2 K and 3 to 8 points (common practice). What lies further
-// apart from the start is no gradient.
-constexpr double kSteepestWarmth = 3, kSteepestDamp = 12;
 
 std::vector<WheelId> WheelsIn(const Stake& stake) {
   std::vector<WheelId> wheels;
@@ -90,8 +87,9 @@ void JudgeWet(Body& body, Channel& channel, const Settings& s, Instant at, Decis
   if (Alarm* const damp = Standing(body, AlarmKind::kTooDamp, *channel.cave)) Suppress(body, *damp, at, out);
 }
 
-// How far the channels lie apart beyond what they usually do; learns what they usually do.
-double ApartBy(Body& body, const std::vector<ChannelId>& channels, bool learns, Instant at) {
+// How far the channels lie apart beyond what they usually do, `most` being what they may do from the start; learns what
+// they usually do. Those that say the same are not apart, whatever they used to say.
+double ApartBy(Body& body, const std::vector<ChannelId>& channels, double most_at_first, bool learns, Instant at) {
   struct One {
     Channel* channel;
     double mean;
@@ -107,19 +105,19 @@ double ApartBy(Body& body, const std::vector<ChannelId>& channels, bool learns, 
   }
   if (all.size() < 2) return 0;
   const double middle = sum / static_cast<double>(all.size());
+  const auto [lowest, highest] = std::ranges::minmax(all, {}, &One::mean);
   double least = 1e9, most = -1e9;
   for (const auto& [channel, mean] : all) {
     Doubt& doubt = channel->doubt;
-    const double steepest = channel->kind == ChannelKind::kTemperature ? kSteepestWarmth : kSteepestDamp;
     const double off = mean - middle;
-    if (!doubt.offset_known) doubt.offset = std::abs(off) <= steepest / 2 ? off : 0;
+    if (!doubt.offset_known) doubt.offset = std::abs(off) <= most_at_first / 2 ? off : 0;
     doubt.offset_known = true;
     const double beyond = off - doubt.offset;
     if (learns) doubt.offset += beyond / kOffsetMinutes;
     least = std::min(least, beyond);
     most = std::max(most, beyond);
   }
-  return most - least;
+  return std::min(most - least, highest.mean - lowest.mean);
 }
 
 void JudgeDisagreement(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
@@ -133,8 +131,12 @@ void JudgeDisagreement(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
     return;
   }
   const bool quiet = counter.on.beyond == Millis{0};
-  const double warmth = ApartBy(body, cave.temperature_channels, quiet, at);
-  const double damp = ApartBy(body, cave.humidity_channels, quiet, at);
+  // Floor and ceiling of one cave differ by 0.5 to 2 K and 3 to 8 points (common practice): who was told that its
+  // probes do, and leaves them, is right, and from then on it is what they usually do.
+  const Alarm* const told = Standing(body, AlarmKind::kProbesDisagree, id);
+  const bool learns = quiet || (told && told->taken);
+  const double warmth = ApartBy(body, cave.temperature_channels, s.disagree_temperature, learns, at);
+  const double damp = ApartBy(body, cave.humidity_channels, s.disagree_humidity, learns, at);
   cave.temperature.apart.Count(warmth >= s.disagree_temperature, kMinute);
   cave.humidity.apart.Count(damp >= s.disagree_humidity, kMinute);
   const bool by_damp = damp / s.disagree_humidity > warmth / s.disagree_temperature;

@@ -48,10 +48,31 @@ std::optional<Alarm> Standing(const Scene& scene, AlarmKind kind) {
 
 TEST_CASE("two probes that drift apart disagree, two that always differed do not") {
   Scene scene = Pair();
-  scene.Hang(3, Scene::kFridge).Temperature(Lively(14), 3).Humidity(Lively(80), 3).Run(days{2});
+  scene.Hang(3, Scene::kFridge).Temperature(Lively(13.3), 3).Humidity(Lively(80), 3).Run(days{2});
   CHECK(scene.Told().empty());
   scene.Temperature(Lively(11), 3).Run(hours{7});
   CHECK(Told(scene.Told(), "probes disagree raised watch"));
+}
+
+TEST_CASE("two probes that lie far apart from the first day are asked after once, and who leaves them so is right") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000);
+  scene.Hang(kShelf, Scene::kFridge).Hang(kDoor, Scene::kFridge);
+  scene.Temperature(Lively(11.4), kShelf).Humidity(Lively(84), kShelf);
+  scene.Temperature(Lively(14.0), kDoor).Humidity(Lively(86), kDoor);
+  scene.Run(hours{8});
+  CHECK(Told(scene.Told(), "probes disagree raised watch"));
+  SECTION("taken and left, it is what they usually do") {
+    scene.TakeAlarm(AlarmKind::kProbesDisagree).Run(days{10});
+    CHECK(Told(scene.Told(), "probes disagree over"));
+    scene.Temperature(Lively(11.4), kDoor).Run(days{1});
+    CHECK_FALSE(Told(scene.Told(), "probes disagree raised watch"));
+  }
+  SECTION("put right, they agree, and that is no disagreement") {
+    scene.Temperature(Lively(11.4), kDoor).Run(days{2});
+    CHECK(Told(scene.Told(), "probes disagree over"));
+    CHECK_FALSE(Standing(scene, AlarmKind::kProbesDisagree));
+  }
 }
 
 TEST_CASE("probes that disagree say who says what, and it is over when they agree or one is taken down") {
