@@ -15,6 +15,9 @@ using rules::ChannelView;
 
 namespace {
 
+// Bands that share less than that share nothing that a fridge can keep.
+constexpr double kLeastCommon = 1;  // K
+
 // What it borrows is as it is around, by the band of the place around it too.
 bool IsAsAround(const ApiContext& context, const CaveRow& cave, const ChannelView& channel) {
   if (!channel.borrowed || !cave.inside) return channel.borrowed;
@@ -23,7 +26,7 @@ bool IsAsAround(const ApiContext& context, const CaveRow& cave, const ChannelVie
   // No air that is right around it could be right for what lies in it: that is a matter of where it lies, and said
   // there.
   if (channel.band && around.band &&
-      std::max(channel.band->low, around.band->low) >= std::min(channel.band->high, around.band->high))
+      std::max(channel.band->low, around.band->low) > std::min(channel.band->high, around.band->high) - kLeastCommon)
     return true;
   return around.state == channel.state && around.side == channel.side;
 }
@@ -87,6 +90,10 @@ bool Says(const Alarm& alarm, const CaveRow& cave, const CaveNews& news) {
   return IsCauseOf(alarm.kind, news.of_air);
 }
 
+bool KeepsBand(const ChannelView& channel) {
+  return channel.state == CaveState::kInBand || channel.state == CaveState::kNotWatched;
+}
+
 std::optional<CaveNews> NewsOf(const ApiContext& context, const std::vector<Alarm>& alarms, const CaveRow& cave) {
   const rules::CaveView view = context.watch.View(cave.id);
   const ChannelView* worst = WorstOf(context, cave, view);
@@ -97,6 +104,8 @@ std::optional<CaveNews> NewsOf(const ApiContext& context, const std::vector<Alar
     news.since = unknown.since;
     news.why = unknown.why;
   }
+  // Nor does a place keep its band whose borrowed air does not.
+  if (news.state == CaveState::kInBand && !KeepsBand(view.temperature)) return std::nullopt;
   const bool told = std::ranges::any_of(alarms, [&](const Alarm& alarm) {
     // Air of which an alarm stands does not keep its band, whatever it is at this moment.
     if (news.state == CaveState::kInBand)

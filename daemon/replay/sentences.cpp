@@ -144,6 +144,9 @@ std::string ReplaySentence(const Words& words, const ReplayReport& report, const
   others.Add(compared.unsaid, "");
   std::string said = HowOften(words, now, then, span, compared.real) + others.Sentences();
   said += Longer(words, report);
+  const int quietly = TallyOf(report.now).watch, before = TallyOf(report.then).watch;
+  if (quietly != before)
+    said += " " + words.Say("replay.quietly", {{"now", std::to_string(quietly)}, {"then", std::to_string(before)}});
   // Where nothing rang before, all that rings is new, and said.
   if (compared.fresh > 0 && then > 0)
     said += " " + words.Say("replay.fresh", {{"times", Times(words, compared.fresh)}});

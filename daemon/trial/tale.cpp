@@ -21,14 +21,20 @@ bool Names(const json::object& line, const char* kind) {
 }
 
 // What the keepers of the past found when they looked.
-const char* CauseOf(const json::value& kind) {
+const char* CauseOf(const json::object& alarm, Instant now) {
+  const json::value& kind = alarm.at("kind");
   const auto is = [&kind](std::initializer_list<const char*> kinds) {
     return std::ranges::any_of(kinds, [&kind](const char* one) { return kind == one; });
   };
   if (is({"plant weak"})) return "plant";
   if (is({"power gone", "unwatched"})) return "power";
   if (is({"probe silent", "probe stuck", "probe wet", "probes disagree", "battery low"})) return "probe";
-  return "door";
+  if (is({"door open"})) return "door";
+  if (!is({"too warm", "too cold"})) return "other";
+  // A door is shut again by then.
+  constexpr rules::Millis kLongestDoor = std::chrono::minutes{90};
+  const Instant since = rules::FromMillis(alarm.at("since").to_number<std::int64_t>());
+  return now - since > kLongestDoor ? "plant" : "door";
 }
 
 }  // namespace
@@ -176,7 +182,7 @@ void Tale::TakeAlarms(const std::string& keeper) {
     const json::object& alarm = item.as_object();
     if (alarm.contains("taken")) continue;
     phone_.Act(keeper, "take", {{"alarm", alarm.at("id")}});
-    phone_.Act(keeper, "called", {{"alarm", alarm.at("id")}, {"what", CauseOf(alarm.at("kind"))}});
+    phone_.Act(keeper, "called", {{"alarm", alarm.at("id")}, {"what", CauseOf(alarm, phone_.Now())}});
   }
 }
 
