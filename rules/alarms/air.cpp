@@ -5,6 +5,7 @@
 
 #include "rules/alarms/boxes.hpp"
 #include "rules/alarms/evidence.hpp"
+#include "rules/alarms/first.hpp"
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/plan_step.hpp"
 #include "rules/alarms/side.hpp"
@@ -40,27 +41,15 @@ struct Judged {
   Instant at;
   const Settings& settings;
   bool ready;
-  std::optional<Figure> before;  // the band of before the last step, while that is forgiven
-  bool& step_told;
+  std::optional<Figure> before;      // the band of before the last step, while that is forgiven
   std::optional<Evidence> evidence;  // besides the air's distance from the band
   std::vector<ProbeSaid> said{};     // while its probes contradict each other
 
   AlarmKind Kind() const { return KindOf(channel, sign); }
   Ladder LimitsBy(const Figure& band) const { return LadderFor(Kind(), band, stake.tender, settings, ready); }
-  // By which an alarm is judged that rang for this reason.
-  Figure BandFor(Why why) const { return why == Why::kPlanStep ? *stake.band : WiderOf(*stake.band, before); }
+  Figure Band() const { return JudgedBy(*stake.band, before, sign); }
+  Ladder Limits() const { return LimitsBy(Band()); }
   Ladder OwnLimits() const { return LimitsBy(*stake.band); }
-  Ladder WiderLimits() const { return LimitsBy(WiderOf(*stake.band, before)); }
-  // A step is told by the band of now; once it was, everything else goes by the wider limits alone.
-  Ladder Limits() const {
-    if (!before) return OwnLimits();
-    return step_told ? WiderLimits() : Forgiving(OwnLimits(), LimitsBy(*before));
-  }
-  // It is as it was, and only the band has moved.
-  bool IsOfPlanStep() const {
-    const Ladder wider = WiderLimits();
-    return before && !wider.Beyond(Recent(), wider.edge);
-  }
   double Mean() const { return *air.mean; }
   double Recent() const { return air.recent.value_or(*air.mean); }
   double Deadband() const { return DeadbandOf(channel, *stake.band); }
@@ -110,9 +99,11 @@ std::optional<Reason> ReasonOf(const Judged& judged, const Ladder& ladder, const
   const auto other = side.trails ? std::nullopt : judged.evidence;
   if (other && (!by_air || other->severity > *by_air)) return Reason{other->severity, other->why, other->since};
   if (!by_air) return std::nullopt;
-  const Why why = judged.ready ? Why::kReadyCheese : judged.IsOfPlanStep() ? Why::kPlanStep : Why::kBand;
-  return Reason{*by_air, why, side.since};
+  return Reason{*by_air, judged.ready ? Why::kReadyCheese : Why::kBand, side.since};
 }
+
+// The air had left its usual before it left its band, if it has.
+bool IsOfTurning(Why why) { return why == Why::kNotTurning || why == Why::kNotTurningYet; }
 
 // The forecast costs some thought: made when it rings and each quarter of an hour, later each hour.
 void Foresee(Body& body, const Judged& judged, Alarm& alarm) {
@@ -189,30 +180,24 @@ void SayWhoSaysWhat(const Judged& judged, const Ladder& ladder, Alarm& alarm) {
 void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Decisions& out) {
   const auto reason = ReasonOf(judged, ladder, side);
   if (!reason || !MayRaise(body, judged.Kind(), judged.cave, reason->severity, judged.at)) return;
-  // That the band has moved and the air has not is said once.
-  if (reason->why == Why::kPlanStep && judged.step_told) return;
   // That its probes contradict each other is one event, whatever each of them would have.
   if (reason->why == Why::kOneProbe && OneProbeRings(body, judged.cave)) return;
   const Severity severity = reason->severity;
   if (side.edge.beyond == Millis{0}) side.extreme = judged.Mean();
   std::vector<WheelId> touched = Touched(judged.stake, judged.sign, side.extreme);
   if (LeftToAround(body, judged, ladder, side, severity, touched)) return;
-  if (reason->why == Why::kPlanStep) {
-    judged.step_told = true;
-    side.dose = 0;  // from here on counted beyond the limits of before
-  }
   side.trails = false;
   Alarm alarm;
   alarm.kind = judged.Kind();
   alarm.severity = severity;
   alarm.why = reason->why;
   alarm.cave = judged.cave;
-  alarm.since = reason->since;
+  alarm.since = side.edge.beyond > Millis{0} && IsOfTurning(reason->why) ? side.since : reason->since;
   alarm.raised = judged.at;
   alarm.value = judged.Mean();
   alarm.extreme = side.extreme;
   alarm.dose = side.dose;
-  alarm.band = judged.BandFor(alarm.why);
+  alarm.band = judged.Band();
   alarm.wheels = std::move(touched);
   if (alarm.why == Why::kOneProbe) alarm.value = judged.Worst();
   SayWhoSaysWhat(judged, ladder, alarm);
@@ -223,31 +208,29 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
 
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
   alarm.dose = side.dose;
-  alarm.band = judged.BandFor(alarm.why);
+  alarm.band = judged.Band();
   Foresee(body, judged, alarm);
   NoteOwn(body, judged, alarm);
   SayWhoSaysWhat(judged, ladder, alarm);
+  const bool within = NeverLeft(alarm);
   // What rang by not turning may lie inside the band all the while, and touches no more wheels then.
   for (const double furthest : {judged.Mean(), side.extreme}) {
     if (!ladder.Beyond(furthest, alarm.extreme)) continue;
     alarm.extreme = furthest;
     if (ladder.Beyond(furthest, ladder.edge)) AddTouched(alarm, Touched(judged.stake, judged.sign, furthest));
   }
+  // From here on it is what its kind says, and is so from now.
+  if (within && !NeverLeft(alarm)) alarm.since = side.edge.beyond > Millis{0} ? side.since : judged.at;
   const auto reason = ReasonOf(judged, ladder, side);
   if (reason && reason->severity > alarm.severity) {
-    // What began as a step nobody followed is a failure only from its own beginning.
-    if (alarm.why == Why::kPlanStep) alarm.since = reason->since;
     alarm.why = reason->why;
-    alarm.band = judged.BandFor(alarm.why);
     alarm.said.clear();
     alarm.value = judged.Mean();
     Worsen(body, alarm, reason->severity, judged.at, out);
   }
   // What a slow sign raised ends by that sign; the air of the band may be well all the while.
   if (alarm.why == Why::kBelowNormal) return;
-  // What rang for more than a step is over where it was before the step.
-  const Ladder home = alarm.why == Why::kPlanStep ? judged.OwnLimits() : judged.WiderLimits();
-  const bool back = IsBack(home, judged.Mean(), judged.Deadband()) && !judged.evidence;
+  const bool back = IsBack(ladder, judged.Mean(), judged.Deadband()) && !judged.evidence;
   side.back = back ? side.back + kMinute : Millis{0};
   const Millis off_after = Minutes(judged.settings.off_after);
   if (side.back < off_after) return;
@@ -277,6 +260,57 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   } else {
     MaybeRaise(body, judged, ladder, side, out);
   }
+}
+
+void TellStep(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Decisions& out) {
+  const bool long_enough = side.edge.beyond >= ladder.watch_after && ladder.Beyond(judged.Recent(), ladder.edge);
+  if (!long_enough || !MayRaise(body, judged.Kind(), judged.cave, Severity::kWatch, judged.at)) return;
+  Alarm alarm;
+  alarm.kind = judged.Kind();
+  alarm.severity = Severity::kWatch;
+  alarm.why = Why::kPlanStep;
+  alarm.cave = judged.cave;
+  alarm.since = side.since;
+  alarm.value = judged.Mean();
+  alarm.extreme = side.extreme;
+  alarm.band = judged.stake.band;
+  alarm.wheels = Touched(judged.stake, judged.sign, side.extreme);
+  for (Alarm& around : body.alarms) {
+    const bool same = around.why == Why::kPlanStep && around.kind == alarm.kind && !around.over;
+    if (!same || std::ranges::count(Outwards(body, judged.cave), around.cave) == 0) continue;
+    return AddTouched(around, alarm.wheels);
+  }
+  Raise(body, std::move(alarm), judged.at, out);
+}
+
+// What it came to be while the limits of before were forgiven is judged in full from here on, as one that failed.
+void NoStepAnyMore(Body& body, const Judged& judged, Alarm& step, Decisions& out) {
+  if (Standing(body, judged.Kind(), judged.cave)) return End(body, step, judged.at, out);
+  step.why = judged.ready ? Why::kReadyCheese : Why::kBand;
+}
+
+void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
+  const Ladder ladder = judged.OwnLimits();
+  Alarm* const step = StandingStep(body, judged.Kind(), judged.cave);
+  if (!judged.before && !step) {
+    side = {};
+    return;
+  }
+  Count(ladder, side, judged.Mean(), judged.Deadband(), judged.at);
+  if (!step) return TellStep(body, judged, ladder, side, out);
+  if (!judged.before && ladder.Beyond(judged.Mean(), ladder.edge)) {
+    NoStepAnyMore(body, judged, *step, out);
+    side = {};
+    return;
+  }
+  step->band = judged.stake.band;
+  if (ladder.Beyond(judged.Mean(), step->extreme)) step->extreme = judged.Mean();
+  if (ladder.Beyond(judged.Mean(), ladder.edge)) AddTouched(*step, Touched(judged.stake, judged.sign, judged.Mean()));
+  side.back = IsBack(ladder, judged.Mean(), judged.Deadband()) ? side.back + kMinute : Millis{0};
+  if (side.back < Minutes(judged.settings.off_after)) return;
+  step->back_since = judged.at - side.back;
+  End(body, *step, judged.at, out);
+  side = {};
 }
 
 void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
@@ -351,15 +385,17 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   if (at - watch.judged > kForgetAfter) {
     Forget(body, id, kind, 1, watch.high);
     Forget(body, id, kind, -1, watch.low);
+    watch.high_step = watch.low_step = {};
   }
   watch.judged = at;
   std::vector<ProbeSaid> said;
   if (watch.apart.beyond > Millis{0}) said = SaidBy(body, cave.Channels(kind), at);
   for (const int sign : {1, -1}) {
-    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, watch.before, watch.step_told, {}, said};
+    Judged judged{id, stake, kind, sign, air, at, cave.settings, false, watch.before, {}, said};
     judged.ready = cave.ready_cheese && kind == ChannelKind::kTemperature;
     if (kind == ChannelKind::kTemperature) judged.evidence = GatherEvidence(body, id, cave, sign, air, at);
     JudgeSide(body, judged, sign > 0 ? watch.high : watch.low, out);
+    JudgeStep(body, judged, sign > 0 ? watch.high_step : watch.low_step, out);
   }
 }
 
@@ -367,6 +403,7 @@ void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   if (cave.StakeOf(kind).band && !cave.Channels(kind).empty()) return;
   for (const int sign : {1, -1}) {
     if (Alarm* const standing = Standing(body, KindOf(kind, sign), id)) End(body, *standing, at, out);
+    if (Alarm* const step = StandingStep(body, KindOf(kind, sign), id)) End(body, *step, at, out);
   }
   AirWatch& watch = cave.Air(kind);
   const Excursion warm = watch.warm, cold = watch.cold;  // what the air usually does is not forgotten

@@ -31,7 +31,8 @@ bool IsOnItsWayBack(const Body& body, const Cave& cave, AlarmKind kind, Instant 
 Alarm* RingsAround(Body& body, CaveId id, AlarmKind kind) {
   Alarm* loudest = nullptr;
   for (Alarm& alarm : body.alarms) {
-    if (alarm.kind != kind || alarm.over || !StandsInside(body, id, alarm.cave)) continue;
+    if (alarm.kind != kind || alarm.why == Why::kPlanStep || alarm.over || !StandsInside(body, id, alarm.cave))
+      continue;
     if (!loudest || alarm.severity > loudest->severity) loudest = &alarm;
   }
   return loudest;

@@ -35,12 +35,6 @@ std::optional<double> BeyondUsual(const Body& body, const Cave& cave, int sign, 
   return sign * (*air.recent - (sign > 0 ? band.high : band.low));
 }
 
-// Every channel of the cave knows what it usually says.
-bool HasLearned(const Body& body, const Cave& cave) {
-  return std::ranges::all_of(cave.temperature_channels,
-                             [&](ChannelId id) { return body.FindChannel(id)->habit.spread.UsualHigh().has_value(); });
-}
-
 Instant LearnsSince(const Body& body, const Cave& cave, Instant at) {
   Instant since = at;
   for (const ChannelId id : cave.temperature_channels) {
@@ -250,6 +244,11 @@ void BarWhereBandMoved(const Body& body, Cave& cave, Instant at) {
 }
 
 }  // namespace
+
+bool HasLearned(const Body& body, const Cave& cave) {
+  return std::ranges::all_of(cave.temperature_channels,
+                             [&](ChannelId id) { return body.FindChannel(id)->habit.spread.UsualHigh().has_value(); });
+}
 
 std::optional<Evidence> GatherEvidence(Body& body, CaveId id, Cave& cave, int sign, const AirMean& air, Instant at) {
   if (cave.ready_cheese) return std::nullopt;

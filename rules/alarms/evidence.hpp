@@ -6,6 +6,9 @@
 
 namespace rindwatch::rules::watch {
 
+// How its air usually is was learned; until then what leaves its band has left its usual.
+bool HasLearned(const Body& body, const Cave& cave);
+
 struct Evidence {
   Severity severity;
   Why why;

@@ -83,10 +83,14 @@ std::string_view ToText(Knowing knowing) {
       return "gas";
     case Knowing::kStep:
       return "step";
+    case Knowing::kApart:
+      return "apart";
     case Knowing::kStale:
       return "stale";
     case Knowing::kDanger:
       return "danger";
+    case Knowing::kCreeps:
+      return "creeps";
     case Knowing::kUnheard:
       return "unheard";
   }
@@ -99,9 +103,10 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (place.gas) return Knowing::kGas;
   if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
   if (alarm.kind == AlarmKind::kPowerGone && place.unheard) return Knowing::kUnheard;
+  if (alarm.why == Why::kDayMeanUp) return Knowing::kCreeps;
   if (!IsOfAir(alarm.kind)) return Knowing::kNothing;
   if (alarm.why == Why::kOneProbe) return Knowing::kProbe;
-  if (alarm.why == Why::kPlanStep) return Knowing::kStep;
+  if (alarm.why == Why::kPlanStep) return place.apart ? Knowing::kApart : Knowing::kStep;
   if (course) return *course;
   // Counted from when it was told: what asks for a first look may have begun long before.
   const Instant told = std::max(alarm.since, alarm.raised);
@@ -111,6 +116,14 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (place.ready && (alarm.kind == AlarmKind::kTooCold || alarm.kind == AlarmKind::kTooWarm)) return Knowing::kReady;
   if (const auto seen = Seen(alarm, standing)) return *seen;
   return at - told >= kHours ? Knowing::kLong : Knowing::kNothing;
+}
+
+bool NeverLeft(const Alarm& alarm) {
+  const bool told_before = alarm.why == Why::kNotTurning || alarm.why == Why::kNotTurningYet;
+  if (!told_before || !alarm.band) return false;
+  return alarm.kind == AlarmKind::kTooWarm   ? alarm.extreme <= alarm.band->high
+         : alarm.kind == AlarmKind::kTooCold ? alarm.extreme >= alarm.band->low
+                                             : false;
 }
 
 bool IsBackInside(const Alarm& alarm, double value, int trend) {

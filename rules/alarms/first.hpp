@@ -26,8 +26,10 @@ enum class Knowing {
   kReady,    // finished cheese lies there and belongs in the cold
   kGas,      // gas stands there, or is measured there and nobody knows: people first
   kStep,     // the band moved and the air is as it was
+  kApart,    // so, and no band suits all that lies there
   kStale,    // of gas itself: enough to air the place
   kDanger,   // of gas itself: it may kill
+  kCreeps,   // the mean of the day is up: a thermostat before a plant that fails
   kUnheard,  // the broker does not answer, so that nobody is heard
 };
 std::string_view ToText(Knowing knowing);
@@ -35,8 +37,9 @@ std::string_view ToText(Knowing knowing);
 // What is known of the place besides its alarms.
 struct Place {
   bool gas = false;  // an alarm of gas stands there or around it, or this alarm takes the word of gas that is measured
-  bool ready = false;  // finished cheese, kept cold
+  bool ready = false;    // finished cheese, kept cold
   bool unheard = false;  // the broker does not answer
+  bool apart = false;    // no band suits all that lies there
 };
 
 // `called`: what the keeper said it was (door, defrost, delivery, plant, probe, power, other); empty: nothing yet.
@@ -47,6 +50,8 @@ struct Place {
 Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing,
                 std::optional<Knowing> course, Instant at, const Place& place = {});
 
+// It was told because the air does not turn, and the air has not reached the edge of its band.
+bool NeverLeft(const Alarm& alarm);
 // The air had left its band, and `value`, its mean of now, lies inside again: by the deadband, or less and on its way
 // further in. `trend` as in ChannelView. One that never left its band is not back in it.
 bool IsBackInside(const Alarm& alarm, double value, int trend);

@@ -11,7 +11,8 @@ namespace rindwatch::rules::watch {
 namespace {
 
 std::string Name(const Alarm& alarm) {
-  std::string name{ToText(alarm.kind)};
+  std::string name{alarm.why == Why::kPlanStep ? "step-" : ""};
+  name += ToText(alarm.kind);
   std::ranges::replace(name, ' ', '-');
   return name + "-" + std::to_string(alarm.probe.value_or(alarm.cave)) + "-" + std::to_string(ToMillis(alarm.raised));
 }
@@ -37,12 +38,20 @@ void DropSettled(Body& body) {
 
 }  // namespace
 
-Alarm* Standing(Body& body, AlarmKind kind, CaveId cave) {
+namespace {
+
+Alarm* StandingOf(Body& body, AlarmKind kind, CaveId cave, bool step) {
   for (Alarm& alarm : body.alarms) {
-    if (alarm.kind == kind && alarm.cave == cave && !alarm.over) return &alarm;
+    const bool is_step = alarm.why == Why::kPlanStep;
+    if (alarm.kind == kind && alarm.cave == cave && is_step == step && !alarm.over) return &alarm;
   }
   return nullptr;
 }
+
+}  // namespace
+
+Alarm* Standing(Body& body, AlarmKind kind, CaveId cave) { return StandingOf(body, kind, cave, false); }
+Alarm* StandingStep(Body& body, AlarmKind kind, CaveId cave) { return StandingOf(body, kind, cave, true); }
 
 Alarm* StandingOfProbe(Body& body, AlarmKind kind, ProbeId probe) {
   for (Alarm& alarm : body.alarms) {

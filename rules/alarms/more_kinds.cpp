@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "rules/air/saturation.hpp"
+#include "rules/alarms/evidence.hpp"
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/one_event.hpp"
 #include "rules/alarms/presence.hpp"
@@ -128,6 +129,17 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
   Follow(body, found, counter.back, at, out);
 }
 
+namespace {
+
+// As long as it is not known how its air usually is, that has to reach the edge of its band before it has risen.
+constexpr Millis kReachesEdge = minutes{20};
+
+bool RisesAfterRound(const Body& body, const Cave& cave, Instant since) {
+  return BeganWithRound(cave, since) || (!HasLearned(body, cave) && since <= *cave.tended + kReachesEdge);
+}
+
+}  // namespace
+
 void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   Alarm* const standing = Standing(body, AlarmKind::kDoorOpen, id);
   const Excursion& warm = cave.temperature.warm;
@@ -138,11 +150,13 @@ void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& o
       (unfollowed || !warm.IsOpen() || warm.ComesBack(cave.settings, at))) {
     return End(body, *standing, at, out);
   }
-  if (cave.tended_judged || !cave.tended || at < *cave.tended + Minutes(cave.settings.round_turns_after)) return;
-  cave.tended_judged = true;
+  if (cave.tended_judged || !cave.tended) return;
+  const Instant asks_from = *cave.tended + Minutes(cave.settings.round_turns_after);
+  if (at < asks_from) return;
+  cave.tended_judged = warm.IsOpen() || HasLearned(body, cave) || at >= asks_from + kReachesEdge;
   const AirMean air = MeanOf(body, cave.temperature_channels, at);
   // It began while somebody was there, and it does not turn.
-  if (standing || !warm.IsOpen() || !BeganWithRound(cave, warm.Now().since) || warm.HasTurned() || !air.recent ||
+  if (standing || !warm.IsOpen() || !RisesAfterRound(body, cave, warm.Now().since) || warm.HasTurned() || !air.recent ||
       cave.door_shut)
     return;
   if (!MayRaise(body, AlarmKind::kDoorOpen, id, Severity::kWatch, at) || IsAnsweredLoudly(body, id)) return;
@@ -183,7 +197,9 @@ std::optional<Instant> DoorRingsAt(const Body& body, CaveId id, const Cave& cave
   const bool rung = std::ranges::any_of(body.alarms, [id](const Alarm& alarm) {
     return alarm.kind == AlarmKind::kDoorOpen && alarm.cave == id && !alarm.over && alarm.why == Why::kContact;
   });
-  return rung ? std::nullopt : std::optional<Instant>{*cave.door_open + Minutes(cave.settings.door_act_after)};
+  // Against gas it was opened on purpose.
+  const Instant from = std::max(*cave.door_open, cave.gas_over.value_or(*cave.door_open));
+  return rung ? std::nullopt : std::optional<Instant>{from + Minutes(cave.settings.door_act_after)};
 }
 
 void JudgeDoor(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {

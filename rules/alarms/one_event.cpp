@@ -53,6 +53,11 @@ bool TellsOf(const Alarm& main, AlarmKind kind) {
 
 bool TellsOf(const Body& body, const Alarm& main, const Alarm& alarm) {
   if (alarm.over || main.id == alarm.id || !Reaches(body, main, alarm.cave)) return false;
+  // That a band has moved is the keeper's own doing, and stands when whatever failed is over.
+  if (alarm.why == Why::kPlanStep) return false;
+  // A probe that fell silent with an empty battery.
+  if (alarm.kind == AlarmKind::kBatteryLow)
+    return main.kind == AlarmKind::kProbeSilent && main.probe == alarm.probe && !main.over;
   if (AsksAfterDoor(alarm)) return main.kind == AlarmKind::kTooWarm && IsLoud(main);
   // The same in a box of it: one event, unless the box is worse off.
   if (main.kind == alarm.kind)
@@ -111,6 +116,7 @@ bool IsOfWhatIsOver(const Body& body, AlarmKind kind, CaveId cave) {
 void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
   const auto found = body.caves.find(alarm.cave);
   if (found == body.caves.end()) return;
+  if (IsGas(alarm.kind)) found->second.gas_over = at;
   // What a keeper struck was not told to its end.
   const bool told = !alarm.struck;
   const bool loud = alarm.severity >= Severity::kAct;

@@ -15,7 +15,6 @@ void NoteBand(AirWatch& watch, const Figure& band, double mean, bool typed, Inst
   if (!watch.band || !SameLimits(*watch.band, band)) {
     // What was not yet reached of an earlier step is forgiven as before.
     watch.before = watch.band && !typed ? std::optional(WiderOf(*watch.band, watch.before)) : std::nullopt;
-    watch.step_told = false;
     watch.moved = at;
     watch.band = band;
   }
@@ -29,12 +28,9 @@ Figure WiderOf(const Figure& band, const std::optional<Figure>& before) {
 
 Figure ForgivenWarmth(const Cave& cave) { return WiderOf(*cave.temperature_stake.band, cave.temperature.before); }
 
-Ladder Forgiving(Ladder ladder, const Ladder& before) {
-  const auto farther = [&](double a, double b) { return ladder.side > 0 ? std::max(a, b) : std::min(a, b); };
-  ladder.act_at = farther(ladder.act_at, before.act_at);
-  if (ladder.urgent_at && before.urgent_at) ladder.urgent_at = farther(*ladder.urgent_at, *before.urgent_at);
-  ladder.act_dose.reset();
-  return ladder;
+Figure JudgedBy(const Figure& band, const std::optional<Figure>& before, int sign) {
+  if (!before) return band;
+  return (sign > 0 ? before->high > band.high : before->low < band.low) ? *before : band;
 }
 
 }  // namespace rindwatch::rules::watch

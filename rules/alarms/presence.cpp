@@ -27,7 +27,7 @@ bool IsOfTheAir(AlarmKind kind) {
 // One tick after the other is one round.
 constexpr Millis kSameRound = std::chrono::minutes{30};
 // Who works first ticks when it is done; the air rises a little after the door was opened.
-constexpr Millis kWorks = std::chrono::minutes{30}, kRises = std::chrono::minutes{10};
+constexpr Millis kWorks = std::chrono::minutes{30}, kRises = std::chrono::minutes{15};
 
 bool QuietWhileHere(AlarmKind kind) { return IsOfTheAir(kind) || kind == AlarmKind::kDoorOpen; }
 

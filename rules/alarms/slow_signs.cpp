@@ -165,15 +165,30 @@ void HearPlant(Cave& cave, double watts, Instant at) {
   plant.changed = at;
 }
 
+namespace {
+
+// Water that evaporates cools the air as the plant does: while that is missing, and for the day that its falls are
+// averaged over, slow falls say nothing of the plant.
+bool CoolsWithoutWater(const Body& body, Cave& cave, Instant at) {
+  constexpr Millis kOfItsFalls = hours{30};
+  const auto drier = OverChannels(body, cave.humidity_channels, at, BelowNormal);
+  if (drier && *drier >= cave.settings.dry_below_normal) cave.far_drier = at;
+  return cave.far_drier && at - *cave.far_drier < kOfItsFalls;
+}
+
+}  // namespace
+
 void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   if (at.time_since_epoch() % kEvery != Millis{0}) return;
   const Settings& s = cave.settings;
+  const bool dry = CoolsWithoutWater(body, cave, at);
   // A box has no plant of its own.
   if (cave.temperature_stake.band && !cave.ready_cheese && !FollowsAnother(body, id)) {
     const double least = s.fall_rate_share;
     FollowSign(body, id, cave,
                {AlarmKind::kPlantWeak, Why::kSlowFall, cave.slow_fall, kSlowFallAfter,
-                OverChannels(body, cave.temperature_channels, at, FallShare), least, least + (1 - least) * kBackShare},
+                dry ? std::nullopt : OverChannels(body, cave.temperature_channels, at, FallShare), least,
+                least + (1 - least) * kBackShare},
                at, out);
     FollowSign(body, id, cave,
                {AlarmKind::kPlantWeak, Why::kDayMeanUp, cave.day_up, kDayUpAfter,

@@ -144,6 +144,15 @@ TEST_CASE("gas comes before every other step, a contact's word before what the w
   CHECK(known(Of(AlarmKind::kTooCold), {.ready = true}) == Knowing::kReady);
   CHECK(known(Of(AlarmKind::kTooWarm), {.ready = true}) == Knowing::kReady);
   CHECK(known(Of(AlarmKind::kTooDry), {.ready = true}) == Knowing::kNothing);
+  CHECK(known(Of(AlarmKind::kPowerGone), {.unheard = true}) == Knowing::kUnheard);
+  CHECK(known(Of(AlarmKind::kPowerGone), {.gas = true, .unheard = true}) == Knowing::kGas);
+  Alarm step = Of(AlarmKind::kTooWarm);
+  step.why = Why::kPlanStep;
+  CHECK(known(step, {}) == Knowing::kStep);
+  CHECK(known(step, {.apart = true}) == Knowing::kApart);
+  Alarm creeps = Of(AlarmKind::kPlantWeak);
+  creeps.why = Why::kDayMeanUp;
+  CHECK(known(creeps, {}) == Knowing::kCreeps);
 }
 
 }  // namespace rindwatch::rules

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "rules/alarms/doubts.hpp"
+#include "rules/alarms/first.hpp"
 #include "tests/catch.hpp"
 #include "tests/rules/alarms/plant.hpp"
 
@@ -30,6 +31,29 @@ TEST_CASE("a plant without cold rings before its air has been out for long, and 
   CHECK(alarm.matters[0].wheels == std::vector<WheelId>{1});
   CHECK(alarm.matters[0].soonest > minutes{0});
   CHECK(alarm.matters[0].soonest < hours{3});
+}
+
+TEST_CASE("what rang by not turning is too warm from when it left its band, and until then only getting warmer") {
+  Scene scene = Fridge();
+  scene.Run(days{6}).Told();
+  const Millis begun = scene.Since();
+  // It creeps up for half a day, and comes to rest beyond its band.
+  scene.Temperature([begun](Millis since) { return Saw(since) + std::min(2.6, 0.2 * Minutes(since - begun) / 60); });
+  std::optional<Instant> left;
+  for (int hour = 0; hour < 16; ++hour) {
+    scene.Run(hours{1});
+    const auto alarms = scene.state.Alarms();
+    const auto warm = std::ranges::find(alarms, AlarmKind::kTooWarm, &Alarm::kind);
+    if (warm == alarms.end()) continue;
+    CAPTURE(hour, warm->extreme, ToText(warm->why));
+    if (NeverLeft(*warm)) {
+      CHECK(warm->since < scene.At(begun + hours{8}));
+    } else if (warm->why == Why::kNotTurning) {
+      left = warm->since;
+    }
+  }
+  REQUIRE(left);
+  CHECK(*left > scene.At(begun + hours{8}));
 }
 
 TEST_CASE("a wheel that its cave never suits does not lead a forecast with now") {
@@ -222,6 +246,20 @@ TEST_CASE(
   CHECK(scene.Told() == Lines{"120:26 door open taken", "123:39 too warm raised act", "123:39 door open quieted"});
 }
 
+TEST_CASE("in the first days, too, a door left ajar by the last tick is asked after, once the air has left its band") {
+  Scene scene = Fridge();
+  scene.Run(hours{30});
+  const Millis tick = scene.Since();
+  scene.Take(KeeperTended{Scene::kFridge});
+  scene.Temperature([tick](Millis since) {
+    return 12.2 + 3.6 * (1 - std::exp(-Minutes(since - tick) / 18)) + 0.05 * std::sin(Minutes(since));
+  });
+  scene.Run(minutes{50});
+  REQUIRE(scene.decisions.size() == 1);
+  CHECK(scene.decisions[0].alarm.kind == AlarmKind::kDoorOpen);
+  CHECK(scene.decisions[0].alarm.why == Why::kAfterRound);
+}
+
 TEST_CASE("a pause of the air behind an open door does not end the question; the shut door does") {
   Scene scene = Ajar(3);
   const Millis paused = scene.Since();
@@ -294,6 +332,20 @@ TEST_CASE("a battery is a hint at 20 and a watch at 10 percent, once each, and o
   for (const double left : {21.0, 20.0, 19.0, 20.5, 11.0, 10.0, 9.0, 100.0}) scene.Say(18, left);
   CHECK(scene.Told() ==
         Lines{"1:00 battery low raised hint", "1:00 battery low raised severity watch", "1:00 battery low over"});
+}
+
+TEST_CASE("a probe that falls silent with an empty battery is one event, told as silence") {
+  Scene scene = Fridge();
+  scene.HangChannel(18, Scene::kProbe, ChannelKind::kBattery, Scene::kFridge).Run(hours{1});
+  scene.Say(18, 8);
+  CHECK(scene.Told() == Lines{"1:00 battery low raised watch"});
+  scene.Silent().Run(hours{2});
+  const auto alarms = scene.state.Alarms();
+  const auto battery = std::ranges::find(alarms, AlarmKind::kBatteryLow, &Alarm::kind);
+  const auto silent = std::ranges::find(alarms, AlarmKind::kProbeSilent, &Alarm::kind);
+  REQUIRE(battery != alarms.end());
+  REQUIRE(silent != alarms.end());
+  CHECK(battery->told_by == silent->id);
 }
 
 TEST_CASE("gas is for people first: watch, act and urgent by its own limits, quieted by nobody") {
@@ -373,6 +425,18 @@ TEST_CASE("a plant that cools more slowly than in the week before is told while 
   REQUIRE(told.size() == 1);
   CHECK(told[0].find("plant weak raised watch") != std::string::npos);
   CHECK(scene.state.Alarms().front().why == Why::kSlowFall);
+}
+
+TEST_CASE("where water has gone missing its cooling is missing too, and the plant is not blamed for it") {
+  Scene scene = Fridge();
+  scene.Run(days{9});
+  // A wick that ran dry for a day and a half, and falls that are slower for as long.
+  scene.Temperature([](Millis since) { return Saw(since, 16); }).Humidity(Lively(72)).Run(hours{36});
+  scene.Temperature(UsualSaw).Humidity(Lively(85)).Run(days{2});
+  for (const std::string& line : scene.Told()) {
+    INFO(line);
+    CHECK(line.find("plant weak") == std::string::npos);
+  }
 }
 
 TEST_CASE(

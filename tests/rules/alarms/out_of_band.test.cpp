@@ -348,13 +348,13 @@ TEST_CASE("an alarm ends at once when nothing is judged any more") {
 TEST_CASE("the means of several probes are one mean") {
   Scene scene = Settled();
   // Farther apart than this from the start is no gradient but a contradiction.
-  scene.Hang(2, Scene::kFridge).Temperature(15.4, 2).Humidity(85, 2).Run(hours{3});
-  // 12.5 and 15.4 make 13.95, inside.
-  CHECK(scene.View().temperature.mean == Approx(13.95));
+  scene.Temperature(13.5).Hang(2, Scene::kFridge).Temperature(14.9, 2).Humidity(85, 2).Run(hours{3});
+  // 13.5 and 14.9 make 14.2, inside.
+  CHECK(scene.View().temperature.mean == Approx(14.2));
   CHECK(scene.Told() == Lines{});
   SECTION("one falls silent: the other one judges on") {
     scene.Silent(1).Run(hours{3});
-    CHECK(scene.View().temperature.mean == Approx(15.4));
+    CHECK(scene.View().temperature.mean == Approx(14.9));
     CHECK(scene.View().state == CaveState::kOutOfBand);
     CHECK(scene.Told() == Lines{"6:45 probe silent raised watch", "7:03 too warm raised watch",
                                 "9:00 probe silent raised severity act"});

@@ -60,8 +60,10 @@ TEST_CASE("what is foreseen while a step is not followed is when wheels leave th
   const Millis dead = scene.Since();
   scene.Temperature([dead](Millis since) { return 22 - 9.6 * std::exp(-Minutes(since - dead) / 240); });
   scene.Run(hours{2});
-  REQUIRE(!scene.state.Alarms().empty());
-  const Alarm alarm = scene.state.Alarms().front();
+  const auto alarms = scene.state.Alarms();
+  const auto failed = std::ranges::find(alarms, Why::kNotTurning, &Alarm::why);
+  REQUIRE(failed != alarms.end());
+  const Alarm alarm = *failed;
   CHECK(alarm.severity >= Severity::kAct);
   REQUIRE(alarm.matters.size() == 1);
   CHECK(alarm.matters[0].soonest > minutes{0});
@@ -75,7 +77,8 @@ TEST_CASE("while a step is not followed new warmth rings, and is over where the 
   scene.Temperature([hot](Millis since) { return 20 - 7.6 * std::exp(-Minutes(since - hot) / 120); }).Run(hours{5});
   CHECK(Loudest(scene) >= Severity::kAct);
   // It rang by the limits of before, and so it says: back inside them nobody needs to come.
-  CHECK(scene.decisions.back().alarm.band == Figure{2, 15, "CP"});
+  CHECK(scene.decisions.back().alarm.band == Figure{11, 15, "CP"});
+  CHECK(scene.decisions.back().alarm.why != Why::kPlanStep);
   CHECK(scene.decisions.back().alarm.since >= scene.At(hot));
   CHECK(scene.decisions.back().alarm.dose < 30);
   scene.decisions.clear();
@@ -89,6 +92,11 @@ TEST_CASE("while a step is not followed new warmth rings, and is over where the 
   CHECK(scene.decisions.front().change == Decision::Change::kOver);
   CHECK(scene.decisions.front().at - scene.At(hot) < hours{9});
   CHECK(scene.decisions.size() == 1);  // and neither the step nor its defrosts say a word
+  // Nobody has followed it yet.
+  const auto alarms = scene.state.Alarms();
+  const auto step = std::ranges::find(alarms, Why::kPlanStep, &Alarm::why);
+  REQUIRE(step != alarms.end());
+  CHECK_FALSE(step->over);
 }
 
 TEST_CASE("who follows the plan is woken by nothing, and from then on the new band counts") {
@@ -97,6 +105,8 @@ TEST_CASE("who follows the plan is woken by nothing, and from then on the new ba
   scene.Temperature([](Millis since) { return Saw(since) - 2; }).Run(days{3});
   CHECK(Loudest(scene) == Severity::kWatch);
   CHECK(scene.View().state == CaveState::kInBand);
+  CHECK(scene.decisions.back().change == Decision::Change::kOver);
+  CHECK(scene.decisions.back().alarm.why == Why::kPlanStep);
   // What the band before the step would still have held is out of this one.
   scene.Temperature([](Millis since) { return Saw(since) + 1.6; }).Run(hours{6});
   CHECK(Loudest(scene) >= Severity::kAct);
