@@ -135,8 +135,11 @@ std::vector<rules::WheelId> Concerned(const rules::Alarm& alarm) {
 json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
   const std::vector<rules::WheelId> wheels = Concerned(alarm);
   std::vector<Touched> groups = Grouped(book, alarm, wheels, now);
-  std::ranges::stable_sort(
-      groups, {}, [](const Touched& group) { return group.matter ? group.matter->soonest : rules::Millis::max(); });
+  std::ranges::stable_sort(groups, {}, [](const Touched& group) {
+    constexpr rules::Millis kNever = rules::Millis::max();
+    if (!group.matter) return std::pair(kNever, kNever);
+    return std::pair(group.matter->soonest, group.matter->latest.value_or(kNever));
+  });
   const rules::Millis passed = SinceForecast(alarm, now);
   const auto left = [passed](rules::Millis span) { return std::max(span - passed, rules::Millis{0}).count(); };
   json::array array;
@@ -208,7 +211,8 @@ json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
                      CourseNow(context, alarm), context.now(),
                      {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm.cave),
                       .ready = cave && cave->watching_now.ready_cheese,
-                      .unheard = context.broker && context.broker->WhyAway()});
+                      .unheard = context.broker && context.broker->WhyAway(),
+                      .apart = !context.watch.View(alarm.cave).does_not_suit.empty()});
   json::array things;
   for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : ""))
     things.push_back(json::string(thing));

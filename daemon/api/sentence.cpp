@@ -73,7 +73,7 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
   const std::string key = alarm.over ? "sentence.alarm.over" : "sentence.alarm";
   const std::string time = SinceWord(context, alarm.since);
   return context.words.Say(key, {{"cave", cave ? cave->name : ""},
-                                 {"what", AlarmWord(context.words, alarm.kind, alarm.why)},
+                                 {"what", AlarmWord(context.words, alarm)},
                                  {"time", time},
                                  {"until", alarm.over ? UntilWord(context, alarm) : time}});
 }

@@ -86,7 +86,8 @@ void PrintAlarms(const Words& words, const std::vector<Rung>& alarms, const rule
   for (const Rung& alarm : alarms) {
     const auto cave = caves.find(alarm.cave);
     fmt::print("  {}  {:<7} {}, {}{}\n", MinuteText(alarm.raised, home), ToText(alarm.severity),
-               cave == caves.end() ? std::to_string(alarm.cave) : cave->second, AlarmWord(words, alarm.kind, alarm.why),
+               cave == caves.end() ? std::to_string(alarm.cave) : cave->second,
+               AlarmWord(words, alarm.kind, alarm.why, alarm.never_left),
                alarm.called.empty() ? "" : " (" + WhatWord(words, alarm.called) + ")");
   }
 }

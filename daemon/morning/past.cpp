@@ -41,15 +41,13 @@ std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instan
 std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant evening) {
   const std::string time = EndWord(context, alarm, evening);
   if (EndedUnseen(context.book(), alarm.id))
-    return context.words.Say(
-        "morning.night.unseen",
-        {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm.kind, alarm.why)}, {"time", time}});
+    return context.words.Say("morning.night.unseen",
+                             {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
   if (alarm.kind == rules::AlarmKind::kUnwatched) return context.words.Say("morning.night.unwatched", {{"time", time}});
   if (alarm.kind == rules::AlarmKind::kProbeSilent)
     return context.words.Say("morning.night.silent", {{"cave", cave.name}, {"time", time}});
-  return context.words.Say(
-      "morning.night.alarm",
-      {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm.kind, alarm.why)}, {"time", time}});
+  return context.words.Say("morning.night.alarm",
+                           {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
 }
 
 // By when they began; what is the same of every cave once.

@@ -16,9 +16,9 @@ namespace {
 
 std::string AlarmSubject(const Words& words, const Alarm& alarm) {
   if (Asks(alarm.kind, alarm.why)) return words.Say("alarm.asks", {{"cave", alarm.cave}});
-  return words.Say(
-      "sentence.alarm",
-      {{"cave", alarm.cave}, {"what", AlarmWord(words, alarm.kind, alarm.why)}, {"time", SinceWords(words, alarm)}});
+  return words.Say("sentence.alarm", {{"cave", alarm.cave},
+                                      {"what", AlarmWord(words, alarm.kind, alarm.why, alarm.never_left)},
+                                      {"time", SinceWords(words, alarm)}});
 }
 
 bool Waits(const List& list) {

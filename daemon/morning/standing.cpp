@@ -122,6 +122,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   told.why = alarm.why;
   if (HasFigure(alarm.kind) || Asks(alarm.kind, alarm.why)) told.value = fields::MaybeNumber(object, "value");
   if (told.value) told.band = alarm.band;
+  told.never_left = rules::NeverLeft(alarm);
   told.was_out = alarm.band && (alarm.extreme < alarm.band->low || alarm.extreme > alarm.band->high);
   told.inside = object.contains("inside");
   told.eases = object.contains("eases");

@@ -111,7 +111,7 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
                        : asked;
   }
   std::string text = words.Say("morning.alarm", {{"cave", alarm.cave},
-                                                 {"what", AlarmWord(words, alarm.kind, alarm.why)},
+                                                 {"what", AlarmWord(words, alarm.kind, alarm.why, alarm.never_left)},
                                                  {"time", SinceWords(words, alarm)},
                                                  {"lasts", LastsWords(words, alarm.lasts)}});
   std::vector<std::string> figures;

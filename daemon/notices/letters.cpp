@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 #include <utility>
 
@@ -66,8 +67,15 @@ std::string EdgesWords(const Words& words, const Alarm& alarm) {
   return said + " " + words.Say(after - *alarm.before >= kWarmed ? "edges.stood" : "edges.ran");
 }
 
+// While nobody watched; 0: of anything else.
+double WarmedBy(const Alarm& alarm) {
+  return alarm.kind == rules::AlarmKind::kUnwatched && alarm.before ? alarm.value - *alarm.before : 0;
+}
+
 // What makes it one, with its figure; empty: the band alone, which the head tells.
 std::string WhyWords(const Words& words, const Alarm& alarm) {
+  if (alarm.kind == rules::AlarmKind::kCondensation && !alarm.over)
+    return words.Say(alarm.value < 0 ? "why.dew.below" : "why.dew.above", {{"value", Number(std::abs(alarm.value))}});
   // That of a step stands among the facts.
   if (alarm.why == rules::Why::kBand || alarm.why == rules::Why::kPlanStep) return {};
   const double value = alarm.over ? alarm.extreme : alarm.value;
@@ -113,8 +121,8 @@ Letter Letters::Marked(Letter letter, const Alarm& alarm) const {
 // "Fridge too warm"
 std::string Letters::Title(const Alarm& alarm) const {
   const CaveRow* cave = context_.book().Cave(alarm.cave);
-  return context_.words.Say(
-      "alarm.title", {{"cave", cave ? cave->name : ""}, {"what", AlarmWord(context_.words, alarm.kind, alarm.why)}});
+  return context_.words.Say("alarm.title",
+                            {{"cave", cave ? cave->name : ""}, {"what", AlarmWord(context_.words, alarm)}});
 }
 
 // "04:20", and of another day "Sat 28 04:20".
@@ -147,6 +155,7 @@ std::string Letters::Standing(const Alarm& alarm, Asking asks) const {
   const Words& words = context_.words;
   if (alarm.over && alarm.struck)
     return words.Say("notice.stands.unjudged", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
+  if (alarm.over && alarm.kind == rules::AlarmKind::kUnwatched) return Head(alarm);
   if (alarm.over && EndedUnseen(context_.book(), alarm.id))
     return words.Say("notice.stands.unseen", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
   if (alarm.over) {
@@ -178,8 +187,9 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
   letter.Text(EdgesWords(words, alarm));
   // Of a time that nobody watched the end is all that is told: it asks for a look all the same.
   if (!alarm.over || alarm.kind == rules::AlarmKind::kUnwatched) letter.Steps(words.Say("alarm.first"), told.first);
-  letter.Link(words.Say(alarm.over ? "notice.open over" : "notice.open"), PageOf(alarm.id));
-  if (!alarm.over) letter.Text(words.Say("notice.take low"));
+  const bool untaken = !alarm.over && !alarm.taken;
+  letter.Link(words.Say(alarm.over ? "notice.open over" : untaken ? "notice.open" : "notice.see"), PageOf(alarm.id));
+  if (untaken) letter.Text(words.Say("notice.take low"));
 }
 
 Letter Letters::Rings(const Alarm& alarm, const std::string& subject_key, Asking asks) const {
@@ -228,6 +238,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   letter.Text(ProbeWords(alarm)).Rows("", std::move(rows));
   if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
   letter.Text(EdgesWords(words, alarm));
+  if (rules::IsGas(alarm.kind)) letter.Text(words.Say("notice.gas over"));
   const std::string* what = context_.book().CalledAs(alarm.id);
   if (what)
     letter.Text(
@@ -277,7 +288,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   // What lasts and nobody took stands first, the gravest on top.
   std::ranges::stable_sort(alarms, [](const Alarm* a, const Alarm* b) {
     const auto rank = [](const Alarm* alarm) {
-      return std::tuple(!alarm->Rings(), -static_cast<int>(alarm->severity));
+      return std::tuple(!alarm->Rings(), -static_cast<int>(alarm->severity), -WarmedBy(*alarm));
     };
     return rank(a) < rank(b);
   });
@@ -311,8 +322,12 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
       Describe(letter, *alarms.front(), Asking::kAnew);
   }
   std::vector<std::pair<std::string, std::string>> rows;
-  for (std::size_t nth = 1; nth < alarms.size(); ++nth)
-    rows.emplace_back(Title(*alarms[nth]), Standing(*alarms[nth], asks(alarms[nth])));
+  for (std::size_t nth = 1; nth < alarms.size(); ++nth) {
+    const bool unwatched = alarms[nth]->kind == rules::AlarmKind::kUnwatched;
+    const std::string edges = unwatched ? EdgesWords(words, *alarms[nth]) : "";
+    rows.emplace_back(Title(*alarms[nth]),
+                      Standing(*alarms[nth], asks(alarms[nth])) + (edges.empty() ? "" : " " + edges));
+  }
   for (std::size_t nth = alarms.empty() ? 1 : 0; nth < lost.size(); ++nth) rows.emplace_back(lost[nth], "");
   letter.Rows(words.Say("notice.besides"), std::move(rows));
   if (alarms.empty()) letter.Link(words.Say("notice.see"), page_ + "/round");

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "rules/alarms/first.hpp"
+
 namespace rindwatch {
 
 using rules::AlarmKind;
@@ -21,6 +23,7 @@ Rung RungOf(const rules::Alarm& alarm) {
   rung.over = alarm.over;
   rung.extreme = alarm.extreme;
   rung.dose = alarm.dose;
+  rung.never_left = rules::NeverLeft(alarm);
   rung.folded = alarm.Folded();
   return rung;
 }
@@ -80,6 +83,7 @@ void RungList::Take(const Decision& decision) {
   Rung& rung = alarms_[found->second];
   rung.extreme = alarm.extreme;
   rung.dose = alarm.dose;
+  rung.never_left = rules::NeverLeft(alarm);
   if (alarm.over) rung.over = alarm.over;
   // The line of a keeper's own act says nothing of which alarm tells of which.
   const bool by_keeper = decision.change == Decision::Change::kTaken || decision.change == Decision::Change::kSetAside;

@@ -22,6 +22,7 @@ struct Rung {
   rules::Instant since, raised;
   std::optional<rules::Instant> over;
   double extreme = 0, dose = 0;
+  bool never_left = false;           // told before the air had reached the edge of its band
   bool folded = false;               // another one tells of the same event
   std::vector<rules::Instant> told;  // raised, and each time that it got worse
   std::string called;                // what it was, as the keeper said; empty: not said

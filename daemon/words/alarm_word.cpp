@@ -6,8 +6,15 @@ bool Asks(rules::AlarmKind kind, rules::Why why) {
   return kind == rules::AlarmKind::kDoorOpen && why == rules::Why::kAfterRound;
 }
 
-std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why) {
+std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why, bool never_left) {
+  if (kind == rules::AlarmKind::kPlantWeak && why == rules::Why::kDayMeanUp) return words.Say("alarm.kept warmer");
+  if (never_left)
+    return words.Say(kind == rules::AlarmKind::kTooCold ? "alarm.getting colder" : "alarm.getting warmer");
   return words.Say(Asks(kind, why) ? "alarm.perhaps ajar" : "alarm." + std::string(rules::ToText(kind)));
+}
+
+std::string AlarmWord(const Words& words, const rules::Alarm& alarm) {
+  return AlarmWord(words, alarm.kind, alarm.why, rules::NeverLeft(alarm));
 }
 
 std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing,

@@ -15,8 +15,10 @@ namespace rindwatch {
 inline bool CanWait(rules::AlarmKind kind) { return kind == rules::AlarmKind::kBatteryLow; }
 // The watch only asks whether the door is ajar.
 bool Asks(rules::AlarmKind kind, rules::Why why);
-// "too warm", for behind a cave's name; of what was only asked "door perhaps ajar".
-std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why);
+// "too warm", for behind a cave's name; of what was only asked "door perhaps ajar", of air that never left its band
+// "getting warmer".
+std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why, bool never_left);
+std::string AlarmWord(const Words& words, const rules::Alarm& alarm);
 // The steps for what is known, else those of the kind; of both those for this kind of place ("box"), which has a lid or
 // a plant or neither, come first.
 std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing,

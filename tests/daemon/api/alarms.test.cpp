@@ -288,7 +288,7 @@ TEST_CASE("what lasts and nobody has taken is told first, then what is taken, th
   const auto sentence = [&] { return Text(Part(fridge.house.See("/api/caves"), "head"), "sentence"); };
   fridge.Ring();
   fridge.Read(12, 4h);
-  CHECK_THAT(sentence(), Says("Fridge too warm from 12:11 to 16:15."));
+  CHECK_THAT(sentence(), Says("Fridge too warm from 12:25 to 16:15."));
   // A lesser thing that lasts comes before a graver one that is over.
   fridge.house.StepTo(fridge.house.Now() + 3h);
   const auto told = [&] {
@@ -492,6 +492,24 @@ TEST_CASE("every limit is told with its usual value, its bounds and its source, 
   CHECK(List(fridge.Fridge(), "out_of_service").front().as_string() == "too dry");
 }
 
+TEST_CASE("the ribbon of an alarm of long ago has the limits of then, not those of now") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  const auto band_of = [&](const char* which) {
+    return Part(fridge.Page(id), which).at("band").at("high").to_number<double>();
+  };
+  const double then = band_of("alarm");
+  fridge.Read(12, 30h);
+  json::object hard = PressedWheels(1, InCave(1), 300);
+  hard["plan"] = "hard-grating";
+  fridge.house.Do("enter", hard);
+  fridge.house.Do("limits", {{"cave", 1}, {"temperature", {{"low", 3}, {"high", 5}}}});
+  fridge.Read(12, 30h);
+  const json::array steps = List(Part(Part(fridge.Page(id), "cave"), "ribbon"), "bands");
+  INFO(json::serialize(steps));
+  CHECK(steps.back().at("temperature").at("high").to_number<double>() == Approx(then));
+}
+
 TEST_CASE("a fridge for finished cheese is one from the moment it is entered") {
   WatchedFridge fridge;
   json::object where = NewCave("fridge");
@@ -602,7 +620,7 @@ TEST_CASE("limits are tried on what was kept, beside the loop, and change nothin
   CHECK(Part(found, "compared").at("real") == json::value{{"rang", 1}, {"still", 0}});
   CHECK(Text(found, "sentence") ==
         "With these limits nothing would have rung in the last day, not even for the one that you called real. Without "
-        "them it rang once.");
+        "them it rang once. Quiet notices: 1 instead of 0.");
   CHECK_FALSE(fridge.house.TheBook().Cave(1)->limits_now.temperature);
   CHECK(fridge.Ask("GET", "/api/limits/trials/9").status == 404);
   CHECK(fridge.Ask("POST", "/api/caves/1/limits/trials", R"({"settings":{"door: act after":9999}})").status == 422);

@@ -157,6 +157,8 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
   }
   for (const AlarmKind kind : {AlarmKind::kTooWarm, AlarmKind::kTooCold, AlarmKind::kTooDry, AlarmKind::kTooDamp}) {
     CHECK(FirstSteps(words, kind, Knowing::kStep, "fridge").size() == 3);
+    CHECK(FirstSteps(words, kind, Knowing::kApart, "fridge").size() == 3);
+    CHECK(FirstSteps(words, kind, Knowing::kApart, "fridge") != FirstSteps(words, kind, Knowing::kStep, "fridge"));
     CHECK(FirstSteps(words, kind, Knowing::kStep, "fridge") != FirstSteps(words, kind, Knowing::kNothing, "fridge"));
   }
   // Of gas by how much of it there is; ammonia is no danger to life before the nose drives everybody out.
@@ -165,6 +167,11 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
     CHECK(high.size() == 3);
     CHECK(FirstSteps(words, gas, Knowing::kStale, "room").size() == 3);
     CHECK(FirstSteps(words, gas, Knowing::kStale, "room") != high);
+  }
+  for (const auto& [kind, known] :
+       {std::pair{AlarmKind::kPowerGone, Knowing::kUnheard}, std::pair{AlarmKind::kPlantWeak, Knowing::kCreeps}}) {
+    CHECK(FirstSteps(words, kind, known, "fridge").size() == 3);
+    CHECK(FirstSteps(words, kind, known, "fridge") != FirstSteps(words, kind, Knowing::kNothing, "fridge"));
   }
   CHECK(FirstSteps(words, AlarmKind::kCarbonDioxide, Knowing::kDanger, "room").front() == "Everybody out, nobody in.");
   for (int why = 0; why <= static_cast<int>(rules::kLastWhy); ++why)

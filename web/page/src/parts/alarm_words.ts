@@ -1,6 +1,6 @@
 // An alarm in the keeper's words: how it stands, when it comes to whom, what figure it is about. Pure but for words.
 import { isGas } from "./kinds";
-import type { Alarm, AlarmWord, Instant } from "../api";
+import type { Alarm, AlarmWord, Instant, Span } from "../api";
 import { dateOf, hour, shortDate, weekdayShort, daysBetween, addDays } from "../days";
 import { celsius, lasting, points, span, spoken } from "../figures";
 import { t, unbroken } from "../words";
@@ -60,8 +60,9 @@ function range(low: number, high: number): string {
 }
 
 /** What makes it one, with its figure; nothing where the band alone does, which the head tells. */
-export function whyWord({ why, value: now = 0, extreme = now, over }: Pick<Alarm, "why" | "value" | "extreme" | "over">): string {
+export function whyWord({ kind, why, value: now = 0, extreme = now, over }: Pick<Alarm, "kind" | "why" | "value" | "extreme" | "over">): string {
   const value = over === undefined ? now : extreme;
+  if (kind === "condensation") return over === undefined ? t(value < 0 ? "why.dew.below" : "why.dew.above", { value: Math.abs(value).toFixed(1) }) : "";
   return why === undefined || why === "band" ? "" : t(`why.${why}`, { share: Math.round(value * 100), up: value.toFixed(1) });
 }
 
@@ -107,9 +108,25 @@ export function saidWord(said: NonNullable<Alarm["said"]>): string {
   return t("alarm.said", { said: said.map(one).join(", ") });
 }
 
-/** How it is called behind a cave's name: "too warm"; of a door that was only asked after "door perhaps ajar". */
-export const alarmWord = ({ kind, why }: { kind: AlarmWord; why?: string }): string =>
-  t(kind === "door open" && why === "after round" ? "alarm.perhaps ajar" : `alarm.${kind}`);
+type Called = { kind: AlarmWord; why?: string | undefined; band?: Span | undefined; extreme?: number | undefined };
+
+/** It was told because the air does not turn, before that had reached the edge of its band. */
+function neverLeft({ kind, why, band, extreme }: Called): boolean {
+  if ((why !== "not turning" && why !== "not turning yet") || !band || extreme === undefined) return false;
+  return kind === "too warm" ? extreme <= band.high : kind === "too cold" && extreme >= band.low;
+}
+
+function nameOf(alarm: Called) {
+  if (alarm.kind === "plant weak" && alarm.why === "day mean up") return "kept warmer";
+  return !neverLeft(alarm) ? alarm.kind : alarm.kind === "too cold" ? "getting colder" : "getting warmer";
+}
+
+/** How it is called behind a cave's name: "too warm"; of a door that was only asked after "door perhaps ajar"; of air
+    that never left its band "getting warmer". */
+export const alarmWord = (alarm: Called): string =>
+  t(alarm.kind === "door open" && alarm.why === "after round" ? "alarm.perhaps ajar" : `alarm.${nameOf(alarm)}`);
+/** The same as a head of its own. */
+export const alarmCry = (alarm: Called): string => t(`alarm.cry.${nameOf(alarm)}`);
 
 /** A battery that will be empty some day: it leads nothing while anything else of weight stands. */
 export const canWait = (alarm: Pick<Alarm, "kind">): boolean => alarm.kind === "battery low";

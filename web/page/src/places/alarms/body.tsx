@@ -11,7 +11,7 @@ import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
-import { alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, insideWord, isTold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, insideWord, isTold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
@@ -30,7 +30,7 @@ function Cry({ alarm }: { alarm: Alarm }) {
   return (
     <>
       <h2 class={`cry ${quiet ? "calm" : ""}`}>
-        <StateGlyph state={state} side={sideOf(alarm)} size={quiet ? 1 : 1.6} /> {asks(alarm) ? t("alarm.cry.asks") : t(`alarm.cry.${alarm.kind}`)}
+        <StateGlyph state={state} side={sideOf(alarm)} size={quiet ? 1 : 1.6} /> {asks(alarm) ? t("alarm.cry.asks") : alarmCry(alarm)}
       </h2>
       {inside && <p class="word strong">{insideWord(alarm)}</p>}
       {blind && <p class="word strong">{t("state.unknown")}</p>}
