@@ -304,6 +304,15 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }
 
+// Who took it as well, and can think until told that they are the one who goes.
+json::array AlsoTook(const Book::Taking& taking) {
+  json::array array;
+  if (taking.asks_again) return array;
+  for (const Book::Took& other : taking.others)
+    array.push_back({{"keeper", other.keeper}, {"at", ToMillis(other.at)}, {"arrived", ToMillis(other.received_at)}});
+  return array;
+}
+
 }  // namespace
 
 std::optional<rules::Alarm> FindAlarm(const ApiContext& context, const std::string& id) {
@@ -360,6 +369,7 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   if (const std::string* remark = book.RemarkOn(alarm.id)) object["remark"] = *remark;
   if (const Book::Taking* taking = book.TakenBy(alarm.id); taking && alarm.taken && !taking->keeper.empty()) {
     object["taken_by"] = taking->keeper;
+    if (json::array others = AlsoTook(*taking); !alarm.over && !others.empty()) object["also_took"] = std::move(others);
   }
   return object;
 }

@@ -131,11 +131,18 @@ class Book {
   const Since<ProbeService>* OutOfService(const ProbeRow& probe) const;
   const std::string* CalledAs(const std::string& alarm) const;  // what it was
   const std::string* RemarkOn(const std::string& alarm) const;  // and what was done, in the keeper's words; null: none
-  struct Taking {
-    rules::Instant at;
-    std::string keeper;  // empty where one keeps alone
+  struct Took {
+    rules::Instant at;           // when it was tapped
+    rules::Instant received_at;  // and when it arrived
+    std::string keeper;          // empty where one keeps alone
   };
-  const Taking* TakenBy(const std::string& alarm) const;      // the newest taking; null: nobody took it
+  struct Taking : Took {
+    bool asks_again = false;   // it got worse since: who took the lesser thing did not take this
+    std::vector<Took> others;  // what arrived while this one stood, of each other keeper the first
+  };
+  // Of those that arrived since it last asked the first: whoever was told of two can only be told of one who goes.
+  // Where none has, the one that stood before. Null: nobody took it.
+  const Taking* TakenBy(const std::string& alarm) const;
   const std::string* KeeperOf(const rules::ActId& id) const;  // where one is named
   // A taking or setting aside: the bell has stopped, which nobody can undo.
   bool IsAlarmAct(const rules::ActId& id) const { return alarm_acts_.contains(id); }
@@ -169,6 +176,7 @@ class Book {
   void TakeProbe(const JournalLine& line, const Fact& fact);
   void TakeUndo(const JournalLine& line, const Fact& fact);
   void TakeAlarm(const JournalLine& line, const Fact& fact);
+  void TakeTaking(const std::string& alarm, Took took);
   void TakeCave(const JournalLine& line, const Fact& fact);
   void TakePlanText(const JournalLine& line, const Fact& fact);
   bool IsPlanThere(const std::string& id, int version) const;

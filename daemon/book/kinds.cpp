@@ -87,8 +87,7 @@ object JudgeAlarm(const Book& book, const object& body, JournalLine& line) {
   if (record == book.AlarmRecords().end()) return {};
   line.cave = fields::MaybeWhole(record->second, "cave");
   const Book::Taking* const taking = book.TakenBy(alarm);
-  const auto asked = fields::MaybeAt(record->second, "asked");
-  if (line.kind == "aside" && taking && (!asked || taking->at >= *asked)) {
+  if (line.kind == "aside" && taking && !taking->asks_again) {
     throw ActFault{"What is taken rings no more, and is not set aside.", "alarm", "an alarm that nobody took", alarm,
                    "Nothing has to be done; if it gets worse it asks again."};
   }

@@ -246,6 +246,10 @@ void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
     json::value asked = record.contains("asked") ? record.at("asked") : json::value(ToMillis(fact.from));
     const bool asks = change == "raised" || change == "raised severity" || change == "back";
     if (asks) asked = ToMillis(fact.from);
+    // The line of what was decided first may be on its way still when the taking arrives.
+    if (const auto taking = takings_.find(fields::Text(value, "alarm"));
+        asks && taking != takings_.end() && taking->second.received_at < fact.from)
+      taking->second.asks_again = true;
     // What got worse while it was quiet by design never sounded for it; of one alarm severities only rise.
     json::value told(json::string(fields::TextOr(value, "severity", "")));
     if (record.contains("told") && !asks) told = record.at("told");
@@ -257,8 +261,22 @@ void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
     called_[fields::Text(value, "alarm")].push_back(
         {fact.from, line.id, {fields::Text(value, "what"), fields::TextOr(value, "remark", "")}});
   }
-  if (fact.what == "taken") takings_[fields::Text(value, "alarm")] = {fact.from, line.keeper};
+  if (fact.what == "taken") TakeTaking(fields::Text(value, "alarm"), {fact.from, line.received_at, line.keeper});
   if (fact.what == "taken" || fact.what == "aside") alarm_acts_.insert(line.id);
+}
+
+void Book::TakeTaking(const std::string& alarm, Took took) {
+  const auto [found, is_first] = takings_.try_emplace(alarm, Taking{took, false, {}});
+  Taking& standing = found->second;
+  if (is_first) return;
+  if (standing.asks_again) {
+    standing = {std::move(took), false, {}};
+    return;
+  }
+  // One who keeps alone, or taps twice, is nobody else.
+  if (took.keeper.empty() || standing.keeper.empty() || took.keeper == standing.keeper) return;
+  const bool known = std::ranges::find(standing.others, took.keeper, &Took::keeper) != standing.others.end();
+  if (!known) standing.others.push_back(std::move(took));
 }
 
 void Book::Remember(JournalLine line) {

@@ -18,11 +18,9 @@ bool IsSame(const Alarm& one, const Alarm& other) {
 }
 
 // Of what the book holds: who took it as it stood.
-const Book::Taking* TakenAsItStood(const Book& book, const std::string& id, const boost::json::object& record) {
+const Book::Taking* TakenAsItStood(const Book& book, const std::string& id) {
   const Book::Taking* taking = book.TakenBy(id);
-  const boost::json::value* asked = record.if_contains("asked");
-  const bool anew = taking && asked && taking->at < rules::FromMillis(asked->to_number<std::int64_t>());
-  return anew ? nullptr : taking;
+  return taking && taking->asks_again ? nullptr : taking;
 }
 
 }  // namespace
@@ -64,7 +62,7 @@ std::vector<Follow> TakingsThatFollow(const Book& book, const rules::EngineState
       if (!before || !IsSame(*before, now) || before->severity < now.severity) continue;
       // What was over when this one was raised is another event.
       if (before->over && *before->over < now.raised) continue;
-      const Book::Taking* taking = TakenAsItStood(book, id, record);
+      const Book::Taking* taking = TakenAsItStood(book, id);
       if (!taking) continue;
       follows.push_back({now.id, id, taking->keeper});
       break;

@@ -283,6 +283,49 @@ TEST_CASE("what is taken is not set aside, and can be once it has become worse")
   CHECK(aside().status < 300);
 }
 
+TEST_CASE("of two takings the first to arrive stands, however late the other was tapped; the other is told beside it") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  const auto told = [&] { return Part(fridge.Page(id), "alarm"); };
+  const rules::Instant tapped = fridge.house.Now();
+  fridge.Read(17, 20min);
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "IH"}});
+  const rules::Instant taken = fridge.house.Now();
+  CHECK_FALSE(told().contains("also_took"));
+  fridge.Read(17, 20min);
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "TR"}, {"tapped_at", ToMillis(tapped)}});
+  const auto check = [&] {
+    const json::object alarm = told();
+    CHECK(Text(alarm, "taken_by") == "IH");
+    CHECK(Whole(alarm, "taken") == ToMillis(taken));
+    const json::array others = List(alarm, "also_took");
+    REQUIRE(others.size() == 1);
+    CHECK(others.front() ==
+          json::value({{"keeper", "TR"}, {"at", ToMillis(tapped)}, {"arrived", ToMillis(taken + 20min)}}));
+  };
+  check();
+  // Who taps twice is nobody else.
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "TR"}});
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "IH"}});
+  check();
+  fridge.Read(12, 8h);
+  REQUIRE(told().contains("over"));
+  CHECK(Text(told(), "taken_by") == "IH");
+  CHECK_FALSE(told().contains("also_took"));  // nobody has to go
+}
+
+TEST_CASE("what got worse is taken anew: then who took the lesser thing is not the one who goes") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "IH"}});
+  fridge.Read(24, 3h);
+  REQUIRE_FALSE(Part(fridge.Page(id), "alarm").contains("taken"));
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "TR"}});
+  const json::object alarm = Part(fridge.Page(id), "alarm");
+  CHECK(Text(alarm, "taken_by") == "TR");
+  CHECK_FALSE(alarm.contains("also_took"));
+}
+
 TEST_CASE("what lasts and nobody has taken is told first, then what is taken, then what is over") {
   WatchedFridge fridge;
   const auto sentence = [&] { return Text(Part(fridge.house.See("/api/caves"), "head"), "sentence"); };

@@ -87,7 +87,9 @@ export interface Alarm {
   cause?: "humidifier dry" | "drain blocked";   // of dry or damp air, by a contact's word
   said?: { probe: string; kind: "temperature" | "humidity"; value: number }[];   // probes that contradict each other: who says what
   remark?: string;      // what was done about it, beside what it was
-  taken_by?: string;    // where keepers have names
+  taken_by?: string;    // where keepers have names: whose taking arrived first
+  // While it lasts: others whose taking arrived after that one, when they tapped and when it arrived (none: not yet).
+  also_took?: { keeper: string; at: Instant; arrived?: Instant }[];
   // Those that it touches or comes to, the first first; soonest and latest as in matters, counted from as_of.
   as_of?: Instant;
   concerns: { count: number; family: string; cave_name: string; state: WheelStateWord; grams?: number; own?: number; soonest?: number; latest?: number }[];

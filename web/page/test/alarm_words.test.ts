@@ -6,7 +6,7 @@ import { setZone } from "../src/days.ts";
 import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
-import { alarmFigure, alarmPath, apartWord, asideEnds, asks, clockWord, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
+import { alarmFigure, alarmPath, apartWord, asideEnds, asks, clockWord, goesWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { folded, inOrder, lowLine, rings } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -92,6 +92,29 @@ test("a tap that takes an alarm ends on the phone too that it was set aside, and
   assert.equal(taken!.taken_by, "IH");
   const [still] = overAlarms([alarm({ taken: now, taken_by: "TR" })], [entry({ kind: "take", alarm: "too-warm-1-5", keeper: "IH" }), entry({ kind: "aside", alarm: "too-warm-1-5", until: Number.MAX_SAFE_INTEGER })]);
   assert.deepEqual([still!.taken, still!.taken_by, still!.aside_until], [now, "TR", undefined], "the first counts");
+});
+
+test("a taking that the house does not know yet is said as such; of two the one that the house was told first goes, on every phone", () => {
+  setClock(now, 1);
+  const entry = (keeper: string, state = "waiting") => ({ act: { id: keeper, tapped_at: Date.now(), kind: "take", alarm: "too-warm-1-5", keeper }, state }) as unknown as Entry;
+  const [waits] = overAlarms([alarm()], [entry("TR")]);
+  assert.equal(standWord(waits!, now), "taken by you 07:14, not yet told");
+  assert.ok(isUntold(waits!) && !rings(waits!));
+  const [told] = overAlarms([alarm()], [entry("TR", "acked")]);
+  assert.equal(standWord(told!, now), "taken by you 07:14, told", "not that TR goes: the house has not said so");
+  assert.ok(!isUntold(told!));
+  assert.equal(standWord(overAlarms([alarm({ over: now })], [entry("TR")])[0]!, now), "over 07:14, seen by you, not yet told");
+  const ofOther = alarm({ taken: now, taken_by: "IH" });
+  const [second] = overAlarms([ofOther], [entry("TR"), entry("TR")]);
+  assert.deepEqual([second!.taken_by, second!.also_took?.map((one) => one.keeper), second!.mine], ["IH", ["TR"], undefined]);
+  assert.equal(goesWord(second!, "TR", now), "IH took it 07:14, before yours arrived: IH goes, unless you two agree otherwise.");
+  assert.equal(lowLine(second!), "IH took it 07:14, TR later: IH goes, unless they agree otherwise.");
+  const both = alarm({ taken: now, taken_by: "IH", also_took: [{ keeper: "TR", at: now - kHour, arrived: now + kHour }] });
+  assert.equal(goesWord(both, "TR", now), goesWord(second!, "TR", now), "the house says what the phone said");
+  assert.equal(goesWord(both, "IH", now), "You took it 07:14. TR took it too, which arrived later: you go, unless you agree otherwise.");
+  assert.equal(goesWord({ ...both, over: now }, "IH", now), "", "nobody has to go");
+  assert.equal(goesWord(ofOther, "TR", now), "");
+  assert.equal(overAlarms([ofOther], [entry("IH")])[0]!.also_took, undefined, "who tapped twice is nobody else");
 });
 
 test("setting aside always has an end, within a day; gas is never put off", () => {

@@ -104,3 +104,9 @@ test("who reads an hour past midnight reads the date on the wall, also where it 
   assert.equal(careHour({ at: midnight, day: "2026-11-24" }), "Wed 00:39");
   assert.equal(careHour({ at: midnight - 3_600_000, day: "2026-11-24" }), "23:39");
 });
+
+test("a taking that arrived long after its tap says when", () => {
+  setZone("UTC");
+  const took = (after: number) => besideText(line("take", { received_at: at + after }), "2026-11-26");
+  assert.deepEqual([took(2_000), took(18 * 60_000)], ["", "It arrived 06:32."]);
+});

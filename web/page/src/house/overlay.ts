@@ -1,5 +1,5 @@
 // What the keeper has tapped but the answer at hand does not know yet, laid over that answer.
-import type { Alarm, FaultWord, RoundLine, RoundQuestion } from "../api";
+import type { Alarm, FaultWord, Instant, RoundLine, RoundQuestion } from "../api";
 import { instantOfStamp, now } from "../clock";
 import type { Entry } from "../queue/entry";
 
@@ -121,18 +121,32 @@ export function overQuestions(questions: RoundQuestion[], entries: Entry[]): Sho
 /** Days without a line that a tap has settled already: the tap. */
 export const overQuiet = (entries: Entry[]): Entry | undefined => standing(entries).find((e) => e.act.kind === "past");
 
-/** The first to take it counts, and ends that it was set aside. */
-function takenBy(alarm: Alarm, keeper: string | undefined): Alarm {
-  if (alarm.taken !== undefined) return alarm;
-  const { aside_until: _, ...rest } = alarm;
-  return { ...rest, taken: now(), ...(keeper ? { taken_by: keeper } : {}) };
+/** An alarm as this phone shows it. */
+export interface ShownAlarm extends Alarm {
+  mine?: { told: boolean };   // taken by a tap on this phone that the answer at hand does not know; told: the house has it
 }
 
-export function overAlarms(alarms: Alarm[], entries: Entry[]): Alarm[] {
+/** Whoever was told to the house first goes: what was tapped here and is not in its answer comes after that. */
+function comesAfter(alarm: Alarm, taker: string | undefined, at: Instant): ShownAlarm {
+  const also = alarm.also_took ?? [];
+  if (!taker || !alarm.taken_by || taker === alarm.taken_by || alarm.over !== undefined || also.some((one) => one.keeper === taker)) return alarm;
+  return { ...alarm, also_took: [...also, { keeper: taker, at }] };
+}
+
+/** The first to take it counts, and ends that it was set aside. */
+function takenBy(alarm: ShownAlarm, { act, state }: Entry): ShownAlarm {
+  const at = instantOfStamp(act.tapped_at);
+  if (alarm.taken !== undefined) return comesAfter(alarm, act.keeper, at);
+  const { aside_until: _, ...rest } = alarm;
+  return { ...rest, taken: at, mine: { told: state === "acked" }, ...(act.keeper ? { taken_by: act.keeper } : {}) };
+}
+
+export function overAlarms(alarms: Alarm[], entries: Entry[]): ShownAlarm[] {
   return alarms.map((alarm) => {
-    let shown = alarm;
-    for (const { act } of entries) {
-      if (act.kind === "take" && act.alarm === alarm.id) shown = takenBy(shown, act.keeper);
+    let shown: ShownAlarm = alarm;
+    for (const entry of entries) {
+      const { act } = entry;
+      if (act.kind === "take" && act.alarm === alarm.id) shown = takenBy(shown, entry);
       if (act.kind === "called" && act.alarm === alarm.id) shown = { ...shown, what: act.what, ...(act.remark ? { remark: act.remark } : {}) };
       if (act.kind === "aside" && act.alarm === alarm.id && act.until > now() && shown.taken === undefined) shown = { ...shown, aside_until: act.until };
     }

@@ -1,6 +1,7 @@
 // An alarm in the keeper's words: how it stands, when it comes to whom, what figure it is about. Pure but for words.
 import { isGas } from "./kinds";
 import type { Alarm, AlarmWord, Instant, Span } from "../api";
+import type { ShownAlarm } from "../house/overlay";
 import { dateOf, hour, shortDate, weekdayShort, daysBetween, addDays } from "../days";
 import { celsius, lasting, points, span, spoken } from "../figures";
 import { t, unbroken } from "../words";
@@ -148,14 +149,35 @@ export const tellerWord = ({ teller }: Pick<Alarm, "teller">): string => (teller
 
 export const tellerPath = (alarm: Pick<Alarm, "told_by" | "teller">): string => alarmPath({ id: alarm.teller?.id ?? alarm.told_by ?? "" });
 
-/** How it stands: "set aside until 14:00", "over 08:10, not yet seen", "taken 07:08 IH". Nothing while it rings. */
-export function standWord(alarm: Alarm, now: Instant): string {
+/** Tapped here, and the house does not know it yet. */
+export const isUntold = ({ mine }: Pick<ShownAlarm, "mine">): boolean => mine !== undefined && !mine.told;
+
+function mineWord(alarm: ShownAlarm, now: Instant): string {
+  if (alarm.over !== undefined) return t("alarm.mine.seen", { time: clockWord(lastedUntil(alarm) ?? alarm.over, now) });
+  const time = alarm.taken === undefined ? "" : clockWord(alarm.taken, now);
+  return t(isUntold(alarm) ? "alarm.mine.untold" : "alarm.mine.told", { time });
+}
+
+/** How it stands: "set aside until 14:00", "over 08:10, not yet seen", "taken 07:08 IH", "taken by you 07:08, not yet told". Nothing
+    while it rings. */
+export function standWord(alarm: ShownAlarm, now: Instant): string {
+  if (alarm.mine && (alarm.over === undefined || isUntold(alarm))) return mineWord(alarm, now);
   if (alarm.over !== undefined && alarm.unseen) return t(alarm.told_by ? "alarm.goes on" : "alarm.unseen", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined && alarm.struck) return t("alarm.unjudged", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined) return t(isUntaken(alarm) ? "alarm.over unseen" : "alarm.over", { time: clockWord(lastedUntil(alarm) ?? alarm.over, now) });
   if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");
   if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });
   return alarm.quiet ? t("alarm.quiet") : "";
+}
+
+/** Where several took it: the first who was told to the house goes, and every phone says the same of it. `me`: whose
+    phone this is. Nothing where one took it. */
+export function goesWord({ taken, taken_by, over, also_took = [] }: Alarm, me: string, now: Instant): string {
+  if (!taken_by || taken === undefined || over !== undefined || also_took.length === 0) return "";
+  if (also_took.some((one) => one.keeper === me)) return t("alarm.goes.not you", { name: taken_by, time: clockWord(taken, now) });
+  const names = spoken(also_took.map((one) => one.keeper));
+  if (taken_by === me) return t("alarm.goes.you", { others: names, time: clockWord(taken, now) });
+  return t("alarm.goes", { name: taken_by, others: names, time: clockWord(taken, now) });
 }
 
 /** Of one whose air is back while it lasts: what is still waited for. */

@@ -1,13 +1,15 @@
 // Alarms on top of each place: what, since when, for which wheels and when; and "take it". Many are folded into one line.
 import type { Alarm } from "../api";
 import { now } from "../clock";
-import { StateGlyph } from "../draw/glyphs";
+import { StateGlyph, WaitGlyph } from "../draw/glyphs";
 import { useCell } from "../cell";
 import { degrees } from "../figures";
+import { me } from "../house/keeper";
+import type { ShownAlarm } from "../house/overlay";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, insideWord, isForeseen, matterWord, standWord } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord } from "./alarm_words";
 import { isBlind, isGas } from "./kinds";
 import { wheelsOf } from "./names";
 
@@ -50,8 +52,8 @@ function stake(alarm: Alarm): string {
 }
 
 /** How it stands, in one line: taken by whom and when comes before what it was. */
-export function lowLine(alarm: Alarm): string {
-  const stands = standWord(alarm, now());
+export function lowLine(alarm: ShownAlarm): string {
+  const stands = goesWord(alarm, me.value, now()) || standWord(alarm, now());
   if (alarm.over !== undefined) return stands;
   if (isGas(alarm.kind) && alarm.taken !== undefined) return `${alarmFigure(alarm, alarm.value)}. ${stands}`;
   if (alarm.taken !== undefined) return alarm.what ? `${stands}. ${t("alarm.it was", { what: whatWord(alarm.what) })}` : stands;
@@ -65,8 +67,9 @@ export type WhatWord = (typeof kWhats)[number];
 export const whats: readonly WhatWord[] = kWhats;
 export const whatWord = (what: string) => (kWhats.includes(what as WhatWord) ? t(`what.${what as WhatWord}`) : what);
 
-function Strip({ alarm }: { alarm: Alarm }) {
+function Strip({ alarm }: { alarm: ShownAlarm }) {
   useCell(touch);
+  useCell(me);
   const loud = rings(alarm);
   const title = alarmTitle(alarm);
   return (
@@ -78,7 +81,7 @@ function Strip({ alarm }: { alarm: Alarm }) {
       <span class="b">
         <a class="what" href={alarmPath(alarm)}>
           <span class="verb">{title}</span>
-          <span class="low">{lowLine(alarm)}</span>
+          <span class={`low ${isUntold(alarm) ? "untold" : ""}`}>{isUntold(alarm) && <WaitGlyph />}{lowLine(alarm)}</span>
         </a>
         {alarm.taken === undefined && (
           <button type="button" class="undo" onClick={() => take(alarm.id)}>{t(alarm.over === undefined ? "alarm.take" : "alarm.seen")}<span class="sr"> {title}</span></button>
@@ -94,7 +97,7 @@ const kGravest: Alarm["severity"][] = ["urgent", "act", "watch", "hint"];
 
 /** Gas first, taken or not; those that ring, the gravest before; then what lasts quietly, what is taken, what can wait; of what is over the
     newest first. */
-export function inOrder(alarms: Alarm[]): Alarm[] {
+export function inOrder<Shown extends Alarm>(alarms: Shown[]): Shown[] {
   const stand = (a: Alarm) => (a.over !== undefined ? 4 : isGas(a.kind) ? -1 : canWait(a) ? 3 : rings(a) ? 0 : a.taken !== undefined ? 2 : 1);
   const rank = (a: Alarm) => stand(a) * 4 + (a.over === undefined ? kGravest.indexOf(a.severity) : 0);
   const newest = (a: Alarm, b: Alarm) => (a.over !== undefined && b.over !== undefined ? b.since - a.since : 0);
@@ -102,7 +105,7 @@ export function inOrder(alarms: Alarm[]): Alarm[] {
 }
 
 /** As many as leave room for the place. */
-export function folded(alarms: Alarm[], beside = false): { shown: Alarm[]; rest: Alarm[] } {
+export function folded<Shown extends Alarm>(alarms: Shown[], beside = false): { shown: Shown[]; rest: Shown[] } {
   const open = alarms.filter((a) => a.over === undefined || a.taken === undefined);
   if (beside) return { shown: open.filter((a) => rings(a) && a.severity === "urgent").slice(0, 1), rest: open.filter((a) => !(rings(a) && a.severity === "urgent")) };
   const ordered = inOrder(open);
@@ -122,7 +125,7 @@ function Fold({ rest }: { rest: Alarm[] }) {
 }
 
 /** `beside`: the page is about an alarm itself, so of the others only what is urgent has a strip. */
-export function AlarmStrips({ alarms, all, beside }: { alarms: Alarm[]; all?: boolean; beside?: boolean }) {
+export function AlarmStrips({ alarms, all, beside }: { alarms: ShownAlarm[]; all?: boolean; beside?: boolean }) {
   const { shown, rest } = all ? { shown: inOrder(alarms), rest: [] } : folded(alarms, beside);
   return (
     <>

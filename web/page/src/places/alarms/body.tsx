@@ -5,20 +5,22 @@ import type { Alarm } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { dateOf, addDays, instantOf, shortDate } from "../../days";
-import { StateGlyph } from "../../draw/glyphs";
+import { StateGlyph, WaitGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
 import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
-import { signed } from "../../house/keeper";
+import { me, signed } from "../../house/keeper";
+import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, insideWord, isTold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
 import { joined, wheelsOf } from "../../parts/names";
 import { t } from "../../words";
 
-function Cry({ alarm }: { alarm: Alarm }) {
+function Cry({ alarm }: { alarm: ShownAlarm }) {
+  const name = useCell(me);
   const house = useCell(touch);
   const inside = alarm.over === undefined && isInside(alarm);
   const blind = !house.in && alarm.over === undefined; // whether it lasts is not known
@@ -26,6 +28,8 @@ function Cry({ alarm }: { alarm: Alarm }) {
   const end = lastedUntil(alarm) ?? (blind ? house.since ?? now() : now());
   const state = blind ? "unknown" : inside ? "in band" : alarmState(alarm);
   const stands = standWord(alarm, now());
+  const untold = isUntold(alarm);
+  const goes = goesWord(alarm, name, now());
   const band = bandWord(alarm);
   return (
     <>
@@ -38,7 +42,9 @@ function Cry({ alarm }: { alarm: Alarm }) {
       {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{warning}</p>)}
       {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
       <p class="big">{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>
-      {stands && <p class={`word ${alarm.taken !== undefined || alarm.aside_until !== undefined ? "hand" : "strong"}`}>{stands}</p>}
+      {stands && <p class={`word ${alarm.taken !== undefined || alarm.aside_until !== undefined ? "hand" : "strong"}`}>{untold ? <span class="untold"><WaitGlyph />{stands}</span> : stands}</p>}
+      {untold && alarm.over === undefined && <p class="note">{t("alarm.mine.low")}</p>}
+      {goes && <p class="word strong">{goes}</p>}
     </>
   );
 }
@@ -177,7 +183,7 @@ function Told({ alarm }: { alarm: Alarm }) {
   );
 }
 
-export function AlarmBody({ alarm }: { alarm: Alarm }) {
+export function AlarmBody({ alarm }: { alarm: ShownAlarm }) {
   if (isTold(alarm)) return <Told alarm={alarm} />;
   return (
     <>

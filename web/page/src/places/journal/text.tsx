@@ -76,6 +76,8 @@ function alarm(l: JournalLine): Text {
 
 const alarmOf = (l: JournalLine) => (l.alarm ? opening(`${l.cave_name ?? ""} ${alarmWord(l.alarm)}`.trim()) : "");
 
+const kUntold = 60_000; // ms from the tap to its arrival; longer, another may have taken it meanwhile
+
 /** Taken while it lasted, or seen when it was over. */
 function taken(l: JournalLine): string {
   if (l.goes_on) return l.alarm ? t("journal.take.goes on", { alarm: alarmOf(l) }) : t("journal.take.goes on plain");
@@ -125,7 +127,7 @@ export function textOf(l: JournalLine): Text {
       return { hand: t("journal.answer", { start: opening(l.start ? t(`start.${l.start}`) : ""), ...values }), ...since };
     }
     case "later": return { hand: t("journal.later", { question: l.text ?? "", count: wheels(l), place: place(l) }) };
-    case "take": return { hand: taken(l) };
+    case "take": return { hand: taken(l), ...(l.received_at - l.at > kUntold ? { note: t("journal.take.told", { time: clockWord(l.received_at, l.at) }) } : {}) };
     case "called": return called(l);
     case "probe": return { hand: t("journal.probe", { topic: l.topic ?? "", place: place(l) }) };
     case "unhang": return { hand: t("journal.probe.down", { topic: l.topic ?? "" }) };
