@@ -31,6 +31,8 @@ Rung RungOf(const rules::Alarm& alarm) {
 bool IsReal(AlarmKind kind, const std::string& called) {
   if (called == "plant" || called == "power") return true;
   if (called == "door" && kind == AlarmKind::kDoorOpen) return true;
+  // Whatever made it, people would have breathed it.
+  if (rules::IsGas(kind)) return called != "probe";
   // A contact told it: only one that lied was not real.
   if (kind == AlarmKind::kHumidifierDry || kind == AlarmKind::kDrainBlocked) return called != "probe";
   if (called != "probe") return false;

@@ -35,7 +35,7 @@ struct Rung {
 // As it stands, told of nothing yet.
 Rung RungOf(const rules::Alarm& alarm);
 
-// The plant, the power, a probe's own alarm, a door that stood open: what the keeper called it was indeed so.
+// The plant, the power, a probe's own alarm, a door that stood open, gas: what the keeper called it was indeed so.
 bool IsReal(rules::AlarmKind kind, const std::string& called);
 
 struct Tally {

@@ -26,6 +26,14 @@ Rung Alarm(const std::string& id, rules::AlarmKind kind, int since, int over, co
 }
 const auto kWarm = rules::AlarmKind::kTooWarm;
 
+TEST_CASE("gas was real whatever made it, but where its probe was wrong") {
+  for (const rules::AlarmKind gas : {rules::AlarmKind::kCarbonDioxide, rules::AlarmKind::kAmmonia}) {
+    for (const char* what : {"shut", "fan", "rinds", "power", "other"}) CHECK(IsReal(gas, what));
+    CHECK_FALSE(IsReal(gas, "probe"));
+  }
+  CHECK_FALSE(IsReal(kWarm, "shut"));
+}
+
 TEST_CASE("with nothing changed each alarm stands for itself, and what nobody named stays unnamed") {
   // Two of one kind, three hours apart: one was called a door, of the other nobody said what it was.
   const std::vector<Rung> then{Alarm("a", kWarm, 0, 2, "door"), Alarm("b", kWarm, 5, 7)};

@@ -130,7 +130,7 @@ TEST_CASE("every word of the keeper has its place in the sentence, and so has wh
       "door.");
   CHECK(After({.then = 1, .now = 1, .called = {{"test", {1, 1}}}}) ==
         "once, as without them. It would still have rung for the one that you called \"test\".");
-  for (const char* what : {"door", "defrost", "delivery", "plant", "probe", "power", "other"}) {
+  for (const char* what : {"door", "defrost", "delivery", "plant", "probe", "power", "shut", "fan", "rinds", "other"}) {
     CAPTURE(what);
     CHECK(kWords.Has(std::string("what.") + what));
     CHECK(kWords.Has(std::string("replay.called.") + what));

@@ -7,7 +7,7 @@ import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { alarmFigure, alarmPath, apartWord, asideEnds, asks, clockWord, goesWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
-import { folded, inOrder, lowLine, rings } from "../src/parts/alarms.tsx";
+import { folded, inOrder, lowLine, rings, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
 const kHour = 3_600_000;
@@ -63,6 +63,11 @@ test("an hour of another day says which day", () => {
   assert.equal(clockWord(now - 20 * kHour, now), "Wed 11:14");
   assert.equal(clockWord(now - 21 * 24 * kHour, now), "5 Nov 07:14");
   assert.equal(untilWord(now + 24 * kHour, now), "tomorrow 07:14");
+});
+
+test("gas has other causes than warmth, and each has its word", () => {
+  for (const kind of ["carbon dioxide", "ammonia"] as const) assert.deepEqual(whatsOf({ kind }).map(whatWord), ["door and vent shut", "the fan stood still", "many rinds, little air", "power cut", "the probe", "something else"]);
+  assert.deepEqual(whatsOf({ kind: "too warm" }).map(whatWord), ["door", "defrost", "warm wheels", "the plant", "the probe", "power cut", "something else"]);
 });
 
 test("how an alarm stands is said in the keeper's words", () => {

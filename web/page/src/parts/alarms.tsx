@@ -62,10 +62,14 @@ export function lowLine(alarm: ShownAlarm): string {
   return stands || stake(alarm);
 }
 
-const kWhats = ["door", "defrost", "delivery", "plant", "probe", "power", "other"] as const;
-export type WhatWord = (typeof kWhats)[number];
-export const whats: readonly WhatWord[] = kWhats;
-export const whatWord = (what: string) => (kWhats.includes(what as WhatWord) ? t(`what.${what as WhatWord}`) : what);
+const kWhatsOfAir = ["door", "defrost", "delivery", "plant", "probe", "power", "other"] as const;
+// The rinds make it, and a room that is shut or whose fan stands keeps it. Common practice, no source.
+const kWhatsOfGas = ["shut", "fan", "rinds", "power", "probe", "other"] as const;
+export type WhatWord = (typeof kWhatsOfAir)[number] | (typeof kWhatsOfGas)[number];
+const kWhats: readonly string[] = [...kWhatsOfAir, ...kWhatsOfGas];
+/** What it can have been: gas has other causes than the air's warmth. */
+export const whatsOf = (alarm: Pick<Alarm, "kind">): readonly WhatWord[] => (isGas(alarm.kind) ? kWhatsOfGas : kWhatsOfAir);
+export const whatWord = (what: string) => (kWhats.includes(what) ? t(`what.${what as WhatWord}`) : what);
 
 function Strip({ alarm }: { alarm: ShownAlarm }) {
   useCell(touch);

@@ -13,7 +13,7 @@ import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
 import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
-import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
+import { alarmState, isInside, rings, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
 import { joined, wheelsOf } from "../../parts/names";
@@ -150,7 +150,7 @@ function WasIt({ alarm }: { alarm: Alarm }) {
   return (
     <>
       <h3 class="cap">{alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : t("alarm.was")}</h3>
-      <Cells choices={whats.map((what) => ({ value: what as string, word: whatWord(what) }))} chosen={alarm.what} choose={(what) => name(alarm, what, remark.trim())} />
+      <Cells choices={whatsOf(alarm).map((what) => ({ value: what as string, word: whatWord(what) }))} chosen={alarm.what} choose={(what) => name(alarm, what, remark.trim())} />
       {alarm.what && (
         <form onSubmit={(e) => { e.preventDefault(); call(alarm.id, alarm.what!, remark.trim()); setSaid(undefined); }}>
           <label class="note strong block" for={`remark-${alarm.id}`}>{t("alarm.remark")}</label>
