@@ -12,6 +12,7 @@
 #include "daemon/api/unknown.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wanted.hpp"
+#include "daemon/api/warnings.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
 #include "sensors/topic_filter.hpp"
@@ -175,6 +176,9 @@ json::array GasJson(const ApiContext& context, const CaveRow& cave) {
 // Whoever is there, and what its limits leave out.
 void AddWatch(json::object& object, const ApiContext& context, const CaveRow& cave, const CaveView& view) {
   SetAt(object, "here_until", rules::HereUntil(context.watch.Engine(), cave.id, context.now()));
+  json::array who;
+  for (const std::string& keeper : WhoIsHere(context, cave.id)) who.push_back(json::string(keeper));
+  if (!who.empty()) object["here_by"] = std::move(who);
   SetAt(object, "quiet_until", view.quiet_until);
   if (json::array gas = GasJson(context, cave); !gas.empty()) object["gas"] = std::move(gas);
   json::array out;

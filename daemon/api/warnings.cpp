@@ -84,16 +84,19 @@ std::string HowBad(const ApiContext& context, const Alarm& alarm, double value) 
   return context.words.Say("warning.gas.low");
 }
 
+// The same place, one in the other, or the one around it.
+bool AreNear(const Book& book, rules::CaveId one, rules::CaveId other) {
+  const CaveRow *row = book.Cave(one), *named = book.Cave(other);
+  return one == other || (named && named->inside == one) || (row && row->inside == other);
+}
+
 // Who said so, by the newest lines of the journal.
 std::string WhoIsThere(const ApiContext& context, rules::CaveId cave) {
   if (!rules::HereUntil(context.watch.Engine(), cave, context.now())) return {};
-  const CaveRow* row = context.book().Cave(cave);
   const JournalLine* last = nullptr;
   for (const JournalLine& line : context.book().Newest()) {
     if (line.kind != "here" || !line.cave || context.book().IsUndone(line.id)) continue;
-    const CaveRow* named = context.book().Cave(*line.cave);
-    const bool near = *line.cave == cave || (named && named->inside == cave) || (row && row->inside == *line.cave);
-    if (near && (!last || line.at > last->at)) last = &line;
+    if (AreNear(context.book(), cave, *line.cave) && (!last || line.at > last->at)) last = &line;
   }
   if (!last) return {};
   const std::string time = SinceWord(context, last->at);
@@ -132,6 +135,23 @@ std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave)
                       : context.words.Say("caves.gas unknown", {{"gas", gas}}));
   }
   return all;
+}
+
+std::vector<std::string> WhoIsHere(const ApiContext& context, rules::CaveId cave) {
+  std::vector<std::string> who;
+  const Book& book = context.book();
+  if (!rules::HereUntil(context.watch.Engine(), cave, context.now())) return who;
+  const CaveRow* row = book.Cave(cave);
+  const auto stays = std::chrono::duration_cast<rules::Millis>(std::chrono::duration<double, std::ratio<60>>(
+      rules::SettingsWith(row ? row->watching_now.own : rules::OwnSettings{}).here_for));
+  for (const JournalLine& line : book.Newest()) {
+    if (!line.cave || book.IsUndone(line.id) || !AreNear(book, cave, *line.cave)) continue;
+    if (line.kind == "out") who.clear();
+    if (line.kind != "here") continue;
+    std::erase(who, line.keeper);
+    if (!line.keeper.empty() && context.now() - line.at < stays) who.push_back(line.keeper);
+  }
+  return who;
 }
 
 std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alarm) {

@@ -16,6 +16,10 @@ bool IsGasKnown(const ApiContext& context, const rules::Alarm& alarm);
 // What each gas that is measured in a cave is now: "16000 ppm carbon dioxide", "ammonia: nobody knows".
 std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave);
 
+// Who said to be in a cave, in what stands in it or around it, and not yet to be out: the last who said so last. Empty:
+// nobody is there, or one keeps alone.
+std::vector<std::string> WhoIsHere(const ApiContext& context, rules::CaveId cave);
+
 // None of what is over.
 // How bad the gas of an alarm is by the figure of now: kHint, it is low again; none, nobody knows.
 std::optional<rules::Severity> GasNow(const ApiContext& context, const rules::Alarm& alarm);

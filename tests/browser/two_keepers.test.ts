@@ -1,4 +1,5 @@
-// Two keepers on two phones: both phones say the same of who goes to an alarm, also where one took it without reception.
+// Two keepers on two phones: both phones say the same of who goes to an alarm, also where one took it without reception,
+// and of who is in a cave.
 import assert from "node:assert/strict";
 import { after, before, test, type TestContext } from "node:test";
 import type { Browser, Page } from "playwright-core";
@@ -75,4 +76,23 @@ test("who takes an alarm without reception is told that it is not told yet, and 
   assert.equal(await theirs.locator("button.deed").count(), 0, "nothing is left to take");
   const third = await phoneOf(t, watch, "", place);
   assert.match(await text(third), /IH took it (\w{3} )?\d\d:\d\d, TR later: IH goes, unless they agree otherwise\./);
+});
+
+test("who is in a cave stands by name on the partner's phone, which cannot say that she is out", { skip: missing, timeout: 120_000 }, async (t) => {
+  const watch = await Watch.start({ settings: { listen: [`names = ["${host}"]`] } });
+  t.after(() => watch.end("SIGKILL"));
+  const cave = await hangGas(watch);
+  for (const name of ["IH", "TR"]) await watch.did({ kind: "keeper", name });
+  const [ours, theirs] = [await phoneOf(t, watch, "IH", `/caves/${cave}`), await phoneOf(t, watch, "TR", `/caves/${cave}`)];
+  await ours.getByRole("button", { name: "I am here" }).tap();
+  for (const page of [ours, theirs]) await page.getByText(/^IH here until (\w{3} )?\d\d:\d\d$/).waitFor();
+  assert.match((await theirs.locator(".presence .m").textContent())!, /^(\w{3} )?\d\d:\d\d IH$/);
+  const pressed = (page: Page) => page.getByRole("button", { name: "I am here" }).getAttribute("aria-pressed");
+  assert.deepEqual([await pressed(ours), await pressed(theirs)], ["true", "false"]);
+  assert.ok(await theirs.getByRole("button", { name: "I am out" }).isDisabled());
+  await theirs.getByRole("button", { name: "I am here" }).tap();
+  for (const page of [ours, theirs]) await page.getByText(/^IH and TR here until (\w{3} )?\d\d:\d\d$/).waitFor();
+  assert.deepEqual([await overflow(theirs), await findings(theirs)], [0, []]);
+  await theirs.getByRole("button", { name: "I am out" }).tap();
+  for (const page of [ours, theirs]) await page.getByText(/here until/).waitFor({ state: "detached" });
 });

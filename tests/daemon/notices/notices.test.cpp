@@ -155,6 +155,15 @@ TEST_CASE("gas says how bad it is, who said to be there, and nothing from memory
   heard.Gas(2600, 15min);
   CHECK_THAT(warnings(), Says("air the place, do not stay"));
   heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
+  const auto who = [&] {
+    const json::object page = heard.house->See("/api/caves/1");
+    const json::value* by = page.at("cave").as_object().if_contains("here_by");
+    return by ? json::serialize(*by) : std::string{};
+  };
+  CHECK(who() == R"(["IH"])");
+  heard.house->Do("here", {{"cave", 1}, {"keeper", "TR"}});
+  heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
+  CHECK(who() == R"(["TR","IH"])");
   heard.Gas(16000, 3min);
   CHECK_THAT(warnings(), Says("a danger to life"));
   CHECK_THAT(warnings(), Says("IH said at"));

@@ -266,6 +266,7 @@ export interface Cave {
   wants?: { channel: "temperature" | "humidity"; target: Span; wheels: { count: number; family: string }[] }[];
   ribbon: Ribbon;
   here_until?: Instant;     // somebody said "I am here"
+  here_by?: string[];       // who, where keepers have names; the last who said so last
   quiet_until?: Instant;    // that, or a door or a tick of a moment ago
   gas?: { kind: "carbon dioxide" | "ammonia"; latest?: number; latest_at?: Instant; speaks: boolean; watch: number; act: number; urgent?: number }[];   // ppm
   plant_cycle?: { minutes: number; swing: number };   // of the last hour and a half

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { now } from "../src/clock.ts";
-import { hereUntil } from "../src/places/caves/here.ts";
+import { hereUntil, whoIsHere } from "../src/places/caves/here.ts";
 import type { Entry } from "../src/queue/entry.ts";
 
 const kHour = 3_600_000;
@@ -20,4 +20,15 @@ test("what was tapped and waits to be sent counts; what is answered is the house
   assert.equal(hereUntil({ id: 1, here_until: now() + kHour }, [tapped("out")]), undefined);
   assert.equal(hereUntil({ id: 1 }, [tapped("here", 2)]), undefined);
   assert.equal(hereUntil({ id: 1 }, [tapped("here", 1, "acked")]), undefined);
+});
+
+test("who is there is told by name, as long as anybody is; a tap of one's own counts at once", () => {
+  const until = now() + kHour, by = { id: 1, here_until: until, here_by: ["IH"] };
+  const mine = { act: { id: "b".repeat(32), tapped_at: Date.now(), kind: "here", cave: 1, keeper: "TR" }, state: "waiting" } as unknown as Entry;
+  assert.deepEqual(whoIsHere(by, []), ["IH"]);
+  assert.deepEqual(whoIsHere({ ...by, here_until: now() - 1 }, []), []);
+  assert.deepEqual(whoIsHere(by, [mine]), ["IH", "TR"]);
+  assert.deepEqual(whoIsHere({ ...by, here_by: ["TR", "IH"] }, [mine]), ["IH", "TR"], "the last who said so last");
+  assert.deepEqual(whoIsHere(by, [tapped("out")]), []);
+  assert.deepEqual(whoIsHere({ id: 1 }, [tapped("here")]), [], "one keeper alone has no initials");
 });

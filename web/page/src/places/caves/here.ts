@@ -5,6 +5,15 @@ import type { Entry } from "../../queue/entry";
 
 const kAnHour = 3_600_000;
 
+/** Who is there by name, the last who said so last; what was tapped here and is not answered yet counts. */
+export function whoIsHere(cave: Pick<Cave, "id" | "here_until" | "here_by">, entries: Entry[]): string[] {
+  const known = cave.here_until !== undefined && cave.here_until > now() ? cave.here_by ?? [] : [];
+  return entries.filter((e) => e.state === "waiting").reduce((who, { act }) => {
+    if (act.kind === "here" && act.cave === cave.id) return [...who.filter((name) => name !== act.keeper), ...(act.keeper ? [act.keeper] : [])];
+    return act.kind === "out" && act.cave === cave.id ? [] : who;
+  }, known);
+}
+
 /** Until when; what was tapped and is not answered yet counts. */
 export function hereUntil(cave: Pick<Cave, "id" | "here_until">, entries: Entry[]): Instant | undefined {
   const known = cave.here_until !== undefined && cave.here_until > now() ? cave.here_until : undefined;

@@ -3,13 +3,16 @@
 import type { Cave } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
-import { here, out } from "../../house/acts";
+import { here as sayHere, out } from "../../house/acts";
 import { bell, hush, mayRing, ringing } from "../../house/bell";
 import { useEntries } from "../../house/hooks";
+import { useMe } from "../../house/keeper";
+import { spoken } from "../../figures";
+import { useKeepers } from "../round/line";
 import { clockWord, ppm } from "../../parts/alarm_words";
 import { Entry } from "../../parts/leaf";
 import { t } from "../../words";
-import { hereUntil } from "./here";
+import { hereUntil, whoIsHere } from "./here";
 
 type Gas = NonNullable<Cave["gas"]>[number];
 
@@ -70,15 +73,22 @@ export function GasFigures({ cave }: { cave: Cave }) {
 export function Presence({ cave }: { cave: Cave }) {
   const entries = useEntries();
   const until = hereUntil(cave, entries);
+  const who = whoIsHere(cave, entries);
+  const name = useMe(useKeepers());
   if (cave.state === "not watched" && !cave.gas) return null;
   const quiet = cave.quiet_until !== undefined && cave.quiet_until > now() ? cave.quiet_until : undefined;
+  // Who is not there herself can still say that she is; that nobody is there is not hers to say.
+  const others = name !== "" && who.length > 0 && !who.includes(name);
+  const here = until !== undefined && !others;
+  const time = until === undefined ? "" : clockWord(until, now());
   return (
-    <Entry class="full presence" m={until !== undefined && <span class="hand strong">{clockWord(until, now())}</span>}>
+    <Entry class="full presence" m={until !== undefined && <span class="hand strong">{[time, ...who].join(" ")}</span>}>
+      {until !== undefined && who.length > 0 && <p class="word pad hand">{t("here.by", { names: spoken(who), time })}</p>}
       <span class="cells c2">
-        <button type="button" class={until !== undefined ? "on" : undefined} aria-pressed={until !== undefined} onClick={() => { if (cave.gas) bell(cave.id); here(cave.id); }}>{t("here.here")}</button>
-        <button type="button" onClick={() => out(cave.id)} disabled={until === undefined}>{t("here.out")}</button>
+        <button type="button" class={here ? "on" : undefined} aria-pressed={here} onClick={() => { if (cave.gas) bell(cave.id); sayHere(cave.id); }}>{t("here.here")}</button>
+        <button type="button" onClick={() => out(cave.id)} disabled={!here}>{t("here.out")}</button>
       </span>
-      <p class="note pad">{until !== undefined ? t(cave.gas?.some(isBad) ? "here.gas" : "here.until", { time: clockWord(until, now()) }) : quiet ? t("here.quiet", { time: clockWord(quiet, now()) }) : t("here.low")}</p>
+      <p class="note pad">{until !== undefined ? t(cave.gas?.some(isBad) && here ? "here.gas" : "here.until", { time }) : quiet ? t("here.quiet", { time: clockWord(quiet, now()) }) : t("here.low")}</p>
     </Entry>
   );
 }
