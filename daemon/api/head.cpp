@@ -46,6 +46,7 @@ json::object HeadJson(const ApiContext& context) {
           {"open", context.open},
           {"zone", book.Home().zone.Name()},
           {"day", DayJson(book.Home().DayOf(context.now()))},
+          {"day_turn", book.Home().hour},
           {"event", context.events ? context.events->LastId() : std::string{}},
           {"empty", book.Wheels().empty() && book.GoneCount() == 0},
           {"sentence", SentenceOf(context)},

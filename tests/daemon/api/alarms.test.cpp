@@ -409,6 +409,23 @@ TEST_CASE("long after it is over an alarm is still at its address, with its ribb
   CHECK_THAT(Text(List(all, "month").front().as_object(), "sentence"), Says("1 door"));
 }
 
+TEST_CASE("past midnight yesterday is the day before the keeper's, which stands in the head") {
+  WatchedFridge fridge;
+  fridge.Ring();
+  const auto sentence = [&] { return Text(Part(fridge.house.See("/api/caves"), "head"), "sentence"); };
+  const auto day = [&] { return Text(Part(fridge.house.See("/api/caves"), "head"), "day"); };
+  const std::string thursday = day();
+  const auto midnight = fridge.house.TheBook().Home().EndOf(*DayFrom(thursday)) - 4h;
+  const auto read_to = [&](rules::Instant at) { fridge.Read(17, at - fridge.house.Now()); };
+  read_to(midnight + 30min);
+  CHECK(day() == thursday);
+  CHECK_THAT(sentence(), Says("Fridge too warm since 12:"));
+  read_to(midnight + 4h + 30min);
+  CHECK(day() != thursday);
+  CHECK_THAT(sentence(), Says("Fridge too warm since yesterday 12:"));
+  CHECK(Whole(Part(fridge.house.See("/api/caves"), "head"), "day_turn") == 4);
+}
+
 TEST_CASE("an alarm that was taken after it was over says by whom") {
   WatchedFridge fridge;
   const std::string id = fridge.Ring();

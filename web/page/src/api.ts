@@ -34,6 +34,7 @@ export interface Head {
   open: boolean;        // anyone on the network can write until there is sign-in
   zone: string;         // IANA, for showing instants with Intl.DateTimeFormat
   day: Day;             // the keeper's day now
+  day_turn?: number;    // the hour on the wall at which it began; 4 unless said
   event: string;        // id of the newest event: open /api/events?after= with it
   empty: boolean;       // no wheel yet: ask the first question
   sentence: string;     // how things stand: "Five left. Box 1 drifts damp."

@@ -36,12 +36,18 @@ export function dateOf(at: Instant): Day {
   return `${part("year")}-${part("month")}-${part("day")}`;
 }
 
-const kDayTurns = 4; // o'clock: what is done after midnight still belongs to the evening before
+const kUsualTurn = 4; // o'clock: what is done after midnight still belongs to the evening before
+let day_turn = kUsualTurn;
+
+/** The hour at which the keeper's day begins, as the house has it. */
+export function setDayTurn(hours = kUsualTurn): void {
+  day_turn = hours;
+}
 
 /** The keeper's day that an instant belongs to. */
 export function keeperDay(at: Instant): Day {
   const day = dateOf(at);
-  return Number(hour(at).slice(0, 2)) < kDayTurns ? addDays(day, -1) : day;
+  return Number(hour(at).slice(0, 2)) < day_turn ? addDays(day, -1) : day;
 }
 
 function utc(day: Day): number {

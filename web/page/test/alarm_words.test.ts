@@ -65,6 +65,14 @@ test("an hour of another day says which day", () => {
   assert.equal(untilWord(now + 24 * kHour, now), "tomorrow 07:14");
 });
 
+test("tomorrow is the keeper's: past midnight, while the head still has the day before, it is the morning to come", () => {
+  const past = Date.parse("2026-11-25T23:30:00Z"); // Thursday 00:30 on the wall, of the keeper's Wednesday
+  assert.equal(untilWord(past + 6.5 * kHour, past), "tomorrow 07:00");
+  assert.equal(untilWord(past + 1.5 * kHour, past), "02:00");
+  assert.equal(untilWord(past + 30.5 * kHour, past), "Fri 07:00");
+  assert.equal(untilWord(past, past - 3 * kHour), "Thu 00:30", "of the same keeper's day");
+});
+
 test("gas has other causes than warmth, and each has its word", () => {
   for (const kind of ["carbon dioxide", "ammonia"] as const) assert.deepEqual(whatsOf({ kind }).map(whatWord), ["door and vent shut", "the fan stood still", "many rinds, little air", "power cut", "the probe", "something else"]);
   assert.deepEqual(whatsOf({ kind: "too warm" }).map(whatWord), ["door", "defrost", "warm wheels", "the plant", "the probe", "power cut", "something else"]);

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
-import { addDays, dateOf, daysBetween, hour, instantOf, keeperDay, setZone, weekdayIndex } from "../src/days.ts";
+import { addDays, dateOf, daysBetween, hour, instantOf, keeperDay, setDayTurn, setZone, weekdayIndex } from "../src/days.ts";
 
 beforeEach(() => setZone("Europe/Zurich"));
 
@@ -29,6 +29,14 @@ test("a keeper's day turns at four in the morning", () => {
   assert.equal(keeperDay(instantOf("2026-11-26", 3, 59)), "2026-11-25");
   assert.equal(keeperDay(instantOf("2026-11-26", 4, 0)), "2026-11-26");
   assert.equal(keeperDay(instantOf("2026-12-01", 0, 30)), "2026-11-30");
+});
+
+test("a keeper's day turns at the hour that the house says", () => {
+  setDayTurn(2);
+  assert.equal(keeperDay(instantOf("2026-11-26", 1, 59)), "2026-11-25");
+  assert.equal(keeperDay(instantOf("2026-11-26", 2, 0)), "2026-11-26");
+  setDayTurn(undefined);
+  assert.equal(keeperDay(instantOf("2026-11-26", 2, 0)), "2026-11-25", "a house that does not say: at four");
 });
 
 test("a zone that the phone does not know changes nothing", () => {

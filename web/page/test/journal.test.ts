@@ -3,6 +3,7 @@ import { test } from "node:test";
 import type { JournalLine } from "../src/api.ts";
 import { careHour, setZone } from "../src/days.ts";
 import { dated } from "../src/places/journal/dated.ts";
+import { dayName } from "../src/places/journal/line.tsx";
 import { besideText, textOf } from "../src/places/journal/text.tsx";
 
 const at = Date.parse("2026-11-26T06:14:00Z");
@@ -103,6 +104,10 @@ test("who reads an hour past midnight reads the date on the wall, also where it 
   assert.equal(besideText(line("note", { late_entry: true, received_at: midnight }), "2026-11-27"), "Late entry, written Wednesday 25 November 00:39.");
   assert.equal(careHour({ at: midnight, day: "2026-11-24" }), "Wed 00:39");
   assert.equal(careHour({ at: midnight - 3_600_000, day: "2026-11-24" }), "23:39");
+});
+
+test("past midnight the head's day is today, and the date of the hour is called by its name", () => {
+  assert.deepEqual(["2026-11-24", "2026-11-25", "2026-11-26"].map((day) => dayName(day, "2026-11-25")), ["yesterday", "today", "Thursday 26 November"]);
 });
 
 test("a taking that arrived long after its tap says when", () => {

@@ -3,7 +3,7 @@ import { useEffect } from "preact/hooks";
 import type { Head } from "../api";
 import { Cell, useCell } from "../cell";
 import { setClock } from "../clock";
-import { setZone } from "../days";
+import { setDayTurn, setZone } from "../days";
 import { heard, unheard } from "./touch";
 
 export interface Answer<T> {
@@ -33,6 +33,7 @@ function takeHead(next: Head, asked_at: number): void {
   head_asked_at = asked_at;
   setClock(next.now, next.speed);
   setZone(next.zone);
+  setDayTurn(next.day_turn);
   head.set(next);
 }
 

@@ -2,7 +2,7 @@
 import { isGas } from "./kinds";
 import type { Alarm, AlarmWord, Instant, Span } from "../api";
 import type { ShownAlarm } from "../house/overlay";
-import { dateOf, hour, shortDate, weekdayShort, daysBetween, addDays } from "../days";
+import { dateOf, hour, keeperDay, shortDate, weekdayShort, daysBetween, addDays } from "../days";
 import { celsius, lasting, points, span, spoken } from "../figures";
 import { t, unbroken } from "../words";
 import { isHumid, isOfAir } from "./kinds";
@@ -19,9 +19,10 @@ export function clockWord(at: Instant, now: Instant): string {
   return `${away < 7 ? weekdayShort(dateOf(at)) : shortDate(dateOf(at))} ${hour(at)}`;
 }
 
-/** Until when: "14:00", "tomorrow 07:00". */
+/** Until when: "14:00", "tomorrow 07:00". Tomorrow is the keeper's: shortly after midnight it is the morning to come. */
 export function untilWord(at: Instant, now: Instant): string {
-  return dateOf(at) === addDays(dateOf(now), 1) ? t("alarm.tomorrow", { time: hour(at) }) : clockWord(at, now);
+  const tomorrow = addDays(keeperDay(now), 1);
+  return dateOf(at) === tomorrow && keeperDay(at) === tomorrow ? t("alarm.tomorrow", { time: hour(at) }) : clockWord(at, now);
 }
 
 /** An hour on the wall that nobody knows to the minute. */

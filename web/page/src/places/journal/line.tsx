@@ -1,8 +1,7 @@
 // Lines of the journal under the dates of their hours, the newest below: who reads an hour past midnight reads the date
 // on the wall, also where what was done counts for the evening before.
 import type { Day, JournalLine } from "../../api";
-import { now } from "../../clock";
-import { dateOf, daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days";
+import { daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days";
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
 import { queue } from "../../house/acts";
@@ -27,7 +26,7 @@ const isAnswer = (line: JournalLine, today: Day) => (line.kind === "answer" || l
 
 export function Line({ line, today }: { line: JournalLine; today: Day }) {
   const text = textOf(line);
-  const beside = besideText(line, dateOf(now()));
+  const beside = besideText(line, today);
   return (
     <div class={`entry jl ${text.red ? "red" : ""}`} data-position={line.position}>
       <div class="m">
@@ -45,20 +44,21 @@ export function Line({ line, today }: { line: JournalLine; today: Day }) {
   );
 }
 
-function dayName(day: Day, today: Day): string {
+/** A date on the wall as it is called on the keeper's day: shortly after midnight the date of now is not called today, as
+    the head of the page still has the day before. */
+export function dayName(day: Day, today: Day): string {
   const away = daysBetween(day, today);
   if (away === 0) return t("day.today");
   return away === 1 ? t("day.yesterday") : longDate(day);
 }
 
-/** `today`: the keeper's day, within which an answer may be taken back. */
+/** `today`: the keeper's day, by which dates are called and within which an answer may be taken back. */
 export function JournalLines({ lines, today }: { lines: JournalLine[]; today: Day }) {
-  const date = dateOf(now());
   return (
     <>
       {dated(lines).map(({ line, head }) => (
         <>
-          {head && <div key={`${head} ${line.position}`} class="entry date"><div class="m">{weekdayDate(head)}</div><div class="b">{dayName(head, date)}</div></div>}
+          {head && <div key={`${head} ${line.position}`} class="entry date"><div class="m">{weekdayDate(head)}</div><div class="b">{dayName(head, today)}</div></div>}
           <Line key={line.position} line={line} today={today} />
         </>
       ))}
