@@ -5,6 +5,7 @@
 
 #include "daemon/api/band_steps.hpp"
 #include "daemon/api/cave_news.hpp"
+#include "daemon/api/gas_json.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/round_lines.hpp"
@@ -150,29 +151,6 @@ json::array AheadJson(const std::vector<rules::AirSpan>& spans, Instant now) {
   return array;
 }
 
-// Gas is for people, so it shows the figure as it is read, not a mean.
-json::array GasJson(const ApiContext& context, const CaveRow& cave) {
-  const rules::Settings limits = rules::SettingsWith(cave.watching_now.own);
-  json::array array;
-  for (const ProbeRow* probe : context.book().Probes()) {
-    if (context.book().HangsIn(*probe) != cave.id || context.book().OutOfService(*probe)) continue;
-    for (const ProbeChannel& channel : probe->channels) {
-      if (!rules::IsGas(channel.kind)) continue;
-      const bool co2 = channel.kind == rules::ChannelKind::kCarbonDioxide;
-      json::object gas{{"kind", co2 ? "carbon dioxide" : "ammonia"},
-                       {"watch", co2 ? limits.co2_watch : limits.ammonia_watch},
-                       {"act", co2 ? limits.co2_act : limits.ammonia_act}};
-      if (co2) gas["urgent"] = limits.co2_urgent;
-      const auto said = rules::LastSaid(context.watch.Engine(), channel.id, context.now());
-      gas["speaks"] = said && said->speaks;
-      if (said) gas["latest"] = said->value;
-      if (said) gas["latest_at"] = ToMillis(said->measured_at);
-      array.push_back(std::move(gas));
-    }
-  }
-  return array;
-}
-
 // Whoever is there, and what its limits leave out.
 void AddWatch(json::object& object, const ApiContext& context, const CaveRow& cave, const CaveView& view) {
   SetAt(object, "here_until", rules::HereUntil(context.watch.Engine(), cave.id, context.now()));
@@ -180,7 +158,7 @@ void AddWatch(json::object& object, const ApiContext& context, const CaveRow& ca
   for (const std::string& keeper : WhoIsHere(context, cave.id)) who.push_back(json::string(keeper));
   if (!who.empty()) object["here_by"] = std::move(who);
   SetAt(object, "quiet_until", view.quiet_until);
-  if (json::array gas = GasJson(context, cave); !gas.empty()) object["gas"] = std::move(gas);
+  if (json::array gas = GasJson(context.watch, cave); !gas.empty()) object["gas"] = std::move(gas);
   json::array out;
   for (const rules::AlarmKind kind : cave.watching_now.out_of_service) out.push_back(json::string(rules::ToText(kind)));
   if (!out.empty()) object["out_of_service"] = std::move(out);

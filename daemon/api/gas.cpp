@@ -7,9 +7,23 @@ namespace rindwatch {
 namespace {
 
 // Of the cave or of the one around it: there is one air.
-bool Reaches(const ApiContext& context, const rules::Alarm& alarm, rules::CaveId id) {
-  const CaveRow* cave = context.book().Cave(id);
+bool Reaches(const Book& book, const rules::Alarm& alarm, rules::CaveId id) {
+  const CaveRow* cave = book.Cave(id);
   return alarm.cave == id || (cave && cave->inside == alarm.cave);
+}
+
+// Any that lasts and reaches the cave.
+template <typename Which>
+bool IsAny(const Watch& watch, rules::CaveId cave, Which which) {
+  const std::vector<rules::Alarm> alarms = watch.Engine().Alarms();
+  return std::ranges::any_of(alarms, [&](const rules::Alarm& alarm) {
+    return !alarm.over && Reaches(watch.TheBook(), alarm, cave) && which(alarm);
+  });
+}
+
+// What is settled stays as it is.
+bool IsBarredLine(const ApiContext& context, const rules::Round::Line& line) {
+  return line.line->care->OnRound() && IsBarredByGas(context, line.line->place.cave);
 }
 
 }  // namespace
@@ -24,17 +38,18 @@ bool DarkensGas(const Book& book, const rules::Alarm& alarm) {
 }
 
 bool StandsInGas(const ApiContext& context, rules::CaveId cave) {
-  const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
-  return std::ranges::any_of(alarms, [&](const rules::Alarm& alarm) {
-    return rules::IsGas(alarm.kind) && !alarm.over && Reaches(context, alarm, cave);
+  return IsAny(context.watch, cave, [](const rules::Alarm& alarm) { return rules::IsGas(alarm.kind); });
+}
+
+bool RingsOfGas(const Watch& watch, rules::CaveId cave) {
+  return IsAny(watch, cave, [](const rules::Alarm& alarm) {
+    return rules::IsGas(alarm.kind) && alarm.severity >= rules::Severity::kAct;
   });
 }
 
-bool IsBarredByGas(const ApiContext& context, rules::CaveId cave) {
-  const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
-  return std::ranges::any_of(alarms, [&](const rules::Alarm& alarm) {
-    if (alarm.over || alarm.severity < rules::Severity::kAct || !Reaches(context, alarm, cave)) return false;
-    return rules::IsGas(alarm.kind) || DarkensGas(context.book(), alarm);
+bool IsBarredByGas(const Watch& watch, rules::CaveId cave) {
+  return IsAny(watch, cave, [&watch](const rules::Alarm& alarm) {
+    return alarm.severity >= rules::Severity::kAct && (rules::IsGas(alarm.kind) || DarkensGas(watch.TheBook(), alarm));
   });
 }
 

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 
+#include "daemon/api/gas_json.hpp"
 #include "daemon/api/views.hpp"
 
 namespace rindwatch {
@@ -149,7 +150,9 @@ void BrokerSide::PublishState() {
   std::set<std::string> told;
   for (const CaveRow* cave : book.Caves()) {
     const std::string topic = fmt::format("{}/cave/{}", config_.broker_prefix, cave->id);
-    publisher_->SetState(topic, boost::json::serialize(CaveStateJson(book, *cave, watch_.View(cave->id))));
+    boost::json::object state = CaveStateJson(book, *cave, watch_.View(cave->id));
+    PutGasFirst(state, watch_, *cave);
+    publisher_->SetState(topic, boost::json::serialize(state));
     told.insert(topic);
   }
   // A cave that is no more must not stay at the broker as it was last.

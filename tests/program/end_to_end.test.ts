@@ -69,6 +69,15 @@ test("the retained state, the bell and the last will are published", async () =>
   assert.equal((await broker.receive("rindwatch/bell")).payload, "0");
   const state = await broker.receive(`rindwatch/cave/${cave}`);
   assert.equal(JSON.parse(state.payload).name, "Box 1");
+  assert.equal(JSON.parse(state.payload).state, "not watched");
+  // A probe of gas that has said nothing yet: what is not known is not shown as well.
+  await watch.did({ kind: "probe", name: "Gas", topic: "box/gas", format: "json", channels: [{ kind: "carbon dioxide", pointer: "/co2" }], where: { cave } });
+  await until("it is unknown", async () => JSON.parse((await broker.receive(`rindwatch/cave/${cave}`)).payload).state === "unknown");
+  await watch.connected();
+  await until("one whose gas speaks is as its air is", async () => {
+    await broker.publish("box/gas", '{"co2":600}');
+    return JSON.parse((await broker.receive(`rindwatch/cave/${cave}`)).payload).state === "not watched";
+  });
   await watch.end("SIGKILL");
   await until("the broker tells the last will", async () => (await broker.receive("rindwatch/alive")).payload === "0");
 });
