@@ -53,4 +53,18 @@ bool IsBarredByGas(const Watch& watch, rules::CaveId cave) {
   });
 }
 
+rules::Round WithoutBarred(const ApiContext& context, rules::Round round) {
+  std::erase_if(round.lines, [&](const rules::Round::Line& line) { return IsBarredLine(context, line); });
+  for (std::size_t i = 0; i < round.sections.size(); ++i) {
+    round.sections[i].left = std::ranges::any_of(
+        round.lines, [i](const rules::Round::Line& line) { return line.section == i && line.line->care->OnRound(); });
+  }
+  return round;
+}
+
+std::size_t BarredLines(const ApiContext& context, const rules::Round& round) {
+  return static_cast<std::size_t>(
+      std::ranges::count_if(round.lines, [&](const rules::Round::Line& line) { return IsBarredLine(context, line); }));
+}
+
 }  // namespace rindwatch

@@ -62,10 +62,10 @@ void AddNext(json::object& object, const Book& book, const Outlook& outlook, rul
   }
 }
 
-json::object ShortJson(const Book& book, const DayRound& round, const Outlook& outlook, int minutes) {
+json::object ShortJson(const Book& book, const rules::Round& work, const Outlook& outlook, int minutes) {
   const rules::ShortRound cut =
-      rules::Shorten(round.work, minutes, [&outlook](rules::Date day) { return outlook.MinutesOn(day); });
-  const auto& lines = round.work.lines;
+      rules::Shorten(work, minutes, [&outlook](rules::Date day) { return outlook.MinutesOn(day); });
+  const auto& lines = work.lines;
   json::array keys, moved;
   for (const std::size_t line : cut.kept) keys.push_back(json::string(KeyOf(*lines[line].line)));
   for (const rules::ShortRound::Moved& move : cut.moved) {
@@ -75,9 +75,9 @@ json::object ShortJson(const Book& book, const DayRound& round, const Outlook& o
                      {"window_end", DayJson(line.care->window_end)},
                      {"leaves_window", move.leaves_window}});
   }
-  return {{"minutes", minutes},          {"used", cut.used},
-          {"all", round.work.Minutes()}, {"keys", std::move(keys)},
-          {"moved", std::move(moved)},   {"bring", BringJson(book, rules::BringFor(round.work, cut.kept))}};
+  return {{"minutes", minutes},        {"used", cut.used},
+          {"all", work.Minutes()},     {"keys", std::move(keys)},
+          {"moved", std::move(moved)}, {"bring", BringJson(book, rules::BringFor(work, cut.kept))}};
 }
 
 json::array SharesJson(const Book& book, rules::Date day) {
@@ -100,6 +100,7 @@ json::object QuestionJson(const ApiContext& context, const DayRound& round, cons
 json::object Json(const ApiContext& context, const DayRound& round, const Outlook& outlook, std::optional<int> minutes,
                   bool today) {
   const Book& book = context.book();
+  const rules::Round work = today ? WithoutBarred(context, round.work) : round.work;
   json::array lines, questions, sections, open, coming;
   const auto looks = rules::LooksToSay(round.work);
   for (std::size_t i = 0; i < looks.size(); ++i) {
@@ -119,12 +120,12 @@ json::object Json(const ApiContext& context, const DayRound& round, const Outloo
                       {"lines", std::move(lines)},
                       {"questions", std::move(questions)},
                       {"sections", std::move(sections)},
-                      {"minutes", round.work.Minutes()},
-                      {"bring", BringJson(book, rules::BringFor(round.work))},
+                      {"minutes", work.Minutes()},
+                      {"bring", BringJson(book, rules::BringFor(work))},
                       {"coming", std::move(coming)},
                       {"shares", SharesJson(book, round.Day())},
                       {"open", std::move(open)}};
-  if (minutes) object["short"] = ShortJson(book, round, outlook, *minutes);
+  if (minutes) object["short"] = ShortJson(book, work, outlook, *minutes);
   if (outlook.quiet_since) object["quiet_since"] = DayJson(*outlook.quiet_since);
   AddNext(object, book, outlook, round.Day());
   return object;

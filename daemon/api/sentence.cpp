@@ -6,6 +6,7 @@
 
 #include "daemon/api/alarm_views.hpp"
 #include "daemon/api/cave_news.hpp"
+#include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/round/round.hpp"
@@ -45,13 +46,16 @@ std::string RoundSentence(const ApiContext& context) {
   const Words& words = context.words;
   if (context.book().Wheels().empty()) return words.Say("sentence.empty");
   const DayRound& round = context.watch.TodaysRound();
+  const rules::Round work = WithoutBarred(context, round.work);
+  const std::size_t barred = BarredLines(context, round.work);
   std::string text;
-  if (const std::size_t left = round.Left()) {
-    const auto minutes = words.Count("round.minutes", static_cast<std::size_t>(round.work.Minutes()));
+  if (const std::size_t left = work.Left()) {
+    const auto minutes = words.Count("round.minutes", static_cast<std::size_t>(work.Minutes()));
     text = words.Count("round.left minutes", left, {{"minutes", minutes}});
-  } else {
+  } else if (barred == 0) {
     text = NothingLeft(context, round);
   }
+  if (barred > 0) text += (text.empty() ? "" : " ") + words.Count("round.barred lines", barred);
   const std::size_t questions = round.work.questions.size();
   if (questions > 0) text += " " + words.Count("round.questions", questions);
   return text;

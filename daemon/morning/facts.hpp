@@ -48,6 +48,7 @@ struct Alarm {
   std::vector<Touched> touched;
   std::vector<std::string> facts;  // sentences: what a contact tells of its cause, which probe says what
   std::vector<std::string> first;  // sentences of the words file
+  bool of_people = false;          // gas, or nobody knows of it: told first, taken or not
 };
 
 // The night of a day is from six in the evening before it to nine in the morning.
@@ -187,7 +188,8 @@ struct List {
   std::vector<PastLine> since;  // after it
   Bring bring;
   std::vector<Section> sections;  // of what is on the list
-  int left = 0;                   // lines that are due
+  int left = 0;                   // lines that are due and can be done
+  int barred = 0;                 // lines that are due and that gas bars: in no sum
   int questions = 0;
   int minutes = 0;  // changes counted in
   std::vector<Early> early;

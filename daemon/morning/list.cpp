@@ -96,7 +96,8 @@ std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& r
     const rules::Round::Line& line = round.lines[at];
     Line told = LineOf(context.book(), *line.line);
     told.look_first = looks[at];
-    told.barred = today && IsBarredByGas(context, line.line->place.cave);
+    told.barred = today && line.line->care->OnRound() && IsBarredByGas(context, line.line->place.cave);
+    if (told.barred) told.minutes = 0;
     sections[line.section].entries.push_back({std::move(told), {}});
   }
   return sections;
@@ -172,10 +173,12 @@ List ListOf(const ApiContext& context, const RoundAsk& ask, std::optional<rules:
   list.expected = round.expected;
   list.trial = context.trial;
   list.sections = SectionsOf(context, round.work, today);
-  list.bring = BringOf(book, round.work);
-  list.left = static_cast<int>(round.work.Left());
+  const rules::Round work = today ? WithoutBarred(context, round.work) : round.work;
+  list.bring = BringOf(book, work);
+  list.left = static_cast<int>(work.Left());
+  list.barred = today ? static_cast<int>(BarredLines(context, round.work)) : 0;
   list.questions = static_cast<int>(round.work.questions.size());
-  list.minutes = round.work.Minutes();
+  list.minutes = work.Minutes();
   if (!today) return list;
   // What may be done early, what comes, caves and alarms are told beside today's round alone.
   const Outlook& outlook = context.watch.TodaysOutlook();

@@ -69,16 +69,19 @@ std::string SubjectWords(const Words& words, const List& list) {
     for (const Alarm& alarm : list.alarms)
       if (which(alarm)) parts.push_back(AlarmSubject(words, alarm));
   };
-  add_alarms([](const Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind); });
-  const bool nothing = list.left == 0 && list.questions == 0;
+  // People come first, also where somebody sees to it.
+  add_alarms([](const Alarm& alarm) { return alarm.of_people; });
+  add_alarms([](const Alarm& alarm) { return !alarm.of_people && !alarm.taken && !CanWait(alarm.kind); });
+  const bool nothing = list.left == 0 && list.questions == 0 && list.barred == 0;
   if (nothing) {
     parts.push_back(NothingWords(words, list));
     parts.push_back(NextSubject(words, list));
   } else {
     parts.push_back(RoundSubject(words, list));
+    if (list.barred > 0) parts.push_back(words.Count("round.barred lines", static_cast<std::size_t>(list.barred)));
   }
   // Somebody sees to what is taken.
-  add_alarms([](const Alarm& alarm) { return alarm.taken && !CanWait(alarm.kind); });
+  add_alarms([](const Alarm& alarm) { return !alarm.of_people && alarm.taken && !CanWait(alarm.kind); });
   std::ranges::move(CaveSentences(words, list.news), std::back_inserter(parts));
   add_alarms([](const Alarm& alarm) { return CanWait(alarm.kind); });
   return Join(parts, " ");

@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "daemon/api/cave_news.hpp"
+#include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/unknown.hpp"
@@ -128,6 +129,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   told.eases = object.contains("eases");
   if (told.value && !alarm.over) told.trend = static_cast<int>(fields::MaybeWhole(object, "trend").value_or(0));
   told.taken = alarm.taken.has_value();
+  told.of_people = rules::IsGas(alarm.kind) || DarkensGas(context.book(), alarm);
   told.taken_by = Text(object, "taken_by");
   if (const Book::Taking* taking = context.book().TakenBy(alarm.id); taking && !alarm.taken) {
     told.taken_by = taking->keeper;
@@ -181,6 +183,7 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
   }
   // What waits for a hand comes first.
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
+  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people; });
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !CanWait(alarm.kind); });
   const std::vector<Silence> silences = AddPast(context, told_until, list);
   for (const CaveRow* cave : context.book().Caves()) list.caves.push_back(CaveOf(context, *cave, silences));

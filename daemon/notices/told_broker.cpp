@@ -3,6 +3,7 @@
 #include <boost/json.hpp>
 #include <cmath>
 
+#include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/api/sentence.hpp"
@@ -32,18 +33,21 @@ json::object AlarmsStateJson(const ApiContext& context) {
 
 json::object RoundStateJson(const ApiContext& context) {
   const DayRound& round = context.watch.TodaysRound();
+  const rules::Round work = WithoutBarred(context, round.work);
   json::array lines;
   for (const rules::Round::Line& line : round.work.lines) {
     const rules::CareLine& care = *line.line->care;
     if (!care.OnRound()) continue;
-    lines.push_back({{"place", PlaceName(context.book(), line.line->place)},
-                     {"kinds", KindsJson(care.kinds)},
-                     {"count", line.line->wheels.size()},
-                     {"state", rules::ToText(care.state)},
-                     {"minutes", std::lround(line.line->seconds / 60)}});
+    json::object told{{"place", PlaceName(context.book(), line.line->place)},
+                      {"kinds", KindsJson(care.kinds)},
+                      {"count", line.line->wheels.size()},
+                      {"state", rules::ToText(care.state)},
+                      {"minutes", std::lround(line.line->seconds / 60)}};
+    if (IsBarredByGas(context, line.line->place.cave)) told["barred"] = true;
+    lines.push_back(std::move(told));
   }
-  return {{"trial", context.trial},   {"day", DayJson(round.Day())},     {"sentence", SentenceOf(context)},
-          {"left", round.Left()},     {"minutes", round.work.Minutes()}, {"questions", round.work.questions.size()},
+  return {{"trial", context.trial},   {"day", DayJson(round.Day())}, {"sentence", SentenceOf(context)},
+          {"left", work.Left()},      {"minutes", work.Minutes()},   {"questions", round.work.questions.size()},
           {"lines", std::move(lines)}};
 }
 

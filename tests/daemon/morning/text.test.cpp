@@ -235,6 +235,24 @@ TEST_CASE("an alarm that somebody took stands behind the round in the subject, a
   CHECK(text.find("Shut the door") == std::string::npos);
 }
 
+TEST_CASE("gas stands first in the subject, taken or not, and what it bars is in no sum but is told") {
+  List list = Saturday();
+  Alarm gas;
+  gas.cave = "Cellar";
+  gas.kind = rules::AlarmKind::kCarbonDioxide;
+  gas.since = At(28, 5, 10);
+  gas.taken = true;
+  gas.of_people = true;
+  list.alarms.push_back(gas);
+  list.barred = 2;
+  CHECK(Subject(Words::English(), list) ==
+        "Cellar carbon dioxide high since 05:10. Fridge too warm since 04:20. Eight lines, a question, 31 min. Two not "
+        "now: gas first.");
+  list.left = list.questions = 0;
+  const std::string none = Subject(Words::English(), list);
+  CHECK(none == "Cellar carbon dioxide high since 05:10. Fridge too warm since 04:20. Two not now: gas first.");
+}
+
 TEST_CASE("an alarm of another day names it, in the subject and among what is over") {
   List list = Saturday();
   list.alarms.front().since = At(25, 23, 10);

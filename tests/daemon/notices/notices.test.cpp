@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <set>
 
+#include "daemon/api/gas_json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/notices/letters.hpp"
+#include "daemon/notices/told_broker.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/house/household.hpp"
 #include "tests/daemon/notices/post.hpp"
@@ -124,6 +126,57 @@ TEST_CASE("while gas rings in a place its lines of the round say to stay out, on
   heard.Gas(600, 20min);
   CHECK_FALSE(line().contains("barred"));
   CHECK_THAT(heard.RoundText(), !Says("stay out"));
+}
+
+TEST_CASE("what gas bars is in no sum, on page, list and broker alike: only what can be done is counted") {
+  Heard heard;
+  heard.house->Do("enter", PressedWheels(60, InCave(1), 1));
+  heard.house->Do("enter", PressedWheels(3, NewCave("counter"), 1));
+  const auto round = [&] { return heard.house->See("/api/round"); };
+  const auto sentence = [&] { return std::string(round().at("head").at("sentence").as_string()); };
+  const std::int64_t all = round().at("minutes").as_int64();
+  heard.Gas(6000, 5min);
+  CHECK(round().at("lines").as_array().size() == 2);
+  const std::int64_t left = round().at("minutes").as_int64();
+  CHECK(left < all);
+  CHECK_THAT(sentence(), Says("One left, ") && Says(" One not now: gas first."));
+  CHECK(sentence().starts_with("Fridge carbon dioxide high"));
+  CHECK_THAT(heard.RoundText(), Says("One line, ") && Says("One not now: gas first."));
+  const json::object told = RoundStateJson(heard.house->Context());
+  CHECK(told.at("left").to_number<int>() == 1);
+  CHECK(told.at("minutes").to_number<std::int64_t>() == left);
+  CHECK(told.at("lines").as_array().size() == 2);
+  heard.house->Do("care", Care({61, 62, 63}, {"turn"}));
+  CHECK(round().at("minutes").as_int64() == 0);
+  CHECK_THAT(sentence(), !Says("done") && !Says("left") && Says("One not now: gas first."));
+  heard.Gas(600, 20min);
+  CHECK_THAT(sentence(), Says("One left") && !Says("gas first"));
+}
+
+TEST_CASE("the state of a cave at the broker is never well while gas rings there, or while nobody knows of it") {
+  Heard heard;
+  const auto state = [&] {
+    const CaveRow& cave = *heard.house->TheBook().Cave(1);
+    json::object told = CaveStateJson(heard.house->TheBook(), cave, heard.house->TheWatch().View(1));
+    told["state"] = "in band";  // whatever its air is
+    PutGasFirst(told, heard.house->TheWatch(), cave);
+    return told;
+  };
+  const auto word = [&] { return std::string(state().at("state").as_string()); };
+  CHECK(word() == "unknown");  // not a word of it yet
+  heard.Gas(600, 20min);
+  CHECK(word() == "in band");
+  CHECK_FALSE(state().contains("barred"));
+  heard.Gas(6000, 5min);
+  CHECK(word() == "gas");
+  CHECK(state().at("barred").as_bool());
+  CHECK(state().at("gas").as_array().front().at("latest").to_number<double>() == 6000);
+  heard.house->Do("take", {{"alarm", heard.TheAlarm()}});
+  CHECK(word() == "gas");
+  heard.Gas(600, 20min);
+  CHECK(word() == "in band");
+  heard.GoTo(3h);
+  CHECK(word() == "unknown");  // its probe is silent
 }
 
 TEST_CASE("a place of whose gas nothing is known any more is barred too, once that rings") {
