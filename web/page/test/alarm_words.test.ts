@@ -6,7 +6,7 @@ import { setZone } from "../src/days.ts";
 import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
-import { alarmFigure, alarmPath, apartWord, asideEnds, asks, clockWord, goesWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
+import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, goesWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { folded, inOrder, lowLine, rings, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -28,7 +28,7 @@ test("how long until it matters is always a span, in the mail's words when near 
   assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2\u00a0h or never");
   assert.equal(matterWord({ soonest: 7.6 * kHour }, now), "in 7\u00a0h or never");
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
-  assert.equal(matterWord({ soonest: 0 }, now), "soon or never", "what is perhaps never is not now");
+  assert.equal(matterWord({ soonest: 0 }, now), "nobody can say", "what is perhaps never is not now");
   assert.equal(matterWord({}, now), "", "nothing is foreseen");
 });
 
@@ -210,7 +210,22 @@ test("of alarms that are over and not yet seen the newest comes first, after wha
 });
 
 test("an early sign of a weak plant is told with its figure; a band that was left is told by the head alone", () => {
-  assert.equal(whyWord({ why: "slow fall", value: 0.617 }), "It cools at 62\u00a0% of its pace of the week before.");
-  assert.equal(whyWord({ why: "day mean up", value: 0.38 }), "The mean of the day is up by 0.4 degrees.");
-  assert.equal(whyWord({ why: "band", value: 15 }), "");
+  assert.equal(whyWord({ kind: "plant weak", why: "slow fall", value: 0.617 }), "It cools at 62\u00a0% of its pace of the week before.");
+  assert.equal(whyWord({ kind: "plant weak", why: "day mean up", value: 0.38 }), "The mean of the day is up by 0.4 degrees.");
+  assert.equal(whyWord({ kind: "too warm", why: "band", value: 15 }), "");
+});
+
+test("dew is told with its figure, while it lasts", () => {
+  assert.equal(whyWord({ kind: "condensation", why: "band", value: 0.24 }), "The coldest rind is 0.2 degrees above the dew point of its air: drops form on it.");
+  assert.equal(whyWord({ kind: "condensation", why: "band", value: -0.6 }), "The coldest rind is 0.6 degrees below the dew point of its air: drops form on it.");
+  assert.equal(whyWord({ kind: "condensation", why: "band", value: 0.2, over: 1 }), "");
+});
+
+test("air that does not turn is getting warmer until it leaves its band, and too warm from then on", () => {
+  const band = { low: 10.5, high: 14.5 };
+  assert.equal(alarmWord({ kind: "too warm", why: "not turning", band, extreme: 13.9 }), "getting warmer");
+  assert.equal(alarmWord({ kind: "too warm", why: "not turning", band, extreme: 14.6 }), "too warm");
+  assert.equal(alarmWord({ kind: "too cold", why: "not turning yet", band, extreme: 10.9 }), "getting colder");
+  assert.equal(alarmWord({ kind: "too warm", why: "band", band, extreme: 13.9 }), "too warm");
+  assert.equal(alarmCry({ kind: "plant weak", why: "day mean up" }), "Kept warmer than it was");
 });
