@@ -101,7 +101,8 @@ std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fac
     if (hung) AddProbeInputs(probes_.at(fact.subject), inputs);
     if (fact.subject_kind == "act") AddUndoneInputs(fields::Text(fact.value.as_object(), "of"), inputs);
     if (fact.subject_kind == "alarm" && fact.what == "taken") {
-      inputs.push_back(rules::AlarmTaken{fields::Text(fact.value.as_object(), "alarm")});
+      inputs.push_back(rules::AlarmTaken{fields::Text(fact.value.as_object(), "alarm"),
+                                         line.Waited() ? std::optional(line.at) : std::nullopt});
     }
     if (fact.subject_kind == "alarm" && fact.what == "aside") {
       const json::object& value = fact.value.as_object();

@@ -36,10 +36,12 @@ struct JournalLine {
   rules::Instant at;                                          // of the act: said or tapped, by our clock
   std::optional<rules::Instant> tapped_at, said_at, sent_at;  // by the phone's clock, as they came
   rules::Instant received_at;                                 // by ours
-  bool late_entry = false;                                    // said more than ten minutes before it was tapped
-  std::string body;                                           // JSON as it came
-  std::string given;   // JSON that the daemon added (new numbers, plan versions); may be empty
-  std::string answer;  // JSON that was answered; a repeat gets it again
+  // It lay on a phone without reception: its keeper knew nothing of what came meanwhile.
+  bool Waited() const { return received_at - at > std::chrono::minutes{1}; }
+  bool late_entry = false;  // said more than ten minutes before it was tapped
+  std::string body;         // JSON as it came
+  std::string given;        // JSON that the daemon added (new numbers, plan versions); may be empty
+  std::string answer;       // JSON that was answered; a repeat gets it again
 };
 
 }  // namespace rindwatch

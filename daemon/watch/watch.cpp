@@ -85,7 +85,7 @@ void Watch::Begin() {
   const Instant now = Now();
   for (const Follow& follow : TakingsThatFollow(book_, engine_)) {
     // At once, before anybody is told of it; and in the journal, so that every replay hears it too.
-    rules::Step(engine_, rules::AlarmTaken{follow.alarm}, std::max(now, at_));
+    rules::Step(engine_, rules::AlarmTaken{follow.alarm, {}}, std::max(now, at_));
     boost::json::object body{{"alarm", follow.alarm}, {"after", follow.before}};
     JournalLine line =
         OwnLine("take", fmt::format("take {} after {}", follow.alarm, follow.before), std::move(body), now);

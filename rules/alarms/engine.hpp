@@ -123,6 +123,9 @@ struct WheelGiven {
 };
 struct AlarmTaken {
   std::string alarm;  // AlarmChange::alarm
+  // When the keeper said so, which may be long before it arrived. None: with this input. What has got worse since then
+  // was not taken.
+  std::optional<Instant> tapped{};
 };
 struct AlarmSetAside {
   std::string alarm;
@@ -196,6 +199,7 @@ struct Alarm {
   std::optional<ProbeId> probe;  // of a silent, stuck or wet probe, or one with a low battery
   Instant since;                 // when the condition began (the delay counts from here)
   Instant raised;
+  Instant asked;  // when it last began to ask: raised, worse, or no longer quiet
   std::optional<Instant> taken;
   std::optional<Instant> over;  // when its end was decided: an off-delay after it was back inside
   // Once it is over: since when it was back inside, or had turned. None where no off-delay was waited for.

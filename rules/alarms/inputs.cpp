@@ -189,7 +189,7 @@ void TakeIn(Body& body, const WheelGiven& given, Decisions& out) {
 }
 
 void TakeIn(Body& body, const AlarmTaken& taken, Decisions& out) {
-  Take(body, taken.alarm, body.now, out);
+  Take(body, taken.alarm, taken.tapped.value_or(body.now), body.now, out);
   Settle(body, out);
 }
 

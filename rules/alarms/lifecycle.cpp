@@ -22,7 +22,13 @@ Alarm* Find(Body& body, const std::string& id) {
   return found == body.alarms.end() ? nullptr : &*found;
 }
 
+bool Asks(Decision::Change change) {
+  return change == Decision::Change::kRaised || change == Decision::Change::kRaisedSeverity ||
+         change == Decision::Change::kBack;
+}
+
 void Tell(Body& body, Decision::Change change, Alarm& alarm, Instant at, Decisions& out) {
+  if (Asks(change)) alarm.asked = at;
   if (body.found_later) alarm.found_later = true;
   out.push_back({change, at, alarm});
 }
@@ -121,10 +127,12 @@ void End(Body& body, Alarm& alarm, Instant at, Decisions& out) {
   DropSettled(body);
 }
 
-void Take(Body& body, const std::string& id, Instant at, Decisions& out) {
+void Take(Body& body, const std::string& id, Instant tapped, Instant at, Decisions& out) {
   Alarm* const alarm = Find(body, id);
   // The first to take it counts; one that is gone needs no taking.
   if (!alarm || alarm->taken || !May(*alarm, LifeEvent::kTake)) return;
+  // Who said so without reception had seen the lesser thing, and does not know of this.
+  if (!alarm->over && tapped < alarm->asked) return;
   alarm->taken = at;
   alarm->aside_until.reset();
   Tell(body, Decision::Change::kTaken, *alarm, at, out);

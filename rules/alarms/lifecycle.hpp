@@ -32,7 +32,7 @@ void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& 
 // It ended. Stays listed until taken.
 void End(Body& body, Alarm& alarm, Instant at, Decisions& out);
 // Ends a setting aside: who has it in hand is not called again.
-void Take(Body& body, const std::string& id, Instant at, Decisions& out);
+void Take(Body& body, const std::string& id, Instant tapped, Instant at, Decisions& out);
 // Until a later instant; an earlier one changes nothing, nor does it where somebody has taken the alarm.
 void SetAside(Body& body, const std::string& id, Instant until, Instant at, Decisions& out);
 // Those whose time aside has passed by `at`.

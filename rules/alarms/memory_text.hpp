@@ -243,6 +243,7 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.probe);
   Field(archive, alarm.since);
   Field(archive, alarm.raised);
+  Field(archive, alarm.asked);
   Field(archive, alarm.taken);
   Field(archive, alarm.over);
   Field(archive, alarm.aside_until);

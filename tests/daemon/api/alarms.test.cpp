@@ -326,6 +326,19 @@ TEST_CASE("what got worse is taken anew: then who took the lesser thing is not t
   CHECK_FALSE(alarm.contains("also_took"));
 }
 
+TEST_CASE("who tapped the lesser thing without reception has not taken what it became meanwhile") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  const rules::Instant tapped = fridge.house.Now();
+  fridge.Read(24, 3h);
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "IH"}, {"tapped_at", ToMillis(tapped)}});
+  CHECK_FALSE(Part(fridge.Page(id), "alarm").contains("taken"));
+  fridge.house.Do("take", {{"alarm", id}, {"keeper", "TR"}});
+  const json::object alarm = Part(fridge.Page(id), "alarm");
+  CHECK(Text(alarm, "taken_by") == "TR");
+  CHECK_FALSE(alarm.contains("also_took"));
+}
+
 TEST_CASE("what lasts and nobody has taken is told first, then what is taken, then what is over") {
   WatchedFridge fridge;
   const auto sentence = [&] { return Text(Part(fridge.house.See("/api/caves"), "head"), "sentence"); };
