@@ -11,7 +11,7 @@ import { between, celsius, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { touch } from "../../house/touch";
-import { alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, insideWord, isTold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, insideWord, isTold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, rings, sideOf, whats, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
@@ -87,7 +87,7 @@ function Concerns({ alarm }: { alarm: Alarm }) {
   const over = alarm.over !== undefined;
   return (
     <>
-      <h3 class="cap">{t(over ? "alarm.it touched" : "alarm.it matters")}</h3>
+      <h3 class="cap">{concernsHead(alarm)}</h3>
       {alarm.concerns.map((w) => (
         <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest}`} class="tab">
           <span class="wh"><Ring state={w.state} r={7} />{wheelsOf([{ count: w.count, family: w.family }])}</span>
