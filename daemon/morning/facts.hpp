@@ -139,8 +139,11 @@ struct Bring {
 struct Cave {
   std::string name;
   rules::CaveState state = rules::CaveState::kNotWatched;
-  bool of_air = true;  // what drifts or left its band: the temperature, else the humidity
-  int side = 0;        // -1 cold or dry, 1 warm or damp
+  // Of one that is not watched, what of it.
+  enum class Unwatched { kAll, kHumidity, kJudging } unwatched = Unwatched::kAll;
+  bool damp_unseen = false;  // a box whose wheels' humidity nobody measures, however warm it is
+  bool of_air = true;        // what drifts or left its band: the temperature, else the humidity
+  int side = 0;              // -1 cold or dry, 1 warm or damp
   std::optional<double> temperature, humidity;
   int trend = 0;                    // of the temperature: 1 rising, -1 falling, where it is worth saying
   bool has_lid = false;             // a box
@@ -185,7 +188,7 @@ struct List {
   // What is over since the last list, by when it began.
   std::vector<PastLine> before;  // before the night
   std::vector<PastLine> night;
-  std::vector<PastLine> since;  // after it
+  std::vector<PastLine> since;  // whenever it began: it ended after the night
   Bring bring;
   std::vector<Section> sections;  // of what is on the list
   int left = 0;                   // lines that are due and can be done

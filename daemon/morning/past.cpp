@@ -26,20 +26,19 @@ Instant HourOf(const ApiContext& context, Date day, std::chrono::minutes hour) {
 
 Date Today(const ApiContext& context) { return context.book().Home().DayOf(context.now()); }
 
-// "19:00"; where it ended before the night, or a day ago, on another day than it began: "Tuesday 02:00".
-std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instant evening) {
+// "19:00"; where another day stands in front of it than the one on which it ended, "Tuesday 02:00".
+std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instant dated_before) {
   const rules::Zone& zone = context.book().Home().zone;
-  const Date began = std::chrono::floor<days>(zone.ToLocal(alarm.since));
   const Instant until = alarm.LastedUntil();
+  const Date began = std::chrono::floor<days>(zone.ToLocal(alarm.since));
   const Date ended = std::chrono::floor<days>(zone.ToLocal(until));
   const std::string time = TimeWord(context.book(), until);
-  const bool lately = until >= evening && context.now() - until < days{1};
-  if (lately || began == ended) return time;
+  if (alarm.since >= dated_before || began == ended) return time;
   return FarDay(context.words, ended, Today(context)) + " " + time;
 }
 
-std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant evening) {
-  const std::string time = EndWord(context, alarm, evening);
+std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant dated_before) {
+  const std::string time = EndWord(context, alarm, dated_before);
   if (EndedUnseen(context.book(), alarm.id))
     return context.words.Say("morning.night.unseen",
                              {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
@@ -63,6 +62,7 @@ std::vector<Silence> AddPast(const ApiContext& context, Instant told_until, List
   const rules::Zone& zone = context.book().Home().zone;
   const Instant evening = HourOf(context, Today(context) - days{1}, kEvening);
   const Instant morning = HourOf(context, Today(context), kMorning);
+  const Instant midnight = HourOf(context, Today(context), std::chrono::hours{0});
   std::vector<Silence> silences;
   Past night, since, before;
   for (const auto& [id, record] : context.book().AlarmRecords()) {
@@ -72,8 +72,10 @@ std::vector<Silence> AddPast(const ApiContext& context, Instant told_until, List
     if (*alarm->over < told_until) continue;
     const bool by_day = *alarm->over < evening;
     if (by_day && alarm->severity < rules::Severity::kWatch) continue;
-    Past& where = alarm->since < evening ? before : alarm->since < morning ? night : since;
-    where.emplace(alarm->since, PastWords(context, *alarm, *cave, evening));
+    // What ended by day is news of the day, whenever it began.
+    const bool of_the_day = alarm->LastedUntil() >= morning;
+    Past& where = of_the_day ? since : alarm->since < evening ? before : night;
+    where.emplace(alarm->since, PastWords(context, *alarm, *cave, of_the_day ? midnight : evening));
     if (!by_day && alarm->kind == rules::AlarmKind::kProbeSilent)
       silences.push_back({alarm->cave, zone.ToLocal(alarm->since), zone.ToLocal(*alarm->over)});
   }

@@ -15,8 +15,8 @@ struct Silence {
   LocalTime from, to;
 };
 
-// What ended since `told_until`, each where it began: before six in the evening of the day before, with its day; in the
-// night; after it. What began and ended by day before that evening only if it was no hint.
+// What ended since `told_until`: by day, or else where it began: before six in the evening of the day before, with its
+// day, or in the night. What began and ended by day before that evening only if it was no hint.
 std::vector<Silence> AddPast(const ApiContext& context, rules::Instant told_until, List& list);
 
 // Until when everybody who reads lists has been told; where nobody does, the hour of the list of the day before.

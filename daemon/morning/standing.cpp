@@ -47,6 +47,10 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   told.called = IsCalled(context, row, told.of_air, told.side);
   // In band by nothing but what it borrows from around it: the keeper's eye is asked for.
   if (!HasOwnProbe(view) && view.state == rules::CaveState::kInBand) told.state = rules::CaveState::kNotWatched;
+  const bool own = HasOwnProbe(view), warmth = view.temperature.watched || view.temperature.borrowed;
+  if (told.state == rules::CaveState::kNotWatched && own) told.unwatched = Cave::Unwatched::kJudging;
+  if (told.state == rules::CaveState::kNotWatched && !own && warmth) told.unwatched = Cave::Unwatched::kHumidity;
+  told.damp_unseen = told.has_lid && !told.empty && !view.humidity.watched;
   const auto known = [](const rules::ChannelView& channel) {
     return channel.state == rules::CaveState::kUnknown ? std::nullopt : channel.mean;
   };

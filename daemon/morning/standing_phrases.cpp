@@ -137,6 +137,11 @@ std::string TakenWords(const Words& words, const Alarm& alarm, bool nobody) {
 }
 
 std::string StateWords(const Words& words, const Cave& cave) {
+  if (cave.state == rules::CaveState::kNotWatched) {
+    using enum Cave::Unwatched;
+    if (cave.unwatched == kHumidity) return words.Say("state.humidity not watched");
+    if (cave.unwatched == kJudging) return words.Say("state.only measured");
+  }
   const std::string state = words.Say("state." + std::string(rules::ToText(cave.state)));
   if (cave.state != rules::CaveState::kDrifting) return state;
   return state + " " + SideWord(words, cave.of_air, cave.side);
@@ -161,12 +166,16 @@ std::string FigureWords(const Words& words, const Cave& cave, Date today) {
     if (wet && cave.has_lid) text = Join({text, words.Say("morning.open lid")}, ". ");
   } else if (cave.state == rules::CaveState::kNotWatched) {
     // Where nothing lies there is nothing to look at.
+    const bool judged = cave.unwatched != Cave::Unwatched::kJudging;
     text = cave.empty ? words.Say("morning.empty") : cave.has_lid ? words.Say("morning.look at lid") : std::string{};
+    if (!judged) text = Join({air, damp}, ", ");
   } else if (cave.state == rules::CaveState::kUnknown) {
     text = Join({cave.why_unknown, Join({air, damp}, ", ")}, "; ");
   } else {
     text = Join({air, damp}, ", ");
   }
+  if (cave.damp_unseen && cave.state != rules::CaveState::kNotWatched)
+    text = Join({text, words.Say("state.humidity not watched")}, "; ");
   for (const std::string& gas : cave.gas) text = Join({text, gas}, "; ");
   for (const auto& [from, to] : cave.unknown) text = Join({text, UnknownWords(words, from, to, today)}, "; ");
   return text;

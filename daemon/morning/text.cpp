@@ -138,20 +138,20 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) 
   return text;
 }
 
-// "22:10", and of what began before the last evening "Tuesday 14:10".
-std::string BeganWords(const Words& words, LocalTime at, Date today) {
+// "22:10", and of what began before `dated_before` "Tuesday 14:10".
+std::string BeganWords(const Words& words, LocalTime at, LocalTime dated_before, Date today) {
   const std::string time = TimeWords(at);
-  if (at >= LocalTime{today - std::chrono::days{1}} + kEvening) return time;
+  if (at >= dated_before) return time;
   return FarDay(words, std::chrono::floor<std::chrono::days>(at), today) + " " + time;
 }
 
 std::string PastText(const Layout& at, std::string_view title, const Words& words, const std::vector<PastLine>& past,
-                     Date today) {
+                     LocalTime dated_before, Date today) {
   if (past.empty()) return {};
   std::string text = Across(at, 1, title);
   for (const PastLine& line : past) {
     Row row;
-    text += PlaceRow(at, BeganWords(words, line.at, today), row);
+    text += PlaceRow(at, BeganWords(words, line.at, dated_before, today), row);
     text += row.At(at.care, line.text, at.width - at.care + 1).Text();
   }
   return text;
@@ -172,8 +172,15 @@ std::string BringText(const Layout& at, const Words& words, const Bring& bring) 
 std::string CaveText(const Layout& at, const Words& words, const Cave& cave, Date today) {
   Row row;
   const std::string above = PlaceRow(at, cave.name, row);
-  row.At(at.care, StateWords(words, cave), at.figures - at.care - 1);
-  row.At(at.figures, FigureWords(words, cave, today), at.width - at.figures + 1);
+  const std::string state = StateWords(words, cave), figures = FigureWords(words, cave, today);
+  const std::size_t room = at.figures - at.care - 1;
+  // What of it is not watched goes on into the column of the figures.
+  if (cave.state == rules::CaveState::kNotWatched && WidthOf(state) > room) {
+    row.At(at.care, Join({state, figures}, "; "), at.width - at.care + 1);
+    return above + row.Text();
+  }
+  row.At(at.care, state, room);
+  row.At(at.figures, figures, at.width - at.figures + 1);
   return above + row.Text();
 }
 
@@ -216,9 +223,10 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
       if (CanWait(alarm.kind) == that_wait) blocks.push_back(AlarmText(at, words, alarm));
   };
   add_alarms(false);
-  blocks.push_back(PastText(at, words.Say("morning.before"), words, list.before, list.day));
-  blocks.push_back(PastText(at, words.Say("morning.night"), words, list.night, list.day));
-  blocks.push_back(PastText(at, words.Say("morning.since"), words, list.since, list.day));
+  const LocalTime evening = LocalTime{list.day - std::chrono::days{1}} + kEvening, midnight = LocalTime{list.day};
+  blocks.push_back(PastText(at, words.Say("morning.before"), words, list.before, evening, list.day));
+  blocks.push_back(PastText(at, words.Say("morning.night"), words, list.night, evening, list.day));
+  blocks.push_back(PastText(at, words.Say("morning.since"), words, list.since, midnight, list.day));
   if (list.left > 0) blocks.push_back(BringText(at, words, list.bring));
   const bool nothing = list.left == 0 && list.questions == 0 && list.barred == 0;
   if (nothing && list.sections.empty()) {

@@ -46,6 +46,14 @@ bool IsOfHumidity(rules::AlarmKind kind) {
   return kind == rules::AlarmKind::kTooDry || kind == rules::AlarmKind::kTooDamp;
 }
 
+// "5.2 degree-hours", "1 degree-hour"
+std::string DoseWords(const Words& words, const Alarm& alarm) {
+  const char* unit = IsOfHumidity(alarm.kind) ? "journal.dose.points" : "journal.dose.degrees";
+  const long tenths = std::lround(alarm.dose * 10);
+  const std::string dose = tenths % 10 == 0 ? std::to_string(tenths / 10) : Number(static_cast<double>(tenths) / 10);
+  return words.Count(unit, tenths == 10 ? 1 : 2, {{"dose", dose}});
+}
+
 std::string WheelsWords(const morning::Alarm::Touched& touched) {
   return fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
 }
@@ -80,7 +88,7 @@ std::string WhyWords(const Words& words, const Alarm& alarm) {
   if (alarm.why == rules::Why::kBand || alarm.why == rules::Why::kPlanStep) return {};
   const double value = alarm.over ? alarm.extreme : alarm.value;
   return words.Say("why." + std::string(rules::ToText(alarm.why)),
-                   {{"share", fmt::format("{:.0f}", value * 100)}, {"up", Number(value)}});
+                   {{"share", std::to_string(std::lround(value * 100))}, {"up", Number(value)}});
 }
 
 std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) {
@@ -226,8 +234,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   if (morning::HasFigure(alarm.kind)) {
     rows.emplace_back(words.Say("notice.furthest"), morning::AlarmFigure(words, alarm.kind, alarm.extreme));
     if (alarm.dose > 0) {
-      const char* unit = IsOfHumidity(alarm.kind) ? "journal.dose.points" : "journal.dose.degrees";
-      rows.emplace_back(words.Say("notice.beyond"), words.Say(unit, {{"dose", Number(alarm.dose)}}));
+      rows.emplace_back(words.Say("notice.beyond"), DoseWords(words, alarm));
     }
   }
   std::string label = words.Say("notice.wheels");

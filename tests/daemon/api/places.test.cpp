@@ -528,6 +528,17 @@ TEST_CASE("round, caves and list name the same places at the same instant, and t
   CHECK_THAT(small.MorningList(), Says("too damp: 9") && !Says("is out of band"));
 }
 
+TEST_CASE("of a box that keeps what it borrows the list says what the page says: nobody knows how damp it is") {
+  SmallHouse small;
+  small.Read(12, 91, 3h);
+  const auto list = [&] { return small.house.Get("/api/round/text").body; };
+  REQUIRE(Text(small.CaveNamed("Box 1"), "state") == "in band");
+  CHECK_THAT(list(), Says("Box 1     humidity not watched; look at the lid: drops? dry?"));
+  CHECK_THAT(list(), Says("Counter   not watched\n"));
+  small.Read(20, 91, 2h);
+  CHECK_THAT(list(), Says("warm; humidity not watched"));
+}
+
 TEST_CASE("what a box borrows is told by the place around it alone") {
   SmallHouse small;
   small.Read(12, 91, 3h);

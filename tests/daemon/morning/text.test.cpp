@@ -292,9 +292,39 @@ TEST_CASE("what rang by day is not told as of the night when the list is asked f
   List list = Monday();
   list.at = At(30, 15, 0);
   list.since = {{At(30, 11, 20), "Fridge: too warm to 13:05."}};
-  CHECK(Body(Words::English(), list).find("\nSince the morning\n11:20     Fridge: too warm to 13:05.\n") !=
+  CHECK(Body(Words::English(), list).find("\nOver since the morning\n11:20     Fridge: too warm to 13:05.\n") !=
         std::string::npos);
   CHECK(Body(Words::English(), list).find("In the night") == std::string::npos);
+}
+
+TEST_CASE("what ended by day and began the evening before carries the day on which it began") {
+  List list = Monday();
+  list.at = At(30, 18, 0);
+  list.since = {{At(29, 19, 20), "Fridge: plant not keeping up to Monday 14:00."}};
+  CHECK(Body(Words::English(), list).find("\nOver since the morning\nSunday 19:20\n") != std::string::npos);
+}
+
+TEST_CASE("a box whose warmth is judged by what it borrows says what of it is not watched") {
+  Cave box = BoxTwo();
+  box.unwatched = Cave::Unwatched::kHumidity;
+  CHECK(StateWords(Words::English(), box) == "humidity not watched");
+  List list = Monday();
+  list.caves = {box};
+  CHECK(Body(Words::English(), list).find("\nBox 2     humidity not watched; look at the lid: drops? dry?\n") !=
+        std::string::npos);
+  SECTION("also where what it borrows is out of its band") {
+    box.state = rules::CaveState::kOutOfBand;
+    box.of_air = true;
+    box.side = 1;
+    box.damp_unseen = true;
+    CHECK(FigureWords(Words::English(), box, list.day) == "warm; humidity not watched");
+  }
+  SECTION("what is measured and not judged shows its figures") {
+    box.unwatched = Cave::Unwatched::kJudging;
+    box.temperature = 12.4;
+    CHECK(StateWords(Words::English(), box) == "measured, not judged");
+    CHECK(FigureWords(Words::English(), box, list.day) == "12.4 °C");
+  }
 }
 
 TEST_CASE("where the air lies inside the band while the alarm lasts, the words say so") {

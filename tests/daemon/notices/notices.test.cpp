@@ -447,10 +447,43 @@ TEST_CASE("the list of the evening tells what was over since that of the morning
   REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
   heard.GoTo(34h);
   REQUIRE(heard.ListRows() == Texts{"morning sent", "evening sent"});
-  CHECK_THAT(heard.post.sent.back().message, Says("Since the morning") && Says("Fridge: carbon dioxide high to 11:"));
+  CHECK_THAT(heard.post.sent.back().message,
+             Says("Over since the morning") && Says("Fridge: carbon dioxide high to 11:"));
   heard.GoTo(46h);
   REQUIRE(heard.ListRows().back() == "morning sent");
   CHECK_THAT(heard.post.sent.back().message, !Says("carbon dioxide high"));
+}
+
+TEST_CASE("what lasted over days says on which it ended, wherever another one stands in front of it") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
+  heard.GoTo(3h);
+  heard.Gas(8000, 14h);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(22h);
+  REQUIRE(heard.Lists() == 1);
+  CHECK_THAT(heard.post.sent.back().message, Says("Begun before the night") && Says("Thursday 12:01") &&
+                                                 Says("Fridge: carbon dioxide high to Friday 02:"));
+}
+
+TEST_CASE("what began in the evening and ended by day is news of the day, with the day on which it began") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", "18:00"}});
+  heard.GoTo(11h);
+  heard.Gas(8000, 13h);
+  heard.Turns();
+  heard.Gas(8000, 2h);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(34h);
+  REQUIRE(heard.ListRows() == Texts{"morning sent", "evening sent"});
+  const std::string& evening = heard.post.sent.back().message;
+  CHECK_THAT(evening, Says("Over since the morning") && Says("Thursday 20:01") &&
+                          Says("Fridge: carbon dioxide high to Friday 11:"));
+  CHECK_THAT(evening, !Says("In the night") && !Says("Begun before the night"));
 }
 
 TEST_CASE("a list that still waits behind the alarms when the next is made has told nothing") {

@@ -19,11 +19,12 @@ export function span(of: Span, digits = 1): string {
 }
 
 /**
+ * Whole minutes that have passed, as the mail counts them; then
  * "2 h 54 min", "13 h", "2 days 11 h", "21 days": of half a day or more nobody counts the minutes, of a week or more
  * nobody the hours. The mail says it alike.
  */
 export function lasting(milliseconds: number): string {
-  const minutes = Math.max(0, Math.round(milliseconds / 60_000));
+  const minutes = Math.max(0, Math.floor(Math.round(milliseconds) / 60_000));
   if (minutes >= 7 * 1440) return many("days", Math.round(minutes / 1440));
   const hours = Math.round(minutes / 60);
   if (minutes < 12 * 60) return lastingExactly(minutes);

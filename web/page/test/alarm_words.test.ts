@@ -6,7 +6,7 @@ import { setZone } from "../src/days.ts";
 import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
-import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, goesWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
+import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { folded, inOrder, lowLine, rings, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -46,10 +46,31 @@ test("a strip says who is first and when, who is with them, and how many come la
   setClock(now, 1);
   const wheels = (count: number, soonest?: number, latest?: number) => ({ count, family: "Tomme, washed", cave_name: "Cellar", state: "ripening" as const, ...(soonest === undefined ? {} : { soonest }), ...(latest === undefined ? {} : { latest }) });
   const first = wheels(20, kHour, 2 * kHour);
-  assert.equal(lowLine(alarm({ concerns: [first, wheels(48, 3 * kHour, 5 * kHour)] })), "20 tommes: in 1 to 2\u00a0h, then 48 more");
-  assert.equal(lowLine(alarm({ concerns: [first, wheels(6, kHour, 2 * kHour), wheels(48, 3 * kHour), wheels(9, 48 * kHour), wheels(5)] })), "20 tommes and 6 more: in 1 to 2\u00a0h, then 48 more");
+  assert.equal(lowLine(alarm({ concerns: [first, wheels(48, 3 * kHour, 5 * kHour)] })), "20 tommes: in 1 to 2\u00a0h. 48 more later.");
+  assert.equal(lowLine(alarm({ concerns: [first, wheels(6, kHour, 2 * kHour), wheels(48, 3 * kHour), wheels(9, 48 * kHour), wheels(5)] })), "20 tommes and 6 more: in 1 to 2\u00a0h. 48 more later.");
   assert.equal(lowLine(alarm({ concerns: [first, wheels(9, 48 * kHour)] })), "20 tommes: in 1 to 2\u00a0h");
   assert.equal(lowLine(alarm({ concerns: [wheels(20), wheels(9)] })), "matters to 20 tommes and 9 more");
+});
+
+test("what has come to the first and comes to others later is no riddle", () => {
+  setClock(now, 1);
+  const wheels = (count: number, family: string, soonest: number, latest: number) => ({ count, family, cave_name: "Box 1", state: "ripening" as const, soonest, latest });
+  assert.equal(lowLine(alarm({ severity: "urgent", as_of: now, concerns: [wheels(2, "bloomy", 0, 0), wheels(1, "Tomme, washed", 0, 0), wheels(1, "Tomme, washed", 5 * kHour, 9 * kHour)] })), "2 bloomies and 1 more: now. 1 more later.");
+});
+
+test("a dose of one is told as one", () => {
+  const dose = (kind: "too warm" | "too dry", value: number) => doseWord(alarm({ kind, dose: value }));
+  assert.deepEqual([dose("too warm", 1.02), dose("too warm", 1.1), dose("too warm", 0.1), dose("too dry", 1), dose("too dry", 12)], ["1 degree-hour", "1.1 degree-hours", "0.1 degree-hours", "1 point-hour", "12 point-hours"]);
+});
+
+test("only what was of the air touched wheels; of the rest they lay there", () => {
+  const head = (kind: Alarm["kind"], over?: number) => concernsHead(over === undefined ? { kind } : { kind, over });
+  assert.deepEqual([head("too warm"), head("plant weak"), head("too warm", now), head("condensation", now), head("plant weak", now), head("probe stuck", now), head("power gone", now)],
+    ["It matters to", "It matters to", "It touched", "It touched", "Wheels there", "Wheels there", "Wheels there"]);
+});
+
+test("minutes are counted when they have passed, as the mail counts them", () => {
+  assert.deepEqual([59_999, 60_000, 119_999, 5_159_000].map(lasting), ["0\u00a0min", "1\u00a0min", "1\u00a0min", "1\u00a0h 25\u00a0min"]);
 });
 
 test("how long something lasted is said as the mail says it; a limit holds to the minute", () => {

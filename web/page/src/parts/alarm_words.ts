@@ -4,7 +4,7 @@ import type { Alarm, AlarmWord, Instant, Span } from "../api";
 import type { ShownAlarm } from "../house/overlay";
 import { dateOf, hour, keeperDay, shortDate, weekdayShort, daysBetween, addDays } from "../days";
 import { celsius, lasting, points, span, spoken } from "../figures";
-import { t, unbroken } from "../words";
+import { many, t, unbroken } from "../words";
 import { isHumid, isOfAir } from "./kinds";
 
 const kHour = 3_600_000;
@@ -85,10 +85,16 @@ export const ppm = (value: number) => String(Math.round(value)).replace(/\B(?=(\
 
 export const bandWord = (alarm: Alarm) => (alarm.band && isOfAir(alarm.kind) ? t("alarm.keep", { band: isHumid(alarm.kind) ? span(alarm.band, 0) : span(alarm.band) }) : "");
 
-/** "5.2 degree-hours"; nothing where none was counted. */
+/** "5.2 degree-hours", "1 degree-hour" */
+export function doseOf(kind: AlarmWord, dose: number): string {
+  const tenths = Math.round(dose * 10) / 10;
+  return many(isHumid(kind) ? "journal.dose.points" : "journal.dose.degrees", tenths, { dose: tenths });
+}
+
+/** The dose of an alarm; nothing where none was counted. */
 export function doseWord(alarm: Alarm): string {
   if (!alarm.dose || !isOfAir(alarm.kind)) return "";
-  return t(isHumid(alarm.kind) ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(alarm.dose * 10) / 10 });
+  return doseOf(alarm.kind, alarm.dose);
 }
 
 /** How far the wheels came themselves, as the letter says it; nothing where it is not known. */
@@ -184,6 +190,11 @@ export function goesWord({ taken, taken_by, over, also_took = [] }: Alarm, me: s
 /** Of one whose air is back while it lasts: what is still waited for. */
 export const insideWord = (alarm: Pick<Alarm, "still_out">): string =>
   alarm.still_out ? t("alarm.inside but", { where: spoken(alarm.still_out) }) : t("alarm.inside");
+
+/** What stands over the wheels of an alarm: those that it comes to, those that it touched, and where it is no air that
+    reaches them those that lie there. */
+export const concernsHead = ({ kind, over }: Pick<Alarm, "kind" | "over">): string =>
+  t(over === undefined ? (kind === "power gone" ? "alarm.it matters dark" : "alarm.it matters") : isOfAir(kind) || kind === "condensation" ? "alarm.it touched" : "alarm.wheels there");
 
 /** Until when it lasted: the wait for it to stay back is none of it. */
 export const lastedUntil = (alarm: Pick<Alarm, "over" | "back_since">): Instant | undefined => alarm.back_since ?? alarm.over;

@@ -12,7 +12,7 @@ import { aside, call, take } from "../../house/acts";
 import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, doseWord, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, rings, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
@@ -93,7 +93,7 @@ function Concerns({ alarm }: { alarm: Alarm }) {
   const over = alarm.over !== undefined;
   return (
     <>
-      <h3 class="cap">{t(over ? "alarm.it touched" : alarm.kind === "power gone" ? "alarm.it matters dark" : "alarm.it matters")}</h3>
+      <h3 class="cap">{concernsHead(alarm)}</h3>
       {alarm.concerns.map((w) => (
         <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest}`} class="tab">
           <span class="wh"><Ring state={w.state} r={7} />{wheelsOf([{ count: w.count, family: w.family }])}</span>

@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import type { JournalLine } from "../../api";
 import { dateOf, hour, keeperDay, longDate, shortDate } from "../../days";
 import { between, celsius, points } from "../../figures";
-import { alarmWord, clockWord, untilWord } from "../../parts/alarm_words";
+import { alarmWord, clockWord, doseOf, untilWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/names";
 import { many, opening, t } from "../../words";
@@ -49,7 +49,7 @@ function alarm(l: JournalLine): Text {
   const what = alarmWord(a);
   const humid = isHumid(a.kind);
   const value = (v: number) => (humid ? points(v) : celsius(v));
-  const dose = t(humid ? "journal.dose.points" : "journal.dose.degrees", { dose: Math.round(a.dose * 10) / 10 });
+  const dose = doseOf(a.kind, a.dose);
   const lasted = between(a.since, a.back_since ?? l.at);
   const found = a.found_later ? { note: t("journal.alarm.found") } : {};
   switch (a.change) {
