@@ -16,8 +16,11 @@ using rules::Instant;
 
 namespace {
 
-// After an alarm its ribbon stands where it ended, with some of what followed.
+// The ribbon of an alarm stands where it ended, with some of what followed, and reaches to some of what was before it;
+// of what lasted for longer than fits only the end is shown.
 constexpr rules::Millis kShownAfter = std::chrono::hours{6};
+constexpr rules::Millis kShownBefore = std::chrono::hours{6};
+constexpr rules::Millis kShownAtMost = std::chrono::hours{72};
 constexpr rules::Millis kListed = std::chrono::days{90};
 constexpr std::size_t kMostListed = 100;
 
@@ -96,7 +99,8 @@ void AlarmPageJson(const ApiContext& context, const std::string& id, JsonDone do
   const CaveRow* cave = context.book().Cave(alarm->cave);
   if (!cave) return done(PageJson(context, *alarm, {}));
   const Instant to = alarm->over ? std::min(context.now(), *alarm->over + kShownAfter) : context.now();
-  CaveJson(context, *cave, to, [context, alarm = *alarm, done = std::move(done)](json::object object) {
+  const Instant from = std::max(std::min(alarm->since - kShownBefore, to - kRibbon), to - kShownAtMost);
+  CaveJson(context, *cave, from, to, [context, alarm = *alarm, done = std::move(done)](json::object object) {
     // It may have been taken while the store was asked.
     done(PageJson(context, FindAlarm(context, alarm.id).value_or(alarm), std::move(object)));
   });

@@ -14,7 +14,7 @@ using rules::Instant;
 
 namespace {
 
-constexpr std::size_t kMostSteps = 12;
+constexpr std::size_t kMostSteps = 40;
 
 std::optional<CaveId> LayIn(const Book& book, const WheelRow& wheel, Instant at) {
   if (book.IsUndone(wheel.act, wheel.id) || AsOf(book, wheel.gone, wheel.id, at)) return std::nullopt;

@@ -28,7 +28,6 @@ using rules::Instant;
 namespace {
 
 constexpr rules::Millis kStillNow = std::chrono::minutes{30};
-constexpr rules::Millis kRibbon = std::chrono::hours{24};
 
 json::object ChannelJson(const Book& book, const CaveRow& cave, const ChannelView& view) {
   json::object object{{"state", rules::ToText(view.state)},
@@ -203,14 +202,15 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
   if (json::array doubts = DoubtsJson(context.book(), trace); !doubts.empty()) object["doubts"] = std::move(doubts);
   // While the store was asked the clock went on, in a trial by minutes.
   const Instant now = context.now();
-  const bool is_now = now - to < kStillNow;
-  object["ribbon"] = {{"from", ToMillis(from)},
-                      {"to", ToMillis(to)},
-                      {"temperature", PointsJson(trace.temperature)},
-                      {"humidity", PointsJson(trace.humidity)},
-                      {"bands", is_now ? context.bands->UpToNow(context.book(), cave, view, from, to)
-                                       : BandSteps(context.book(), cave, nullptr, from, to)},
-                      {"marks", MarksJson(context.book(), cave, view, from, to)}};
+  const bool is_now = now - to < kStillNow, is_of_a_day = to - from == kRibbon;
+  object["ribbon"] = {
+      {"from", ToMillis(from)},
+      {"to", ToMillis(to)},
+      {"temperature", PointsJson(trace.temperature)},
+      {"humidity", PointsJson(trace.humidity)},
+      {"bands", is_now && is_of_a_day ? context.bands->UpToNow(context.book(), cave, view, from, to)
+                                      : BandSteps(context.book(), cave, is_now ? &view : nullptr, from, to)},
+      {"marks", MarksJson(context.book(), cave, view, from, to)}};
   if (const auto cycle = rules::PlantCycleOf(context.watch.Engine(), cave.id, now); is_now && cycle) {
     object["plant_cycle"] = {{"minutes", std::chrono::round<std::chrono::minutes>(cycle->period).count()},
                              {"swing", cycle->swing}};
@@ -224,8 +224,7 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
 
 }  // namespace
 
-void CaveJson(const ApiContext& context, const CaveRow& cave, Instant to, JsonDone done) {
-  const Instant from = to - kRibbon;
+void CaveJson(const ApiContext& context, const CaveRow& cave, Instant from, Instant to, JsonDone done) {
   TraceOf(context, cave, from, to, [context, id = cave.id, from, to, done = std::move(done)](const Trace& trace) {
     // The book may have changed while the store was asked.
     const CaveRow* row = context.book().Cave(id);
@@ -307,8 +306,9 @@ void CavesJson(const ApiContext& context, JsonDone done) {
     }
     done({{"head", HeadJson(context)}, {"sentence", CavesSentence(context)}, {"caves", std::move(array)}});
   };
+  const Instant now = context.now();
   for (std::size_t place = 0; place < caves.size(); ++place) {
-    CaveJson(context, *caves[place], context.now(), [all, arrived, place](json::object cave) {
+    CaveJson(context, *caves[place], now - kRibbon, now, [all, arrived, place](json::object cave) {
       all->caves[place] = std::move(cave);
       arrived();
     });
@@ -317,7 +317,8 @@ void CavesJson(const ApiContext& context, JsonDone done) {
 }
 
 void CavePageJson(const ApiContext& context, const CaveRow& cave, JsonDone done) {
-  CaveJson(context, cave, context.now(), [context, id = cave.id, done = std::move(done)](json::object object) {
+  const Instant now = context.now();
+  CaveJson(context, cave, now - kRibbon, now, [context, id = cave.id, done = std::move(done)](json::object object) {
     const Book& book = context.book();
     json::array probes, journal;
     for (const ProbeRow* probe : book.Probes()) {

@@ -41,8 +41,10 @@ boost::json::object CaveStateJson(const Book& book, const CaveRow& cave, const r
 boost::json::object LineJson(const ApiContext& context, const JournalLine& line);
 
 void CavesJson(const ApiContext& context, JsonDone done);
-// One cave with the ribbon of the day up to `to`; empty if it went away meanwhile.
-void CaveJson(const ApiContext& context, const CaveRow& cave, rules::Instant to, JsonDone done);
+// What a ribbon shows of a cave that is looked at.
+inline constexpr rules::Millis kRibbon = std::chrono::hours{24};
+// One cave with the ribbon from `from` to `to`; empty if it went away meanwhile.
+void CaveJson(const ApiContext& context, const CaveRow& cave, rules::Instant from, rules::Instant to, JsonDone done);
 // `cave` must be in the book.
 void CavePageJson(const ApiContext& context, const CaveRow& cave, JsonDone done);
 // `wheel` must be in the book.

@@ -135,6 +135,60 @@ TEST_CASE("an alarm has a page of its own: its cave's ribbon, whom it comes to, 
   CHECK_FALSE(page.at("of_power").as_bool());
 }
 
+TEST_CASE("the ribbon of an alarm's page reaches from before it began to after its end, three days at most") {
+  WatchedFridge fridge;
+  fridge.Read(12, 3h);
+  const rules::Instant began = fridge.house.Now();
+  fridge.Read(17, 34h);
+  const std::string id = Text(fridge.Standing().front().as_object(), "id");
+  const auto reach = [&] {
+    const json::object ribbon = Part(Part(fridge.Page(id), "cave"), "ribbon");
+    return std::pair(Whole(ribbon, "from"), Whole(ribbon, "to"));
+  };
+  constexpr std::int64_t kHour = 3'600'000;
+  SECTION("while it lasts it ends now") {
+    const auto [from, to] = reach();
+    CHECK(to == ToMillis(fridge.house.Now()));
+    CHECK(from <= ToMillis(began) - 5 * kHour);
+    CHECK(from >= ToMillis(began) - 8 * kHour);
+  }
+  SECTION("some hours of what followed are in it") {
+    fridge.Read(12, 20h);
+    const auto [from, to] = reach();
+    CHECK(from <= ToMillis(began) - 5 * kHour);
+    CHECK(to >= ToMillis(began) + 39 * kHour);
+    CHECK(to < ToMillis(fridge.house.Now()));
+    CHECK(Whole(Part(fridge.Fridge(), "ribbon"), "to") - Whole(Part(fridge.Fridge(), "ribbon"), "from") == 24 * kHour);
+  }
+  SECTION("of what lasts for longer the end is shown") {
+    fridge.Read(17, 50h);
+    const auto [from, to] = reach();
+    CHECK(to - from == 72 * kHour);
+  }
+}
+
+TEST_CASE("alarms that are over stand by their ends, the newest first") {
+  WatchedFridge fridge;
+  fridge.Read(12, 4h);
+  fridge.damp = 60;
+  fridge.Read(12, 14h);  // too dry, which lasts
+  fridge.Read(9, 3h);
+  fridge.Read(18, 4h);
+  fridge.Read(12, 6h);
+  fridge.damp = 91;
+  fridge.Read(12, 30h);
+  const json::array past = List(fridge.house.See("/api/alarms"), "past");
+  REQUIRE(past.size() >= 2);
+  std::vector<std::int64_t> ends, begins;
+  for (const json::value& one : past) {
+    const json::object& alarm = one.as_object();
+    ends.push_back(alarm.contains("back_since") ? Whole(alarm, "back_since") : Whole(alarm, "over"));
+    begins.push_back(Whole(alarm, "raised"));
+  }
+  CHECK(std::ranges::is_sorted(ends, std::ranges::greater{}));
+  CHECK_FALSE(std::ranges::is_sorted(begins, std::ranges::greater{}));
+}
+
 TEST_CASE("an alarm that another one tells names that one, while both stand and when they are over") {
   WatchedFridge fridge;
   fridge.Read(12, 4h);

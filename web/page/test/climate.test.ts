@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { bodies, combs } from "../src/draw/climate.ts";
+import { hoursOf } from "../src/draw/hours.ts";
 import { gapsOf, stretches, type Point } from "../src/draw/trace.ts";
 import { instantOf, setZone } from "../src/days.ts";
 import { outsideWords } from "../src/places/wheels/outside.ts";
@@ -43,4 +44,10 @@ test("air out of the band of now says since when: of today the hour, else the da
   assert.equal(out(instantOf(day(24), 15)), "Its air has been above its band, 2 to 6\u00a0°C, since Tuesday: 12.5\u00a0°C now.");
   assert.equal(out(instantOf(day(26), 9), -1), "Its air has been below its band, 2 to 6\u00a0°C, since 09:00: 12.5\u00a0°C now.");
   assert.equal(out(instantOf(day(2), 4)), "Its air has been above its band, 2 to 6\u00a0°C, since 2 Nov: 12.5\u00a0°C now.");
+});
+
+test("beside a ribbon of one day midnight is the night, beside one of several the day that begins", () => {
+  const named = (from: number, to: number) => hoursOf(from, to).map((h) => h.name).join(" ");
+  assert.equal(named(instantOf(day(25), 14), instantOf(day(26), 14)), "18 night 06 noon");
+  assert.equal(named(instantOf(day(20), 14), instantOf(day(22), 8)), "18 Sat 06 noon 18 Sun 06");
 });

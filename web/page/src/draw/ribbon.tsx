@@ -1,9 +1,9 @@
 // The ribbon down the margin: time runs down, cold and dry left, warm and damp right; the band is always the same two
 // rails apart, whatever its degrees. The trace is the mean that the alarm judges.
 import type { Cave, Ribbon as RibbonData } from "../api";
-import { dateOf, hour, instantOf } from "../days";
-import { addDays } from "../days";
+import { hour } from "../days";
 import { t } from "../words";
+import { hoursOf } from "./hours";
 import { bandAt, gapsOf, stretches, thin, type BandStep, type Gap, type Point, type Stretch } from "./trace";
 
 type Mark = RibbonData["marks"][number];
@@ -193,34 +193,15 @@ function Rails({ column, data, y, end }: { column: Column; data: RibbonData; y: 
   );
 }
 
-/** Each sixth hour by the wall. */
-function sixths(from: number, to: number): number[] {
-  const found: number[] = [];
-  for (let day = dateOf(from); day <= dateOf(to); day = addDays(day, 1)) {
-    for (const h of [0, 6, 12, 18]) {
-      const at = instantOf(day, h);
-      if (at > from && at < to) found.push(at);
-    }
-  }
-  return found;
-}
-
-function hourName(at: number): string {
-  const name = hour(at);
-  if (name === "12:00") return t("ribbon.noon");
-  if (name === "00:00") return t("ribbon.night");
-  return name.slice(0, 2);
-}
-
 function Hours({ data, y, marks, left }: { data: RibbonData; y: Down; marks: number[]; left: number }) {
   const yn = y(data.to);
   return (
     <>
-      {sixths(data.from, data.to).map((at) => {
+      {hoursOf(data.from, data.to).map(({ at, name }) => {
         const clear = yn - y(at) > 15 && y(at) > 9 && marks.every((m) => Math.abs(m - y(at)) > kMark);
         return (
           <g key={at}>
-            {clear && <text x={left - 12} y={y(at) + 4.5} text-anchor="end">{hourName(at)}</text>}
+            {clear && <text x={left - 12} y={y(at) + 4.5} text-anchor="end">{name}</text>}
             <path d={`M${left - 8} ${y(at)}h5`} stroke="var(--rule-2)" />
           </g>
         );
