@@ -97,16 +97,17 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   const bool rising = sign.limit > sign.back;
   const bool beyond = rising ? *sign.value >= sign.limit : *sign.value <= sign.limit;
   const double shown = sign.shown.value_or(*sign.value);
+  const Alarm* const standing = Standing(body, sign.kind, id);
   if (beyond && counter.on.beyond == Millis{0}) {
     counter.since = at - kEvery;
-    counter.extreme = shown;
+    // What pauses while it stands has been as far as it was.
+    if (!standing || standing->why != sign.why) counter.extreme = shown;
   }
   // What is shown of dry air falls while the sign rises.
   const bool most = rising && sign.kind != AlarmKind::kTooDry;
   counter.extreme = most ? std::max(counter.extreme, shown) : std::min(counter.extreme, shown);
   counter.on.Count(beyond, kEvery);
   // One kind has several signs: what another one raised is not ended by this one.
-  const Alarm* const standing = Standing(body, sign.kind, id);
   if (standing && standing->why != sign.why) return;
   Finding found{.kind = sign.kind, .cave = id};
   // A mean of a day is no news of what was told and is over.

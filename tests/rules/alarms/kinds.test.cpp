@@ -427,6 +427,17 @@ TEST_CASE("a plant that cools more slowly than in the week before is told while 
   CHECK(scene.state.Alarms().front().why == Why::kSlowFall);
 }
 
+TEST_CASE("a plant that is weak with pauses goes on being told by how weak it was at its weakest") {
+  Scene scene = Fridge();
+  scene.Run(days{9}).Temperature([](Millis since) { return Saw(since, 16); }).Run(days{2});
+  const double weakest = scene.state.Alarms().front().extreme;
+  CHECK(weakest < 0.6);
+  scene.Temperature(UsualSaw).Run(hours{15});
+  scene.Temperature([](Millis since) { return Saw(since, 14); }).Run(hours{20});
+  REQUIRE(!scene.state.Alarms().empty());
+  CHECK(scene.state.Alarms().front().extreme == Approx(weakest).margin(0.01));
+}
+
 TEST_CASE("where water has gone missing its cooling is missing too, and the plant is not blamed for it") {
   Scene scene = Fridge();
   scene.Run(days{9});
