@@ -208,9 +208,10 @@ struct Cave {
   // When an alarm at act or above over the warmth here was over, the last one; the one from which on means of a day are
   // no news; and when one over dry air was.
   std::optional<Instant> ill_until, warmth_told, dry_told;
-  std::optional<Instant> gas_over;   // when the last alarm of gas was
-  std::optional<Instant> far_drier;  // when the air was last drier than it used to be by as much as is told
-  bool tended_judged = true;         // whether the air turned after the last round
+  std::optional<Instant> gas_over;  // when the last alarm of gas was
+  std::optional<Instant>
+      far_drier;              // when the air was last so much drier than it used to be that its water must be gone
+  bool tended_judged = true;  // whether the air turned after the last round
   std::optional<Absence> absence;
   std::vector<Shape> shapes;  // the newest, oldest first; no more than kMostShapes
   // Short excursions while nobody was there, named or not: a defrost is known by its coming again. The newest, oldest

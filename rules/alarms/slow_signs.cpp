@@ -172,8 +172,10 @@ namespace {
 // averaged over, slow falls say nothing of the plant.
 bool CoolsWithoutWater(const Body& body, Cave& cave, Instant at) {
   constexpr Millis kOfItsFalls = hours{30};
+  // Simulated, a coil that ices takes less; what is further off than eight is not learned.
+  constexpr double kWaterGone = 6;
   const auto drier = OverChannels(body, cave.humidity_channels, at, BelowNormal);
-  if (drier && *drier >= cave.settings.dry_below_normal) cave.far_drier = at;
+  if (drier && *drier >= kWaterGone) cave.far_drier = at;
   return cave.far_drier && at - *cave.far_drier < kOfItsFalls;
 }
 

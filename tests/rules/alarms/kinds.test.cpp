@@ -442,7 +442,7 @@ TEST_CASE("where water has gone missing its cooling is missing too, and the plan
   Scene scene = Fridge();
   scene.Run(days{9});
   // A wick that ran dry for a day and a half, and falls that are slower for as long.
-  scene.Temperature([](Millis since) { return Saw(since, 16); }).Humidity(Lively(72)).Run(hours{36});
+  scene.Temperature([](Millis since) { return Saw(since, 11); }).Humidity(Lively(60)).Run(hours{36});
   scene.Temperature(UsualSaw).Humidity(Lively(85)).Run(days{2});
   for (const std::string& line : scene.Told()) {
     INFO(line);
