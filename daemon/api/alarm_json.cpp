@@ -100,7 +100,7 @@ rules::Millis SinceForecast(const rules::Alarm& alarm, rules::Instant now) {
 // foreseen when an alarm's own wheels are, so that an answer says what the one before it said.
 rules::Alarm AsForeseen(const ApiContext& context, rules::Alarm alarm) {
   const bool foreseen = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kPowerGone;
-  if (!foreseen || alarm.over) return alarm;
+  if (!foreseen || alarm.over || alarm.why == rules::Why::kPlanStep) return alarm;
   ForecastMemory& memory = *context.forecasts;
   const rules::Instant now = context.now();
   const rules::Instant due = now - SinceForecast(alarm, now);

@@ -93,6 +93,20 @@ web::Response NoAlarm(const web::Request& request) {
 
 }  // namespace
 
+namespace {
+
+// What failed beside a band that had moved was judged by the one before, and its ribbon is drawn by that too.
+void DrawItsBand(const Alarm& alarm, json::object& cave) {
+  json::value* ribbon = cave.if_contains("ribbon");
+  const bool warmth = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;
+  const bool damp = alarm.kind == rules::AlarmKind::kTooDry || alarm.kind == rules::AlarmKind::kTooDamp;
+  if (!ribbon || !alarm.band || !(warmth || damp) || alarm.why == rules::Why::kPlanStep) return;
+  for (json::value& step : ribbon->at("bands").as_array())
+    SetSpan(step.as_object(), warmth ? "temperature" : "humidity", alarm.band);
+}
+
+}  // namespace
+
 void AlarmPageJson(const ApiContext& context, const std::string& id, JsonDone done) {
   const auto alarm = FindAlarm(context, id);
   if (!alarm) return done({});
@@ -101,6 +115,7 @@ void AlarmPageJson(const ApiContext& context, const std::string& id, JsonDone do
   const Instant to = alarm->over ? std::min(context.now(), *alarm->over + kShownAfter) : context.now();
   const Instant from = std::max(std::min(alarm->since - kShownBefore, to - kRibbon), to - kShownAtMost);
   CaveJson(context, *cave, from, to, [context, alarm = *alarm, done = std::move(done)](json::object object) {
+    DrawItsBand(alarm, object);
     // It may have been taken while the store was asked.
     done(PageJson(context, FindAlarm(context, alarm.id).value_or(alarm), std::move(object)));
   });
@@ -133,7 +148,7 @@ std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context) {
     if (alarm.over) return 4;
     // People first, also once somebody took it.
     if (rules::IsGas(alarm.kind)) return -1;
-    if (CanWait(alarm.kind)) return 3;
+    if (CanWait(alarm.kind, alarm.why)) return 3;
     if (alarm.taken) return 2;
     return alarm.Rings() ? 0 : 1;
   };

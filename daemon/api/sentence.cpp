@@ -118,7 +118,7 @@ std::vector<std::string> AlarmSentences(const ApiContext& context) {
   std::vector<std::string> sentences;
   std::size_t more = 0;
   for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
-    if (alarm.severity < rules::Severity::kWatch || CanWait(alarm.kind)) continue;
+    if (alarm.severity < rules::Severity::kWatch || CanWait(alarm.kind, alarm.why)) continue;
     if (sentences.size() == kMostTold) {
       ++more;
     } else {
@@ -132,7 +132,7 @@ std::vector<std::string> AlarmSentences(const ApiContext& context) {
 std::vector<std::string> SmallSentences(const ApiContext& context) {
   std::vector<std::string> sentences;
   for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
-    if (alarm.severity >= rules::Severity::kWatch && CanWait(alarm.kind))
+    if (alarm.severity >= rules::Severity::kWatch && CanWait(alarm.kind, alarm.why))
       sentences.push_back(AlarmSentence(context, alarm));
   }
   return sentences;

@@ -22,7 +22,8 @@ std::string AlarmSubject(const Words& words, const Alarm& alarm) {
 }
 
 bool Waits(const List& list) {
-  return std::ranges::any_of(list.alarms, [](const Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind); });
+  return std::ranges::any_of(list.alarms,
+                             [](const Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind, alarm.why); });
 }
 
 // "Seven lines, 20 minutes."; shorter beside other news.
@@ -71,7 +72,7 @@ std::string SubjectWords(const Words& words, const List& list) {
   };
   // People come first, also where somebody sees to it.
   add_alarms([](const Alarm& alarm) { return alarm.of_people; });
-  add_alarms([](const Alarm& alarm) { return !alarm.of_people && !alarm.taken && !CanWait(alarm.kind); });
+  add_alarms([](const Alarm& alarm) { return !alarm.of_people && !alarm.taken && !CanWait(alarm.kind, alarm.why); });
   const bool nothing = list.left == 0 && list.questions == 0 && list.barred == 0;
   if (nothing) {
     parts.push_back(NothingWords(words, list));
@@ -81,9 +82,9 @@ std::string SubjectWords(const Words& words, const List& list) {
     if (list.barred > 0) parts.push_back(words.Count("round.barred lines", static_cast<std::size_t>(list.barred)));
   }
   // Somebody sees to what is taken.
-  add_alarms([](const Alarm& alarm) { return !alarm.of_people && alarm.taken && !CanWait(alarm.kind); });
+  add_alarms([](const Alarm& alarm) { return !alarm.of_people && alarm.taken && !CanWait(alarm.kind, alarm.why); });
   std::ranges::move(CaveSentences(words, list.news), std::back_inserter(parts));
-  add_alarms([](const Alarm& alarm) { return CanWait(alarm.kind); });
+  add_alarms([](const Alarm& alarm) { return CanWait(alarm.kind, alarm.why); });
   return Join(parts, " ");
 }
 

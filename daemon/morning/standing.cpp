@@ -188,7 +188,7 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
   // What waits for a hand comes first.
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people; });
-  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !CanWait(alarm.kind); });
+  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !CanWait(alarm.kind, alarm.why); });
   const std::vector<Silence> silences = AddPast(context, told_until, list);
   for (const CaveRow* cave : context.book().Caves()) list.caves.push_back(CaveOf(context, *cave, silences));
   list.news = NewsOfCaves(context);

@@ -119,8 +119,10 @@ std::string TouchedText(const Layout& at, const Alarm::Touched& touched, std::st
 
 std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) {
   constexpr std::size_t kText = 4;
-  std::string text =
-      Row().At(1, CanWait(alarm.kind) ? "" : "!!", 2).At(kText, AlarmWords(words, alarm), at.width - kText + 1).Text();
+  std::string text = Row()
+                         .At(1, CanWait(alarm.kind, alarm.why) ? "" : "!!", 2)
+                         .At(kText, AlarmWords(words, alarm), at.width - kText + 1)
+                         .Text();
   for (const std::string& fact : alarm.facts) text += Across(at, kText, fact);
   text += Across(at, kText, TakenWords(words, alarm));
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
@@ -220,7 +222,7 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
   blocks.push_back(said);
   const auto add_alarms = [&](bool that_wait) {
     for (const Alarm& alarm : list.alarms)
-      if (CanWait(alarm.kind) == that_wait) blocks.push_back(AlarmText(at, words, alarm));
+      if (CanWait(alarm.kind, alarm.why) == that_wait) blocks.push_back(AlarmText(at, words, alarm));
   };
   add_alarms(false);
   const LocalTime evening = LocalTime{list.day - std::chrono::days{1}} + kEvening, midnight = LocalTime{list.day};

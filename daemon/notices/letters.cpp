@@ -347,8 +347,8 @@ Letter Letters::OfRound(bool evening, rules::Instant told_until) const {
   Letter letter;
   const std::string subject = morning::Subject(context_.words, list);
   letter.subject = Subject(evening ? context_.words.Say("notice.evening", {{"subject", subject}}) : subject);
-  letter.grave = std::ranges::any_of(list.alarms,
-                                     [](const morning::Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind); });
+  letter.grave = std::ranges::any_of(
+      list.alarms, [](const morning::Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind, alarm.why); });
   letter.Head(subject).Plain(morning::Body(context_.words, list), morning::BodyForPhone(context_.words, list));
   letter.Link(context_.words.Say("notice.round"), page_ + "/round");
   return letter;

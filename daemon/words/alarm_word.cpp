@@ -7,6 +7,7 @@ bool Asks(rules::AlarmKind kind, rules::Why why) {
 }
 
 std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why, bool never_left) {
+  if (why == rules::Why::kPlanStep) return words.Say("alarm.step." + std::string(rules::ToText(kind)));
   if (kind == rules::AlarmKind::kPlantWeak && why == rules::Why::kDayMeanUp) return words.Say("alarm.kept warmer");
   if (never_left)
     return words.Say(kind == rules::AlarmKind::kTooCold ? "alarm.getting colder" : "alarm.getting warmer");

@@ -11,8 +11,10 @@
 
 namespace rindwatch {
 
-// A battery that will be empty some day leads nothing while anything else of weight stands.
-inline bool CanWait(rules::AlarmKind kind) { return kind == rules::AlarmKind::kBatteryLow; }
+// A battery that will be empty some day leads nothing while anything else of weight stands, nor does a band that moved.
+inline bool CanWait(rules::AlarmKind kind, rules::Why why) {
+  return kind == rules::AlarmKind::kBatteryLow || why == rules::Why::kPlanStep;
+}
 // The watch only asks whether the door is ajar.
 bool Asks(rules::AlarmKind kind, rules::Why why);
 // "too warm", for behind a cave's name; of what was only asked "door perhaps ajar", of air that never left its band

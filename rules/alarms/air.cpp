@@ -263,6 +263,8 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
 }
 
 void TellStep(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Decisions& out) {
+  // While something fails there the air is not as it was.
+  if (Standing(body, judged.Kind(), judged.cave)) return;
   const bool long_enough = side.edge.beyond >= ladder.watch_after && ladder.Beyond(judged.Recent(), ladder.edge);
   if (!long_enough || !MayRaise(body, judged.Kind(), judged.cave, Severity::kWatch, judged.at)) return;
   Alarm alarm;
@@ -303,9 +305,23 @@ void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
     side = {};
     return;
   }
+  const bool moved =
+      step->band && (step->band->low != judged.stake.band->low || step->band->high != judged.stake.band->high);
+  const bool asked = ladder.Beyond(judged.Mean(), ladder.edge);
+  if (moved && !asked) {
+    // The air is as it was, and what lies here has come to ask for something else again.
+    step->struck = true;
+    End(body, *step, judged.at, out);
+    side = {};
+    return;
+  }
   step->band = judged.stake.band;
-  if (ladder.Beyond(judged.Mean(), step->extreme)) step->extreme = judged.Mean();
-  if (ladder.Beyond(judged.Mean(), ladder.edge)) AddTouched(*step, Touched(judged.stake, judged.sign, judged.Mean()));
+  // How far it went while something failed is told by that.
+  const Ladder fails = judged.Limits();
+  if (!fails.Beyond(judged.Mean(), fails.edge) && asked) {
+    if (ladder.Beyond(judged.Mean(), step->extreme)) step->extreme = judged.Mean();
+    AddTouched(*step, Touched(judged.stake, judged.sign, judged.Mean()));
+  }
   side.back = IsBack(ladder, judged.Mean(), judged.Deadband()) ? side.back + kMinute : Millis{0};
   if (side.back < Minutes(judged.settings.off_after)) return;
   step->back_since = judged.at - side.back;

@@ -97,6 +97,8 @@ TEST_CASE("while a step is not followed new warmth rings, and is over where the 
   const auto step = std::ranges::find(alarms, Why::kPlanStep, &Alarm::why);
   REQUIRE(step != alarms.end());
   CHECK_FALSE(step->over);
+  // What failed beside it is none of its own.
+  CHECK(step->extreme <= 15);
 }
 
 TEST_CASE("who follows the plan is woken by nothing, and from then on the new band counts") {
@@ -122,6 +124,17 @@ TEST_CASE("a wrap that is signed moves the band as a day does") {
   REQUIRE(scene.decisions.size() == 1);
   CHECK(scene.decisions[0].alarm.severity == Severity::kWatch);
   CHECK(scene.decisions[0].alarm.why == Why::kPlanStep);
+}
+
+TEST_CASE("a step ends as no longer judged where the band moves away from it and the air is as it was") {
+  Scene scene = Stepped(Figure{2, 6, "CP"});
+  scene.Run(hours{5}).Told();
+  scene.Lay(1, Scene::kFridge, Pressed(), 250).Run(hours{2});
+  REQUIRE(!scene.decisions.empty());
+  CHECK(scene.decisions.back().change == Decision::Change::kOver);
+  CHECK(scene.decisions.back().alarm.why == Why::kPlanStep);
+  CHECK(scene.decisions.back().alarm.struck);
+  CHECK(scene.decisions.back().alarm.band == Figure{2, 6, "CP"});
 }
 
 TEST_CASE("a plant that dies on the day of a plan's step rings as ever, past the limits of before") {

@@ -248,5 +248,6 @@ test("air that does not turn is getting warmer until it leaves its band, and too
   assert.equal(alarmWord({ kind: "too warm", why: "not turning", band, extreme: 14.6 }), "too warm");
   assert.equal(alarmWord({ kind: "too cold", why: "not turning yet", band, extreme: 10.9 }), "getting colder");
   assert.equal(alarmWord({ kind: "too warm", why: "band", band, extreme: 13.9 }), "too warm");
+  assert.equal(alarmWord({ kind: "too warm", why: "plan step", band, extreme: 15 }), "warmer than is asked now");
   assert.equal(alarmCry({ kind: "plant weak", why: "day mean up" }), "Kept warmer than it was");
 });

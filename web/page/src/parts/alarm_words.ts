@@ -125,6 +125,8 @@ function neverLeft({ kind, why, band, extreme }: Called): boolean {
 }
 
 function nameOf(alarm: Called) {
+  const { kind } = alarm;
+  if (alarm.why === "plan step" && (kind === "too warm" || kind === "too cold" || kind === "too dry" || kind === "too damp")) return `step.${kind}` as const;
   if (alarm.kind === "plant weak" && alarm.why === "day mean up") return "kept warmer";
   return !neverLeft(alarm) ? alarm.kind : alarm.kind === "too cold" ? "getting colder" : "getting warmer";
 }
@@ -136,8 +138,8 @@ export const alarmWord = (alarm: Called): string =>
 /** The same as a head of its own. */
 export const alarmCry = (alarm: Called): string => t(`alarm.cry.${nameOf(alarm)}`);
 
-/** A battery that will be empty some day: it leads nothing while anything else of weight stands. */
-export const canWait = (alarm: Pick<Alarm, "kind">): boolean => alarm.kind === "battery low";
+/** A battery that will be empty some day, or a band that moved: neither leads while anything else of weight stands. */
+export const canWait = (alarm: Pick<Alarm, "kind" | "why">): boolean => alarm.kind === "battery low" || alarm.why === "plan step";
 
 /** Whether it asks, quietly: the air does not turn back after a round. */
 export const asks = (alarm: Alarm) => alarm.kind === "door open" && alarm.why === "after round" && alarm.over === undefined;
