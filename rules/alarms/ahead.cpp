@@ -33,8 +33,8 @@ std::vector<Matter> MattersWithin(const EngineState& state, const Alarm& alarm, 
     if ((id == alarm.cave && !unheard) || cave.temperature_channels.empty()) continue;
     const std::vector<CaveId> outwards = watch::Outwards(body, id);
     if (std::ranges::count(outwards, alarm.cave) == 0) continue;
-    std::vector<Matter> of_cave = unheard ? watch::MattersUnheard(body, cave, at)
-                                          : watch::MattersOf(body, cave, alarm.since, at);
+    std::vector<Matter> of_cave =
+        unheard ? watch::MattersUnheard(body, cave, at) : watch::MattersOf(body, cave, alarm.since, at);
     std::ranges::move(of_cave, std::back_inserter(matters));
   }
   return matters;

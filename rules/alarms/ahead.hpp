@@ -13,9 +13,9 @@ namespace rindwatch::rules {
 // Empty where nothing is foreseen: calm air, a borrowed temperature, too little heard of the rise.
 std::vector<AirSpan> AirAhead(const EngineState& state, CaveId cave, Instant at);
 
-// "How long until it matters" beside what the alarm itself foresees; empty once it is over. Of air that is too warm: for
-// wheels in what stands inside its cave and has a probe of its own, for the alarm tells of those that its own cave's
-// probes reach. Of a place that fell silent as a whole: for all wheels there, if no plant cools them.
+// "How long until it matters" beside what the alarm itself foresees; empty once it is over. Of air that is too warm:
+// for wheels in what stands inside its cave and has a probe of its own, for the alarm tells of those that its own
+// cave's probes reach. Of a place that fell silent as a whole: for all wheels there, if no plant cools them.
 std::vector<Matter> MattersWithin(const EngineState& state, const Alarm& alarm, Instant at);
 
 // How a plant that switches on and off shows in the air of the last hour and a half: named, not counted.

@@ -30,8 +30,8 @@ std::optional<Outlook> HowLong(std::span<const double> air, const WheelLags& lag
 std::optional<Outlook> HowLongAtRest(double air, const WheelLags& lags, const WheelFollows& follows, double below,
                                      double limit);
 
-// The same while nobody hears the air, if nothing cools it from now on: it was last at `air`, and every course that lies
-// above that counts alike. None: the limit lies so high that most of them never come to it.
+// The same while nobody hears the air, if nothing cools it from now on: it was last at `air`, and every course that
+// lies above that counts alike. None: the limit lies so high that most of them never come to it.
 std::optional<Outlook> HowLongUnheard(double air, const WheelLags& lags, const WheelFollows& follows, double limit);
 
 // Where the air itself goes by the same courses: in so many seconds it lies between `low` and `high`, four times in
