@@ -70,10 +70,24 @@ class Lived {
   }
 }
 
-for (const [name, ...more] of [["a fridge", "--seed", "22"], ["a careless farm", "--seed", "41", "--farm", "--careless"]]) {
-  test(`after weeks of ${name} with mishaps a replay says what the journal and the page's month say, also after acts and a kill`, { timeout: 600_000 }, async () => {
-    const lived = new Lived(more);
+/** The weeks end today, so the day decides too which mishap rings in them: of these seeds the first with one that did. */
+async function livedWhereOneRang(more: string[], seeds: string[]): Promise<Lived> {
+  for (const seed of seeds) {
+    const lived = new Lived(["--seed", seed, ...more]);
     await lived.begin();
+    const { month }: { month: Month[] } = await lived.get("/api/alarms");
+    if (month.some((one) => one.rang > 0)) return lived;
+    await lived.trial.end("SIGTERM");
+  }
+  throw new Error(`nothing rang in any of the weeks of seeds ${seeds.join(", ")}`);
+}
+
+for (const { name, more, seeds } of [
+  { name: "a fridge", more: [], seeds: ["22", "77", "314", "5"] },
+  { name: "a careless farm", more: ["--farm", "--careless"], seeds: ["41", "7", "12"] },
+]) {
+  test(`after weeks of ${name} with mishaps a replay says what the journal and the page's month say, also after acts and a kill`, { timeout: 600_000 }, async () => {
+    const lived = await livedWhereOneRang(more, seeds);
     await lived.identical();
     await lived.monthIsTheSame();
     // What it was is said otherwise, and taken back.
