@@ -113,10 +113,7 @@ std::string WithoutBroker(const ApiContext& context, const Alarm& alarm) {
 
 }  // namespace
 
-bool IsGasKnown(const ApiContext& context, const Alarm& alarm) {
-  const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
-  return said && said->speaks;
-}
+bool IsGasKnown(const ApiContext& context, const Alarm& alarm) { return GasNow(context, alarm).has_value(); }
 
 std::optional<rules::Severity> GasNow(const ApiContext& context, const Alarm& alarm) {
   const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));

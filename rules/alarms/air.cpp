@@ -102,9 +102,6 @@ std::optional<Reason> ReasonOf(const Judged& judged, const Ladder& ladder, const
   return Reason{*by_air, judged.ready ? Why::kReadyCheese : Why::kBand, side.since};
 }
 
-// The air had left its usual before it left its band, if it has.
-bool IsOfTurning(Why why) { return why == Why::kNotTurning || why == Why::kNotTurningYet; }
-
 // The forecast costs some thought: made when it rings and each quarter of an hour, later each hour.
 void Foresee(Body& body, const Judged& judged, Alarm& alarm) {
   if (alarm.kind != AlarmKind::kTooWarm || judged.ready) return;

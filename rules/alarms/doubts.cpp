@@ -87,8 +87,8 @@ void JudgeWet(Body& body, Channel& channel, const Settings& s, Instant at, Decis
   if (Alarm* const damp = Standing(body, AlarmKind::kTooDamp, *channel.cave)) Suppress(body, *damp, at, out);
 }
 
-// How far the channels lie apart beyond what they usually do, `most` being what they may do from the start; learns what
-// they usually do. Those that say the same are not apart, whatever they used to say.
+// How far the channels lie apart beyond what they usually do, `most_at_first` being what they may do from the start;
+// learns what they usually do. Those that say the same are not apart, whatever they used to say.
 double ApartBy(Body& body, const std::vector<ChannelId>& channels, double most_at_first, bool learns, Instant at) {
   struct One {
     Channel* channel;

@@ -204,7 +204,7 @@ struct Alarm {
   std::optional<Instant> over;  // when its end was decided: an off-delay after it was back inside
   // Once it is over: since when it was back inside, or had turned. None where no off-delay was waited for.
   std::optional<Instant> back_since{};
-  bool struck = false;  // over only because a keeper struck its kind in this cave
+  bool struck = false;  // over only because it is judged no more: a keeper struck its kind here, or a band moved away
   std::optional<Instant> aside_until;
   double value = 0;                           // the mean that rang; of gas, a battery, dew and slow signs as it is now;
                                               // for a silent probe the last value

@@ -118,9 +118,10 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   return at - told >= kHours ? Knowing::kLong : Knowing::kNothing;
 }
 
+bool IsOfTurning(Why why) { return why == Why::kNotTurning || why == Why::kNotTurningYet; }
+
 bool NeverLeft(const Alarm& alarm) {
-  const bool told_before = alarm.why == Why::kNotTurning || alarm.why == Why::kNotTurningYet;
-  if (!told_before || !alarm.band) return false;
+  if (!IsOfTurning(alarm.why) || !alarm.band) return false;
   return alarm.kind == AlarmKind::kTooWarm   ? alarm.extreme <= alarm.band->high
          : alarm.kind == AlarmKind::kTooCold ? alarm.extreme >= alarm.band->low
                                              : false;

@@ -50,6 +50,8 @@ struct Place {
 Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing,
                 std::optional<Knowing> course, Instant at, const Place& place = {});
 
+// By which air rings that left its usual before it left its band, if it has.
+bool IsOfTurning(Why why);
 // It was told because the air does not turn, and the air has not reached the edge of its band.
 bool NeverLeft(const Alarm& alarm);
 // The air had left its band, and `value`, its mean of now, lies inside again: by the deadband, or less and on its way

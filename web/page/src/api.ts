@@ -59,7 +59,7 @@ export interface Alarm {
   taken?: Instant;
   over?: Instant;       // when its end was decided
   back_since?: Instant; // of one that is over: since when it was back, where an off-delay was waited for
-  struck?: true;        // over only because a keeper struck its kind in this cave
+  struck?: true;        // over only because it is judged no more: a keeper struck its kind here, or a band moved away
   aside_until?: Instant;
   value?: number;       // the mean: degrees Celsius or percent
   trend?: 1 | -1;       // of the mean now: rising, falling
