@@ -1,0 +1,128 @@
+#include "daemon/api/gas_json.hpp"
+#include "daemon/api/views.hpp"
+#include "daemon/notices/told_broker.hpp"
+#include "tests/catch.hpp"
+#include "tests/daemon/notices/heard.hpp"
+
+namespace rindwatch {
+
+using namespace testing;
+
+TEST_CASE("while gas rings in a place its lines of the round say to stay out, on the page and in the list") {
+  Heard heard;
+  heard.FreshWheels();
+  const auto line = [&] { return heard.house->See("/api/round").at("lines").as_array().front().as_object(); };
+  heard.Gas(2600, 20min);
+  CHECK_FALSE(line().contains("barred"));  // to be aired, and no place to stay in
+  CHECK_THAT(heard.RoundText(), !Says("stay out"));
+  heard.Gas(6000, 5min);
+  CHECK(line().at("barred").as_bool());
+  CHECK_THAT(heard.RoundText(), Says("not now: gas first, stay out"));
+  CHECK_THAT(heard.RoundText(), Says("6000"));
+  CHECK_THAT(heard.RoundText(), !Says("keeps its band"));
+  heard.Gas(600, 20min);
+  CHECK_FALSE(line().contains("barred"));
+  CHECK_THAT(heard.RoundText(), !Says("stay out"));
+}
+
+TEST_CASE("what gas bars is in no sum, on page, list and broker alike: only what can be done is counted") {
+  Heard heard;
+  heard.house->Do("enter", PressedWheels(60, InCave(1), 1));
+  heard.house->Do("enter", PressedWheels(3, NewCave("counter"), 1));
+  const auto round = [&] { return heard.house->See("/api/round"); };
+  const auto sentence = [&] { return std::string(round().at("head").at("sentence").as_string()); };
+  const std::int64_t all = round().at("minutes").as_int64();
+  heard.Gas(6000, 5min);
+  CHECK(round().at("lines").as_array().size() == 2);
+  const std::int64_t left = round().at("minutes").as_int64();
+  CHECK(left < all);
+  CHECK_THAT(sentence(), Says("One left, ") && Says(" One not now: gas first."));
+  CHECK(sentence().starts_with("Fridge carbon dioxide high"));
+  CHECK_THAT(heard.RoundText(), Says("One line, ") && Says("One not now: gas first."));
+  const json::object told = RoundStateJson(heard.house->Context());
+  CHECK(told.at("left").to_number<int>() == 1);
+  CHECK(told.at("minutes").to_number<std::int64_t>() == left);
+  CHECK(told.at("lines").as_array().size() == 2);
+  heard.house->Do("care", Care({61, 62, 63}, {"turn"}));
+  CHECK(round().at("minutes").as_int64() == 0);
+  CHECK_THAT(sentence(), !Says("done") && !Says("left") && Says("One not now: gas first."));
+  heard.Gas(600, 20min);
+  CHECK_THAT(sentence(), Says("One left") && !Says("gas first"));
+}
+
+TEST_CASE("the state of a cave at the broker is never well while gas rings there, or while nobody knows of it") {
+  Heard heard;
+  const auto state = [&] {
+    const CaveRow& cave = *heard.house->TheBook().Cave(1);
+    json::object told = CaveStateJson(heard.house->TheBook(), cave, heard.house->TheWatch().View(1));
+    told["state"] = "in band";  // whatever its air is
+    PutGasFirst(told, heard.house->TheWatch(), cave);
+    return told;
+  };
+  const auto word = [&] { return std::string(state().at("state").as_string()); };
+  CHECK(word() == "unknown");  // not a word of it yet
+  heard.Gas(600, 20min);
+  CHECK(word() == "in band");
+  CHECK_FALSE(state().contains("barred"));
+  heard.Gas(6000, 5min);
+  CHECK(word() == "gas");
+  CHECK(state().at("barred").as_bool());
+  CHECK(state().at("gas").as_array().front().at("latest").to_number<double>() == 6000);
+  heard.house->Do("take", {{"alarm", heard.TheAlarm()}});
+  CHECK(word() == "gas");
+  heard.Gas(600, 20min);
+  CHECK(word() == "in band");
+  heard.GoTo(3h);
+  CHECK(word() == "unknown");  // its probe is silent
+}
+
+TEST_CASE("a place of whose gas nothing is known any more is barred too, once that rings") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Gas(600, 20min);
+  heard.GoTo(70min);
+  const json::object round = heard.house->See("/api/round");
+  CHECK(round.at("lines").as_array().front().as_object().contains("barred"));
+  // What it said last is told as that, not as what is there now.
+  const json::object alarm = round.at("head").at("alarms").as_array().front().as_object();
+  CHECK(alarm.at("darkens_gas").as_bool());
+  CHECK_THAT(std::string(alarm.at("warnings").as_array().front().as_string()),
+             Says("Of its gas nothing is known since"));
+  CHECK_THAT(std::string(alarm.at("warnings").as_array().front().as_string()), Says("Last 600"));
+}
+
+TEST_CASE("gas says how bad it is, who said to be there, and nothing from memory once its probe is silent") {
+  Heard heard;
+  const auto warnings = [&] {
+    std::string all;
+    const json::value head = heard.house->See("/api/round").at("head");
+    for (const json::value& alarm : head.at("alarms").as_array()) {
+      if (alarm.at("kind").as_string() != "carbon dioxide") continue;
+      for (const json::value& one : alarm.at("warnings").as_array()) all += std::string(one.as_string()) + "\n";
+    }
+    return all;
+  };
+  heard.Gas(2600, 15min);
+  CHECK_THAT(warnings(), Says("air the place, do not stay"));
+  heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
+  const auto who = [&] {
+    const json::object page = heard.house->See("/api/caves/1");
+    const json::value* by = page.at("cave").as_object().if_contains("here_by");
+    return by ? json::serialize(*by) : std::string{};
+  };
+  CHECK(who() == R"(["IH"])");
+  heard.house->Do("here", {{"cave", 1}, {"keeper", "TR"}});
+  heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
+  CHECK(who() == R"(["TR","IH"])");
+  heard.Gas(16000, 3min);
+  CHECK_THAT(warnings(), Says("a danger to life"));
+  CHECK_THAT(warnings(), Says("IH said at"));
+  CHECK_THAT(heard.RoundText(), Says("and not yet to be out"));
+  heard.GoTo(60min);
+  CHECK_THAT(warnings(), Says("nobody knows now. Last 16000"));
+  const json::object alarm = heard.house->See("/api/round").at("head").at("alarms").as_array().front().as_object();
+  CHECK(alarm.at("kind").as_string() == "carbon dioxide");  // people first
+  CHECK_FALSE(alarm.contains("value"));
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,288 @@
+#include "daemon/notices/letters.hpp"
+
+#include <algorithm>
+
+#include "daemon/api/views.hpp"
+#include "tests/catch.hpp"
+#include "tests/daemon/notices/heard.hpp"
+
+namespace rindwatch {
+
+using namespace testing;
+
+TEST_CASE("of several places that nobody watched the one that warmed the most leads, and each has its figures") {
+  Heard heard;
+  rules::Alarm calm;
+  calm.id = "unwatched-1-1";
+  calm.kind = rules::AlarmKind::kUnwatched;
+  calm.severity = rules::Severity::kWatch;
+  calm.why = rules::Why::kWarmedMeanwhile;
+  calm.cave = 1;
+  calm.since = kThursday - 5h;
+  calm.over = kThursday;
+  calm.before = 12.1;
+  calm.value = calm.extreme = 14.6;
+  calm.warmest = 13.0;
+  rules::Alarm ready = calm;
+  ready.id = "unwatched-2-1";
+  ready.before = 2.9;
+  ready.value = ready.extreme = 8.9;
+  ready.warmest = 7.1;
+  const std::string page = "http://cave.example:8417";
+  const Letters letters(heard.house->Context(), page);
+  const std::string text = PlainText(letters.OfSeveral({{"rings", "", &calm}, {"rings", "", &ready}}, false));
+  CHECK(text.find("2.9") < text.find("12.1"));
+  CHECK_THAT(text, Says("8.9 °C after") && Says("14.6 °C") && Says("7.1") && !Says("Over:"));
+}
+
+TEST_CASE("that gas is over says that the door may be shut; what is taken is not asked to be taken") {
+  Heard heard;
+  rules::Alarm gas;
+  gas.id = "carbon-dioxide-1-1";
+  gas.kind = rules::AlarmKind::kCarbonDioxide;
+  gas.severity = rules::Severity::kAct;
+  gas.cave = 1;
+  gas.since = gas.raised = kThursday - 1h;
+  gas.value = gas.extreme = 6000;
+  const std::string page = "http://cave.example:8417";
+  const Letters letters(heard.house->Context(), page);
+  const auto text = [&] { return PlainText(letters.OfSeveral({{"rings", "", &gas}}, true)); };
+  CHECK_THAT(text(), Says("Open it and take it"));
+  gas.taken = kThursday;
+  CHECK_THAT(text(), !Says("take it"));
+  gas.over = kThursday;
+  CHECK_THAT(text(), Says("the door may be shut"));
+}
+
+TEST_CASE("of several that are over the first is told like one alone: how long, how far, what it was") {
+  Heard heard;
+  rules::Alarm cold;
+  cold.id = "too-cold-1-1";
+  cold.kind = rules::AlarmKind::kTooCold;
+  cold.cave = 1;
+  cold.since = kThursday - 2h;
+  cold.over = kThursday;
+  cold.extreme = -1.7;
+  cold.dose = 1.5;
+  rules::Alarm door = cold;
+  door.id = "door-open-1-1";
+  door.kind = rules::AlarmKind::kDoorOpen;
+  const std::string page = "http://cave.example:8417";
+  const Letters letters(heard.house->Context(), page);
+  const std::string text = PlainText(letters.OfSeveral({{"over", "", &cold}, {"over", "", &door}}, false));
+  CHECK_THAT(text, Says("2 h") && Says("-1.7 °C") && Says("1.5 degree-hours") && Says("What was it?"));
+  CHECK_THAT(text, Says("door left open"));
+}
+
+TEST_CASE("when the power is back the letter says how the air was at both edges and what a wheel can have become") {
+  Heard heard;
+  const ApiContext& context = heard.house->Context();
+  const std::string page = "http://cave.example:8417";
+  rules::Alarm alarm;
+  alarm.id = "power-gone-1-1";
+  alarm.kind = rules::AlarmKind::kPowerGone;
+  alarm.cave = 1;
+  alarm.since = kThursday - 2h;
+  alarm.over = kThursday;
+  alarm.value = 12.4;
+  alarm.before = 12.4;
+  alarm.extreme = 16.1;
+  alarm.warmest = 14.62;
+  const Letters letters(context, page);
+  const rules::Notice over{"IH", alarm.id, rules::NoticeKind::kOver, kThursday};
+  const auto says = [&](const std::string& words) {
+    const Letter letter = letters.OfAlarm(over, alarm, Letters::Before::kNothing);
+    return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
+  };
+  const std::string wheel = " The smallest wheel was at most about 14.6 °C. ";
+  CHECK(says("Air 12.4 °C before, 16.1 °C after." + wheel + "It warmed: the plant stood still too."));
+  alarm.extreme = 12.9;
+  CHECK(says("Air 12.4 °C before, 12.9 °C after." + wheel + "The air is as it was before."));
+}
+
+namespace {
+
+// An alarm of the fridge's air as the rules would hand it over, and the letter about it.
+struct Told : Heard {
+  const std::string page = "http://cave.example:8417";
+  rules::Alarm alarm;
+  explicit Told(rules::AlarmKind kind) {
+    alarm.id = "told-1-1";
+    alarm.kind = kind;
+    alarm.severity = rules::Severity::kAct;
+    alarm.cave = 1;
+    alarm.since = alarm.raised = kThursday - 2h;
+    alarm.band = rules::Figure{10, 14, ""};
+  }
+  Letter TheLetter() {
+    const Letters letters(house->Context(), page);
+    const rules::NoticeKind kind = alarm.over ? rules::NoticeKind::kOver : rules::NoticeKind::kRings;
+    return letters.OfAlarm({"IH", alarm.id, kind, house->Now()}, alarm, Letters::Before::kNothing);
+  }
+  bool Says(const std::string& words) {
+    const Letter letter = TheLetter();
+    return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
+  }
+  json::object Json() { return AlarmJson(house->Context(), alarm); }
+  Letter Of(rules::NoticeKind kind, Letters::Before before = Letters::Before::kNothing) {
+    return Letters(house->Context(), page).OfAlarm({"IH", alarm.id, kind, house->Now()}, alarm, before);
+  }
+};
+
+bool Holds(const Letter& letter, const std::string& words) {
+  return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
+}
+
+}  // namespace
+
+TEST_CASE("that nobody has taken it is news only once somebody could have, and what is urgent says so each time") {
+  const std::string nobody = "Nobody has taken it yet.";
+  Told told(rules::AlarmKind::kTooWarm);
+  told.alarm.severity = rules::Severity::kUrgent;
+  using enum rules::NoticeKind;
+  CHECK(told.Of(kRings).subject.starts_with("Urgent: Fridge too warm since"));
+  CHECK_FALSE(Holds(told.Of(kRings), nobody));
+  const Letter again = told.Of(kAgain);
+  CHECK(again.subject.starts_with("Urgent, still not taken: Fridge too warm since"));
+  CHECK(Holds(again, nobody));
+  const Letter escalated = told.Of(kRings, Letters::Before::kOthersToo);
+  CHECK(escalated.subject.starts_with("Urgent, nobody has come yet: Fridge"));
+  CHECK(Holds(escalated, nobody));
+  told.alarm.severity = rules::Severity::kAct;
+  CHECK(told.Of(kAgain).subject.starts_with("Still not taken: Fridge"));
+}
+
+TEST_CASE("a letter that tells of several says how urgent the first is, and once that nobody has taken it") {
+  Told told(rules::AlarmKind::kTooWarm);
+  told.alarm.severity = rules::Severity::kUrgent;
+  rules::Alarm damp = told.alarm;
+  damp.id = "told-1-2";
+  damp.kind = rules::AlarmKind::kTooDamp;
+  damp.severity = rules::Severity::kWatch;
+  const Letters letters(told.house->Context(), told.page);
+  const auto of = [&](bool waited) {
+    return letters.OfSeveral({{"rings", "", &damp, waited}, {"rings", "", &told.alarm, waited}}, false);
+  };
+  CHECK(of(false).subject.starts_with("Urgent: Fridge too warm since"));
+  CHECK_THAT(PlainText(of(false)), !Says("Nobody has taken it"));
+  const Letter late = of(true);
+  CHECK(late.subject.starts_with("Urgent: Fridge too warm since"));
+  CHECK_THAT(late.subject, Says("Nobody has taken it. And one more."));
+  CHECK_FALSE(Holds(late, "Nobody has taken it yet."));
+}
+
+TEST_CASE("a letter about a probe names it, and with its battery what it still holds") {
+  Told told(rules::AlarmKind::kProbeSilent);
+  told.alarm.probe = 1;
+  told.alarm.band.reset();
+  CHECK(told.Says("Its probe: Gas."));
+  told.alarm.kind = rules::AlarmKind::kBatteryLow;
+  told.alarm.value = 5;
+  CHECK(told.Says("Its probe: Gas, 5 %."));
+}
+
+TEST_CASE("of a time that nobody watched the letter says from when to when, and what to look at") {
+  Told told(rules::AlarmKind::kUnwatched);
+  told.alarm.severity = rules::Severity::kWatch;
+  told.alarm.band.reset();
+  told.alarm.over = told.alarm.raised = kThursday;
+  const Letter letter = told.Of(rules::NoticeKind::kRings);
+  CHECK(letter.subject == "Fridge not watched from 07:00 to 09:00.");
+  const auto steps = std::ranges::find(letter.blocks, Letter::Block::Kind::kSteps, &Letter::Block::kind);
+  REQUIRE(steps != letter.blocks.end());
+  CHECK(steps->steps.size() == 3);
+  CHECK(steps->steps.front() == "Read the thermometer there.");
+}
+
+TEST_CASE("what is over of warmth or cold says that it cost no day, where it touched wheels with a qualifying age") {
+  Told told(rules::AlarmKind::kTooCold);
+  told.house->Do("enter", PressedWheels(2, InCave(1), 10));
+  told.alarm.wheels = {1, 2};
+  told.alarm.over = kThursday;
+  told.alarm.extreme = 5;
+  const std::string none = "It costs no day of the qualifying age.";
+  CHECK_FALSE(told.Says(none));
+  CHECK_FALSE(told.Json().contains("uncounted"));
+  // Days that were too cold are told where a wheel is counted at all, by its own rule.
+  const rules::Date day{std::chrono::days{20'400}};
+  told.alarm.cold_days = {{day, 3.9, {1, 2}}, {day + std::chrono::days{1}, 4.0, {1, 2}}};
+  CHECK_FALSE(told.Json().contains("uncounted"));
+  told.house->Do("rule", {{"wheels", Ids({2})},
+                          {"rule",
+                           {{"name", "60 days at 4 °C or more"},
+                            {"start", "made"},
+                            {"min_celsius", 4},
+                            {"min_days", 60},
+                            {"not_counting", json::array{}},
+                            {"vouching", false}}}});
+  CHECK(told.Json().at("uncounted").as_array().size() == 1);
+  CHECK_FALSE(told.Says(none));
+  // The air alone costs nothing, and a wheel without a rule neither.
+  told.alarm.extreme = 3;
+  told.alarm.cold_days = {{day, 4.1, {2}}, {day, 3, {1}}};
+  CHECK(told.Says(none));
+  CHECK(told.Json().at("uncounted").as_array().empty());
+  told.alarm.kind = rules::AlarmKind::kTooWarm;
+  told.alarm.extreme = 17;
+  CHECK(told.Says(none));
+  told.alarm.struck = true;
+  CHECK_FALSE(told.Says(none));
+  told.alarm.why = rules::Why::kBand;
+  told.alarm.over.reset();
+  CHECK_FALSE(told.Json().contains("uncounted"));
+}
+
+TEST_CASE("wheels of one family and place are told apart by their weight where it comes to them at different times") {
+  Told told(rules::AlarmKind::kTooWarm);
+  for (const int grams : {1500, 6000}) {
+    json::object tommes = PressedWheels(grams == 1500 ? 2 : 3, InCave(1), 10);
+    tommes["grams"] = grams;
+    told.house->Do("enter", tommes);
+  }
+  told.alarm.since = told.alarm.raised = told.house->Now();
+  told.alarm.wheels = {1, 2};
+  told.alarm.matters = {{0min, 0min, {1, 2}}, {180min, 290min, {3, 4, 5}}};
+  const Letter letter = told.TheLetter();
+  const auto rows = std::ranges::find_if(letter.blocks, [](const auto& block) { return !block.rows.empty(); });
+  REQUIRE(rows != letter.blocks.end());
+  REQUIRE(rows->rows.size() == 2);
+  CHECK(rows->rows[0].first == "2 pressed semi-hard of 1.5 kg, Fridge");
+  CHECK(rows->rows[0].second == "now");
+  CHECK(rows->rows[1].first == "3 pressed semi-hard of 6 kg, Fridge");
+  CHECK(rows->rows[1].second == "in 3 to 5 h");
+  CHECK(told.Json().at("as_of").to_number<std::int64_t>() == ToMillis(told.house->Now()));
+  // What may never come is not now.
+  told.alarm.matters.front().latest.reset();
+  CHECK(told.TheLetter().blocks[static_cast<std::size_t>(rows - letter.blocks.begin())].rows[0].second ==
+        "nobody can say");
+}
+
+TEST_CASE("of one family, place and weight their state tells which are meant: what holds is kept cooler") {
+  Told told(rules::AlarmKind::kTooWarm);
+  for (const int age : {2, 30}) {
+    json::object tommes = PressedWheels(2, InCave(1), age);
+    if (age == 30) tommes = InTheBox(tommes, 27);
+    tommes["grams"] = 2000;
+    told.house->Do("enter", tommes);
+  }
+  told.alarm.since = told.alarm.raised = told.house->Now();
+  told.alarm.wheels = {1, 2};
+  told.alarm.matters = {{0min, 0min, {1, 2}}, {180min, 290min, {3, 4}}};
+  const Letter letter = told.TheLetter();
+  const auto rows = std::ranges::find_if(letter.blocks, [](const auto& block) { return !block.rows.empty(); });
+  REQUIRE(rows != letter.blocks.end());
+  CHECK(rows->rows[0].first == "2 pressed semi-hard, drying, Fridge");
+  CHECK_THAT(rows->rows[1].first, Says("2 pressed semi-hard, r") && Says(", Fridge"));
+}
+
+TEST_CASE("an alarm of a box says what to do about a box") {
+  Told told(rules::AlarmKind::kTooDamp);
+  told.house->Do("enter", PressedWheels(1, NewCaveIn("box", 1), 10));
+  told.alarm.since = told.alarm.raised = told.house->Now();
+  const auto first = [&] { return std::string(told.Json().at("first").as_array().front().as_string()); };
+  CHECK(first() == "Does water come in: seal, drain?");
+  told.alarm.cave = 2;
+  CHECK(first() == "Open the lid a finger, wipe its drops off.");
+}
+
+}  // namespace rindwatch

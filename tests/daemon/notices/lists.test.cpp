@@ -1,0 +1,188 @@
+#include "tests/catch.hpp"
+#include "tests/daemon/notices/heard.hpp"
+
+namespace rindwatch {
+
+using namespace testing;
+
+TEST_CASE("the morning list goes out at its hour with the words of the terminal, once, also over a restart") {
+  Heard heard;
+  heard.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 5), 2));
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
+  heard.house->StepTo(kThursday + 30h);
+  heard.house->Settle();
+  heard.house->StepTo(heard.house->Now() + 1min);
+  heard.house->Settle();
+  REQUIRE(heard.Lists() == 1);
+  heard.Start(heard.house->Now() + 1h);
+  heard.house->StepTo(heard.house->Now() + 2h);
+  heard.house->Settle();
+  CHECK(heard.Lists() == 1);
+}
+
+TEST_CASE("a list whose hour passed while nobody watched comes late rather than never") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
+  heard.Start(kThursday + 26h);
+  heard.house->StepTo(heard.house->Now() + 1min);
+  heard.house->Settle();
+  CHECK(heard.Lists() == 1);
+}
+
+TEST_CASE("what rang by day and is over is told by the next list, with its day, and by that one alone") {
+  Heard heard;
+  heard.house->Context().notices = heard.notices.get();
+  // On days with work and on Sundays: there is no wheel.
+  heard.Hears("IH", 1, {{"list", "work"}, {"morning", "06:30"}});
+  const auto told = [&heard](rules::Millis after) {
+    heard.house->StepTo(kThursday + after);
+    heard.house->Settle();
+    return heard.house->Get("/api/round/text").body;
+  };
+  heard.house->StepTo(kThursday + 3h);
+  heard.Gas(8000, 12min);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  const char* day_and_hour = "\nThursday 12:01\n          Fridge: carbon dioxide high to 1";
+  CHECK_THAT(told(6h), Says("\n12:01     Fridge: carbon dioxide high to 1"));
+  CHECK_THAT(told(22h), Says("\nBegun before the night\n"));
+  CHECK_THAT(told(22h), Says(day_and_hour));
+  CHECK_THAT(told(46h), Says(day_and_hour));
+  CHECK(heard.Lists() == 0);
+  CHECK_THAT(told(69h + 29min), Says(day_and_hour));
+  CHECK(heard.Lists() == 0);
+  CHECK_THAT(told(71h), Says(day_and_hour));
+  CHECK(heard.Lists() == 1);
+  CHECK_THAT(told(94h), !Says("carbon dioxide high"));
+}
+
+TEST_CASE("a list that a newer one overtook before it could go has told nothing: the night is in that newer one") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", "18:00"}});
+  heard.GoTo(13h);
+  heard.Gas(8000, 12min);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(15h);
+  heard.Net(false);
+  heard.GoTo(24h);
+  REQUIRE(heard.ListRows() == Texts{"morning waiting"});
+  heard.Turns();
+  heard.GoTo(33h + 30min);
+  heard.Net(true);
+  heard.GoTo(36h);
+  REQUIRE(heard.ListRows() == Texts{"morning folded", "evening sent"});
+  heard.GoTo(46h);
+  REQUIRE(heard.ListRows() == Texts{"morning folded", "evening sent", "morning sent"});
+  // The list of the evening was the first that arrived, and told it.
+  CHECK_THAT(heard.post.sent[heard.post.sent.size() - 2].message,
+             Says("This evening") && Says("In the night") && Says("Fridge: carbon dioxide high to 22:"));
+  CHECK_THAT(heard.post.sent.back().message, !Says("carbon dioxide high"));
+  CHECK_THAT(heard.RoundText(), !Says("carbon dioxide high"));
+}
+
+TEST_CASE("the list of the evening tells what was over since that of the morning, and the next morning not again") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", "18:00"}});
+  heard.GoTo(22h);
+  heard.Turns();
+  heard.GoTo(26h);
+  heard.Gas(8000, 12min);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(34h);
+  REQUIRE(heard.ListRows() == Texts{"morning sent", "evening sent"});
+  CHECK_THAT(heard.post.sent.back().message,
+             Says("Over since the morning") && Says("Fridge: carbon dioxide high to 11:"));
+  heard.GoTo(46h);
+  REQUIRE(heard.ListRows().back() == "morning sent");
+  CHECK_THAT(heard.post.sent.back().message, !Says("carbon dioxide high"));
+}
+
+TEST_CASE("what lasted over days says on which it ended, wherever another one stands in front of it") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
+  heard.GoTo(3h);
+  heard.Gas(8000, 14h);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(22h);
+  REQUIRE(heard.Lists() == 1);
+  CHECK_THAT(heard.post.sent.back().message, Says("Begun before the night") && Says("Thursday 12:01") &&
+                                                 Says("Fridge: carbon dioxide high to Friday 02:"));
+}
+
+TEST_CASE("what began in the evening and ended by day is news of the day, with the day on which it began") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", "18:00"}});
+  heard.GoTo(11h);
+  heard.Gas(8000, 13h);
+  heard.Turns();
+  heard.Gas(8000, 2h);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(34h);
+  REQUIRE(heard.ListRows() == Texts{"morning sent", "evening sent"});
+  const std::string& evening = heard.post.sent.back().message;
+  CHECK_THAT(evening, Says("Over since the morning") && Says("Thursday 20:01") &&
+                          Says("Fridge: carbon dioxide high to Friday 11:"));
+  CHECK_THAT(evening, !Says("In the night") && !Says("Begun before the night"));
+}
+
+TEST_CASE("a list that still waits behind the alarms when the next is made has told nothing") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
+  heard.GoTo(2h);
+  heard.Net(false);
+  heard.GoTo(3h);
+  heard.Gas(8000, 12min);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.GoTo(45h + 29min);
+  REQUIRE(heard.ListRows() == Texts{"morning waiting"});
+  heard.GoTo(47h);
+  heard.Net(true);
+  heard.GoTo(49h);
+  CHECK(heard.Lists() == 1);
+  CHECK(heard.ListRows().back() == "morning sent");
+  CHECK_THAT(heard.post.sent.back().message, Says("Begun before the night"));
+  CHECK_THAT(heard.post.sent.back().message, Says("Thursday 12:01"));
+  heard.GoTo(70h);
+  CHECK_THAT(heard.RoundText(), !Says("carbon dioxide high"));
+}
+
+TEST_CASE("a wheel that is handled twice a day makes a second list, at its hour, once, for those who want one") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "work"}, {"evening", "18:00"}});
+  heard.Hears("TR", 2, {{"list", "work"}, {"evening", nullptr}});
+  heard.GoTo(30min);
+  heard.Turns();
+  heard.GoTo(9h - 1min);
+  CHECK(heard.ListRows().empty());
+  heard.GoTo(9h + 1min);
+  REQUIRE(heard.ListRows() == Texts{"evening sent"});
+  CHECK(heard.To().back() == "IH@cave.example");
+  CHECK_THAT(heard.post.Subjects().back(), Says("This evening:"));
+  heard.Start(heard.house->Now() + 10min);
+  heard.GoTo(12h);
+  CHECK(heard.ListRows() == Texts{"evening sent"});
+}
+
+TEST_CASE("without a wheel to handle a second time there is no second list") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Hears("IH", 1, {{"list", "work"}, {"evening", "18:00"}});
+  heard.GoTo(30min);
+  heard.Turns();
+  heard.GoTo(8h + 45min);
+  heard.Turns();
+  heard.GoTo(14h);
+  CHECK(heard.ListRows().empty());
+}
+
+}  // namespace rindwatch
