@@ -121,6 +121,8 @@ void Notices::OnLine(const JournalLine& line, const std::vector<Fact>&) {
 void Notices::OnDecisions(const std::vector<rules::Decision>& decisions) {
   for (const rules::Decision& decision : decisions) {
     if (decision.change == rules::Decision::Change::kOver) ended_.insert_or_assign(decision.alarm.id, decision.alarm);
+    if (decision.change == rules::Decision::Change::kRaisedSeverity)
+      worse_.insert_or_assign(decision.alarm.id, decision);
   }
   ReviewSoon();
 }
@@ -166,19 +168,26 @@ std::vector<rules::Asking> Notices::Asking() {
   const Instant now = context_.now();
   standing_.clear();
   for (rules::Alarm& alarm : context_.watch.Engine().Alarms()) standing_.emplace(alarm.id, std::move(alarm));
+  std::erase_if(worse_, [&](const auto& entry) { return !standing_.contains(entry.first); });
   std::erase_if(ended_, [&](const auto& entry) {
     return standing_.contains(entry.first) ? false : *entry.second.over < now - kEndedFor;
   });
   std::vector<rules::Asking> asking;
   const auto add = [&](const rules::Alarm& alarm) {
     const auto record = book.AlarmRecords().find(alarm.id);
-    // What the watch has just come to asks from when the journal has its line: until then it would ask since long ago.
-    if (record != book.AlarmRecords().end() && !alarm.over && IsGraver(alarm, record->second)) return;
+    const bool written = record != book.AlarmRecords().end();
+    const bool graver = written && !alarm.over && IsGraver(alarm, record->second);
+    const auto worse = worse_.find(alarm.id);
+    // What the watch has just come to asks once its line is on disk or was refused: until then it would ask since long
+    // ago.
+    if (graver && (worse == worse_.end() || worse->second.alarm.severity < alarm.severity)) return;
     rules::Asking one;
     one.alarm = alarm.id;
     one.severity = alarm.severity;
     one.asked = alarm.raised;
-    if (record != book.AlarmRecords().end() && record->second.contains("asked"))
+    if (graver)
+      one.asked = worse->second.at;
+    else if (written && record->second.contains("asked"))
       one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
     one.rings = alarm.Rings();
     if (one.rings && alarm.severity == rules::Severity::kUrgent) {
@@ -191,7 +200,8 @@ std::vector<rules::Asking> Notices::Asking() {
     one.of_people = rules::IsGas(alarm.kind);
     if (one.of_people && one.rings) {
       const auto now_is = GasNow(context_, alarm);
-      one.inside = now_is == rules::Severity::kHint;
+      // What would call nobody by itself calls nobody once more.
+      one.inside = now_is && *now_is < rules::Severity::kAct;
       one.eases = now_is && *now_is < alarm.severity;
     }
     one.may_grow = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;

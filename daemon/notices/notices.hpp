@@ -83,6 +83,7 @@ class Notices : public WatchListener {
   std::set<rules::ListSent> lists_;  // sent, or passed over
   std::map<rules::ListSent, std::vector<NoticeRow>> list_rows_;
   std::map<std::string, rules::Alarm> ended_;     // that are over since a while, by id
+  std::map<std::string, rules::Decision> worse_;  // by which what stands last got worse, since the start, by id
   std::map<std::string, rules::Alarm> standing_;  // as the engine has them, of the last look
   std::optional<rules::Instant> reviewed_;
   bool set_back_ = false;  // the clock was, while we ran

@@ -92,6 +92,97 @@ TEST_CASE("after an update an alarm that goes on under another name calls nobody
   }
 }
 
+namespace {
+
+// Has the notices looked at after every judgement, before the journal has the lines of what was decided in it: as where
+// something else is due in that moment.
+struct Hasty : WatchListener {
+  Heard& heard;
+  explicit Hasty(Heard& of) : heard(of) { of.house->TheWatch().Tell(*this); }
+  void OnJudged() override {
+    static_cast<WatchListener&>(*heard.notices).OnDecisions({});
+    heard.house->Schedules().RunDue();
+  }
+  void OnLine(const JournalLine&, const std::vector<Fact>&) override {}
+  void OnDecisions(const std::vector<rules::Decision>&) override {}
+};
+
+// A probe of the air that falls silent in the evening; that of gas still speaks, so that it waits for the morning, and
+// becomes an act at 06:30, in the keepers' quiet hours.
+struct NightsSilence {
+  Heard heard;
+  Hasty hasty{heard};
+  int said = 0;
+  NightsSilence() {
+    const json::object night{{"quiet", {{"from", "20:00"}, {"to", "08:00"}}}, {"list", "never"}};
+    heard.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+    heard.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+    heard.Hears("IH", 1, night);
+    heard.Hears("TR", 2, night);
+  }
+  void To(rules::Millis after) {
+    while (heard.house->Now() < kThursday + after) {
+      heard.house->StepTo(heard.house->Now() + 3min);
+      heard.house->Keep({heard.house->Reading(1, 600)});
+      // It saws a little, as air does.
+      ++said;
+      if (heard.house->Now() < kThursday + 12h) heard.house->Reads(12 + 0.1 * (said % 5), 85 + said % 3, 2);
+      heard.house->Settle();
+    }
+  }
+};
+
+}  // namespace
+
+TEST_CASE("a silence that waited for the morning as a watch asks from then on: the next keeper is called in turn") {
+  NightsSilence night;
+  night.To(21h + 27min);
+  REQUIRE(night.heard.house->TheWatch().Engine().Alarms().front().severity == rules::Severity::kWatch);
+  REQUIRE(night.heard.post.sent.empty());
+  night.To(21h + 36min);
+  REQUIRE(night.heard.house->TheWatch().Engine().Alarms().front().severity == rules::Severity::kAct);
+  CHECK(night.heard.To() == Texts{"IH@cave.example"});
+  night.To(21h + 42min);
+  CHECK(night.heard.To() == Texts{"IH@cave.example"});
+  night.To(21h + 48min);
+  CHECK(night.heard.To() == Texts{"IH@cave.example", "TR@cave.example"});
+}
+
+TEST_CASE("what became grave is told, and in turn, although the journal refuses its line; once it has it, not anew") {
+  NightsSilence night;
+  night.To(21h + 27min);
+  night.heard.house->TheStore().refusing = true;
+  night.To(21h + 36min);
+  CHECK(night.heard.To() == Texts{"IH@cave.example"});
+  night.heard.house->TheStore().refusing = false;
+  night.To(21h + 42min);
+  CHECK(night.heard.To() == Texts{"IH@cave.example"});
+  night.To(22h);
+  CHECK(night.heard.To() == Texts{"IH@cave.example", "TR@cave.example"});
+}
+
+TEST_CASE("gas is said again by its figure of now: not below the limit of an act, seldom below that of urgent") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "never"}});
+  const auto again = [&] {
+    const Texts subjects = heard.post.Subjects();
+    return std::ranges::count_if(
+        subjects, [](const std::string& subject) { return subject.find("still not taken") != std::string::npos; });
+  };
+  heard.Gas(16000, 50min);
+  REQUIRE(again() == 3);
+  heard.Gas(4000, 130min);
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().Rings());
+  CHECK(again() == 3);
+  heard.Gas(9000, 65min);
+  CHECK(again() == 5);
+  heard.Gas(16000, 35min);
+  CHECK(again() == 7);
+  // Nobody knows how it is now: no reason to rest.
+  heard.GoTo(heard.house->Now() - kThursday + 15min);
+  CHECK(again() == 8);
+}
+
 TEST_CASE("keepers who hear of a watch in the same moment, after a quiet night, are not told that nobody came") {
   Heard heard;
   const json::object night{{"quiet", {{"from", "08:00"}, {"to", "18:00"}}}, {"list", "never"}};
