@@ -6,6 +6,7 @@
 #include <tuple>
 #include <utility>
 
+#include "daemon/api/doubted.hpp"
 #include "daemon/book/newest.hpp"
 #include "rules/wheels/lags.hpp"
 
@@ -132,14 +133,22 @@ void AirDaysOf(const ApiContext& context, const std::vector<rules::WheelId>& whe
     done(std::move(air));
   };
   std::vector<std::pair<rules::ChannelId, std::pair<Instant, Instant>>> asks;
-  for (const auto& [channel, told] : all->channels) asks.push_back({channel, {told.from, told.to}});
+  Instant first = now;
+  for (const auto& [channel, told] : all->channels) {
+    asks.push_back({channel, {told.from, told.to}});
+    first = std::min(first, told.from);
+  }
+  const auto doubts = DoubtsIn(context.book(), first, now);
   for (const auto& [channel, span] : asks) {
     // Columns on the quarter hours of the clock, which every day's start is on.
-    context.store.History(channel, WholeQuarter(span.first), span.second, kQuarterHour,
-                          [all, arrived, id = channel](std::vector<Bucket> quarters) {
-                            all->channels[id].quarters = std::move(quarters);
-                            arrived();
-                          });
+    context.store.History(
+        channel, WholeQuarter(span.first), span.second, kQuarterHour,
+        [all, arrived, id = channel, of_it = DoubtsOf(context.book(), doubts, channel)](std::vector<Bucket> quarters) {
+          // What a stuck probe said proves no day.
+          TakeDoubted(quarters, of_it, kQuarterHour);
+          all->channels[id].quarters = std::move(quarters);
+          arrived();
+        });
   }
   arrived();
 }

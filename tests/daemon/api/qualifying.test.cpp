@@ -26,12 +26,13 @@ struct RawMilk {
     house.Do("enter", PressedWheels(2, InCave(1), 0));
     house.Do("rule", {{"wheels", {1, 2}}, {"rule", ThreeDays()}});
   }
-  // A reading each ten minutes until so many hours from now.
-  void Read(double temperature, int hours) {
+  // A reading each ten minutes until so many hours from now; air that is alive is never twice the same.
+  void Read(double temperature, int hours, double stirs = 0.05) {
     const rules::Instant end = house.Now() + std::chrono::hours{hours};
     while (house.Now() < end) {
       house.StepTo(house.Now() + 10min);
-      house.Reads(temperature, 85);
+      stirs = -stirs;
+      house.Reads(temperature + stirs, 85 + 2 * stirs);
     }
   }
   void Silent(int hours) { house.StepTo(house.Now() + std::chrono::hours{hours}); }
@@ -73,6 +74,17 @@ TEST_CASE("days are proven, missing or unproven by what was recorded around the 
   CHECK_FALSE(qualifying.at("reached").as_bool());
   CHECK(qualifying.at("earliest").as_string() == "2026-03-18");  // Monday and Tuesday still to come
   CHECK(qualifying.at("days").as_array()[2].at("low").to_number<double>() < 1.7);
+}
+
+TEST_CASE("what a stuck probe says proves no day") {
+  RawMilk cellar;
+  cellar.Read(12, 18 + 24);
+  cellar.Read(12, 24, 0);  // Saturday: the same to the last digit, all day
+  cellar.Read(12, 25);
+  const json::object qualifying = cellar.Qualifying();
+  CHECK(Is(qualifying, 1) == "proven");
+  CHECK(Is(qualifying, 2) == "unproven");
+  CHECK(Is(qualifying, 3) == "proven");
 }
 
 TEST_CASE("a vouched day counts, release is locked until the rule is reached, an override needs name and reason") {
