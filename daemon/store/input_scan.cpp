@@ -34,14 +34,16 @@ class MessageScan {
 
   bool Next(Committed& message) {
     if (!more_) return false;
-    std::vector<rules::Reading> readings;
+    // Years of them are read: what held the one before holds this one.
+    auto* readings = std::get_if<std::vector<rules::Reading>>(&message.what);
+    if (!readings) readings = &message.what.emplace<std::vector<rules::Reading>>();
+    readings->clear();
+    message.at = rules::FromMillis(rows_.Int(2));
     do {
       message.position = rows_.Int(0);
-      message.at = rules::FromMillis(rows_.Int(2));
-      readings.push_back(ReadingFrom(rows_));
+      readings->push_back(ReadingFrom(rows_));
       more_ = rows_.Next();
     } while (more_ && rows_.Int(1) != 0);
-    message.what = std::move(readings);
     return true;
   }
 

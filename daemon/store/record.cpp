@@ -2,6 +2,7 @@
 
 #include "daemon/store/input_scan.hpp"
 #include "daemon/store/line_rows.hpp"
+#include "daemon/store/read_ahead.hpp"
 #include "daemon/store/schema.hpp"
 #include "daemon/store/sqlite/error.hpp"
 
@@ -36,8 +37,8 @@ class SqliteRecord final : public Record {
       });
     });
   }
-  void ReadInputs(rules::Instant since, const std::function<bool(const Committed&)>& visit) override {
-    Translated([&] { ScanInputsWhile(database_, 0, since, visit); });
+  void ReadInputs(rules::Instant since, const VisitInput& visit) override {
+    Translated([&] { ReadAhead([&](const VisitInput& give) { ScanInputsWhile(database_, 0, since, give); }, visit); });
   }
   void ReadLines(const std::string& kind, const std::function<void(const JournalLine&)>& visit) override {
     Translated([&] {

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "daemon/store/read_ahead.hpp"
 #include "daemon/store/store.hpp"
 
 namespace rindwatch {
@@ -20,8 +21,9 @@ class Record {
 
   // Of the lines kept before `since`, in the order of positions; the line's texts are left empty.
   virtual void ReadFacts(rules::Instant since, const std::function<void(const JournalLine&, const Fact&)>& visit) = 0;
-  // Messages and lines kept from `since` on, as they were posted, as long as `visit` answers true. Memory stays flat.
-  virtual void ReadInputs(rules::Instant since, const std::function<bool(const Committed&)>& visit) = 0;
+  // Messages and lines kept from `since` on, as they were posted, as long as `visit` answers true; it asks nothing of
+  // this record, which is being read ahead. Memory stays flat.
+  virtual void ReadInputs(rules::Instant since, const VisitInput& visit) = 0;
   // Lines of one kind, ascending.
   virtual void ReadLines(const std::string& kind, const std::function<void(const JournalLine&)>& visit) = 0;
   // When the oldest and the newest were kept; none in an empty file.

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <bitset>
 #include <map>
 #include <memory>
 #include <optional>
@@ -281,11 +282,14 @@ struct EngineState::Body {
   std::vector<Alarm> alarms;               // in the order raised
 
   // Worked out.
+  std::bitset<static_cast<std::size_t>(kLastAlarmKind) + 1> standing;  // kinds of which an alarm is not over
   std::vector<std::shared_ptr<const Plan>> plans;  // as trimmed for the wheels; one object per version
   Instant wake;                                    // no deadline lies before it; may be too early
   bool found_later = false;                        // while deadlines of an absence are being decided
   std::map<watch::WheelClass, std::shared_ptr<const watch::ClassLags>> lags;
 
+  // Most readings meet no alarm of a kind, however many wait to be seen.
+  bool Stands(AlarmKind kind) const { return standing.test(static_cast<std::size_t>(kind)); }
   watch::Channel* FindChannel(ChannelId id);
   const watch::Channel* FindChannel(ChannelId id) const;
 };

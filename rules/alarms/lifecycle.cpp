@@ -47,6 +47,7 @@ void DropSettled(Body& body) {
 namespace {
 
 Alarm* StandingOf(Body& body, AlarmKind kind, CaveId cave, bool step) {
+  if (!body.Stands(kind)) return nullptr;
   for (Alarm& alarm : body.alarms) {
     const bool is_step = alarm.why == Why::kPlanStep;
     if (alarm.kind == kind && alarm.cave == cave && is_step == step && !alarm.over) return &alarm;
@@ -56,10 +57,18 @@ Alarm* StandingOf(Body& body, AlarmKind kind, CaveId cave, bool step) {
 
 }  // namespace
 
+void ListStanding(Body& body) {
+  body.standing.reset();
+  for (const Alarm& alarm : body.alarms) {
+    if (!alarm.over) body.standing.set(static_cast<std::size_t>(alarm.kind));
+  }
+}
+
 Alarm* Standing(Body& body, AlarmKind kind, CaveId cave) { return StandingOf(body, kind, cave, false); }
 Alarm* StandingStep(Body& body, AlarmKind kind, CaveId cave) { return StandingOf(body, kind, cave, true); }
 
 Alarm* StandingOfProbe(Body& body, AlarmKind kind, ProbeId probe) {
+  if (!body.Stands(kind)) return nullptr;
   for (Alarm& alarm : body.alarms) {
     if (alarm.kind == kind && alarm.probe == probe && !alarm.over) return &alarm;
   }
@@ -97,6 +106,7 @@ void Raise(Body& body, Alarm alarm, Instant at, Decisions& out) {
   alarm.cause = CauseOf(body, alarm.kind, alarm.cave, at);
   alarm.id = Name(alarm);
   body.alarms.push_back(std::move(alarm));
+  ListStanding(body);
   Tell(body, Decision::Change::kRaised, body.alarms.back(), at, out);
   QuietWhatItTells(body, body.alarms.back(), at, out);
 }
@@ -120,6 +130,7 @@ void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& 
 void End(Body& body, Alarm& alarm, Instant at, Decisions& out) {
   if (!May(alarm, LifeEvent::kReturn)) return;
   alarm.over = at;
+  ListStanding(body);
   alarm.aside_until.reset();
   alarm.suppressed = false;
   RememberIllness(body, alarm, at);

@@ -23,6 +23,9 @@ inline Alarm* StandingSilence(Body& body, ProbeId probe) {
   return StandingOfProbe(body, AlarmKind::kProbeSilent, probe);
 }
 
+// Notes of which kinds an alarm stands; whatever lists one or ends one does so itself.
+void ListStanding(Body& body);
+
 // Whether this kind may be raised over the cave now: not while it is out of service, nor while it is quiet by design.
 bool MayRaise(const Body& body, AlarmKind kind, CaveId cave, Severity severity, Instant at);
 // Names the alarm by its kind, subject and instant, and lists it.

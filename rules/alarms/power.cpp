@@ -132,6 +132,7 @@ std::optional<double> WarmestIn(const Body& body, const Cave& cave, double air, 
 }
 
 bool IsFolded(const Body& body, CaveId cave) {
+  if (!body.Stands(AlarmKind::kPowerGone)) return false;
   const CaveId outermost = Outwards(body, cave).back();
   return std::ranges::any_of(body.alarms, [outermost](const Alarm& alarm) {
     return alarm.kind == AlarmKind::kPowerGone && alarm.cave == outermost && !alarm.over;

@@ -7,6 +7,7 @@
 #include "rules/alarms/facts_text.hpp"
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/inputs.hpp"
+#include "rules/alarms/lifecycle.hpp"
 #include "rules/alarms/memory_text.hpp"
 #include "rules/alarms/stake.hpp"
 
@@ -160,6 +161,7 @@ static void WorkOut(Body& body, Tables tables) {
   body.plans = std::move(tables.plans);
   for (auto& [id, wheel] : body.wheels) LookUp(body, wheel, wheel.looked_up);
   ListChannels(body);
+  ListStanding(body);
   WeighUpAll(body);
   ListEstimates(body);
   body.wake = body.now;
