@@ -124,9 +124,8 @@ void AlarmPageJson(const ApiContext& context, const std::string& id, JsonDone do
 json::object AlarmsJson(const ApiContext& context) {
   json::array past;
   std::vector<Alarm> alarms = AlarmsSince(context.book(), context.now() - kListed);
-  // By their ends, the newest first.
-  std::ranges::stable_sort(alarms, std::ranges::greater{},
-                           [](const Alarm& alarm) { return alarm.over ? alarm.LastedUntil() : Instant::max(); });
+  // By what they are labelled with: when they began, the newest first.
+  std::ranges::stable_sort(alarms, std::ranges::greater{}, &Alarm::since);
   for (const Alarm& alarm : alarms) {
     if (alarm.over && past.size() < kMostListed) past.push_back(AlarmJson(context, alarm));
   }

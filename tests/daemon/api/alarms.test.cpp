@@ -167,7 +167,7 @@ TEST_CASE("the ribbon of an alarm's page reaches from before it began to after i
   }
 }
 
-TEST_CASE("alarms that are over stand by their ends, the newest first") {
+TEST_CASE("alarms that are over stand by when they began, the newest first, as they are labelled") {
   WatchedFridge fridge;
   fridge.Read(12, 4h);
   fridge.damp = 60;
@@ -183,10 +183,10 @@ TEST_CASE("alarms that are over stand by their ends, the newest first") {
   for (const json::value& one : past) {
     const json::object& alarm = one.as_object();
     ends.push_back(alarm.contains("back_since") ? Whole(alarm, "back_since") : Whole(alarm, "over"));
-    begins.push_back(Whole(alarm, "raised"));
+    begins.push_back(Whole(alarm, "since"));
   }
-  CHECK(std::ranges::is_sorted(ends, std::ranges::greater{}));
-  CHECK_FALSE(std::ranges::is_sorted(begins, std::ranges::greater{}));
+  CHECK(std::ranges::is_sorted(begins, std::ranges::greater{}));
+  CHECK_FALSE(std::ranges::is_sorted(ends, std::ranges::greater{}));
 }
 
 TEST_CASE("an alarm that another one tells names that one, while both stand and when they are over") {

@@ -222,8 +222,9 @@ test("a dry humidifier and standing water are said in words, and can be set asid
   }
 });
 
-test("of alarms that are over and not yet seen the newest comes first, after whatever stands", () => {
-  const over = (id: string, since: number) => alarm({ id, since, over: since + 3_600_000 });
+test("of alarms that are over and not yet seen what began last comes first, as it is labelled, after whatever stands", () => {
+  // The older it is, the later it ended.
+  const over = (id: string, since: number) => alarm({ id, since, over: 100_000_000 - since });
   const order = inOrder([over("old", 1_000), alarm({ id: "stands", severity: "watch", since: 500, taken: 600 }), over("new", 9_000), over("middle", 5_000)]).map((a) => a.id);
   assert.deepEqual(order, ["stands", "new", "middle", "old"]);
   const { shown, rest } = folded([over("old", 1_000), over("new", 9_000), over("middle", 5_000)]);

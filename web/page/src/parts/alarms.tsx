@@ -9,7 +9,7 @@ import type { ShownAlarm } from "../house/overlay";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, goesWord, insideWord, isForeseen, isUntold, lastedUntil, matterWord, standWord } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord } from "./alarm_words";
 import { isBlind, isGas } from "./kinds";
 import { wheelsOf } from "./names";
 
@@ -100,11 +100,11 @@ const kMost = 2; // strips on top of a place; more are one line
 const kGravest: Alarm["severity"][] = ["urgent", "act", "watch", "hint"];
 
 /** Gas first, taken or not; those that ring, the gravest before; then what lasts quietly, what is taken, what can wait; of what is over what
-    ended last first. */
+    began last first, as it is labelled. */
 export function inOrder<Shown extends Alarm>(alarms: Shown[]): Shown[] {
   const stand = (a: Alarm) => (a.over !== undefined ? 4 : isGas(a.kind) ? -1 : canWait(a) ? 3 : rings(a) ? 0 : a.taken !== undefined ? 2 : 1);
   const rank = (a: Alarm) => stand(a) * 4 + (a.over === undefined ? kGravest.indexOf(a.severity) : 0);
-  const newest = (a: Alarm, b: Alarm) => (a.over !== undefined && b.over !== undefined ? (lastedUntil(b) ?? 0) - (lastedUntil(a) ?? 0) : 0);
+  const newest = (a: Alarm, b: Alarm) => (a.over !== undefined && b.over !== undefined ? b.since - a.since : 0);
   return [...alarms].sort((a, b) => rank(a) - rank(b) || newest(a, b));
 }
 

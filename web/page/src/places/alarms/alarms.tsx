@@ -1,4 +1,4 @@
-// All alarms: those that stand, and those of the last weeks with what they were.
+// All alarms: those that stand, and those of the last weeks with what they were, by when they began.
 import type { Alarm, AlarmsPage } from "../../api";
 import { dateOf, shortDate } from "../../days";
 import { between, spoken } from "../../figures";
