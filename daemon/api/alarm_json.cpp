@@ -357,6 +357,7 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
     object["inside"] = true;
     if (json::array boxes = StillOut(context, alarm); !boxes.empty()) object["still_out"] = std::move(boxes);
   }
+  if (const auto now = MeanNow(context, alarm)) SetNumber(object, "ends_at", rules::EndsAt(alarm, *now));
   SetAt(object, "taken", alarm.taken);
   SetAt(object, "over", alarm.over);
   SetAt(object, "back_since", alarm.back_since);

@@ -26,6 +26,8 @@ std::string WithTrend(const Words& words, const std::string& figure, int trend) 
 
 // What is asked of the air, beside its figure.
 const char* BandKey(const Alarm& alarm) {
+  const bool high = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooDamp;
+  if (alarm.ends_at) return high ? "morning.ends below" : "morning.ends above";
   if (alarm.inside) return "morning.back within";
   const bool within = alarm.value && *alarm.value >= alarm.band->low && *alarm.value <= alarm.band->high;
   return within && !alarm.was_out ? "morning.still within" : "alarm.keep";
@@ -118,7 +120,8 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
   if (alarm.value) figures.push_back(WithTrend(words, AlarmFigure(words, alarm.kind, *alarm.value), alarm.trend));
   if (alarm.band && !rules::IsGas(alarm.kind)) {
     const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
-    figures.push_back(words.Say(BandKey(alarm), {{"band", band}}));
+    const std::string ends_at = alarm.ends_at ? AlarmFigure(words, alarm.kind, *alarm.ends_at) : "";
+    figures.push_back(words.Say(BandKey(alarm), {{"band", band}, {"value", ends_at}}));
   }
   return figures.empty() ? text : text + " " + Opening(Join(figures, ", ")) + ".";
 }

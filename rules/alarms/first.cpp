@@ -127,17 +127,40 @@ bool NeverLeft(const Alarm& alarm) {
                                              : false;
 }
 
-bool IsBackInside(const Alarm& alarm, double value, int trend) {
-  if (!IsOfAir(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return false;
+namespace {
+
+// Of air that had left its band and lies inside again.
+struct Return {
+  double inwards;   // from the edge that it left
+  double deadband;  // so far in it is back
+  double edge;
+  bool high;
+};
+
+std::optional<Return> ReturnOf(const Alarm& alarm, double value) {
+  if (!IsOfAir(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return std::nullopt;
   const Figure& band = *alarm.band;
   const bool warm = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooCold;
   const bool high = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooDamp;
   const double edge = high ? band.high : band.low;
-  const double inwards = high ? edge - value : value - edge;
   const bool was_out = high ? alarm.extreme > edge : alarm.extreme < edge;
   const bool inside = value >= band.low && value <= band.high;
+  if (!was_out || !inside) return std::nullopt;
   const double deadband = watch::DeadbandOf(warm ? ChannelKind::kTemperature : ChannelKind::kHumidity, band);
-  return was_out && inside && (inwards >= deadband || trend == (high ? -1 : 1));
+  return Return{high ? edge - value : value - edge, deadband, edge, high};
+}
+
+}  // namespace
+
+bool IsBackInside(const Alarm& alarm, double value, int trend) {
+  const auto back = ReturnOf(alarm, value);
+  return back && (back->inwards >= back->deadband || trend == (back->high ? -1 : 1));
+}
+
+std::optional<double> EndsAt(const Alarm& alarm, double value) {
+  const auto back = ReturnOf(alarm, value);
+  if (!back || back->inwards >= back->deadband || alarm.why == Why::kBelowNormal) return std::nullopt;
+  return back->high ? back->edge - back->deadband : back->edge + back->deadband;
 }
 
 std::optional<Knowing> CourseOf(const Alarm& alarm, double value, int trend) {

@@ -57,6 +57,9 @@ bool NeverLeft(const Alarm& alarm);
 // The air had left its band, and `value`, its mean of now, lies inside again: by the deadband, or less and on its way
 // further in. `trend` as in ChannelView. One that never left its band is not back in it.
 bool IsBackInside(const Alarm& alarm, double value, int trend);
+// The figure that the mean has to come back to before the alarm can end, while `value`, its mean of now, lies inside
+// the band again and not yet that far inside; none: it lies outside, or far enough inside, or never left.
+std::optional<double> EndsAt(const Alarm& alarm, double value);
 // kBack, kTurning, or none: it is still going, or rests outside.
 std::optional<Knowing> CourseOf(const Alarm& alarm, double value, int trend);
 

@@ -105,6 +105,25 @@ TEST_CASE("back inside is what had left its band and lies in it by the deadband,
   CHECK_FALSE(IsBackInside(Of(AlarmKind::kCarbonDioxide), 400, 0));
 }
 
+TEST_CASE("air that is back in its band, and not yet as far in as the alarm waits for, has a figure at which it ends") {
+  Alarm damp = Of(AlarmKind::kTooDamp);
+  damp.band = Figure{80, 95, ""};
+  damp.extreme = 97;
+  CHECK(EndsAt(damp, 94) == 93);
+  CHECK(EndsAt(damp, 93.1) == 93);
+  CHECK_FALSE(EndsAt(damp, 93));
+  CHECK_FALSE(EndsAt(damp, 95.1));
+  damp.extreme = 94;
+  CHECK_FALSE(EndsAt(damp, 94));
+  Alarm cold = Of(AlarmKind::kTooCold);
+  cold.band = Figure{11, 12, ""};  // of a narrow band a quarter
+  cold.extreme = 9;
+  CHECK(EndsAt(cold, 11.2) == 11.25);
+  CHECK_FALSE(EndsAt(cold, 11.3));
+  cold.over = kSince;
+  CHECK_FALSE(EndsAt(cold, 11.2));
+}
+
 TEST_CASE("air outside that moves towards its band is on its way; the other way, or at rest, it is not") {
   Alarm warm = Of(AlarmKind::kTooWarm);
   warm.band = Figure{10.5, 14.5, ""};

@@ -6,7 +6,7 @@ import { setZone } from "../src/days.ts";
 import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
-import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
+import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { folded, inOrder, lowLine, rings, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -220,6 +220,13 @@ test("a dry humidifier and standing water are said in words, and can be set asid
     assert.ok(mayAside(alarm({ kind, severity: "watch" })));
     assert.equal(alarmFigure({ kind }, 0), "", "a contact has no figure");
   }
+});
+
+test("an alarm whose air is back in the band, and not as far in as it waits for, says at which figure it ends", () => {
+  assert.equal(insideWord({ kind: "too damp", ends_at: 93 }), "back in the band, not yet over: it ends below 93\u00a0%");
+  assert.equal(lowLine(alarm({ kind: "too cold", ends_at: 11.5 })), "back in the band, not yet over: it ends above 11.5\u00a0°C");
+  assert.ok(rings(alarm({ kind: "too cold", ends_at: 11.5 })), "it is not back yet");
+  assert.equal(insideWord({ kind: "too damp" }), "back inside, ends when it stays");
 });
 
 test("of alarms that are over and not yet seen what began last comes first, as it is labelled, after whatever stands", () => {

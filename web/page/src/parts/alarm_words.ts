@@ -190,8 +190,11 @@ export function goesWord({ taken, taken_by, over, also_took = [] }: Alarm, me: s
 }
 
 /** Of one whose air is back while it lasts: what is still waited for. */
-export const insideWord = (alarm: Pick<Alarm, "still_out">): string =>
-  alarm.still_out ? t("alarm.inside but", { where: spoken(alarm.still_out) }) : t("alarm.inside");
+export function insideWord(alarm: Pick<Alarm, "kind" | "still_out" | "ends_at">): string {
+  const high = alarm.kind === "too warm" || alarm.kind === "too damp";
+  if (alarm.ends_at !== undefined) return t(high ? "alarm.ends below" : "alarm.ends above", { value: alarmFigure(alarm, alarm.ends_at) });
+  return alarm.still_out ? t("alarm.inside but", { where: spoken(alarm.still_out) }) : t("alarm.inside");
+}
 
 /** What stands over the wheels of an alarm: those that it comes to, those that it touched, and where it is no air that
     reaches them those that lie there. */

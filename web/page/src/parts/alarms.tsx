@@ -18,6 +18,9 @@ export const sideOf = (alarm: Alarm): -1 | 1 => (alarm.kind === "too cold" || al
 /** The mean that the alarm judges is inside its band again; out of touch with the house nobody knows. */
 export const isInside = (alarm: Alarm): boolean => touch.value.in && alarm.inside === true;
 
+/** Back in its band, and not yet as far in as the alarm waits for. */
+export const isNearlyInside = (alarm: Alarm): boolean => touch.value.in && alarm.over === undefined && alarm.ends_at !== undefined;
+
 /** A hint, a question, what can wait, and what is taken, set aside, back inside or over, stands quietly; the rest in red ink. */
 export function rings(alarm: Alarm): boolean {
   return alarm.severity !== "hint" && !canWait(alarm) && alarm.taken === undefined && alarm.over === undefined && alarm.aside_until === undefined
@@ -58,7 +61,7 @@ export function lowLine(alarm: ShownAlarm): string {
   if (isGas(alarm.kind) && alarm.taken !== undefined) return `${alarmFigure(alarm, alarm.value)}. ${stands}`;
   if (alarm.taken !== undefined) return alarm.what ? `${stands}. ${t("alarm.it was", { what: whatWord(alarm.what) })}` : stands;
   if (alarm.aside_until !== undefined) return stands;
-  if (isInside(alarm)) return insideWord(alarm);
+  if (isInside(alarm) || isNearlyInside(alarm)) return insideWord(alarm);
   return stands || stake(alarm);
 }
 

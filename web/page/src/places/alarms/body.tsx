@@ -13,7 +13,7 @@ import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
 import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
-import { alarmState, isInside, rings, sideOf, whatsOf, whatWord } from "../../parts/alarms";
+import { alarmState, isInside, isNearlyInside, rings, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
 import { joined, wheelsOf } from "../../parts/names";
@@ -36,7 +36,7 @@ function Cry({ alarm }: { alarm: ShownAlarm }) {
       <h2 class={`cry ${quiet ? "calm" : ""}`}>
         <StateGlyph state={state} side={sideOf(alarm)} size={quiet ? 1 : 1.6} /> {asks(alarm) ? t("alarm.cry.asks") : alarmCry(alarm)}
       </h2>
-      {inside && <p class="word strong">{insideWord(alarm)}</p>}
+      {(inside || isNearlyInside(alarm)) && <p class="word strong">{insideWord(alarm)}</p>}
       {blind && <p class="word strong">{t("state.unknown")}</p>}
       {isGas(alarm.kind) && alarm.value !== undefined && <p class="big"><b>{alarmFigure(alarm, alarm.value)}</b></p>}
       {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{warning}</p>)}
