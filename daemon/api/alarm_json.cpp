@@ -3,6 +3,7 @@
 #include <tuple>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/day_mean.hpp"
 #include "daemon/api/days_lost.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
@@ -300,6 +301,7 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   if (alarm.suppressed) object["quiet"] = true;
   if (alarm.over && EndedUnseen(context.book(), alarm.id)) object["unseen"] = true;
   AddTeller(object, context, alarm);
+  if (std::string day = DayMeanWords(context, alarm); !day.empty()) object["day_mean"] = std::move(day);
   if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }

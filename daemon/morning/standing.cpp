@@ -171,6 +171,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   if (const json::value* warnings = object.if_contains("warnings")) {
     for (const json::value& warning : warnings->as_array()) told.facts.emplace_back(warning.as_string());
   }
+  if (std::string day = Text(object, "day_mean"); !day.empty()) told.facts.push_back(std::move(day));
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
   if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);
   for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());

@@ -92,6 +92,22 @@ std::optional<PlantCycle> PlantCycleOf(const EngineState& state, CaveId id, Inst
   return std::nullopt;
 }
 
+std::optional<double> DayMeanOf(const EngineState& state, CaveId id, Instant at) {
+  const EngineState::Body& body = state.body();
+  const auto found = body.caves.find(id);
+  if (found == body.caves.end()) return std::nullopt;
+  double sum = 0;
+  int count = 0;
+  for (const ChannelId channel_id : found->second.temperature_channels) {
+    const watch::Channel& channel = *body.FindChannel(channel_id);
+    const auto mean = channel.habit.day_mean.RecentMean();
+    if (!mean || !channel.Speaks(at) || channel.doubt.Any()) continue;
+    sum += *mean;
+    ++count;
+  }
+  return count > 0 ? std::optional(sum / count) : std::nullopt;
+}
+
 std::optional<Instant> HereUntil(const EngineState& state, CaveId id, Instant at) {
   const EngineState::Body& body = state.body();
   if (!body.caves.contains(id)) return std::nullopt;

@@ -27,6 +27,9 @@ struct PlantCycle {
 // None where the air shows no two cycles: a calm plant, a slow probe, a gap.
 std::optional<PlantCycle> PlantCycleOf(const EngineState& state, CaveId cave, Instant at);
 
+// The mean of the last day of a cave's own temperature, over its probes that speak; none: nothing was heard.
+std::optional<double> DayMeanOf(const EngineState& state, CaveId cave, Instant at);
+
 // Until when a keeper said "I am here", in this cave or where its air comes from; none: nobody did, or is out again.
 std::optional<Instant> HereUntil(const EngineState& state, CaveId cave, Instant at);
 

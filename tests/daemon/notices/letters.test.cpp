@@ -194,6 +194,30 @@ TEST_CASE("of a time that nobody watched the letter says from when to when, and 
   CHECK(steps->steps.front() == "Read the thermometer there.");
 }
 
+TEST_CASE(
+    "kept warmer than it was is said of a day: beside its mean stands the air of now, and whether it is in its band") {
+  Told told(rules::AlarmKind::kPlantWeak);
+  told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+  told.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+  const auto air = [&](double degrees, rules::Millis span) {
+    for (const rules::Instant end = told.house->Now() + span; told.house->Now() < end;) {
+      told.house->StepTo(told.house->Now() + 1min);
+      told.house->Reads(degrees, 85, 2);
+    }
+  };
+  told.alarm.why = rules::Why::kDayMeanUp;
+  told.alarm.severity = rules::Severity::kWatch;
+  told.alarm.value = told.alarm.extreme = 1.2;
+  CHECK_FALSE(told.Json().contains("day_mean"));
+  air(14.4, 2h);
+  CHECK(told.Says("The mean of the day is 14.4 °C; now the air is 14.4 °C, keep 10 to 14."));
+  air(12.9, 40min);
+  CHECK(told.Says("The mean of the day is 14.0 °C; now the air is 12.9 °C, in its band of 10 to 14."));
+  CHECK(told.Says("The mean of the day is up by 1.2 degrees."));
+  told.alarm.over = told.house->Now();
+  CHECK_FALSE(told.Json().contains("day_mean"));
+}
+
 TEST_CASE("what is over of warmth or cold says that it cost no day, where it touched wheels with a qualifying age") {
   Told told(rules::AlarmKind::kTooCold);
   told.house->Do("enter", PressedWheels(2, InCave(1), 10));

@@ -65,6 +65,7 @@ export interface Alarm {
   trend?: 1 | -1;       // of the mean now: rising, falling
   inside?: true;        // the air had left its band and is well within it again, while the alarm lasts
   ends_at?: number;     // the air is back in its band, and the mean has to come to this before it can end
+  day_mean?: string;    // of a mean of the day that is up: that mean, the air of now and its band, in a sentence
   warnings?: string[];  // what has to be known before any step
   darkens_gas?: true;   // while it lasts nobody knows the gas where people go in by its probe
   eases?: true;         // while it lasts: the air is out of its band and on its way back
