@@ -66,6 +66,15 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   return told;
 }
 
+// A box with a probe in which nothing ripens is looked at when something is put into it, or something is wrong with it.
+bool IsIdle(const ApiContext& context, const CaveRow& row, const Cave& told) {
+  if (!told.has_lid || !told.empty || !HasOwnProbe(context.watch.View(row.id))) return false;
+  const bool well = told.state == rules::CaveState::kInBand || told.state == rules::CaveState::kNotWatched;
+  if (!well || !told.unknown.empty() || !told.gas.empty()) return false;
+  const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
+  return std::ranges::none_of(alarms, [&](const rules::Alarm& alarm) { return alarm.cave == row.id && !alarm.over; });
+}
+
 // "Shelf 12.4°, Door 16.1°."
 std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
   std::string text;
@@ -192,7 +201,10 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people; });
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !CanWait(alarm.kind, alarm.why); });
   const std::vector<Silence> silences = AddPast(context, told_until, list);
-  for (const CaveRow* cave : context.book().Caves()) list.caves.push_back(CaveOf(context, *cave, silences));
+  for (const CaveRow* cave : context.book().Caves()) {
+    if (Cave told = CaveOf(context, *cave, silences); !IsIdle(context, *cave, told))
+      list.caves.push_back(std::move(told));
+  }
   list.news = NewsOfCaves(context);
 }
 

@@ -20,6 +20,30 @@ TEST_CASE("the morning list goes out at its hour with the words of the terminal,
   CHECK(heard.Lists() == 1);
 }
 
+TEST_CASE("a box with a probe and no wheel in it stands in no list, but where something of it is wrong") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.house->Do("probe", AirProbe("Lid", "box/air", NewCaveIn("box", 1)));
+  const auto air = [&](rules::Millis span) {
+    for (const rules::Instant end = heard.house->Now() + span; heard.house->Now() < end;) {
+      heard.house->StepTo(heard.house->Now() + 1min);
+      heard.house->Reads(12, 88, 2);
+    }
+  };
+  air(20min);
+  REQUIRE(heard.house->TheWatch().View(2).temperature.mean);
+  CHECK_THAT(heard.RoundText(), Says("Fridge") && !Says("Box"));
+  SECTION("what lies in it is told with its air") {
+    heard.house->Do("enter", InTheBox(PressedWheels(1, InCave(2), 5), 2));
+    air(5min);
+    CHECK_THAT(heard.RoundText(), Says("\nBox") && Says("12.0 °C"));
+  }
+  SECTION("its probe fell silent") {
+    heard.GoTo(2h);
+    CHECK_THAT(heard.RoundText(), Says("\nBox"));
+  }
+}
+
 TEST_CASE("a list whose hour passed while nobody watched comes late rather than never") {
   Heard heard;
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
