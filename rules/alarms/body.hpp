@@ -202,7 +202,7 @@ struct Cave {
   bool ready_cheese = false;
   std::optional<Instant> next_day;  // when the stages of its wheels are looked up again; none without wheels
   AirWatch temperature, humidity;
-  Counter condensation, disagree, slow_fall, day_up, dry_normal, runs_on, co2, ammonia;
+  Counter condensation, disagree, slow_fall, day_up, dry_normal, runs_on, stands_still, co2, ammonia;
   PlantWatch plant;
   WaterWatch humidifier, drain;
   std::optional<Instant> here_until, tended, door_open, door_shut;

@@ -6,6 +6,7 @@
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/one_event.hpp"
 #include "rules/alarms/plan_step.hpp"
+#include "rules/alarms/plant_power.hpp"
 #include "rules/alarms/presence.hpp"
 #include "rules/alarms/shapes.hpp"
 #include "rules/alarms/side.hpp"
@@ -124,16 +125,17 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
                                   double beyond, const AirMean& air, const Beyond& wheels, Instant at) {
   const Settings& s = cave.settings;
   const double floor = sign > 0 ? s.excursion_turn_floor : s.cold_turn_floor;
-  if (!excursion.IsTooLong(s, floor, LearnsSince(body, cave, at), at) || !excursion.IsNews(s, beyond)) {
-    return std::nullopt;
-  }
+  // No patience is due to air that rises while its plant draws nothing for longer than it ever rests.
+  const bool dead = sign > 0 && excursion.IsOpen() && !excursion.HasTurned() && PlantStandsStill(body, cave, at);
+  if (!dead && !excursion.IsTooLong(s, floor, LearnsSince(body, cave, at), at)) return std::nullopt;
+  if (!excursion.IsNews(s, beyond)) return std::nullopt;
   // It has to go somewhere where it matters.
   const Figure band = ForgivenWarmth(cave);
   if (sign < 0) return *air.recent >= band.low ? std::nullopt : std::optional(Severity::kWatch);
   // Inside warm air that has come to stay, the top of a defrost or a door is no failure of its own while the mean is
   // in, as it is written.
-  if (*air.mean <= band.high + HalfOfShown(ChannelKind::kTemperature) && !excursion.Rises(Minutes(floor), at))
-    return std::nullopt;
+  const bool inside = *air.mean <= band.high + HalfOfShown(ChannelKind::kTemperature);
+  if (!dead && inside && !excursion.Rises(Minutes(floor), at)) return std::nullopt;
   if (!LeavesTheBand(s, excursion, beyond, air, band.high, at)) return std::nullopt;
   const Severity loudness = LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
   const bool far = loudness >= Severity::kAct && wheels.settled && IsFarFromAll(body, cave, excursion, air, band, at);

@@ -6,6 +6,7 @@
 #include "rules/alarms/doubts.hpp"
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/more_kinds.hpp"
+#include "rules/alarms/plant_power.hpp"
 #include "rules/alarms/power.hpp"
 #include "rules/alarms/presence.hpp"
 #include "rules/alarms/shapes.hpp"
@@ -37,12 +38,12 @@ void BeginAnew(Channel& channel, Instant at) {
   if (!channel.doubt.stuck) channel.doubt.same_since = {};
 }
 
-// Kinds that are told by single readings.
-void HearOther(Body& body, const Channel& channel, Instant at, Decisions& out) {
+// Kinds that are told by single readings; `anew`: the first after a gap.
+void HearOther(Body& body, const Channel& channel, bool anew, Instant at, Decisions& out) {
   Cave& cave = body.caves.at(*channel.cave);
   if (channel.kind == ChannelKind::kDoor) HearDoor(body, *channel.cave, cave, channel.latest > 0, at, out);
   if (TellsOfWater(channel.kind)) HearWater(body, *channel.cave, cave, channel.kind, at, out);
-  if (channel.kind == ChannelKind::kPlantPower) HearPlant(cave, channel.Latest(), at);
+  if (channel.kind == ChannelKind::kPlantPower) HearPlant(body, *channel.cave, channel.Latest(), anew, at);
   if (channel.kind == ChannelKind::kBattery) HearBattery(body, channel, at, out);
 }
 
@@ -118,7 +119,7 @@ void TakeIn(Body& body, const Reading& reading, Decisions& out) {
   channel->measured = reading.measured_at;
   channel->latest = reading.milli;
   if (channel->Judged()) DoubtReading(body, *channel, before, at, out);
-  HearOther(body, *channel, at, out);
+  HearOther(body, *channel, fresh, at, out);
   if (channel->OughtToSpeak()) HearProbe(body, channel->probe, at, out);
   // Its minute closes, and nothing of it can come earlier than that.
   body.wake = std::min<Instant>(body.wake, std::chrono::floor<minutes>(at) + minutes{1});

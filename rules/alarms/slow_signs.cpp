@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "rules/alarms/one_event.hpp"
+#include "rules/alarms/plant_power.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
@@ -22,10 +23,6 @@ constexpr Millis kEvery = minutes{10};
 constexpr Millis kSlowFallAfter = hours{2}, kDayUpAfter = hours{2}, kDryNormalAfter = minutes{30};
 // And is over when it is back by so much of the way.
 constexpr double kBackShare = 0.5;
-constexpr double kRunsAbove = 0.25;  // of the most that the plant draws
-constexpr double kLeastWatts = 3;
-constexpr double kFadesPerReading = 1e-5;
-constexpr double kRestsPatience = 3;  // times the longest rest
 
 // A measure of one channel, averaged over those of a cave that have one.
 struct Average {
@@ -126,47 +123,26 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   Follow(body, found, counter.back, at, out);
 }
 
-// Runs nearly all of the last two hours, and the air warms all the same; or stands still while it warms.
-void JudgePlantPower(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
-  PlantWatch& plant = cave.plant;
-  if (plant.most < kLeastWatts || plant.share.RecentCount() < 60) return;
-  const Settings& s = cave.settings;
+// Runs nearly all of the last two hours, and the air warms all the same; none: it cannot be told.
+std::optional<bool> RunsOn(const Body& body, const Cave& cave, Instant at) {
   const AirMean air = MeanOf(body, cave.temperature_channels, at);
-  if (!air.mean || !air.settled || !air.before) return;
+  if (!PlantTells(body, cave, at) || !air.mean || !air.settled || !air.before) return std::nullopt;
   const double rises = (*air.mean - *air.before) / air.window_minutes * 60;
-  const bool runs_on = plant.runs && *plant.share.RecentMean() >= s.plant_runs_share && rises >= s.plant_rises;
-  const std::int64_t longest = plant.rests.Longest(at.time_since_epoch() / std::chrono::days{1});
-  const Millis patience = Minutes(std::max(s.plant_still_after, kRestsPatience * static_cast<double>(longest)));
-  const bool still = !plant.runs && at - plant.changed >= patience && cave.temperature.warm.IsOpen();
-  FollowSign(body, id, cave,
-             {AlarmKind::kPlantWeak,
-              still ? Why::kStandsStill : Why::kRunsOn,
-              cave.runs_on,
-              minutes{10},
-              still || runs_on ? 1.0 : 0.0,
-              1.0,
-              0.5,
-              {},
-              false},
-             at, out);
+  const Settings& s = cave.settings;
+  return cave.plant.runs && *cave.plant.share.RecentMean() >= s.plant_runs_share && rises >= s.plant_rises;
 }
 
-}  // namespace
-
-void HearPlant(Cave& cave, double watts, Instant at) {
-  PlantWatch& plant = cave.plant;
-  plant.most = std::max(watts, plant.most * (1 - kFadesPerReading));
-  const bool runs = watts >= std::max(kLeastWatts, kRunsAbove * plant.most);
-  plant.share.Add(at.time_since_epoch() / hours{1}, runs ? 1 : 0);
-  if (runs == plant.runs && plant.changed != Instant{}) return;
-  if (runs && plant.changed != Instant{}) {
-    plant.rests.Learn(at.time_since_epoch() / std::chrono::days{1}, (at - plant.changed) / minutes{1});
-  }
-  plant.runs = runs;
-  plant.changed = at;
+// Stands still while the air warms; none: it cannot be told.
+std::optional<bool> StandsStill(const Body& body, const Cave& cave, Instant at) {
+  if (!PlantTells(body, cave, at)) return std::nullopt;
+  return cave.temperature.warm.IsOpen() && PlantStandsStill(body, cave, at);
 }
 
-namespace {
+// A sign that is there or is not.
+Sign SignOfPower(Why why, Counter& counter, std::optional<bool> there) {
+  const auto value = there ? std::optional{*there ? 1.0 : 0.0} : std::nullopt;
+  return {AlarmKind::kPlantWeak, why, counter, minutes{10}, value, 1.0, 0.5, {}, false};
+}
 
 // Water that evaporates cools the air as the plant does: while that is missing, and for the day that its falls are
 // averaged over, slow falls say nothing of the plant.
@@ -197,7 +173,8 @@ void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& ou
                {AlarmKind::kPlantWeak, Why::kDayMeanUp, cave.day_up, kDayUpAfter,
                 OverChannels(body, cave.temperature_channels, at, DayUp), s.day_mean_up, s.day_mean_up * kBackShare},
                at, out);
-    JudgePlantPower(body, id, cave, at, out);
+    FollowSign(body, id, cave, SignOfPower(Why::kRunsOn, cave.runs_on, RunsOn(body, cave, at)), at, out);
+    FollowSign(body, id, cave, SignOfPower(Why::kStandsStill, cave.stands_still, StandsStill(body, cave, at)), at, out);
   } else if (Alarm* const standing = Standing(body, AlarmKind::kPlantWeak, id)) {
     End(body, *standing, at, out);
   }

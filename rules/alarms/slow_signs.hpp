@@ -8,7 +8,5 @@ namespace rindwatch::rules::watch {
 
 // The minute that ends at `at`.
 void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out);
-// A reading of the plant's power.
-void HearPlant(Cave& cave, double watts, Instant at);
 
 }  // namespace rindwatch::rules::watch

@@ -42,7 +42,7 @@ void Describe(Archive& archive, Cave& cave, Tables& tables) {
   Describe(archive, cave.temperature);
   Describe(archive, cave.humidity);
   for (Counter* counter : {&cave.condensation, &cave.disagree, &cave.slow_fall, &cave.day_up, &cave.dry_normal,
-                           &cave.runs_on, &cave.co2, &cave.ammonia}) {
+                           &cave.runs_on, &cave.stands_still, &cave.co2, &cave.ammonia}) {
     Describe(archive, *counter);
   }
   Describe(archive, cave.plant);

@@ -81,6 +81,11 @@ Scene& Scene::Humidity(double percent, ProbeId probe) {
   return Humidity([percent](Millis) { return percent; }, probe);
 }
 
+Scene& Scene::Watts(Course course, ProbeId probe) {
+  SetVoice(probe * 10 + 3, std::move(course));
+  return *this;
+}
+
 Scene& Scene::Silent(ProbeId probe) {
   SetVoice(probe * 10 + 1, {});
   SetVoice(probe * 10 + 2, {});

@@ -46,7 +46,8 @@ class Scene {
   Scene& Temperature(double degrees, ProbeId probe = kProbe);
   Scene& Humidity(Course course, ProbeId probe = kProbe);
   Scene& Humidity(double percent, ProbeId probe = kProbe);
-  Scene& Silent(ProbeId probe = kProbe);  // says nothing, until it is given a course again
+  Scene& Watts(Course course, ProbeId probe = kProbe);  // of its channel 10 n + 3, hung as the plant's power
+  Scene& Silent(ProbeId probe = kProbe);                // says nothing, until it is given a course again
 
   // Courses of a scene stand still and step: excursions are given all the time there is and a probe may repeat itself,
   // unless a scene is about that.
