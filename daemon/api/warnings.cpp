@@ -90,18 +90,40 @@ bool AreNear(const Book& book, rules::CaveId one, rules::CaveId other) {
   return one == other || (named && named->inside == one) || (row && row->inside == other);
 }
 
-// Who said so, by the newest lines of the journal.
-std::string WhoIsThere(const ApiContext& context, rules::CaveId cave) {
-  if (!rules::HereUntil(context.watch.Engine(), cave, context.now())) return {};
-  const JournalLine* last = nullptr;
-  for (const JournalLine& line : context.book().Newest()) {
-    if (line.kind != "here" || !line.cave || context.book().IsUndone(line.id)) continue;
-    if (AreNear(context.book(), cave, *line.cave) && (!last || line.at > last->at)) last = &line;
+// Their lines who said to be there and are not yet out, by the newest of the journal, the last who said so last: as the
+// rules know them, but with the moment and without what was undone. One line a name; without one whoever it was.
+std::vector<const JournalLine*> StandHere(const ApiContext& context, rules::CaveId cave) {
+  const Book& book = context.book();
+  std::vector<const JournalLine*> here;
+  if (!rules::HereUntil(context.watch.Engine(), cave, context.now())) return here;
+  const CaveRow* row = book.Cave(cave);
+  const auto stays = std::chrono::duration_cast<rules::Millis>(std::chrono::duration<double, std::ratio<60>>(
+      rules::SettingsWith(row ? row->watching_now.own : rules::OwnSettings{}).here_for));
+  const auto forget = [&here](const std::string& keeper) {
+    return std::erase_if(here, [&](const JournalLine* one) { return one->keeper == keeper; }) > 0;
+  };
+  for (const JournalLine& line : book.Newest()) {
+    const bool presence = line.kind == "here" || line.kind == "out";
+    if (!presence || !line.cave || book.IsUndone(line.id) || !AreNear(book, cave, *line.cave)) continue;
+    if (line.kind == "out" && line.keeper.empty()) here.clear();
+    const bool was_named = forget(line.keeper);
+    if (line.kind == "out" && !was_named) forget("");
+    if (line.kind == "here") here.push_back(&line);
   }
-  if (!last) return {};
-  const std::string time = SinceWord(context, last->at);
-  return last->keeper.empty() ? context.words.Say("warning.here", {{"time", time}})
-                              : context.words.Say("warning.here by", {{"name", last->keeper}, {"time", time}});
+  // That somebody is there the rules say: of what was tapped long ago and told late the last one stands.
+  const JournalLine* const last = here.empty() ? nullptr : here.back();
+  std::erase_if(here, [&](const JournalLine* one) { return one != last && context.now() - one->at >= stays; });
+  return here;
+}
+
+// "IH said at 09:12 to be there, and not yet to be out."
+std::string WhoIsThere(const ApiContext& context, rules::CaveId cave) {
+  const auto here = StandHere(context, cave);
+  if (here.empty()) return {};
+  const std::string time = SinceWord(context, here.back()->at);
+  const std::string& keeper = here.back()->keeper;
+  return keeper.empty() ? context.words.Say("warning.here", {{"time", time}})
+                        : context.words.Say("warning.here by", {{"name", keeper}, {"time", time}});
 }
 
 // Silence of all probes at once is the broker's, as far as anybody can tell.
@@ -136,17 +158,8 @@ std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave)
 
 std::vector<std::string> WhoIsHere(const ApiContext& context, rules::CaveId cave) {
   std::vector<std::string> who;
-  const Book& book = context.book();
-  if (!rules::HereUntil(context.watch.Engine(), cave, context.now())) return who;
-  const CaveRow* row = book.Cave(cave);
-  const auto stays = std::chrono::duration_cast<rules::Millis>(std::chrono::duration<double, std::ratio<60>>(
-      rules::SettingsWith(row ? row->watching_now.own : rules::OwnSettings{}).here_for));
-  for (const JournalLine& line : book.Newest()) {
-    if (!line.cave || book.IsUndone(line.id) || !AreNear(book, cave, *line.cave)) continue;
-    if (line.kind == "out") who.clear();
-    if (line.kind != "here") continue;
-    std::erase(who, line.keeper);
-    if (!line.keeper.empty() && context.now() - line.at < stays) who.push_back(line.keeper);
+  for (const JournalLine* line : StandHere(context, cave)) {
+    if (!line->keeper.empty()) who.push_back(line->keeper);
   }
   return who;
 }

@@ -20,10 +20,10 @@ std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave)
 // nobody is there, or one keeps alone.
 std::vector<std::string> WhoIsHere(const ApiContext& context, rules::CaveId cave);
 
-// None of what is over.
 // How bad the gas of an alarm is by the figure of now: kHint, it is low again; none, nobody knows.
 std::optional<rules::Severity> GasNow(const ApiContext& context, const rules::Alarm& alarm);
 
+// None of what is over.
 std::vector<std::string> WarningsOf(const ApiContext& context, const rules::Alarm& alarm);
 
 }  // namespace rindwatch

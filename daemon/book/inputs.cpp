@@ -120,8 +120,9 @@ std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fac
     inputs.push_back(rules::Started{fields::MaybeAt(body.as_object(), "watched_until")});
   }
   // One that was sent late quiets nothing now.
-  if (line.kind == "here" && line.cave && !line.late_entry) inputs.push_back(rules::KeeperHere{*line.cave});
-  if (line.kind == "out" && line.cave) inputs.push_back(rules::KeeperOut{*line.cave});
+  if (line.kind == "here" && line.cave && !line.late_entry)
+    inputs.push_back(rules::KeeperHere{*line.cave, line.keeper});
+  if (line.kind == "out" && line.cave) inputs.push_back(rules::KeeperOut{*line.cave, line.keeper});
   if (line.kind == "stopped") inputs.push_back(rules::Stopped{});
   return inputs;
 }

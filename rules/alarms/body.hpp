@@ -173,6 +173,12 @@ struct Stay {
   Instant from, to;
 };
 
+// Who said "I am here", and until when that holds at the most.
+struct Here {
+  std::string keeper;  // empty: nobody knows who
+  Instant until;
+};
+
 // What stands in a cave and what it asks of one kind of channel. Worked out from the facts.
 struct Stake {
   struct Asking {
@@ -205,6 +211,8 @@ struct Cave {
   Counter condensation, disagree, slow_fall, day_up, dry_normal, runs_on, stands_still, co2, ammonia;
   PlantWatch plant;
   WaterWatch humidifier, drain;
+  std::vector<Here> here;  // the last who said so last
+  // The latest of these, or of one who is out, until the end of it is told.
   std::optional<Instant> here_until, tended, door_open, door_shut;
   // When an alarm at act or above over the warmth here was over, the last one; the one from which on means of a day are
   // no news; and when one over dry air was.

@@ -135,9 +135,12 @@ struct AlarmSetAside {
 // for as long as the settings say or until "I am out". Gas, power and what is urgent are not.
 struct KeeperHere {
   CaveId cave;
+  std::string keeper{};  // initials; empty: nobody knows whose
 };
+// Of a keeper who is known: whoever else is there stays. Without a name nobody is there any more.
 struct KeeperOut {
   CaveId cave;
+  std::string keeper{};
 };
 // A care was ticked off: proof that somebody was at the door.
 struct KeeperTended {

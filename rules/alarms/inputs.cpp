@@ -200,12 +200,12 @@ void TakeIn(Body& body, const AlarmSetAside& aside, Decisions& out) {
 }
 
 void TakeIn(Body& body, const KeeperHere& here, Decisions& out) {
-  ComeHere(body, here.cave, body.now, out);
+  ComeHere(body, here.cave, here.keeper, body.now, out);
   Settle(body, out);
 }
 
 void TakeIn(Body& body, const KeeperOut& gone, Decisions& out) {
-  GoOut(body, gone.cave, body.now, out);
+  GoOut(body, gone.cave, gone.keeper, body.now, out);
   Settle(body, out);
 }
 

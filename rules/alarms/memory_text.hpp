@@ -199,6 +199,11 @@ void Field(Archive& archive, Swing& swing) {
 }
 
 template <class Archive>
+void Field(Archive& archive, Here& here) {
+  Field(archive, here.keeper);
+  Field(archive, here.until);
+}
+template <class Archive>
 void Field(Archive& archive, Stay& stay) {
   Field(archive, stay.from);
   Field(archive, stay.to);

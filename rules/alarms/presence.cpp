@@ -33,6 +33,11 @@ bool QuietWhileHere(AlarmKind kind) { return IsOfTheAir(kind) || kind == AlarmKi
 
 bool IsHere(const Cave& cave, Instant at) { return cave.here_until && at < *cave.here_until; }
 
+std::optional<Instant> LatestOf(const std::vector<Here>& here) {
+  const auto last = std::ranges::max_element(here, {}, &Here::until);
+  return last == here.end() ? std::nullopt : std::optional(last->until);
+}
+
 // Until when the air of this cave is excused: its door stands open, or somebody was there a moment ago.
 std::optional<Instant> ExcusedUntil(const Cave& cave, Instant at) {
   std::optional<Instant> until;
@@ -90,14 +95,17 @@ bool BeganWithRound(const Cave& cave, Instant since) {
   return since >= came - kWorks && since <= *cave.tended + kRises;
 }
 
-void ComeHere(Body& body, CaveId id, Instant at, Decisions& out) {
+void ComeHere(Body& body, CaveId id, const std::string& keeper, Instant at, Decisions& out) {
   const auto found = body.caves.find(id);
   if (found == body.caves.end()) return;
-  found->second.here_until = at + Minutes(found->second.settings.here_for);
+  Cave& cave = found->second;
+  std::erase_if(cave.here, [&](const Here& one) { return one.keeper == keeper || one.until <= at; });
+  cave.here.push_back({keeper, at + Minutes(cave.settings.here_for)});
+  cave.here_until = LatestOf(cave.here);
   const auto near = TogetherWith(body, id);
   for (const CaveId one : near) {
     std::optional<Stay>& stay = body.caves.at(one).stay;
-    stay = Stay{stay && at < stay->to ? stay->from : at, *found->second.here_until};
+    stay = Stay{stay && at < stay->to ? stay->from : at, *cave.here_until};
   }
   for (Alarm& alarm : body.alarms) {
     if (std::ranges::count(near, alarm.cave) == 0 || alarm.over || !QuietWhileHere(alarm.kind)) continue;
@@ -105,11 +113,23 @@ void ComeHere(Body& body, CaveId id, Instant at, Decisions& out) {
   }
 }
 
-void GoOut(Body& body, CaveId id, Instant at, Decisions& out) {
-  for (const CaveId near : TogetherWith(body, id)) {
-    Cave& cave = body.caves.at(near);
-    if (IsHere(cave, at)) cave.here_until = at;
-    if (cave.stay && at < cave.stay->to) cave.stay->to = at;
+void GoOut(Body& body, CaveId id, const std::string& keeper, Instant at, Decisions& out) {
+  const auto near = TogetherWith(body, id);
+  const bool named = !keeper.empty() && std::ranges::any_of(near, [&](CaveId one) {
+    return std::ranges::count(body.caves.at(one).here, keeper, &Here::keeper) > 0;
+  });
+  // A keeper whom nobody knows to be there may have said so before the phone knew the name.
+  const std::string& whose = named ? keeper : std::string{};
+  Instant left = at;
+  for (const CaveId one : near) {
+    std::vector<Here>& here = body.caves.at(one).here;
+    std::erase_if(here, [&](const Here& h) { return keeper.empty() || h.keeper == whose || h.until <= at; });
+    left = std::max(left, LatestOf(here).value_or(at));
+  }
+  for (const CaveId one : near) {
+    Cave& cave = body.caves.at(one);
+    if (IsHere(cave, at)) cave.here_until = LatestOf(cave.here).value_or(at);
+    if (cave.stay && left < cave.stay->to) cave.stay->to = left;
   }
   EndPresence(body, at, out);
 }
@@ -117,6 +137,7 @@ void GoOut(Body& body, CaveId id, Instant at, Decisions& out) {
 void EndPresence(Body& body, Instant at, Decisions& out) {
   for (auto& [id, cave] : body.caves) {
     if (cave.here_until && *cave.here_until <= at) cave.here_until.reset();
+    std::erase_if(cave.here, [&](const Here& one) { return one.until <= at; });
   }
   for (Alarm& alarm : body.alarms) {
     if (!alarm.suppressed) continue;

@@ -22,8 +22,9 @@ void BeSeen(Cave& cave, Instant at);
 // What began then began while somebody tended the cave, as far as ticks tell: who works first ticks when it is done.
 bool BeganWithRound(const Cave& cave, Instant since);
 
-void ComeHere(Body& body, CaveId cave, Instant at, Decisions& out);
-void GoOut(Body& body, CaveId cave, Instant at, Decisions& out);
+// `keeper` as in KeeperHere and KeeperOut.
+void ComeHere(Body& body, CaveId cave, const std::string& keeper, Instant at, Decisions& out);
+void GoOut(Body& body, CaveId cave, const std::string& keeper, Instant at, Decisions& out);
 // Ends what was quiet by design - "I am here", a wet probe, an alarm that tells of it - when that is over.
 void EndPresence(Body& body, Instant at, Decisions& out);
 

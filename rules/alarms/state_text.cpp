@@ -51,6 +51,7 @@ void Describe(Archive& archive, Cave& cave, Tables& tables) {
   for (auto* at : {&cave.here_until, &cave.tended, &cave.door_open, &cave.door_shut, &cave.ill_until, &cave.warmth_told,
                    &cave.dry_told, &cave.gas_over, &cave.far_drier})
     Field(archive, *at);
+  Field(archive, cave.here);
   Field(archive, cave.tended_judged);
   Field(archive, cave.absence);
   Field(archive, cave.shapes);

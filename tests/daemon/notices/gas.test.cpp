@@ -114,6 +114,9 @@ TEST_CASE("gas says how bad it is, who said to be there, and nothing from memory
   heard.house->Do("here", {{"cave", 1}, {"keeper", "TR"}});
   heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
   CHECK(who() == R"(["TR","IH"])");
+  // One who goes out leaves the other there.
+  heard.house->Do("out", {{"cave", 1}, {"keeper", "TR"}});
+  CHECK(who() == R"(["IH"])");
   heard.Gas(16000, 3min);
   CHECK_THAT(warnings(), Says("a danger to life"));
   CHECK_THAT(warnings(), Says("IH said at"));

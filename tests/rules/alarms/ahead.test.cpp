@@ -132,5 +132,35 @@ TEST_CASE("somebody is there until they are out, in the cave and in what shares 
   CHECK_FALSE(HereUntil(scene.state, Scene::kFridge, scene.Now()));
 }
 
+TEST_CASE("one who is known goes out alone, also by another place of that air; without a name nobody stays") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Give(Scene::kBox, Scene::kFridge);
+  const auto until = [&] { return HereUntil(scene.state, Scene::kFridge, scene.Now()); };
+  scene.Take(KeeperHere{Scene::kFridge, "IH"});
+  const Instant first = scene.Now() + hours{1};
+  scene.Wait(minutes{20}).Take(KeeperHere{Scene::kFridge, "TR"});
+  const Instant second = scene.Now() + hours{1};
+  CHECK(until() == second);
+  SECTION("the other stays for as long as they said themselves") {
+    scene.Take(KeeperOut{Scene::kBox, "TR"});
+    CHECK(until() == first);
+    scene.Take(KeeperOut{Scene::kFridge, "IH"});
+    CHECK_FALSE(until());
+  }
+  SECTION("the last who came stays") {
+    scene.Take(KeeperOut{Scene::kFridge, "IH"});
+    CHECK(until() == second);
+  }
+  SECTION("who is not known to be there ends only what was said without a name") {
+    scene.Wait(minutes{5}).Take(KeeperHere{Scene::kFridge});
+    scene.Take(KeeperOut{Scene::kFridge, "AB"});
+    CHECK(until() == second);
+  }
+  SECTION("without a name nobody stays") {
+    scene.Take(KeeperOut{Scene::kFridge});
+    CHECK_FALSE(until());
+  }
+}
+
 }  // namespace
 }  // namespace rindwatch::rules

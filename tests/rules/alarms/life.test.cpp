@@ -111,6 +111,15 @@ TEST_CASE("I am here quiets what stands below urgent, and the end of it brings i
   CHECK(scene.state.Alarms().front().Rings());
 }
 
+TEST_CASE("what is quiet stays so while one of two keepers goes, and comes back when the other does") {
+  Scene scene = Warm();
+  scene.Take(KeeperHere{Scene::kFridge, "IH"}).Take(KeeperHere{Scene::kFridge, "TR"}).Told();
+  scene.Take(KeeperOut{Scene::kFridge, "IH"});
+  CHECK(scene.Told().empty());
+  scene.Take(KeeperOut{Scene::kFridge, "TR"});
+  CHECK(scene.Told() == std::vector<std::string>{"3:00 too warm back"});
+}
+
 TEST_CASE("I am out ends the quiet at once") {
   Scene scene = Warm();
   scene.Take(KeeperHere{Scene::kFridge}).Run(minutes{10}).Take(KeeperOut{Scene::kFridge});

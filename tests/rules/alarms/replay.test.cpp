@@ -145,9 +145,9 @@ class Life {
       case 5:
         return Put(Started{at_ - minutes{3}});
       case 6:
-        return Put(KeeperHere{1 + Roll(3)});
+        return Put(KeeperHere{1 + Roll(3), Roll(2) ? "IH" : ""});
       case 7:
-        return Put(KeeperOut{1 + Roll(3)});
+        return Put(KeeperOut{1 + Roll(3), Roll(2) ? "IH" : ""});
       case 8:
       case 9:
         return Put(KeeperTended{1 + Roll(3)});

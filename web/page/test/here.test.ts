@@ -30,5 +30,9 @@ test("who is there is told by name, as long as anybody is; a tap of one's own co
   assert.deepEqual(whoIsHere(by, [mine]), ["IH", "TR"]);
   assert.deepEqual(whoIsHere({ ...by, here_by: ["TR", "IH"] }, [mine]), ["IH", "TR"], "the last who said so last");
   assert.deepEqual(whoIsHere(by, [tapped("out")]), []);
+  const gone = { ...mine, act: { ...mine.act, kind: "out" } } as unknown as Entry;
+  assert.deepEqual(whoIsHere({ ...by, here_by: ["TR", "IH"] }, [gone]), ["IH"], "one who goes leaves the other there");
+  assert.equal(hereUntil({ ...by, here_by: ["TR", "IH"] }, [gone]), until);
+  assert.equal(hereUntil({ ...by, here_by: ["TR"] }, [gone]), undefined);
   assert.deepEqual(whoIsHere({ id: 1 }, [tapped("here")]), [], "one keeper alone has no initials");
 });
