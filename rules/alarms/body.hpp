@@ -218,8 +218,8 @@ struct Cave {
   // no news; and when one over dry air was.
   std::optional<Instant> ill_until, warmth_told, dry_told;
   std::optional<Instant> gas_over;  // when the last alarm of gas was
-  // When the air was last so much drier than it used to be that its water must be gone.
-  std::optional<Instant> far_drier;
+  // When the air was last so much drier than it used to be that its water must be gone, and since when it is so.
+  std::optional<Instant> far_drier, far_drier_since;
   bool tended_judged = true;  // whether the air turned after the last round
   std::optional<Absence> absence;
   std::vector<Shape> shapes;  // the newest, oldest first; no more than kMostShapes

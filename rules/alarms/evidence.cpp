@@ -191,7 +191,7 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
   const bool out = *beyond > cave.settings.excursion_above;
   const auto ended = excursion.Take(cave.settings, *beyond, DampOf(body, cave, out, at), at);
   // What rang teaches nothing, also if that was over before the air was at rest.
-  if (ended && !WasIll(body, id, ended->since)) excursion.Learn(*ended, at);
+  if (ended && !WasIll(body, id, ended->since)) excursion.Learn(cave.settings, *ended, at);
   if (ended && sign > 0) NameShape(body, id, cave, *ended, at);
   if (ended && sign > 0 && WarmsTheDay(cave.settings, *ended, at)) NoteWarmth(cave, at);
   if (const auto severity = FailureOf(body, cave, excursion, sign, *beyond, air, wheels, at))

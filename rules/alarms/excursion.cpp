@@ -16,6 +16,8 @@ constexpr Millis kSoon = minutes{5};
 constexpr Millis kAtFirst = minutes{10};
 // Nothing is learned from what took longer: that was a failure or a heat wave.
 constexpr Millis kLongestLearned = hours{4};
+// And from one that was told no more than this, times what is usual: what comes each day is learned in a few.
+constexpr double kTeachesAtMost = 1.2;
 constexpr Millis kUnlearned = days{4};
 // On its way back it falls by such a step within each such time. Tuned on the simulated fridge: a warm fridge whose
 // door is shut again takes longer than its usual excursions do, though all is well.
@@ -96,6 +98,7 @@ bool Excursion::IsHalfBack(const Settings& settings, double peak, double now) {
 void Excursion::Tell(Severity severity, double beyond) {
   if (!told_) told_peak_ = beyond;
   told_ = std::max(told_.value_or(severity), severity);
+  course_.told = true;
 }
 
 bool Excursion::IsNews(const Settings& settings, double beyond) const {
@@ -123,10 +126,16 @@ bool Excursion::IsTooLong(const Settings& settings, double turn_floor, Instant b
          lasted >= std::max(settings.excursion_lasts_floor, longest(lasts_));
 }
 
-void Excursion::Learn(const Course& course, Instant ended) {
+void Excursion::Learn(const Settings& settings, const Course& course, Instant ended) {
   if (ended - course.since >= kLongestLearned) return;
-  turns_.Learn(DayOf(ended), (*course.turned - course.since) / minutes{1});
-  lasts_.Learn(DayOf(ended), (ended - course.since) / minutes{1});
+  const auto learn = [&](DayMost& learned, Millis span, double floor) {
+    const std::int64_t day = DayOf(ended);
+    const double usual = std::max(floor, static_cast<double>(learned.Longest(day)));
+    const double most = course.told ? kTeachesAtMost * usual : Minutes(span);
+    learned.Learn(day, static_cast<std::int64_t>(std::min(Minutes(span), most)));
+  };
+  learn(turns_, *course.turned - course.since, settings.excursion_turn_floor);
+  learn(lasts_, ended - course.since, settings.excursion_lasts_floor);
 }
 
 }  // namespace rindwatch::rules::watch

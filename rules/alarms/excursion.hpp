@@ -22,6 +22,7 @@ class Excursion {
     // Of the half-hour until eight minutes before it had left, and of the ten minutes in which it did; 0: not known.
     double humidity_before = 0, humidity_soon = 0;
     Instant high_until;  // more than half of its way lay ahead of it until then
+    bool told = false;   // at some time of it
   };
   // How damp the air is: the mean that is judged, that of the last ten minutes, that of the half-hour until eight
   // minutes ago; 0: not known.
@@ -44,11 +45,14 @@ class Excursion {
   bool IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const;
   // Enough days have passed to know how long one usually takes.
   static bool HasLearnedBy(Instant at, Instant begun);
-  // What was learned of one that took less than four hours.
-  void Learn(const Course& course, Instant ended);
+  // What was learned of one that took less than four hours. One that was told may have been a door that somebody found
+  // ajar, or the longest of what is usual here: it teaches only by a part of how long it took beyond that.
+  void Learn(const Settings& settings, const Course& course, Instant ended);
   // It was told, so gravely at least. That stands, though the air may pause on its way (a coil that ices thaws a little
   // with each defrost), until half of the way back lies behind it.
   void Tell(Severity severity, double beyond);
+  // A keeper was asked after it.
+  void NoteAsked() { course_.told = true; }
   std::optional<Severity> Told() const { return open_ ? told_ : std::nullopt; }
   // Of one that was told and came back only what rises again as far as opens an excursion is told.
   bool IsNews(const Settings& settings, double beyond) const;
@@ -84,6 +88,7 @@ class Excursion {
     Field(archive, course_.humidity_before);
     Field(archive, course_.humidity_soon);
     Field(archive, course_.high_until);
+    Field(archive, course_.told);
     turns_.Describe(archive);
     lasts_.Describe(archive);
   }

@@ -49,6 +49,15 @@ std::optional<Knowing> Seen(const Alarm& alarm, const std::vector<Alarm>& standi
   return std::nullopt;
 }
 
+// It has been warm for an hour, and the next one is too long to wait for.
+bool Presses(const Alarm& alarm, Instant at) {
+  constexpr Millis kAnHour = std::chrono::hours{1};
+  if (alarm.kind != AlarmKind::kTooWarm || at - alarm.since < kAnHour) return false;
+  return alarm.severity >= Severity::kUrgent || std::ranges::any_of(alarm.matters, [&](const Matter& matter) {
+           return matter.latest && *matter.latest <= kAnHour;
+         });
+}
+
 }  // namespace
 
 std::string_view ToText(Knowing knowing) {
@@ -115,7 +124,7 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (alarm.cause) return Knowing::kWater;
   if (place.ready && (alarm.kind == AlarmKind::kTooCold || alarm.kind == AlarmKind::kTooWarm)) return Knowing::kReady;
   if (const auto seen = Seen(alarm, standing)) return *seen;
-  return at - told >= kHours ? Knowing::kLong : Knowing::kNothing;
+  return at - told >= kHours || Presses(alarm, at) ? Knowing::kLong : Knowing::kNothing;
 }
 
 bool IsOfTurning(Why why) { return why == Why::kNotTurning || why == Why::kNotTurningYet; }

@@ -140,6 +140,17 @@ bool RisesAfterRound(const Body& body, const Cave& cave, Instant since) {
 
 }  // namespace
 
+// Its last minutes lie well under those before, which a mean of ten shows only later.
+bool FallsNow(const Body& body, const Cave& cave, Instant at) {
+  constexpr double kFallsBy = 0.3;  // K, from eight minutes ago to now
+  return std::ranges::any_of(cave.temperature_channels, [&](ChannelId id) {
+    const Channel& channel = *body.FindChannel(id);
+    if (!channel.Speaks(at) || channel.doubt.Any()) return false;
+    const auto now = channel.window.Between(1, 3), before = channel.window.Between(6, 8);
+    return now && before && *now <= *before - kFallsBy;
+  });
+}
+
 void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   Alarm* const standing = Standing(body, AlarmKind::kDoorOpen, id);
   const Excursion& warm = cave.temperature.warm;
@@ -157,7 +168,7 @@ void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& o
   const AirMean air = MeanOf(body, cave.temperature_channels, at);
   // It began while somebody was there, and it does not turn.
   if (standing || !warm.IsOpen() || !RisesAfterRound(body, cave, warm.Now().since) || warm.HasTurned() || !air.recent ||
-      cave.door_shut)
+      cave.door_shut || FallsNow(body, cave, at))
     return;
   if (!MayRaise(body, AlarmKind::kDoorOpen, id, Severity::kWatch, at) || IsAnsweredLoudly(body, id)) return;
   Alarm alarm;
@@ -168,6 +179,7 @@ void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& o
   alarm.since = warm.Now().since;
   alarm.value = alarm.extreme = *air.recent;
   alarm.wheels = WheelsOf(cave.temperature_stake);
+  cave.temperature.warm.NoteAsked();
   Raise(body, std::move(alarm), at, out);
 }
 

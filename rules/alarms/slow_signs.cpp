@@ -148,11 +148,16 @@ Sign SignOfPower(Why why, Counter& counter, std::optional<bool> there) {
 // averaged over, slow falls say nothing of the plant.
 bool CoolsWithoutWater(const Body& body, Cave& cave, Instant at) {
   constexpr Millis kOfItsFalls = hours{30};
+  // Ice dries air as well, more in one house than in another: what lasts longer than water is missed may be that.
+  constexpr Millis kWaterMissed = hours{42};
   // Simulated, a coil that ices takes less; what is further off than eight is not learned.
   constexpr double kWaterGone = 6;
   const auto drier = OverChannels(body, cave.humidity_channels, at, BelowNormal);
-  if (drier && *drier >= kWaterGone) cave.far_drier = at;
-  return cave.far_drier && at - *cave.far_drier < kOfItsFalls;
+  const bool lately = cave.far_drier && at - *cave.far_drier < kOfItsFalls;
+  if (!drier || *drier < kWaterGone) return lately;
+  if (!lately) cave.far_drier_since = at;
+  cave.far_drier = at;
+  return at - *cave.far_drier_since < kWaterMissed;
 }
 
 }  // namespace

@@ -36,6 +36,20 @@ TEST_CASE("at first nothing is known of warm air; after two hours it has lasted 
   CHECK(Known(warm, "other", {}, hours{3}) == "long");
 }
 
+TEST_CASE("warm air that presses is like one that has lasted long, from an hour on") {
+  Alarm warm = Of(AlarmKind::kTooWarm);
+  warm.matters = {{minutes{10}, minutes{60}, {1}}, {hours{3}, hours{5}, {2}}};
+  CHECK(Known(warm, "", {}, minutes{59}).empty());
+  CHECK(Known(warm, "", {}, minutes{60}) == "long");
+  warm.matters = {{minutes{10}, minutes{75}, {1}}, {minutes{10}, {}, {2}}};
+  CHECK(Known(warm, "", {}, minutes{100}).empty());
+  warm.severity = Severity::kUrgent;
+  CHECK(Known(warm, "", {}, minutes{60}) == "long");
+  // What the keeper or another alarm says comes before.
+  CHECK(Known(warm, "door", {}, minutes{60}) == "door");
+  CHECK(Known(warm, "", {Of(AlarmKind::kPlantWeak)}, minutes{60}) == "plant");
+}
+
 TEST_CASE("what the keeper says it was comes before what the watch sees, and holds") {
   Alarm warm = Of(AlarmKind::kTooWarm);
   warm.taken = kSince + hours{1};

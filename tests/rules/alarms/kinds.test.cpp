@@ -450,6 +450,18 @@ TEST_CASE("where water has gone missing its cooling is missing too, and the plan
   }
 }
 
+TEST_CASE("air that stays so dry for longer than water is missed may be iced by its plant: slow falls are told then") {
+  Scene scene = Fridge();
+  scene.Run(days{9}).Told();
+  const Instant dry = scene.Now();
+  scene.Temperature([](Millis since) { return Saw(since, 11); }).Humidity(Lively(72)).Run(hours{72});
+  const auto told = std::ranges::find_if(scene.decisions,
+                                         [](const Decision& decision) { return decision.alarm.why == Why::kSlowFall; });
+  REQUIRE(told != scene.decisions.end());
+  CHECK(told->at - dry > hours{42});
+  CHECK(told->at - dry < hours{56});
+}
+
 TEST_CASE(
     "a plant that cools as before is weak no more, once a day's mean of its falls has come half of the way back") {
   Scene scene = Fridge();
