@@ -8,6 +8,7 @@
 #include <random>
 
 #include "daemon/api/qualifying_age.hpp"
+#include "daemon/api/sentence.hpp"
 #include "daemon/book/desk.hpp"
 #include "web/complaint.hpp"
 
@@ -115,7 +116,7 @@ void ActDesk::Next() {
 void ActDesk::Judge(const Act& act) {
   // An act of now would stand in the journal under a wrong time for ever.
   if (context_.broker && !context_.broker->IsClockKnown()) {
-    return Finish(act, web::Complain(503, {.what = context_.words.Say("trouble.clock"),
+    return Finish(act, web::Complain(503, {.what = ClockTrouble(context_),
                                            .action = "Keep it and send it again; nothing is lost."}));
   }
   // Whether a wheel may be let go is told by what was recorded around it.

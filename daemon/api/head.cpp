@@ -29,7 +29,7 @@ json::array TroublesJson(const ApiContext& context) {
     AddTrouble(troubles, "broker", trouble.since, trouble.why);
   }
   if (!context.broker->IsClockKnown()) {
-    AddTrouble(troubles, "clock", context.now(), context.words.Say("trouble.clock"));
+    AddTrouble(troubles, "clock", context.now(), ClockTrouble(context));
   }
   return troubles;
 }

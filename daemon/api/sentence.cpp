@@ -9,6 +9,7 @@
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
+#include "daemon/broker/broker_side.hpp"
 #include "daemon/round/round.hpp"
 #include "daemon/words/alarm_word.hpp"
 
@@ -83,6 +84,11 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
 }
 
 }  // namespace
+
+std::string ClockTrouble(const ApiContext& context) {
+  return context.words.Say("trouble.clock", {{"now", SinceWord(context, context.now())},
+                                             {"until", SinceWord(context, context.broker->KeptUntil())}});
+}
 
 std::string TimeWord(const Book& book, rules::Instant at) {
   const rules::LocalTime local = book.Home().zone.ToLocal(at);

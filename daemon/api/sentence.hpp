@@ -18,6 +18,8 @@ std::vector<std::string> SmallSentences(const ApiContext& context);
 std::string TimeWord(const Book& book, rules::Instant at);
 // "04:20", "yesterday 22:10", and of another day "Saturday 28 November 10:45".
 std::string SinceWord(const ApiContext& context, rules::Instant at);
+// That the machine's clock is behind what is kept, until when, and what to do. Only while it is.
+std::string ClockTrouble(const ApiContext& context);
 // "Tuesday"; "today" and "tomorrow" by their names.
 std::string DayWord(const ApiContext& context, rules::Date day);
 

@@ -173,7 +173,7 @@ void BrokerSide::Retain(const std::string& below, std::string payload) {
 // A small machine without a clock battery wakes in the past. Until its clock is set, readings are held.
 void BrokerSide::LookAtClock() {
   if (!subscriber_) return;
-  const rules::Instant kept_until = std::max(kept_until_.value_or(watch_.JudgedUntil()), watch_.JudgedUntil());
+  const rules::Instant kept_until = KeptUntil();
   const bool known = clock_.Wall() + kClockSlack >= kept_until;
   if (known == clock_known_) return;
   clock_known_ = known;

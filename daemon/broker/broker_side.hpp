@@ -54,6 +54,10 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   void LookAtClock();
   // False while the machine's clock shows less than what was kept last.
   bool IsClockKnown() const { return clock_known_; }
+  // Until when that was kept.
+  rules::Instant KeptUntil() const {
+    return std::max(kept_until_.value_or(watch_.JudgedUntil()), watch_.JudgedUntil());
+  }
 
  private:
   // MqttListener: the MQTT library's threads.

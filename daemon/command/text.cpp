@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "daemon/book/fields.hpp"
+#include "daemon/words/alarm_word.hpp"
 #include "rules/alarms/engine.hpp"
 
 namespace rindwatch {
@@ -49,9 +50,18 @@ std::string CavesText(const Words& words, const json::object& caves) {
   return text;
 }
 
-// Only asked: the air does not turn back after a round.
-bool AsksOf(const json::object& alarm) {
-  return Text(alarm, "kind") == "door open" && alarm.contains("why") && Text(alarm, "why") == "after round";
+// How an alarm is called, as everywhere else.
+std::string WordOf(const Words& words, const json::object& told) {
+  const auto kind = rules::AlarmKindFrom(Text(told, "kind"));
+  if (!kind) return Text(told, "kind");
+  rules::Alarm alarm;
+  alarm.kind = *kind;
+  alarm.why = rules::WhyFrom(Text(told, "why")).value_or(alarm.why);
+  alarm.extreme = fields::MaybeNumber(told, "extreme").value_or(alarm.extreme);
+  if (const json::value* band = told.if_contains("band")) {
+    alarm.band = rules::Figure{band->at("low").to_number<double>(), band->at("high").to_number<double>(), {}};
+  }
+  return AlarmWord(words, alarm);
 }
 
 std::string AlarmsText(const Words& words, const json::object& head) {
@@ -59,8 +69,7 @@ std::string AlarmsText(const Words& words, const json::object& head) {
   for (const json::value& item : head.at("alarms").as_array()) {
     const json::object& alarm = item.as_object();
     const bool over = alarm.contains("over");
-    text += fmt::format("{} {} {}{}\n", over ? "  " : "!!", Text(alarm, "cave_name"),
-                        AsksOf(alarm) ? words.Say("alarm.perhaps ajar") : words.Say("alarm." + Text(alarm, "kind")),
+    text += fmt::format("{} {} {}{}\n", over ? "  " : "!!", Text(alarm, "cave_name"), WordOf(words, alarm),
                         over ? ", " + words.Say("alarm.over not seen") : "");
     int number = 0;
     if (over) continue;

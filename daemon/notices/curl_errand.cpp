@@ -72,6 +72,8 @@ std::size_t OnLine(char* text, std::size_t size, std::size_t count, void* user) 
     while (!line.empty() && static_cast<unsigned char>(line.back()) <= 0x20) line.pop_back();
     std::ranges::replace_if(
         line, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; }, ' ');
+    // Of a web server its status line says what it thinks of it, not the headers that follow.
+    if (static_cast<Going*>(user)->last_line.starts_with("HTTP/") && !line.starts_with("HTTP/")) return size * count;
     // "221", the farewell (RFC 5321, section 4.2.3), says nothing of why.
     if (!line.empty() && !line.starts_with("221")) static_cast<Going*>(user)->last_line = std::move(line);
   } catch (const std::exception&) {

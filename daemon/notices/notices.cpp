@@ -307,7 +307,8 @@ std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings
     NoticeRow row;
     row.kind = list.evening ? "evening" : "morning";
     row.key = fmt::format("{} {} | {}", row.kind, ToText(list.day), list.reader);
-    row.asked = home.StartOf(list.day);
+    // Its day is over a day later; the one on which clocks go back is longer than that.
+    row.asked = home.EndOf(list.day) - std::chrono::hours{24};
     Say(*hearing, std::move(row), letters_.OfRound(list.evening, ToldUntil(hearing->reader, list.evening)));
   }
   lists_.insert(due.passed.begin(), due.passed.end());

@@ -8,8 +8,8 @@ void WellPing::Begin() {
   if (!carrier_ || ping_.url.empty()) return;
   scheduler_.WakeAt("ping", clock_.Wall() + std::chrono::minutes{ping_.minutes}, [this] { Begin(); });
   store_.Ping([this] {
-    // A full disk is no death, but nobody shall think that all is well.
-    if (store_.Health().writing) Send();
+    // A full disk or a clock that went back is no death, but nobody shall think that all is well.
+    if (store_.Health().writing && judges_()) Send();
   });
 }
 

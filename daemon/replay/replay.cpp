@@ -23,8 +23,9 @@ using rules::Millis;
 
 namespace {
 
-// The longest span that the engine learns from: 28 days, and a week.
-constexpr Millis kLongestMemory = std::chrono::days{35};
+// The longest span that the engine learns from is 28 days, and a week. What rings in the first days of a run-up, in
+// which nothing is learned yet, is no part of that and is missing for as long: so twice.
+constexpr Millis kLongestMemory = std::chrono::days{70};
 constexpr std::size_t kMostDifferences = 100;
 
 void Put(rules::CaveGiven& given, const OtherLimits& other) {

@@ -210,7 +210,9 @@ describe("notices", { skip: missing }, () => {
   });
 
   test("a clock that steps a day forward and back: each day's list once, in its own morning", { timeout: 300_000 }, async (t) => {
-    const s = await scene(t, await Mailbox.start());
+    const hook = await Hook.start();
+    t.after(() => hook.stop());
+    const s = await scene(t, await Mailbox.start(), { ping: [`url = "${hook.url}"`, "minutes = 5"] });
     await enterWheel(s.watch);
     await s.watch.did(keeper("IH", 1, { list: "daily", morning: "06:30", evening: null }));
     const clock = new Intl.DateTimeFormat("en-GB", { timeZone: "Europe/Vienna", hour: "2-digit", minute: "2-digit" }).format(new Date(s.time.now()));
@@ -228,10 +230,20 @@ describe("notices", { skip: missing }, () => {
     s.time.go(-86_400);
     await until("it sees that the clock went back", async () => (await clockKnown(s.watch)) === false);
     assert.equal(s.box.got.filter(of("round")).length, 2, "today's was sent");
-    s.time.go(86_400);
+    const head = ((await s.watch.ask({ path: "/api/caves" })).json as { head: { troubles: { kind: string; text: string }[] } }).head;
+    assert.match(head.troubles.find((trouble) => trouble.kind === "clock")?.text ?? "", /clock shows .*kept until tomorrow .*nothing is judged/);
+    const pings = hook.calls.length;
+    assert.ok(pings > 0, "it was well before");
+    for (let minutes = 0; minutes < 30; minutes += 6) {
+      s.time.go(360);
+      await nudge(s.watch);
+    }
+    assert.equal(hook.calls.length, pings, "what judges nothing is not well");
+    s.time.go(86_400 - 1_800);
     await until("it sees that the clock is right", async () => (await clockKnown(s.watch)) === true);
     await nudge(s.watch);
     await soon(s);
+    await until("it is well again", () => hook.calls.length > pings);
     await s.box.has(3, of("round"));
     s.time.go(3_600);
     await nudge(s.watch);

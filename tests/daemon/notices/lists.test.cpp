@@ -44,6 +44,20 @@ TEST_CASE("a box with a probe and no wheel in it stands in no list, but where so
   }
 }
 
+TEST_CASE("a list before the day turns comes on the night in which the clocks go back, too, and once") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "03:30"}});
+  heard.Start(kThursday + std::chrono::days{226});  // Saturday 24 October, 10:00 summer time
+  heard.house->StepTo(heard.house->Now() + 18h + 29min);
+  heard.house->Settle();
+  CHECK(heard.Lists() == 0);
+  for (const rules::Millis more : {rules::Millis{2min}, rules::Millis{40min}}) {
+    heard.house->StepTo(heard.house->Now() + more);
+    heard.house->Settle();
+    CHECK(heard.Lists() == 1);
+  }
+}
+
 TEST_CASE("a list whose hour passed while nobody watched comes late rather than never") {
   Heard heard;
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});

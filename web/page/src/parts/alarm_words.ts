@@ -128,13 +128,13 @@ function nameOf(alarm: Called) {
   const { kind } = alarm;
   if (alarm.why === "plan step" && (kind === "too warm" || kind === "too cold" || kind === "too dry" || kind === "too damp")) return `step.${kind}` as const;
   if (alarm.kind === "plant weak" && alarm.why === "day mean up") return "kept warmer";
+  if (alarm.kind === "door open" && alarm.why === "after round") return "perhaps ajar";
   return !neverLeft(alarm) ? alarm.kind : alarm.kind === "too cold" ? "getting colder" : "getting warmer";
 }
 
 /** How it is called behind a cave's name: "too warm"; of a door that was only asked after "door perhaps ajar"; of air
     that never left its band "getting warmer". */
-export const alarmWord = (alarm: Called): string =>
-  t(alarm.kind === "door open" && alarm.why === "after round" ? "alarm.perhaps ajar" : `alarm.${nameOf(alarm)}`);
+export const alarmWord = (alarm: Called): string => t(`alarm.${nameOf(alarm)}`);
 /** The same as a head of its own. */
 export const alarmCry = (alarm: Called): string => t(`alarm.cry.${nameOf(alarm)}`);
 
