@@ -225,6 +225,25 @@ TEST_CASE("what comes right after a tick is your round, and a door left ajar aft
   }
 }
 
+TEST_CASE("air that falls by its last minutes is not asked after, though the mean of ten has not turned yet") {
+  const auto asked = [](double top_minute) {
+    Scene scene = Fridge();
+    scene.Run(days{5});
+    const Millis tick = scene.Since();
+    scene.Take(KeeperTended{Scene::kFridge});
+    // A defrost that fell into the round: up until its top, and then back by a quarter of a degree a minute.
+    scene.Temperature([=](Millis since) {
+      const double gone = Minutes(since - tick);
+      return Saw(since) +
+             (gone < top_minute ? 0.14 * gone : std::max(0.0, 0.14 * top_minute - 0.25 * (gone - top_minute)));
+    });
+    scene.Run(minutes{26});
+    return !scene.decisions.empty();
+  };
+  CHECK(asked(40));
+  CHECK_FALSE(asked(18));
+}
+
 // A door is left open behind a round; the alarm that asks after it stands.
 static Scene Ajar(double by) {
   Scene scene = Fridge();

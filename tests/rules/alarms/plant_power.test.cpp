@@ -113,7 +113,7 @@ TEST_CASE("what a dead plant did not draw is no rest: the next time is told as s
   CHECK(*again <= *once + minutes{15});
 }
 
-TEST_CASE("a plug that is silent tells of no rest, and what was said of the plant is forgotten after two days") {
+TEST_CASE("a plug that is silent tells of no plant that stands") {
   Scene scene = WithPlug();
   scene.Told();
   scene.Watts({}, kPlug);
@@ -142,7 +142,6 @@ TEST_CASE("a defrost is a rest like any other once it was seen: it rings for not
 }
 
 TEST_CASE("a door that was found ajar, quietly, teaches little of how long air may take to turn") {
-  // Found by 14:00 each time: what rings quietly is learned only by a part.
   const auto act_after = [](int doors) {
     Scene scene = Fridge(250);
     scene.Run(days{6});
