@@ -155,4 +155,32 @@ TEST_CASE("what rises again after a failure that came back is told since then, a
   CHECK(raised[1]->alarm.since >= door - minutes{30});
 }
 
+TEST_CASE("an excursion that was told teaches only a part of how long it took to turn") {
+  const Settings settings = SettingsWith({});
+  const auto patience_after = [&](bool told) {
+    watch::Excursion excursion;
+    Instant at = FromMillis(0) + days{100};
+    const Instant begun = at - days{10};
+    const auto take = [&](double beyond) { return excursion.Take(settings, beyond, {}, at += minutes{1}); };
+    take(0);
+    for (int minute = 0; minute < 120; ++minute) {
+      take(2 + 0.01 * minute);
+      if (told && minute == 60) excursion.Tell(Severity::kWatch, 2.6);
+    }
+    std::optional<watch::Excursion::Course> ended;
+    while (!ended) ended = take(0);
+    CHECK(ended->told == told);
+    excursion.Learn(settings, *ended, at);
+    // And now one that does not turn.
+    const Instant opens = at;
+    do take(2 + 0.01 * static_cast<double>((at - opens) / minutes{1}));
+    while (!excursion.IsTooLong(settings, settings.excursion_turn_floor, begun, at));
+    return (at - opens) / minutes{1};
+  };
+  const auto learned = patience_after(false), told = patience_after(true);
+  CAPTURE(learned, told);
+  CHECK(learned > 120);
+  CHECK(told <= 60);
+}
+
 }  // namespace rindwatch::rules
