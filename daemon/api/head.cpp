@@ -16,6 +16,10 @@ void AddTrouble(json::array& troubles, const char* kind, rules::Instant since, s
   troubles.push_back({{"kind", kind}, {"since", ToMillis(since)}, {"text", std::move(text)}});
 }
 
+// A house without probes that asked for no broker misses none; the page of the probes, where one would be set up, says
+// whether one answers.
+bool MissesBroker(const ApiContext& context) { return context.config.broker_given || !context.book().Probes().empty(); }
+
 // What is wrong with the watch itself, each said once.
 json::array TroublesJson(const ApiContext& context) {
   json::array troubles;
@@ -24,7 +28,8 @@ json::array TroublesJson(const ApiContext& context) {
   if (const auto since = context.notices ? context.notices->StuckSince() : std::nullopt)
     AddTrouble(troubles, "notices", *since, context.words.Say("trouble.notices"));
   if (!context.broker) return troubles;
-  if (const auto& away = context.broker->WhyAway()) AddTrouble(troubles, "broker", away->since, away->why);
+  if (const auto& away = context.broker->WhyAway(); away && MissesBroker(context))
+    AddTrouble(troubles, "broker", away->since, away->why);
   for (const BrokerSide::Away& trouble : context.broker->Troubles()) {
     AddTrouble(troubles, "broker", trouble.since, trouble.why);
   }

@@ -38,6 +38,7 @@ ConfigReading ReadConfig(std::string_view text, const std::string& name) {
   reader.Take("listen", "address", config.listen_address, "an address in quotes such as \"127.0.0.1\" or \"0.0.0.0\"");
   reader.TakeNumber("listen", "port", config.listen_port, 1, 65535);
   reader.TakeList("listen", "names", config.listen_names);
+  config.broker_given = root.contains("broker");
   reader.Take("broker", "host", config.broker_host, "a name or address in quotes");
   reader.TakeNumber("broker", "port", config.broker_port, 1, 65535);
   reader.Take("broker", "user", config.broker_user, "a text in quotes");

@@ -20,6 +20,7 @@ struct Config {
   // are taken anyway. A name that is not listed is refused: it protects against foreign pages.
   std::vector<std::string> listen_names;
 
+  bool broker_given = false;  // the file has a section for it: one is wanted
   std::string broker_host = "127.0.0.1";
   std::uint16_t broker_port = 1883;
   std::string broker_user, broker_password;

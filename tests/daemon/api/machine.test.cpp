@@ -190,5 +190,26 @@ TEST_CASE("a broker that is away is a trouble, with what the library said") {
   CHECK(broker.fridge.house.See("/health").at("broker").as_object().at("connected").as_bool());
 }
 
+TEST_CASE("a house without probes that asked for no broker is told of none but where one would be set up") {
+  TempFolder folder;
+  Household house{folder / "rind.db", kThursday};
+  house.Begin();
+  BrokerSide side{house.TheConfig(), house.TheWatch(), house.TheStore(), house.TheClock(), house.Poster()};
+  house.Context().broker = &side;
+  static_cast<sensors::MqttListener&>(side).OnConnection(false, "The broker cannot be reached.");
+  house.Settle();
+  const auto troubles = [&] { return house.See("/api/round").at("head").as_object().at("troubles").as_array().size(); };
+  CHECK(troubles() == 0);
+  CHECK_FALSE(house.See("/api/arriving").at("connected").as_bool());
+  SECTION("asked for by a section of the file") {
+    house.TheConfig().broker_given = true;
+    CHECK(troubles() == 1);
+  }
+  SECTION("and with a probe") {
+    house.Do("probe", AirProbe("Fridge air", "fridge/air", NewCave("fridge")));
+    CHECK(troubles() == 1);
+  }
+}
+
 }  // namespace
 }  // namespace rindwatch

@@ -23,6 +23,7 @@ TEST_CASE("an empty file gives the settings as they come: this machine alone") {
   CHECK(config.listen_address == "127.0.0.1");
   CHECK(config.listen_port == 8417);
   CHECK(config.listen_names.empty());
+  CHECK_FALSE(config.broker_given);
   CHECK(config.broker_host == "127.0.0.1");
   CHECK(config.broker_port == 1883);
   CHECK(config.broker_client == "rindwatch");
@@ -62,6 +63,7 @@ TEST_CASE("every setting is read") {
   CHECK(config.listen_address == "0.0.0.0");
   CHECK(config.listen_port == 9000);
   CHECK(config.listen_names == std::vector<std::string>{"cellar.example", "cave.example"});
+  CHECK(config.broker_given);
   CHECK(config.broker_host == "broker.example");
   CHECK(config.broker_port == 8883);
   CHECK(config.broker_user == "watch");
