@@ -15,20 +15,27 @@ using rules::ChannelView;
 
 namespace {
 
-// Bands that share less than that share nothing that a fridge can keep.
-constexpr double kLeastCommon = 1;  // K
+// As the ribbon asks for them, so that they are worked out once.
+constexpr rules::Millis kSteps = std::chrono::hours{24};
 
-// What it borrows is as it is around, by the band of the place around it too.
+// The band of its wheels is another one than at the turn of the keeper's day.
+bool MovedToday(const ApiContext& context, const CaveRow& cave) {
+  const rules::Instant now = context.now(), turn = context.book().Home().StartOf(context.book().Home().DayOf(now));
+  const boost::json::array steps =
+      context.bands->UpToNow(context.book(), cave, context.watch.View(cave.id), now - kSteps, now);
+  for (std::size_t nth = 1; nth < steps.size(); ++nth) {
+    if (rules::FromMillis(steps[nth].at("from").to_number<std::int64_t>()) >= turn) return true;
+  }
+  return false;
+}
+
+// What it borrows is told by the place around it. That its wheels want another air than that one is told on the day on
+// which it comes to be so; after that it is a matter of where they lie, as the place's own line says each day.
 bool IsAsAround(const ApiContext& context, const CaveRow& cave, const ChannelView& channel) {
   if (!channel.borrowed || !cave.inside) return channel.borrowed;
   if (channel.state == CaveState::kUnknown || channel.state == CaveState::kInBand) return true;
   const ChannelView around = context.watch.View(*cave.inside).temperature;
-  // No air that is right around it could be right for what lies in it: that is a matter of where it lies, and said
-  // there.
-  if (channel.band && around.band &&
-      std::max(channel.band->low, around.band->low) > std::min(channel.band->high, around.band->high) - kLeastCommon)
-    return true;
-  return around.state == channel.state && around.side == channel.side;
+  return (around.state == channel.state && around.side == channel.side) || !MovedToday(context, cave);
 }
 
 // Of those that are its own matter; what it borrows is told by the place around it, unless that one is better off.

@@ -40,6 +40,13 @@ struct SmallHouse {
       house.Reads(temperature, humidity);
     }
   }
+  // For as long as a value that never moves would be a probe that is stuck.
+  void ReadLively(double temperature, double humidity, rules::Millis span) {
+    for (rules::Millis read{0}; read < span; read += 10min) {
+      Read(temperature, humidity, 5min);
+      Read(temperature + 0.1, humidity + 1, 5min);
+    }
+  }
   json::object CaveNamed(const char* name) {
     for (const json::value& cave : List(house.See("/api/caves"), "caves")) {
       if (cave.as_object().at("name").as_string() == name) return cave.as_object();
@@ -553,7 +560,26 @@ TEST_CASE("a box whose wheels want what no right air around it could be is a mat
   small.Read(12, 91, 3h);
   CHECK(Text(small.CaveNamed("Box 1"), "state") == "out of band");
   CHECK(List(small.CaveNamed("Fridge"), "does_not_suit").size() == 1);
+  // It is told on the day on which it comes to be so.
+  CHECK_THAT(small.Sentence(), Says("Box 1 is out of band, warm."));
+  small.ReadLively(12, 91, 24h);
+  REQUIRE(Text(small.CaveNamed("Box 1"), "state") == "out of band");
   CHECK_THAT(std::string(small.house.See("/api/caves").at("sentence").as_string()), !Says("Box 1"));
+  CHECK_THAT(small.Sentence(), !Says("Box 1"));
+  CHECK_THAT(small.house.Get("/api/round/text").body, Says("Box 1     out of band"));
+}
+
+TEST_CASE("what a box wants is told when it changes, and never because of what the fridge comes to be asked for") {
+  SmallHouse small;
+  small.house.Do("band", {{"wheels", Ids({1, 2, 3})}, {"temperature", {{"low", 2}, {"high", 7}}}});
+  small.ReadLively(12, 91, 30h);
+  REQUIRE(Text(small.CaveNamed("Box 1"), "state") == "out of band");
+  CHECK_THAT(small.Sentence(), !Says("Box 1"));
+  // Both share a good part now, and nothing has changed for the wheels in the box.
+  small.house.Do("limits", {{"cave", 1}, {"temperature", {{"low", 5}, {"high", 14}}}});
+  small.Read(12, 91, 2h);
+  REQUIRE(Text(small.CaveNamed("Fridge"), "state") == "in band");
+  REQUIRE(Text(small.CaveNamed("Box 1"), "state") == "out of band");
   CHECK_THAT(small.Sentence(), !Says("Box 1"));
 }
 
