@@ -60,9 +60,9 @@ test("a dead compressor in the trial: an alarm on top of each place, taken with 
   await page.locator(".deed").tap();
   await until("taken, which ends that it was set aside", async () => (await get("/api/caves")).head.alarms.some((a: { taken?: number; aside_until?: number }) => a.taken !== undefined && a.aside_until === undefined));
   await page.getByText(/^taken \d/).waitFor();
-  await page.getByRole("button", { name: "the plant" }).tap();
+  await page.getByRole("button", { name: "plant" }).tap();
   await until("named", async () => (await get("/api/caves")).head.alarms.some((a: { what?: string }) => a.what === "plant"));
-  await page.getByRole("heading", { name: "It was: the plant" }).waitFor();
+  await page.getByRole("heading", { name: "It was: plant" }).waitFor();
   assert.deepEqual([await overflow(page), await smallTargets(page), await findings(page)], [0, [], []]);
   await shoot(page, "trial-alarm-taken");
   // Nothing stands between the alarm and whoever was mailed its address.

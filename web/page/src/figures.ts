@@ -42,7 +42,8 @@ export function lastingExactly(minutes: number): string {
   return t("hours.minutes", { hours, minutes: minutes % 60 });
 }
 
-export const between = (from: Instant, to: Instant) => lasting(to - from);
+/** From one hour on the wall to another, as they are shown: "05:16 to 07:22" is 2 h 6 min. */
+export const between = (from: Instant, to: Instant) => lasting((Math.floor(to / 60_000) - Math.floor(from / 60_000)) * 60_000);
 
 /** "250 g", "2.31 kg" */
 export function weight(grams: number): string {

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { now } from "../src/clock.ts";
-import { hereUntil, whoIsHere } from "../src/places/caves/here.ts";
+import { hereUntil, isBarred, whoIsHere } from "../src/places/caves/here.ts";
 import type { Entry } from "../src/queue/entry.ts";
 
 const kHour = 3_600_000;
@@ -35,4 +35,13 @@ test("who is there is told by name, as long as anybody is; a tap of one's own co
   assert.equal(hereUntil({ ...by, here_by: ["TR", "IH"] }, [gone]), until);
   assert.equal(hereUntil({ ...by, here_by: ["TR"] }, [gone]), undefined);
   assert.deepEqual(whoIsHere({ id: 1 }, [tapped("here")]), [], "one keeper alone has no initials");
+});
+
+test("where gas says to stay out nobody is asked in; what is not known bars nobody by itself", () => {
+  const gas = (latest: number, speaks = true) => ({ gas: [{ kind: "carbon dioxide" as const, latest, speaks, watch: 2_000, act: 5_000, urgent: 15_000 }] });
+  assert.equal(isBarred(gas(6_000)), true);
+  assert.equal(isBarred(gas(16_000)), true);
+  assert.equal(isBarred(gas(4_999)), false);
+  assert.equal(isBarred(gas(6_000, false)), false);
+  assert.equal(isBarred({}), false);
 });

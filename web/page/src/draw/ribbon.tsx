@@ -114,7 +114,7 @@ function namedMarks(marks: Mark[], y: Down, yn: number): Mark[] {
   return named;
 }
 
-const kLongName = 7; // letters of 13 px that no longer fit by themselves between the edge of the glass and a mark
+const kLongName = 6; // letters of 13 px that no longer fit by themselves between the edge of the glass and a mark
 const within = (room: number) => ({ textLength: room, lengthAdjust: "spacingAndGlyphs" as const });
 const fitted = (name: string, room: number) => (name.length >= kLongName ? within(room) : {});
 const kHourWide = 36; // px of a bold hour, "14:00"

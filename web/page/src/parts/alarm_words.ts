@@ -80,8 +80,8 @@ export function alarmFigure(alarm: Pick<Alarm, "kind">, value: number | undefine
   }
 }
 
-/** "1 800": thousands apart by a thin gap. */
-export const ppm = (value: number) => String(Math.round(value)).replace(/\B(?=(\d{3})+$)/g, "\u202f");
+/** "1800", as the warnings and the mail write it. */
+export const ppm = (value: number) => String(Math.round(value));
 
 export const bandWord = (alarm: Alarm) => (alarm.band && isOfAir(alarm.kind) ? t("alarm.keep", { band: isHumid(alarm.kind) ? span(alarm.band, 0) : span(alarm.band) }) : "");
 

@@ -12,15 +12,9 @@ import { useKeepers } from "../round/line";
 import { clockWord, ppm } from "../../parts/alarm_words";
 import { Entry } from "../../parts/leaf";
 import { t } from "../../words";
-import { hereUntil, whoIsHere } from "./here";
+import { hereUntil, isBarred, loudness, whoIsHere } from "./here";
 
 type Gas = NonNullable<Cave["gas"]>[number];
-
-function loudness({ latest, speaks, watch, act, urgent }: Gas): "unknown" | "low" | "watch" | "act" | "urgent" {
-  if (latest === undefined || !speaks) return "unknown";
-  if (urgent !== undefined && latest >= urgent) return "urgent";
-  return latest >= act ? "act" : latest >= watch ? "watch" : "low";
-}
 
 const isBad = (gas: Gas) => ["watch", "act", "urgent"].includes(loudness(gas));
 const limitsOf = (gas: Gas) => ({ watch: ppm(gas.watch), act: ppm(gas.act), urgent: gas.urgent === undefined ? "" : ppm(gas.urgent) });
@@ -80,15 +74,17 @@ export function Presence({ cave }: { cave: Cave }) {
   // Who is not there herself can still say that she is; that nobody is there is not hers to say.
   const others = name !== "" && who.length > 0 && !who.includes(name);
   const here = until !== undefined && !others;
+  // Where the text says to stay out nobody is asked in; who is there can say to be out.
+  const barred = until === undefined && isBarred(cave);
   const time = until === undefined ? "" : clockWord(until, now());
   return (
     <Entry class="full presence" m={until !== undefined && <span class="hand strong">{[time, ...who].join(" ")}</span>}>
       {until !== undefined && who.length > 0 && <p class="word pad hand">{t("here.by", { names: spoken(who), time })}</p>}
       <span class="cells c2">
-        <button type="button" class={here ? "on" : undefined} aria-pressed={here} onClick={() => { if (cave.gas) bell(cave.id); sayHere(cave.id); }}>{t("here.here")}</button>
+        <button type="button" class={here ? "on" : undefined} aria-pressed={here} disabled={barred} onClick={() => { if (cave.gas) bell(cave.id); sayHere(cave.id); }}>{t("here.here")}</button>
         <button type="button" onClick={() => out(cave.id)} disabled={!here}>{t("here.out")}</button>
       </span>
-      <p class="note pad">{until !== undefined ? t(cave.gas?.some(isBad) && here ? "here.gas" : "here.until", { time }) : quiet ? t("here.quiet", { time: clockWord(quiet, now()) }) : t("here.low")}</p>
+      <p class="note pad">{until !== undefined ? t(cave.gas?.some(isBad) && here ? "here.gas" : "here.until", { time }) : barred ? t("here.barred") : quiet ? t("here.quiet", { time: clockWord(quiet, now()) }) : t("here.low")}</p>
     </Entry>
   );
 }
