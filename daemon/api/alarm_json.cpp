@@ -344,6 +344,11 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
                       {"first", FirstThings(context, alarm)},
                       {"found_later", alarm.found_later},
                       {"why", rules::ToText(alarm.why)}};
+bool IsBackInBand(const ApiContext& context, const rules::Alarm& alarm) {
+  const auto now = MeanNow(context, alarm);
+  return CourseNow(context, alarm) == rules::Knowing::kBack || (now && rules::EndsAt(alarm, *now));
+}
+
   // While it lasts, what is judged now; afterwards what rang.
   if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
   // What people breathe is not told from memory.

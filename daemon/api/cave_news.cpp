@@ -5,6 +5,7 @@
 
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/unknown.hpp"
+#include "rules/alarms/first.hpp"
 
 namespace rindwatch {
 
@@ -143,6 +144,12 @@ bool IsCalled(const ApiContext& context, const CaveRow& cave, bool of_air, int s
     const bool reaches = alarm.cave == cave.id || (of_air && alarm.cave == cave.inside);
     return !alarm.over && reaches && alarm.kind == KindOf(of_air, side);
   });
+}
+
+bool HasStandingOfAir(const ApiContext& context, const CaveRow& cave) {
+  const std::vector<Alarm> alarms = context.watch.Engine().Alarms();
+  return std::ranges::any_of(
+      alarms, [&](const Alarm& alarm) { return alarm.cave == cave.id && !alarm.over && rules::IsOfBand(alarm.kind); });
 }
 
 namespace {

@@ -18,6 +18,9 @@ std::vector<CaveNews> NewsOfCaves(const ApiContext& context);
 // and cold, which reach into it, of what it stands in.
 bool IsCalled(const ApiContext& context, const CaveRow& cave, bool of_air, int side);
 
+// Whether an alarm of its own air stands, by which it is not over that this lies in its band.
+bool HasStandingOfAir(const ApiContext& context, const CaveRow& cave);
+
 // Some probe of its own hangs there.
 bool HasOwnProbe(const rules::CaveView& view);
 

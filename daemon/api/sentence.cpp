@@ -75,7 +75,9 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
   const CaveRow* cave = context.book().Cave(alarm.cave);
   if (Asks(alarm.kind, alarm.why) && !alarm.over)
     return context.words.Say("alarm.asks", {{"cave", cave ? cave->name : ""}});
-  const std::string key = alarm.over ? "sentence.alarm.over" : "sentence.alarm";
+  const char* key = alarm.over                     ? "sentence.alarm.over"
+                    : IsBackInBand(context, alarm) ? "sentence.alarm.back"
+                                                   : "sentence.alarm";
   const std::string time = SinceWord(context, alarm.since);
   return context.words.Say(key, {{"cave", cave ? cave->name : ""},
                                  {"what", AlarmWord(context.words, alarm)},

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "daemon/book/fields.hpp"
@@ -9,6 +10,7 @@
 #include "rules/alarms/engine.hpp"
 
 namespace rindwatch {
+#include "rules/alarms/first.hpp"
 
 namespace json = boost::json;
 
@@ -43,9 +45,20 @@ std::string StateOf(const json::object& cave) {
 
 std::string CavesText(const Words& words, const json::object& caves) {
   std::string text;
+// Of a place that is back in its band an alarm of its air may still stand.
+bool IsBack(const json::object& cave, const json::object& head) {
+  if (StateOf(cave) != rules::ToText(rules::CaveState::kInBand)) return false;
+  return std::ranges::any_of(head.at("alarms").as_array(), [&](const json::value& item) {
+    const json::object& alarm = item.as_object();
+    const auto kind = rules::AlarmKindFrom(Text(alarm, "kind"));
+    return alarm.at("cave") == cave.at("id") && !alarm.contains("over") && kind && rules::IsOfBand(*kind);
+  });
+}
+
   for (const json::value& item : caves.at("caves").as_array()) {
     const json::object& cave = item.as_object();
-    text += fmt::format("{:<9} {:<15} {}\n", Text(cave, "name"), words.Say("state." + StateOf(cave)), Figures(cave));
+    const std::string state = IsBack(cave, caves.at("head").as_object()) ? "back in band" : StateOf(cave);
+    text += fmt::format("{:<9} {:<15} {}\n", Text(cave, "name"), words.Say("state." + state), Figures(cave));
   }
   return text;
 }

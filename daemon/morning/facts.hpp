@@ -151,6 +151,7 @@ struct Cave {
   std::vector<std::string> gas;     // what each gas is that is measured there
   bool empty = false;               // no wheel lies in it
   std::string why_unknown{};        // "since 01:40: probe Shelf silent"
+  bool back = false;                // in band, while an alarm of its air still stands
   bool called = false;              // an alarm stands that calls it too warm, too dry ...
   std::optional<LocalTime> out_by;  // of what drifts
   std::vector<std::pair<LocalTime, LocalTime>> unknown{};  // of the night

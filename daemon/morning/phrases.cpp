@@ -16,9 +16,10 @@ namespace {
 
 std::string AlarmSubject(const Words& words, const Alarm& alarm) {
   if (Asks(alarm.kind, alarm.why)) return words.Say("alarm.asks", {{"cave", alarm.cave}});
-  return words.Say("sentence.alarm", {{"cave", alarm.cave},
-                                      {"what", AlarmWord(words, alarm.kind, alarm.why, alarm.never_left)},
-                                      {"time", SinceWords(words, alarm)}});
+  const char* key = alarm.inside || alarm.ends_at ? "sentence.alarm.back" : "sentence.alarm";
+  return words.Say(key, {{"cave", alarm.cave},
+                         {"what", AlarmWord(words, alarm.kind, alarm.why, alarm.never_left)},
+                         {"time", SinceWords(words, alarm)}});
 }
 
 bool Waits(const List& list) {

@@ -40,6 +40,7 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   told.empty = std::ranges::none_of(
       context.book().Wheels(), [&](const WheelRow* wheel) { return context.book().PlaceOf(*wheel).cave == row.id; });
   for (const rules::ChannelView* channel : {&view.humidity, &view.temperature}) {
+  told.back = view.state == rules::CaveState::kInBand && HasStandingOfAir(context, row);
     if (channel->state != view.state || channel->side == 0) continue;
     told.of_air = channel == &view.temperature;
     told.side = channel->side;

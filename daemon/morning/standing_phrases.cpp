@@ -147,6 +147,7 @@ std::string StateWords(const Words& words, const Cave& cave) {
   }
   const std::string state = words.Say("state." + std::string(rules::ToText(cave.state)));
   if (cave.state != rules::CaveState::kDrifting) return state;
+  if (cave.back) return words.Say("state.back in band");
   return state + " " + SideWord(words, cave.of_air, cave.side);
 }
 

@@ -10,11 +10,6 @@ namespace {
 // Common practice, no source: by then a fridge whose door was shut, or that got warm goods, is on its way back.
 constexpr Millis kHours = std::chrono::hours{2};
 
-bool IsOfAir(AlarmKind kind) {
-  return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold || kind == AlarmKind::kTooDry ||
-         kind == AlarmKind::kTooDamp;
-}
-
 std::optional<Knowing> Said(std::string_view called) {
   for (const Knowing one :
        {Knowing::kDoor, Knowing::kDelivery, Knowing::kDefrost, Knowing::kPlant, Knowing::kProbe, Knowing::kPower}) {
@@ -113,7 +108,7 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
   if (alarm.kind == AlarmKind::kPowerGone && place.unheard) return Knowing::kUnheard;
   if (alarm.why == Why::kDayMeanUp) return Knowing::kCreeps;
-  if (!IsOfAir(alarm.kind)) return Knowing::kNothing;
+  if (!IsOfBand(alarm.kind)) return Knowing::kNothing;
   if (alarm.why == Why::kOneProbe) return Knowing::kProbe;
   if (alarm.why == Why::kPlanStep) return place.apart ? Knowing::kApart : Knowing::kStep;
   if (course) return *course;
@@ -125,6 +120,11 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (place.ready && (alarm.kind == AlarmKind::kTooCold || alarm.kind == AlarmKind::kTooWarm)) return Knowing::kReady;
   if (const auto seen = Seen(alarm, standing)) return *seen;
   return at - told >= kHours || Presses(alarm, at) ? Knowing::kLong : Knowing::kNothing;
+}
+
+bool IsOfBand(AlarmKind kind) {
+  return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold || kind == AlarmKind::kTooDry ||
+         kind == AlarmKind::kTooDamp;
 }
 
 bool IsOfTurning(Why why) { return why == Why::kNotTurning || why == Why::kNotTurningYet; }
@@ -147,7 +147,7 @@ struct Return {
 };
 
 std::optional<Return> ReturnOf(const Alarm& alarm, double value) {
-  if (!IsOfAir(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return std::nullopt;
+  if (!IsOfBand(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return std::nullopt;
   const Figure& band = *alarm.band;
   const bool warm = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooCold;
   const bool high = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooDamp;
@@ -163,7 +163,9 @@ std::optional<Return> ReturnOf(const Alarm& alarm, double value) {
 
 bool IsBackInside(const Alarm& alarm, double value, int trend) {
   const auto back = ReturnOf(alarm, value);
-  return back && (back->inwards >= back->deadband || trend == (back->high ? -1 : 1));
+  if (!back) return false;
+  // What is drier than it used to be ends by what it used to be, and by no figure of the band.
+  return alarm.why == Why::kBelowNormal || back->inwards >= back->deadband || trend == (back->high ? -1 : 1);
 }
 
 std::optional<double> EndsAt(const Alarm& alarm, double value) {
@@ -174,7 +176,7 @@ std::optional<double> EndsAt(const Alarm& alarm, double value) {
 
 std::optional<Knowing> CourseOf(const Alarm& alarm, double value, int trend) {
   if (IsBackInside(alarm, value, trend)) return Knowing::kBack;
-  if (!IsOfAir(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return std::nullopt;
+  if (!IsOfBand(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return std::nullopt;
   const bool high = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooDamp;
   const bool out = high ? value > alarm.band->high : value < alarm.band->low;
   return out && trend == (high ? -1 : 1) ? std::optional(Knowing::kTurning) : std::nullopt;

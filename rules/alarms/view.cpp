@@ -38,18 +38,7 @@ bool IsAtOdds(const ChannelView& view) {
   return side(*view.lowest) != side(*view.highest);
 }
 
-// The side on which an alarm of the air stands.
-int RingsOn(const Body& body, CaveId id, ChannelKind kind) {
-  for (const Alarm& alarm : body.alarms) {
-    if (alarm.cave != id || alarm.over) continue;
-    const bool warmth = kind == ChannelKind::kTemperature;
-    if (alarm.kind == (warmth ? AlarmKind::kTooWarm : AlarmKind::kTooDamp)) return 1;
-    if (alarm.kind == (warmth ? AlarmKind::kTooCold : AlarmKind::kTooDry)) return -1;
-  }
-  return 0;
-}
-
-ChannelView ViewOf(const Body& body, CaveId id, const Cave& cave, const Cave* source, ChannelKind kind, Instant at) {
+ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, ChannelKind kind, Instant at) {
   ChannelView view;
   view.kind = kind;
   view.band = cave.StakeOf(kind).band;
@@ -72,7 +61,8 @@ ChannelView ViewOf(const Body& body, CaveId id, const Cave& cave, const Cave* so
   if (source->Air(kind).Contradicted()) Contradict(view, watch::SaidBy(body, source->Channels(kind), at));
   if (!view.band) return view;  // measured, but nothing is asked of it
   const watch::AirWatch* const own = view.borrowed ? nullptr : &cave.Air(kind);
-  const auto [state, side] = watch::StateOf(kind, air, *view.band, own, RingsOn(body, id, kind));
+  // An alarm that stands changes nothing: that air which is back has to stay back is its matter, and told with it.
+  const auto [state, side] = watch::StateOf(kind, air, *view.band, own, 0);
   const bool odd = IsAtOdds(view);
   view.state = odd ? CaveState::kUnknown : state;
   view.side = odd ? 0 : side;
@@ -125,12 +115,12 @@ CaveView EngineState::View(CaveId id, Instant at) const {
   const auto found = body_->caves.find(id);
   if (found == body_->caves.end()) return view;
   const Cave& cave = found->second;
-  view.temperature = ViewOf(*body_, id, cave, LenderOf(*body_, id), ChannelKind::kTemperature, at);
+  view.temperature = ViewOf(*body_, cave, LenderOf(*body_, id), ChannelKind::kTemperature, at);
   if (IsOnItsWayBack(*body_, id, view.temperature)) {
     view.temperature.state = CaveState::kInBand;
     view.temperature.side = 0;
   }
-  view.humidity = ViewOf(*body_, id, cave, &cave, ChannelKind::kHumidity, at);
+  view.humidity = ViewOf(*body_, cave, &cave, ChannelKind::kHumidity, at);
   view.state = std::max(view.temperature.state, view.humidity.state,
                         [](CaveState a, CaveState b) { return WeightOf(a) < WeightOf(b); });
   view.wheels = WheelsOf(*body_, LenderOf(*body_, id), cave, id, at);

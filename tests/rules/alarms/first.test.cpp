@@ -114,6 +114,10 @@ TEST_CASE("back inside is what had left its band and lies in it by the deadband,
   CHECK(IsBackInside(dry, 83, 0));
   CHECK(IsBackInside(dry, 80.5, 1));
   CHECK_FALSE(IsBackInside(dry, 80.5, -1));
+  // What is drier than it used to be waits for no figure of its band.
+  dry.why = Why::kBelowNormal;
+  CHECK(IsBackInside(dry, 80.5, 0));
+  CHECK_FALSE(IsBackInside(dry, 79.5, 0));
   dry.over = kSince + hours{1};
   CHECK_FALSE(IsBackInside(dry, 83, 0));
   CHECK_FALSE(IsBackInside(Of(AlarmKind::kCarbonDioxide), 400, 0));

@@ -17,6 +17,14 @@ test("a cave in its band shows the bands of what is measured there", () => {
   assert.deepEqual(standing(kept, undefined), { state: "in band", side: 0, word: "in band", more: "10 to 13.5, 82 to 92" });
 });
 
+test("air that is back in its band, while its alarm waits for it to stay, is told as back", () => {
+  const fridge = cave("Fridge", "in band", channel("in band"), channel("in band"));
+  const warm = { id: "a", kind: "too warm", cave: fridge.id } as Alarm;
+  assert.equal(standing(fridge, [warm]).word, "back in band");
+  assert.equal(standing(fridge, [{ ...warm, kind: "battery low" }]).word, "in band");
+  assert.equal(standing(fridge, [{ ...warm, cave: 99 }]).word, "in band");
+});
+
 test("the channel that stands worst gives the word and the side", () => {
   const damp = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1, band: { low: 90, high: 96 } }));
   assert.equal(standing(damp, undefined).word, "drifting damp");

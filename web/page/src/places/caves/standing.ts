@@ -110,7 +110,7 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
     case "drifting":
       return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(bands(cave), unseen(cave)) };
     case "in band":
-      return { state, side: 0, word: t("state.in band"), more: joined(bands(cave), unseen(cave)) };
+      return { state, side: 0, word: t(alarms.some((a) => a.cave === cave.id && isOfAir(a.kind)) ? "state.back in band" : "state.in band"), more: joined(bands(cave), unseen(cave)) };
   }
 }
 
