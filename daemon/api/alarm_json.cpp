@@ -1,12 +1,16 @@
 #include <algorithm>
+#include <limits>
 #include <set>
 #include <tuple>
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/day_mean.hpp"
 #include "daemon/api/days_lost.hpp"
+#include "daemon/api/edges.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
+#include "daemon/api/silence.hpp"
+#include "daemon/api/step_end.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/warnings.hpp"
 #include "daemon/words/alarm_word.hpp"
@@ -132,6 +136,14 @@ std::vector<rules::WheelId> Concerned(const rules::Alarm& alarm) {
   return wheels;
 }
 
+// Once it is over: those that came furthest first, as it had come to them.
+void FurthestFirst(const rules::Alarm& alarm, std::vector<Touched>& groups) {
+  const double sign = alarm.kind == rules::AlarmKind::kTooCold ? 1 : -1;
+  std::ranges::stable_sort(groups, {}, [sign](const Touched& group) {
+    return group.own ? sign * *group.own : std::numeric_limits<double>::infinity();
+  });
+}
+
 // The same, the first first: "6 bloomies, Box 1: in 1 to 2 h".
 json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Instant now) {
   const std::vector<rules::WheelId> wheels = Concerned(alarm);
@@ -141,6 +153,7 @@ json::array ConcernsJson(const Book& book, const rules::Alarm& alarm, rules::Ins
     if (!group.matter) return std::pair(kNever, kNever);
     return std::pair(group.matter->soonest, group.matter->latest.value_or(kNever));
   });
+  if (alarm.over) FurthestFirst(alarm, groups);
   const rules::Millis passed = SinceForecast(alarm, now);
   const auto left = [passed](rules::Millis span) { return std::max(span - passed, rules::Millis{0}).count(); };
   json::array array;
@@ -298,10 +311,14 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   if (!uncounted.empty() || CostsNoDay(context.book(), alarm)) object["uncounted"] = std::move(uncounted);
   SetNumber(object, "before", alarm.before);
   SetNumber(object, "warmest", alarm.warmest);
+  if (const auto gap = UnwatchedWithin(context.book(), alarm))
+    object["unwatched"] = {{"from", ToMillis(gap->from)}, {"to", ToMillis(gap->to)}};
+  if (std::string edges = EdgesSay(context, alarm); !edges.empty()) object["edges"] = std::move(edges);
   if (alarm.suppressed) object["quiet"] = true;
   if (alarm.over && EndedUnseen(context.book(), alarm.id)) object["unseen"] = true;
   AddTeller(object, context, alarm);
   if (std::string day = DayMeanWords(context, alarm); !day.empty()) object["day_mean"] = std::move(day);
+  if (std::string ended = StepEndWords(context, alarm); !ended.empty()) object["ended_by"] = std::move(ended);
   if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }
@@ -327,6 +344,11 @@ std::size_t WheelsConcerned(const ApiContext& context, const rules::Alarm& alarm
   return Concerned(AsForeseen(context, alarm)).size();
 }
 
+bool IsBackInBand(const ApiContext& context, const rules::Alarm& alarm) {
+  const auto now = MeanNow(context, alarm);
+  return CourseNow(context, alarm) == rules::Knowing::kBack || (now && rules::EndsAt(alarm, *now));
+}
+
 json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   const Book& book = context.book();
   const CaveRow* cave = book.Cave(alarm.cave);
@@ -338,17 +360,12 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
                       {"since", ToMillis(alarm.since)},
                       {"raised", ToMillis(alarm.raised)},
                       {"value", alarm.value},
-                      {"extreme", alarm.extreme},
+                      {"extreme", FurthestOf(book, alarm)},
                       {"dose", alarm.dose},
                       {"wheels", TouchedJson(book, alarm, context.now())},
                       {"first", FirstThings(context, alarm)},
                       {"found_later", alarm.found_later},
                       {"why", rules::ToText(alarm.why)}};
-bool IsBackInBand(const ApiContext& context, const rules::Alarm& alarm) {
-  const auto now = MeanNow(context, alarm);
-  return CourseNow(context, alarm) == rules::Knowing::kBack || (now && rules::EndsAt(alarm, *now));
-}
-
   // While it lasts, what is judged now; afterwards what rang.
   if (!alarm.over) SetNumber(object, "value", MeanNow(context, alarm));
   // What people breathe is not told from memory.

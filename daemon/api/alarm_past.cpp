@@ -28,6 +28,19 @@ bool EndedUnseen(const Book& book, const std::string& id) {
   return found != book.AlarmRecords().end() && IsUnseen(found->second);
 }
 
+double FurthestOf(const Book& book, const rules::Alarm& alarm) {
+  double furthest = alarm.extreme;
+  if (alarm.why != rules::Why::kPlanStep) return furthest;
+  const bool high = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooDamp;
+  for (const auto& [id, record] : book.AlarmRecords()) {
+    const auto beside = id == alarm.id ? std::nullopt : MaybeAlarmFrom(record);
+    if (!beside || beside->kind != alarm.kind || beside->cave != alarm.cave) continue;
+    const bool within = beside->since >= alarm.since && (!alarm.over || beside->since < alarm.LastedUntil());
+    if (within) furthest = high ? std::max(furthest, beside->extreme) : std::min(furthest, beside->extreme);
+  }
+  return furthest;
+}
+
 std::vector<rules::Alarm> AlarmsSince(const Book& book, rules::Instant since) {
   std::vector<rules::Alarm> alarms;
   for (const auto& [id, record] : book.AlarmRecords()) {

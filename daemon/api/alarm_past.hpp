@@ -14,6 +14,8 @@ namespace rindwatch {
 std::optional<rules::Alarm> PastAlarm(const Book& book, const std::string& id);
 // Whether it ended only because the rules of now do not see it: nothing says that it is well.
 bool EndedUnseen(const Book& book, const std::string& id);
+// The furthest that the air came while it lasted: of a step of a plan also what alarms told that stood beside it.
+double FurthestOf(const Book& book, const rules::Alarm& alarm);
 // Those that rang since, the newest first.
 std::vector<rules::Alarm> AlarmsSince(const Book& book, rules::Instant since);
 

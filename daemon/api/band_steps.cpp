@@ -143,6 +143,30 @@ json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveVi
   return steps;
 }
 
+BandMove MoveOfBand(const Book& book, const CaveRow& cave, Instant before, Instant after) {
+  const std::set<CaveId> caves = AndWithin(book, cave);
+  const Ground was = GroundAt(book, caves, before), is = GroundAt(book, caves, after);
+  const auto among = [](const Ground& ground, const WheelRow* wheel) {
+    const auto found = std::ranges::find(ground.wheels, wheel, &Ground::Lying::wheel);
+    return found == ground.wheels.end() ? nullptr : &*found;
+  };
+  BandMove move;
+  for (const Ground::Lying& lying : is.wheels) {
+    const Ground::Lying* earlier = among(was, lying.wheel);
+    if (!earlier)
+      move.came.push_back({lying.wheel, lying.cave});
+    else if (earlier->stage != lying.stage)
+      move.staged.push_back({lying.wheel, lying.cave});
+    move.typed |= earlier && earlier->own != lying.own;
+  }
+  for (const Ground::Lying& lying : was.wheels) {
+    if (!among(is, lying.wheel)) move.left.push_back({lying.wheel, lying.cave});
+  }
+  move.typed |= was.limits != is.limits || was.watching != is.watching;
+  move.after = ViewOf(book, caves, is, cave.id, after);
+  return move;
+}
+
 json::array BandMemory::UpToNow(const Book& book, const CaveRow& cave, const rules::CaveView& now, Instant from,
                                 Instant to) {
   constexpr rules::Millis kGood = std::chrono::hours{1};

@@ -16,6 +16,18 @@ namespace rindwatch {
 boost::json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView* at_end, rules::Instant from,
                              rules::Instant to);
 
+// What moved the band of a cave between two instants, and what its band was then.
+struct BandMove {
+  struct Wheel {
+    const WheelRow* wheel;
+    rules::CaveId cave;  // in which it lies or, of one that left, lay
+  };
+  std::vector<Wheel> staged, came, left;  // came to another stage; was laid in; went
+  bool typed = false;                     // a band or limits, by a keeper
+  rules::CaveView after;                  // what is asked, and nothing of the air
+};
+BandMove MoveOfBand(const Book& book, const CaveRow& cave, rules::Instant before, rules::Instant after);
+
 // The steps up to now, worked out anew only when the book or the day has changed, or each hour: a page asks for them
 // with every reading. Loop's thread.
 class BandMemory {

@@ -61,6 +61,19 @@ std::optional<Instant> SilentSince(const Book& book, const CaveRow& cave, const 
   return since ? since : channel.latest_at;
 }
 
+std::optional<Gap> UnwatchedWithin(const Book& book, const Alarm& silence) {
+  const CaveRow* cave = book.Cave(silence.cave);
+  if (silence.kind != AlarmKind::kProbeSilent || !cave) return std::nullopt;
+  std::optional<Gap> last;
+  for (const Alarm& alarm : SilencesOf(book, *cave)) {
+    // It is raised at the start, when somebody watches again.
+    const bool within = alarm.raised > silence.since && (!silence.over || alarm.raised <= *silence.over);
+    if (alarm.kind != AlarmKind::kUnwatched || !within || (last && last->to > alarm.raised)) continue;
+    last = Gap{alarm.since, alarm.raised};
+  }
+  return last;
+}
+
 std::vector<Gap> AsTold(const Book& book, const CaveRow& cave, const rules::CaveView& view, std::vector<Gap> gaps,
                         Instant to) {
   if (gaps.empty()) return gaps;

@@ -13,6 +13,9 @@ namespace rindwatch {
 // since its last reading. None: it speaks, or never did.
 std::optional<rules::Instant> SilentSince(const Book& book, const CaveRow& cave, const rules::ChannelView& channel);
 
+// The last time that nobody watched while this probe was silent. None: somebody always did, or it is no silent probe.
+std::optional<Gap> UnwatchedWithin(const Book& book, const rules::Alarm& silence);
+
 // The same gaps, each end as the alarm tells it that knows of it: a ribbon knows its ends by five minutes alone.
 // `view`: as the cave stands at `to`.
 std::vector<Gap> AsTold(const Book& book, const CaveRow& cave, const rules::CaveView& view, std::vector<Gap> gaps,

@@ -6,11 +6,13 @@
 #include <cmath>
 
 #include "daemon/book/fields.hpp"
+#include "daemon/clock/zones.hpp"
+#include "daemon/morning/phrases.hpp"
 #include "daemon/words/alarm_word.hpp"
 #include "rules/alarms/engine.hpp"
+#include "rules/alarms/first.hpp"
 
 namespace rindwatch {
-#include "rules/alarms/first.hpp"
 
 namespace json = boost::json;
 
@@ -43,8 +45,6 @@ std::string StateOf(const json::object& cave) {
              : state;
 }
 
-std::string CavesText(const Words& words, const json::object& caves) {
-  std::string text;
 // Of a place that is back in its band an alarm of its air may still stand.
 bool IsBack(const json::object& cave, const json::object& head) {
   if (StateOf(cave) != rules::ToText(rules::CaveState::kInBand)) return false;
@@ -55,6 +55,8 @@ bool IsBack(const json::object& cave, const json::object& head) {
   });
 }
 
+std::string CavesText(const Words& words, const json::object& caves) {
+  std::string text;
   for (const json::value& item : caves.at("caves").as_array()) {
     const json::object& cave = item.as_object();
     const std::string state = IsBack(cave, caves.at("head").as_object()) ? "back in band" : StateOf(cave);
@@ -77,13 +79,24 @@ std::string WordOf(const Words& words, const json::object& told) {
   return AlarmWord(words, alarm);
 }
 
+// "22:55 to 01:55": of several that are called alike it tells which is which.
+std::string SpanText(const Words& words, const json::object& alarm, const json::object& head) {
+  const rules::Zone zone = LoadZone(Text(head, "zone"));
+  const auto local = [&](const json::value& at) {
+    return zone.ToLocal(rules::FromMillis(at.to_number<std::int64_t>()));
+  };
+  const json::value* until = alarm.if_contains("back_since");
+  return morning::SpanWords(words, local(alarm.at("since")), local(until ? *until : alarm.at("over")),
+                            local(head.at("now")));
+}
+
 std::string AlarmsText(const Words& words, const json::object& head) {
   std::string text;
   for (const json::value& item : head.at("alarms").as_array()) {
     const json::object& alarm = item.as_object();
     const bool over = alarm.contains("over");
     text += fmt::format("{} {} {}{}\n", over ? "  " : "!!", Text(alarm, "cave_name"), WordOf(words, alarm),
-                        over ? ", " + words.Say("alarm.over not seen") : "");
+                        over ? ", " + SpanText(words, alarm, head) + ", " + words.Say("alarm.over not seen") : "");
     int number = 0;
     if (over) continue;
     for (const json::value& thing : alarm.at("first").as_array()) {

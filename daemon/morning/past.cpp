@@ -8,6 +8,7 @@
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/morning/phrase_parts.hpp"
+#include "daemon/morning/phrases.hpp"
 #include "daemon/notices/notices.hpp"
 #include "daemon/watch/alarm_record.hpp"
 #include "daemon/words/alarm_word.hpp"
@@ -37,16 +38,41 @@ std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instan
   return FarDay(context.words, ended, Today(context)) + " " + time;
 }
 
+// "probe stuck (humidity 88.5 %)"
+std::string BlindWord(const ApiContext& context, const rules::Alarm& alarm) {
+  const std::string what = AlarmWord(context.words, alarm), said = StuckWords(context.words, alarm);
+  return said.empty() ? what : context.words.Say("morning.night.stuck", {{"what", what}, {"said", said}});
+}
+
+// How far the air came and, where it is known, a wheel; empty: it called nobody, or has no figure.
+std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) {
+  if (alarm.severity < rules::Severity::kAct || !HasFigure(alarm.kind) || rules::NeverLeft(alarm)) return {};
+  const Words& words = context.words;
+  const std::string far = AlarmFigure(words, alarm.kind, FurthestOf(context.book(), alarm));
+  if (alarm.own.empty()) return words.Say("morning.night.furthest", {{"far", far}});
+  const auto [least, most] = std::ranges::minmax(alarm.own, {}, &rules::OwnFurthest::value);
+  const double own = alarm.kind == rules::AlarmKind::kTooCold ? least.value : most.value;
+  return words.Say("morning.night.furthest own", {{"far", far}, {"own", AlarmFigure(words, alarm.kind, own)}});
+}
+
 std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant dated_before) {
   const std::string time = EndWord(context, alarm, dated_before);
   if (EndedUnseen(context.book(), alarm.id))
     return context.words.Say("morning.night.unseen",
                              {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
   if (alarm.kind == rules::AlarmKind::kUnwatched) return context.words.Say("morning.night.unwatched", {{"time", time}});
-  if (alarm.kind == rules::AlarmKind::kProbeSilent)
-    return context.words.Say("morning.night.silent", {{"cave", cave.name}, {"time", time}});
-  return context.words.Say("morning.night.alarm",
-                           {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
+  if (StaysUnknown(alarm.kind))
+    return context.words.Say("morning.night.blind",
+                             {{"cave", cave.name}, {"what", BlindWord(context, alarm)}, {"time", time}});
+  return Join({context.words.Say("morning.night.alarm",
+                                 {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}}),
+               FurthestWords(context, alarm)},
+              " ");
+}
+
+// None while it lasts. That nobody watches is over when somebody does, whatever is heard then.
+std::optional<Instant> OverAt(const rules::Alarm& alarm) {
+  return alarm.kind == rules::AlarmKind::kUnwatched ? std::optional(alarm.raised) : alarm.over;
 }
 
 // By when they began; what is the same of every cave once.
@@ -68,9 +94,9 @@ std::vector<Silence> AddPast(const ApiContext& context, Instant told_until, List
   for (const auto& [id, record] : context.book().AlarmRecords()) {
     const auto alarm = MaybeAlarmFrom(record);
     const CaveRow* cave = alarm ? context.book().Cave(alarm->cave) : nullptr;
-    if (!cave || !alarm->over || *alarm->over > context.now() || alarm->Folded()) continue;
-    if (*alarm->over < told_until) continue;
-    const bool by_day = *alarm->over < evening;
+    const std::optional<Instant> over = alarm ? OverAt(*alarm) : std::nullopt;
+    if (!cave || !over || *over > context.now() || *over < told_until || alarm->Folded()) continue;
+    const bool by_day = *over < evening;
     if (by_day && alarm->severity < rules::Severity::kWatch) continue;
     // What ended by day is news of the day, whenever it began.
     const bool of_the_day = alarm->LastedUntil() >= morning;

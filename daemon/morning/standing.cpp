@@ -7,6 +7,7 @@
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
+#include "daemon/api/silence.hpp"
 #include "daemon/api/unknown.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/warnings.hpp"
@@ -14,6 +15,7 @@
 #include "daemon/morning/past.hpp"
 #include "daemon/morning/phrases.hpp"
 #include "daemon/words/alarm_word.hpp"
+#include "daemon/words/kin_word.hpp"
 
 namespace rindwatch::morning {
 
@@ -22,13 +24,6 @@ namespace json = boost::json;
 namespace {
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
-
-// What so many wheels of a family are called: 6 "bloomies", 4 "pressed semi-hard".
-std::string Kin(const Words& words, std::string family, int count) {
-  if (!family.empty() && family[0] >= 'A' && family[0] <= 'Z') family[0] = static_cast<char>(family[0] - 'A' + 'a');
-  const std::string key = "family." + family + (count == 1 ? ".one" : ".other");
-  return words.Has(key) ? words.Say(key) : family;
-}
 
 Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Silence>& silences) {
   const rules::CaveView view = context.watch.View(row.id);
@@ -40,12 +35,12 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   told.empty = std::ranges::none_of(
       context.book().Wheels(), [&](const WheelRow* wheel) { return context.book().PlaceOf(*wheel).cave == row.id; });
   for (const rules::ChannelView* channel : {&view.humidity, &view.temperature}) {
-  told.back = view.state == rules::CaveState::kInBand && HasStandingOfAir(context, row);
     if (channel->state != view.state || channel->side == 0) continue;
     told.of_air = channel == &view.temperature;
     told.side = channel->side;
   }
   told.called = IsCalled(context, row, told.of_air, told.side);
+  told.back = view.state == rules::CaveState::kInBand && HasStandingOfAir(context, row);
   // In band by nothing but what it borrows from around it: the keeper's eye is asked for.
   if (!HasOwnProbe(view) && view.state == rules::CaveState::kInBand) told.state = rules::CaveState::kNotWatched;
   const bool own = HasOwnProbe(view), warmth = view.temperature.watched || view.temperature.borrowed;
@@ -74,19 +69,6 @@ bool IsIdle(const ApiContext& context, const CaveRow& row, const Cave& told) {
   if (!well || !told.unknown.empty() || !told.gas.empty()) return false;
   const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
   return std::ranges::none_of(alarms, [&](const rules::Alarm& alarm) { return alarm.cave == row.id && !alarm.over; });
-}
-
-// "Shelf 12.4°, Door 16.1°."
-std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
-  std::string text;
-  for (const rules::ProbeSaid& said : alarm.said) {
-    const ProbeRow* probe = context.book().Probe(said.probe);
-    const auto kind =
-        said.kind == rules::ChannelKind::kHumidity ? rules::AlarmKind::kTooDry : rules::AlarmKind::kTooWarm;
-    text +=
-        (text.empty() ? "" : ", ") + (probe ? probe->name + " " : "") + AlarmFigure(context.words, kind, said.value);
-  }
-  return text.empty() ? text : context.words.Say("alarm.said", {{"said", text}});
 }
 
 // Wheels that are told alike are one line.
@@ -125,6 +107,20 @@ void TellApart(const Words& words, std::vector<Alarm::Touched>& touched) {
 
 }  // namespace
 
+std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
+  if (const std::string stuck = StuckWords(context.words, alarm); !stuck.empty())
+    return context.words.Say("alarm.said.stuck", {{"said", stuck}});
+  std::string text;
+  for (const rules::ProbeSaid& said : alarm.said) {
+    const ProbeRow* probe = context.book().Probe(said.probe);
+    const auto kind =
+        said.kind == rules::ChannelKind::kHumidity ? rules::AlarmKind::kTooDry : rules::AlarmKind::kTooWarm;
+    text +=
+        (text.empty() ? "" : ", ") + (probe ? probe->name + " " : "") + AlarmFigure(context.words, kind, said.value);
+  }
+  return text.empty() ? text : context.words.Say("alarm.said", {{"said", text}});
+}
+
 Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   const rules::Zone& zone = context.book().Home().zone;
   const json::object object = AlarmJson(context, alarm);
@@ -132,10 +128,12 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   told.cave = Text(object, "cave_name");
   told.kind = alarm.kind;
   told.since = zone.ToLocal(alarm.since);
-  told.lasts = std::chrono::floor<std::chrono::minutes>(context.now() - alarm.since);
+  told.lasts =
+      std::chrono::floor<std::chrono::minutes>(context.now()) - std::chrono::floor<std::chrono::minutes>(alarm.since);
   // The others have no figure of now.
   told.why = alarm.why;
-  if (HasFigure(alarm.kind) || Asks(alarm.kind, alarm.why)) told.value = fields::MaybeNumber(object, "value");
+  const bool charge = alarm.kind == rules::AlarmKind::kBatteryLow;
+  if (HasFigure(alarm.kind) || charge || Asks(alarm.kind, alarm.why)) told.value = fields::MaybeNumber(object, "value");
   if (told.value) told.band = alarm.band;
   told.never_left = rules::NeverLeft(alarm);
   told.was_out = alarm.band && (alarm.extreme < alarm.band->low || alarm.extreme > alarm.band->high);
@@ -174,12 +172,18 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   for (Alarm::Touched& touched : told.touched) {
     if (timed && touched.when.empty()) touched.when = context.words.Say("matter.not now");
   }
-  for (Alarm::Touched& touched : told.touched) touched.what = Kin(context.words, touched.what, touched.count);
+  for (Alarm::Touched& touched : told.touched) touched.what = KinWord(context.words, touched.what, touched.count);
   TellApart(context.words, told.touched);
   // The order of the day is to follow the plan, not to mend anything.
   if (alarm.why == rules::Why::kPlanStep) told.facts.push_back(context.words.Say("why.plan step"));
   if (const json::value* warnings = object.if_contains("warnings")) {
     for (const json::value& warning : warnings->as_array()) told.facts.emplace_back(warning.as_string());
+  }
+  if (const auto gap = UnwatchedWithin(context.book(), alarm)) {
+    const LocalTime now = zone.ToLocal(context.now());
+    told.facts.push_back(
+        context.words.Say("alarm.unwatched within", {{"from", MomentWords(context.words, zone.ToLocal(gap->from), now)},
+                                                     {"to", MomentWords(context.words, zone.ToLocal(gap->to), now)}}));
   }
   if (std::string day = Text(object, "day_mean"); !day.empty()) told.facts.push_back(std::move(day));
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));

@@ -9,6 +9,9 @@ namespace rindwatch::morning {
 // One that lasts, as the morning list tells it.
 Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm);
 
+// "Its probes: Shelf 12.4°, Door 16.1°."; of one that is stuck what it repeats. Empty: nothing is told of probes.
+std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm);
+
 // `told_until`: when what was over by then had been told.
 void AddStanding(const ApiContext& context, rules::Instant told_until, List& list);
 

@@ -64,6 +64,7 @@ bool HasFigure(rules::AlarmKind kind) {
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value) {
   if (IsOfAir(kind)) return Temperature(value);
   if (rules::IsGas(kind)) return words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
+  if (kind == rules::AlarmKind::kBatteryLow) return fmt::format("{:.0f} %", value);
   return Humidity(value);
 }
 
@@ -112,10 +113,11 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
     return alarm.value ? asked + " " + words.Say("alarm.asks.low", {{"value", fmt::format("{:.1f}", *alarm.value)}})
                        : asked;
   }
-  std::string text = words.Say("morning.alarm", {{"cave", alarm.cave},
-                                                 {"what", AlarmWord(words, alarm.kind, alarm.why, alarm.never_left)},
-                                                 {"time", SinceWords(words, alarm)},
-                                                 {"lasts", LastsWords(words, alarm.lasts)}});
+  const char* key = alarm.lasts.count() > 0 ? "morning.alarm" : "morning.alarm.now";
+  std::string text = words.Say(key, {{"cave", alarm.cave},
+                                     {"what", AlarmWord(words, alarm.kind, alarm.why, alarm.never_left)},
+                                     {"time", SinceWords(words, alarm)},
+                                     {"lasts", LastsWords(words, alarm.lasts)}});
   std::vector<std::string> figures;
   if (alarm.value) figures.push_back(WithTrend(words, AlarmFigure(words, alarm.kind, *alarm.value), alarm.trend));
   if (alarm.band && !rules::IsGas(alarm.kind)) {
@@ -145,9 +147,9 @@ std::string StateWords(const Words& words, const Cave& cave) {
     if (cave.unwatched == kHumidity) return words.Say("state.humidity not watched");
     if (cave.unwatched == kJudging) return words.Say("state.only measured");
   }
+  if (cave.back) return words.Say("state.back in band");
   const std::string state = words.Say("state." + std::string(rules::ToText(cave.state)));
   if (cave.state != rules::CaveState::kDrifting) return state;
-  if (cave.back) return words.Say("state.back in band");
   return state + " " + SideWord(words, cave.of_air, cave.side);
 }
 

@@ -9,8 +9,10 @@
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/days_lost.hpp"
+#include "daemon/api/edges.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
+#include "daemon/api/step_end.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/morning/left.hpp"
@@ -58,11 +60,11 @@ std::string WheelsWords(const morning::Alarm::Touched& touched) {
   return fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
 }
 
-constexpr double kWarmed = 1;  // K
-
 // From both edges of a time of which nothing was heard; empty: not of this alarm, or not known yet.
-std::string EdgesWords(const Words& words, const Alarm& alarm) {
-  if (alarm.before && !alarm.over && alarm.kind == rules::AlarmKind::kPowerGone)
+std::string EdgesWords(const ApiContext& context, const Alarm& alarm) {
+  const Words& words = context.words;
+  const bool unheard = alarm.kind == rules::AlarmKind::kPowerGone || alarm.kind == rules::AlarmKind::kUnwatched;
+  if (alarm.before && !alarm.over && unheard)
     return words.Say("alarm.edge", {{"before", Number(*alarm.before) + " °C"}});
   if (!alarm.before || !alarm.warmest) return {};
   // Of a time in which nothing spoke the air of its end is the furthest of it.
@@ -70,14 +72,15 @@ std::string EdgesWords(const Words& words, const Alarm& alarm) {
   const std::string said =
       words.Say("notice.between",
                 {{"before", Number(*alarm.before)}, {"after", Number(after)}, {"warmest", Number(*alarm.warmest)}});
-  // Of a time that nobody watched the reason says it.
-  if (alarm.kind == rules::AlarmKind::kUnwatched) return said;
-  return said + " " + words.Say(after - *alarm.before >= kWarmed ? "edges.stood" : "edges.ran");
+  // Of a time that nobody watched the reason says what it means.
+  const std::string meaning = EdgesSay(context, alarm);
+  return meaning.empty() ? said : said + " " + meaning;
 }
 
 // While nobody watched; 0: of anything else.
 double WarmedBy(const Alarm& alarm) {
-  return alarm.kind == rules::AlarmKind::kUnwatched && alarm.before ? alarm.value - *alarm.before : 0;
+  const bool known = alarm.kind == rules::AlarmKind::kUnwatched && alarm.before && alarm.over;
+  return known ? alarm.value - *alarm.before : 0;
 }
 
 // What makes it one, with its figure; empty: the band alone, which the head tells.
@@ -86,6 +89,8 @@ std::string WhyWords(const Words& words, const Alarm& alarm) {
     return words.Say(alarm.value < 0 ? "why.dew.below" : "why.dew.above", {{"value", Number(std::abs(alarm.value))}});
   // That of a step stands among the facts.
   if (alarm.why == rules::Why::kBand || alarm.why == rules::Why::kPlanStep) return {};
+  // A time that nobody watched and whose end came late.
+  if (alarm.why == rules::Why::kUnheard && alarm.over) return words.Say("why.unheard.over");
   const double value = alarm.over ? alarm.extreme : alarm.value;
   return words.Say("why." + std::string(rules::ToText(alarm.why)),
                    {{"share", std::to_string(std::lround(value * 100))}, {"up", Number(value)}});
@@ -151,7 +156,8 @@ std::string Letters::ProbeWords(const Alarm& alarm) const {
 // What it is, since when and how far; of a time that nobody watched its span.
 std::string Letters::Head(const Alarm& alarm) const {
   const morning::Alarm told = morning::AlarmOf(context_, alarm);
-  if (alarm.kind == rules::AlarmKind::kUnwatched && alarm.over)
+  if (alarm.kind == rules::AlarmKind::kUnwatched &&
+      alarm.back_since.value_or(alarm.over.value_or(alarm.since)) > alarm.since)
     return context_.words.Say(
         "notice.unwatched",
         {{"cave", told.cave}, {"from", MomentOf(alarm.since)}, {"to", MomentOf(alarm.LastedUntil())}});
@@ -162,7 +168,8 @@ std::string Letters::Head(const Alarm& alarm) const {
 std::string Letters::Standing(const Alarm& alarm, Asking asks) const {
   const Words& words = context_.words;
   if (alarm.over && alarm.struck)
-    return words.Say("notice.stands.unjudged", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
+    return words.Say(alarm.why == rules::Why::kPlanStep ? "notice.stands.asked otherwise" : "notice.stands.unjudged",
+                     {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
   if (alarm.over && alarm.kind == rules::AlarmKind::kUnwatched) return Head(alarm);
   if (alarm.over && EndedUnseen(context_.book(), alarm.id))
     return words.Say("notice.stands.unseen", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
@@ -192,7 +199,7 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
   const char* matters = dark ? "alarm.it matters dark" : "alarm.it matters";
   letter.Rows(words.Say(timed ? matters : "notice.wheels"), std::move(rows));
-  letter.Text(EdgesWords(words, alarm));
+  letter.Text(EdgesWords(context_, alarm));
   // Of a time that nobody watched the end is all that is told: it asks for a look all the same.
   if (!alarm.over || alarm.kind == rules::AlarmKind::kUnwatched) letter.Steps(words.Say("alarm.first"), told.first);
   const bool untaken = !alarm.over && !alarm.taken;
@@ -228,11 +235,13 @@ Letter Letters::Taken(const Alarm& alarm) const {
 // What it was: how long, how far, which wheels, what it cost.
 void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   const Words& words = context_.words;
-  const auto lasted = floor<minutes>(alarm.LastedUntil() - alarm.since);
+  // Counted from the minutes that are shown.
+  const auto lasted = floor<minutes>(alarm.LastedUntil()) - floor<minutes>(alarm.since);
   std::vector<std::pair<std::string, std::string>> rows{
       {words.Say("notice.lasted"), morning::LastsWords(words, lasted)}};
   if (morning::HasFigure(alarm.kind)) {
-    rows.emplace_back(words.Say("notice.furthest"), morning::AlarmFigure(words, alarm.kind, alarm.extreme));
+    rows.emplace_back(words.Say("notice.furthest"),
+                      morning::AlarmFigure(words, alarm.kind, FurthestOf(context_.book(), alarm)));
     if (alarm.dose > 0) {
       rows.emplace_back(words.Say("notice.beyond"), DoseWords(words, alarm));
     }
@@ -242,9 +251,11 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
     rows.emplace_back(std::exchange(label, {}), WheelsWords(touched) + (touched.own.empty() ? "" : ": " + touched.own));
   const std::vector<rules::Date> lost = DaysLost(context_.book(), alarm);
   if (!lost.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, lost));
-  letter.Text(ProbeWords(alarm)).Rows("", std::move(rows));
+  letter.Text(ProbeWords(alarm)).Text(StepEndWords(context_, alarm)).Text(morning::SaidWords(context_, alarm));
+  letter.Rows("", std::move(rows));
+  if (StaysUnknown(alarm.kind)) letter.Text(words.Say("notice.stays unknown"));
   if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
-  letter.Text(EdgesWords(words, alarm));
+  letter.Text(EdgesWords(context_, alarm));
   if (rules::IsGas(alarm.kind)) letter.Text(words.Say("notice.gas over"));
   const std::string* what = context_.book().CalledAs(alarm.id);
   if (what)
@@ -331,7 +342,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   std::vector<std::pair<std::string, std::string>> rows;
   for (std::size_t nth = 1; nth < alarms.size(); ++nth) {
     const bool unwatched = alarms[nth]->kind == rules::AlarmKind::kUnwatched;
-    const std::string edges = unwatched ? EdgesWords(words, *alarms[nth]) : "";
+    const std::string edges = unwatched ? EdgesWords(context_, *alarms[nth]) : "";
     rows.emplace_back(Title(*alarms[nth]),
                       Standing(*alarms[nth], asks(alarms[nth])) + (edges.empty() ? "" : " " + edges));
   }

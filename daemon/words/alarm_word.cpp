@@ -1,9 +1,26 @@
 #include "daemon/words/alarm_word.hpp"
 
+#include <fmt/format.h>
+
 namespace rindwatch {
 
 bool Asks(rules::AlarmKind kind, rules::Why why) {
   return kind == rules::AlarmKind::kDoorOpen && why == rules::Why::kAfterRound;
+}
+
+bool StaysUnknown(rules::AlarmKind kind) {
+  using enum rules::AlarmKind;
+  return kind == kProbeSilent || kind == kProbeStuck || kind == kProbeWet;
+}
+
+std::string StuckWords(const Words& words, const rules::Alarm& alarm) {
+  std::string text;
+  if (alarm.kind != rules::AlarmKind::kProbeStuck) return text;
+  for (const rules::ProbeSaid& said : alarm.said) {
+    const char* key = said.kind == rules::ChannelKind::kHumidity ? "stuck.humidity" : "stuck.temperature";
+    text += (text.empty() ? "" : ", ") + words.Say(key, {{"value", fmt::format("{:.1f}", said.value)}});
+  }
+  return text;
 }
 
 std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why, bool never_left) {

@@ -99,7 +99,7 @@ struct Channel {
 
 // Only probes with a temperature or humidity channel in a cave: those that ought to speak all the time.
 struct Probe {
-  Instant quiet_since;  // last spoke, was hung, or was first listened for after an absence
+  Instant quiet_since;  // last spoke, was hung, or was first listened for after an absence: patience counts from here
 };
 
 // One side of one channel kind of one cave: beyond the edge, beyond the act limit, beyond the urgent one.

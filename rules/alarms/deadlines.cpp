@@ -146,6 +146,7 @@ void Settle(Body& body, Decisions& out) {
   if (body.watching) JudgeSilence(body, body.now, out);
   for (auto& [id, cave] : body.caves) {
     if (body.watching) ReviewWater(body, id, cave, body.now, out);
+    EndUnheard(body, id, cave, body.now, out);
     for (const ChannelKind kind : kJudgedKinds) EndUnjudged(body, id, cave, kind, body.now, out);
   }
   body.wake = NextInstant(body).value_or(Instant::max());

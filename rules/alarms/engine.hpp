@@ -39,7 +39,7 @@ enum class AlarmKind {
   kAmmonia,
   kHumidifierDry,
   kDrainBlocked,
-  kUnwatched,  // nobody watched for a while; told at the start, over at once
+  kUnwatched,  // nobody watched for a while; told at the start, over with the next reading of its air
 };
 inline constexpr AlarmKind kLastAlarmKind = AlarmKind::kUnwatched;
 std::string_view ToText(AlarmKind kind);  // "too warm"
@@ -72,8 +72,9 @@ enum class Why {
   kEverywhere,     // all probes of the house did: power, network or broker
   kOnlyTheWatch,   // while nobody watched, the air stayed as it was
   kWarmedMeanwhile,
+  kUnheard,  // nobody watched, and for long after nothing was heard either
 };
-inline constexpr Why kLastWhy = Why::kWarmedMeanwhile;
+inline constexpr Why kLastWhy = Why::kUnheard;
 std::string_view ToText(Why why);
 std::optional<Why> WhyFrom(std::string_view text);
 
@@ -148,8 +149,8 @@ struct KeeperTended {
 };
 // The daemon began to watch; nobody watched since `watched_until` (none: since the last input). Deadlines that passed
 // in an absence of up to 10 minutes are decided at their instants and marked as found later. A longer absence proves
-// nothing about a probe or the air: only days begin and time aside runs out in it, and a silence counts from this
-// start.
+// nothing about a probe or the air: only days begin and time aside runs out in it, and how long a silence is borne
+// counts from this start. It is since the probe's last word all the same.
 struct Started {
   std::optional<Instant> watched_until;
 };
@@ -205,7 +206,8 @@ struct Alarm {
   Instant asked;  // when it last began to ask: raised, worse, or no longer quiet
   std::optional<Instant> taken;
   std::optional<Instant> over;  // when its end was decided: an off-delay after it was back inside
-  // Once it is over: since when it was back inside, or had turned. None where no off-delay was waited for.
+  // Once it is over: since when it was back inside, or had turned. None where no off-delay was waited for. Of a time
+  // that nobody watched its end, which is known from the first.
   std::optional<Instant> back_since{};
   bool struck = false;  // over only because it is judged no more: a keeper struck its kind here, or a band moved away
   std::optional<Instant> aside_until;

@@ -243,7 +243,7 @@ void Start(Body& body, const Started& started, Instant at, Decisions& out) {
   } else {
     RunUnwatched(body, at, out);
     SkipAbsence(body, left, at);
-    NoteAbsence(body, left, at);
+    NoteAbsence(body, left, at, out);
     for (Channel& channel : body.channels) channel.learns = false;
   }
   body.found_later = false;

@@ -93,24 +93,37 @@ std::optional<double> AirNow(const Body& body, const Cave& cave, Instant at) {
   return air;
 }
 
-void TellAbsence(Body& body, CaveId id, Cave& cave, double air, Instant at, Decisions& out) {
-  const Absence absence = *cave.absence;
-  cave.absence.reset();
-  if (at - absence.to > kComparable || !IsOutermost(body, id)) return;
-  if (!MayRaise(body, AlarmKind::kUnwatched, id, Severity::kHint, at)) return;
+// Nobody knows yet how it was, nor whether anything speaks.
+void TellAbsence(Body& body, CaveId id, const Cave& cave, Instant at, Decisions& out) {
+  if (!IsOutermost(body, id) || !MayRaise(body, AlarmKind::kUnwatched, id, Severity::kHint, at)) return;
   Alarm alarm;
   alarm.kind = AlarmKind::kUnwatched;
-  const bool stayed = std::abs(air - absence.before) <= kStayed;
-  alarm.severity = stayed || !cave.temperature_stake.band ? Severity::kHint : Severity::kWatch;
-  alarm.why = stayed ? Why::kOnlyTheWatch : Why::kWarmedMeanwhile;
+  alarm.severity = Severity::kHint;
+  alarm.why = Why::kUnheard;
   alarm.cave = id;
-  alarm.since = absence.from;
-  alarm.before = absence.before;
-  alarm.value = alarm.extreme = air;
-  alarm.warmest = WarmestIn(body, cave, std::max(air, absence.before), at);
+  alarm.since = cave.absence->from;
+  alarm.back_since = cave.absence->to;
+  alarm.before = cave.absence->before;
+  alarm.value = alarm.extreme = cave.absence->before;
   for (const Stake::Asking& asking : cave.temperature_stake.wheels) alarm.wheels.push_back(asking.wheel);
   Raise(body, std::move(alarm), at, out);
-  End(body, body.alarms.back(), at, out);
+}
+
+// The first word of its air, with which the other edge is known. What came long after the start says nothing of who was
+// without power.
+void FillAbsence(Body& body, CaveId id, Cave& cave, double air, Instant at, Decisions& out) {
+  const Absence absence = *cave.absence;
+  cave.absence.reset();
+  Alarm* const told = Standing(body, AlarmKind::kUnwatched, id);
+  if (!told) return;
+  told->value = told->extreme = air;
+  told->warmest = WarmestIn(body, cave, std::max(air, absence.before), at);
+  if (at - absence.to <= kComparable) {
+    const bool stayed = std::abs(air - absence.before) <= kStayed;
+    told->why = stayed ? Why::kOnlyTheWatch : Why::kWarmedMeanwhile;
+    if (!stayed && cave.temperature_stake.band) Worsen(body, *told, Severity::kWatch, at, out);
+  }
+  End(body, *told, at, out);
 }
 
 // The probes that speak again later than the first: their gap too was the power's.
@@ -185,18 +198,28 @@ void HearAgain(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
       End(body, *standing, at, out);
     }
   }
-  if (air && cave.absence) TellAbsence(body, id, cave, *air, at, out);
+  if (air && cave.absence) FillAbsence(body, id, cave, *air, at, out);
 }
 
-void NoteAbsence(Body& body, Instant from, Instant to) {
+void NoteAbsence(Body& body, Instant from, Instant to, Decisions& out) {
   for (auto& [id, cave] : body.caves) {
     std::optional<double> before;
     for (const ChannelId channel_id : cave.temperature_channels) {
       const Channel& channel = *body.FindChannel(channel_id);
       if (channel.heard && channel.Speaks(from)) before = channel.Latest();
     }
-    if (before) cave.absence = Absence{from, to, *before};
+    // What was not heard before either is a silence, and told as that.
+    if (!before) continue;
+    if (Alarm* const earlier = Standing(body, AlarmKind::kUnwatched, id)) End(body, *earlier, to, out);
+    cave.absence = Absence{from, to, *before};
+    TellAbsence(body, id, cave, to, out);
   }
+}
+
+void EndUnheard(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
+  if (!cave.absence || !cave.temperature_channels.empty()) return;
+  cave.absence.reset();
+  if (Alarm* const told = Standing(body, AlarmKind::kUnwatched, id)) End(body, *told, at, out);
 }
 
 }  // namespace rindwatch::rules::watch

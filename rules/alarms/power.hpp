@@ -9,10 +9,13 @@ namespace rindwatch::rules::watch {
 void JudgePower(Body& body, Instant at, Decisions& out);
 // The next instant at which a standing one gets louder.
 std::optional<Instant> PowerGetsLouderAt(const Body& body, Instant after);
-// The minute that ends at `at`: the air is heard again. Ends what stood, and tells of a time in which nobody watched.
+// The minute that ends at `at`: the air is heard again. Ends what stood, and says what the air did while nobody
+// watched.
 void HearAgain(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out);
-// Nobody watched from `from` to `to`: how it was before is kept until the air is heard.
-void NoteAbsence(Body& body, Instant from, Instant to);
+// Nobody watched from `from` to `to`: told at once, and how it was before is kept until the air is heard.
+void NoteAbsence(Body& body, Instant from, Instant to, Decisions& out);
+// Where no probe measures the air any more it will not be heard.
+void EndUnheard(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out);
 // The warmest that any wheel of the cave can be, had the air stood at `air` since it was last heard.
 std::optional<double> WarmestIn(const Body& body, const Cave& cave, double air, Instant at);
 // A silence that belongs to a power cut is not told a second time.

@@ -26,6 +26,7 @@ struct Duty {
   bool gas = false;  // people go in by its word
   std::vector<WheelId> wheels;
   const Channel* last = nullptr;  // spoke last; of one message the temperature
+  std::optional<Instant> heard;   // its last word
   const Settings* settings = nullptr;
 };
 
@@ -55,6 +56,7 @@ Duty DutyOf(const Body& body, ProbeId id) {
       for (const Stake::Asking& asking : stake.wheels) duty.wheels.push_back(asking.wheel);
     }
     duty.gas |= IsGas(channel.kind);
+    duty.heard = std::max(duty.heard, channel.heard);
     const bool later = channel.heard && (!duty.last || channel.measured > duty.last->measured);
     const bool same = channel.heard && duty.last && channel.measured == duty.last->measured;
     if (later || (same && channel.kind < duty.last->kind)) duty.last = &channel;
@@ -134,7 +136,7 @@ void RaiseSilence(Body& body, ProbeId id, const Probe& probe, Severity severity,
   alarm.severity = severity;
   alarm.cave = *duty.cave;
   alarm.probe = id;
-  alarm.since = probe.quiet_since;
+  alarm.since = std::min(duty.heard.value_or(probe.quiet_since), probe.quiet_since);
   if (duty.last) alarm.value = alarm.extreme = static_cast<double>(duty.last->latest) / 1000.0;
   if (duty.last && duty.last->kind == ChannelKind::kTemperature) alarm.before = alarm.value;
   alarm.wheels = duty.wheels;

@@ -1,5 +1,6 @@
-// Judges whether a probe that ought to speak does. Silence is time that was listened in: while the daemon itself was
-// away nobody can say whether a probe spoke, so an absence never makes a probe silent.
+// Judges whether a probe that ought to speak does. What rings is time that was listened in: while the daemon itself was
+// away nobody can say whether a probe spoke, so an absence alone never makes a probe silent. Once it is told, it is
+// told since its last word: nothing is known from there on.
 #pragma once
 
 #include "rules/alarms/lifecycle.hpp"

@@ -110,6 +110,8 @@ std::string_view ToText(Why why) {
       return "only the watch";
     case Why::kWarmedMeanwhile:
       return "warmed meanwhile";
+    case Why::kUnheard:
+      return "unheard";
   }
   return "";
 }

@@ -1,7 +1,10 @@
 // An alarm at its own address, from the ring to long after; the limits of a cave; who is there; what is out of service.
 #include <algorithm>
+#include <regex>
 
 #include "daemon/api/limits_routes.hpp"
+#include "daemon/api/views.hpp"
+#include "daemon/command/text.hpp"
 #include "daemon/replay/runner.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/house/household.hpp"
@@ -70,6 +73,101 @@ TEST_CASE("a place whose probe is stuck says which one and since when") {
   REQUIRE(Text(air, "state") == "unknown");
   CHECK_THAT(Text(air, "unknown_why"), Says("since ") && Says(": probe Fridge air stuck"));
   CHECK_FALSE(air.contains("silent_since"));
+  // Which channel, and what it repeats.
+  const json::array alarms = watched.Standing();
+  const auto stuck =
+      std::ranges::find_if(alarms, [](const json::value& one) { return one.at("kind").as_string() == "probe stuck"; });
+  REQUIRE(stuck != alarms.end());
+  const json::array said = List(stuck->as_object(), "said");
+  REQUIRE(said.size() == 2);
+  for (const json::value& one : said)
+    CHECK(one.at("value").to_number<double>() == Approx(one.at("kind").as_string() == "humidity" ? 92 : 12.05));
+  CHECK_THAT(watched.house.Get("/api/round/text").body, Says("Always the same: ") && Says("humidity 92.0 %"));
+  watched.Read(12, 1h);
+  CHECK_THAT(watched.house.Get("/api/round/text").body, Says("humidity 92.0 %") && Says("stays unknown."));
+}
+
+TEST_CASE("a step of a plan that ends because another band is asked says what moved it, and what is asked then") {
+  WatchedFridge watched;
+  watched.Read(12, 3h);
+  const auto band = [&](double low, double high) {
+    watched.house.Do("band", {{"wheels", Ids({1, 2, 3, 4, 5, 6})}, {"temperature", {{"low", low}, {"high", high}}}});
+  };
+  band(2, 6);
+  watched.Read(12, 12h);
+  const auto step = [&] {
+    for (const json::value& one : watched.Standing())
+      if (one.at("why").as_string() == "plan step") return one.as_object();
+    throw std::runtime_error("no step");
+  };
+  CHECK_FALSE(step().contains("ended_by"));
+  // What failed beside it meanwhile is told by its own alarm, and belongs to how far the air came all the same.
+  watched.Read(18, 3h);
+  watched.Read(12, 5h);
+  CHECK(step().at("extreme").to_number<double>() > 17);
+  band(10, 14);
+  watched.Read(12, 1h);
+  REQUIRE(step().contains("over"));
+  CHECK(Text(step(), "ended_by") == "Limits were changed by hand. From then on 10 to 14 °C was asked.");
+}
+
+TEST_CASE("air that was out of its band before a cut says nothing of the plant when it is the same after it") {
+  WatchedFridge watched;
+  watched.Read(12, 3h);
+  rules::Alarm alarm;
+  alarm.id = "power-gone-1-1";
+  alarm.kind = rules::AlarmKind::kPowerGone;
+  alarm.cave = 1;
+  alarm.since = alarm.raised = watched.house.Now() - 1h;
+  alarm.over = watched.house.Now();
+  alarm.before = 12.4;
+  alarm.extreme = 12.9;
+  alarm.warmest = 12.7;
+  const auto says = [&] {
+    const json::object told = AlarmJson(watched.house.Context(), alarm);
+    return told.contains("edges") ? Text(told, "edges") : std::string{};
+  };
+  REQUIRE(Part(Part(watched.Fridge(), "temperature"), "band").at("high").to_number<double>() < 16);
+  CHECK(says() == "The air is as it was before.");
+  alarm.before = 16.0;
+  alarm.extreme = 16.7;
+  CHECK(says().empty());
+  alarm.extreme = 17.1;
+  CHECK(says() == "It warmed: the plant stood still too.");
+}
+
+TEST_CASE("what is over and not yet seen stands on the terminal with its hours, and what is back says so") {
+  WatchedFridge watched;
+  watched.Ring();
+  watched.Read(12, 1h);
+  const auto text = [&] { return NowText(Words::English(), watched.house.See("/api/caves")); };
+  CHECK_THAT(text(), Says("back in band") && !Says("out of band"));
+  CHECK_THAT(watched.house.Get("/api/round/text").body, Says("back in band") && !Says("out of band"));
+  watched.Read(12, 3h);
+  CHECK(std::regex_search(text(), std::regex(R"(   Fridge too warm, \d\d:\d\d to \d\d:\d\d, over, not yet seen)")));
+  CHECK_THAT(text(), !Says("back in band"));
+}
+
+TEST_CASE("once it is over those wheels stand first that came furthest, as it had come to them first") {
+  WatchedFridge watched;
+  json::object washed = PressedWheels(2, InCave(1), 40);
+  washed["plan"] = "washed-soft";
+  washed["grams"] = 2000;
+  watched.house.Do("enter", washed);
+  rules::Alarm alarm;
+  alarm.id = "too-warm-1-1";
+  alarm.kind = rules::AlarmKind::kTooWarm;
+  alarm.cave = 1;
+  alarm.since = alarm.raised = watched.house.Now() - 3h;
+  alarm.over = watched.house.Now();
+  alarm.wheels = {1, 2, 7, 8};
+  const auto first = [&](double bloomies, double others) {
+    alarm.own = {{others, {7, 8}}, {bloomies, {1, 2}}};
+    const json::object told = AlarmJson(watched.house.Context(), alarm);
+    return List(told, "concerns").front().as_object().at("own").to_number<double>();
+  };
+  CHECK(first(16.4, 14.6) == Approx(16.4));
+  CHECK(first(14.2, 15.6) == Approx(15.6));
 }
 
 TEST_CASE("what a stuck probe said is no trace of its cave, neither while it is stuck nor when it is over") {

@@ -179,6 +179,29 @@ TEST_CASE("a letter about a probe names it, and with its battery what it still h
   told.alarm.kind = rules::AlarmKind::kBatteryLow;
   told.alarm.value = 5;
   CHECK(told.Says("Its probe: Gas, 5 %."));
+  // Each letter of it says how far it has come, and of what has just begun no minutes are counted.
+  CHECK(told.Of(rules::NoticeKind::kRings).subject.ends_with("Fridge battery low since 07:00, 2 h. 5 %."));
+  told.alarm.since = kThursday;
+  CHECK(told.Of(rules::NoticeKind::kRings).subject.ends_with("Fridge battery low since 09:00. 5 %."));
+}
+
+TEST_CASE("how long it lasted is counted from the minutes that are shown") {
+  Told told(rules::AlarmKind::kTooWarm);
+  told.alarm.since = kThursday - 2h - 1min - 1s;  // 06:58
+  told.alarm.back_since = kThursday;              // 09:00
+  told.alarm.over = kThursday + 1h;
+  const Letter letter = told.TheLetter();
+  CHECK_THAT(PlainText(letter), Says("2 h 2 min"));
+}
+
+TEST_CASE("what a probe that was stuck or silent left unknown is said when it is over") {
+  Told told(rules::AlarmKind::kProbeStuck);
+  told.alarm.over = kThursday;
+  told.alarm.said = {{1, rules::ChannelKind::kHumidity, 88.5}};
+  CHECK(told.Says("That stays unknown."));
+  CHECK(told.Says("Always the same: humidity 88.5 %."));
+  told.alarm.kind = rules::AlarmKind::kDoorOpen;
+  CHECK_FALSE(told.Says("That stays unknown."));
 }
 
 TEST_CASE("of a time that nobody watched the letter says from when to when, and what to look at") {
@@ -192,6 +215,16 @@ TEST_CASE("of a time that nobody watched the letter says from when to when, and 
   REQUIRE(steps != letter.blocks.end());
   CHECK(steps->steps.size() == 3);
   CHECK(steps->steps.front() == "Read the thermometer there.");
+  SECTION("as long as nothing is heard of the air it says so, and how it was before") {
+    told.alarm.over.reset();
+    told.alarm.back_since = kThursday;
+    told.alarm.why = rules::Why::kUnheard;
+    told.alarm.before = 12.4;
+    told.house->StepTo(kThursday + 2h);
+    CHECK(told.Of(rules::NoticeKind::kRings).subject == "Fridge not watched from 07:00 to 09:00.");
+    CHECK(told.Says("Nothing has been heard of its air since."));
+    CHECK(told.Says("Air 12.4 °C before."));
+  }
 }
 
 TEST_CASE(

@@ -549,7 +549,9 @@ TEST_CASE("after a start it is told whether the fridge was without power or only
     scene.Silent().Wait(hours{5}).Take(Started{});
     scene.Temperature(degrees).Humidity(85).Run(minutes{3});
     REQUIRE(!scene.decisions.empty());
-    return scene.decisions.front().alarm;
+    CHECK(scene.decisions.front().alarm.why == Why::kUnheard);
+    CHECK(scene.decisions.back().change == Decision::Change::kOver);
+    return scene.decisions.back().alarm;
   };
   const Alarm calm = after(12.5), warm = after(15.1);
   CHECK(calm.kind == AlarmKind::kUnwatched);
@@ -562,6 +564,39 @@ TEST_CASE("after a start it is told whether the fridge was without power or only
   REQUIRE(warm.warmest);
   CHECK(*warm.warmest < 15.1);
   CHECK(*warm.warmest > 13.3);
+}
+
+TEST_CASE("that nobody watched stands until the air is heard, and tells its span from the start on") {
+  Scene scene = Fridge();
+  scene.Run(days{1}).Take(Stopped{});
+  const Instant left = scene.Now();
+  scene.Silent().Wait(hours{5}).Take(Started{});
+  const Instant start = scene.Now();
+  const auto unwatched = [&]() -> std::optional<Alarm> {
+    for (const Alarm& alarm : scene.state.Alarms()) {
+      if (alarm.kind == AlarmKind::kUnwatched) return alarm;
+    }
+    return std::nullopt;
+  };
+  REQUIRE(unwatched());
+  CHECK_FALSE(unwatched()->over);
+  CHECK_FALSE(unwatched()->warmest);
+  CHECK(unwatched()->since == left);
+  CHECK(unwatched()->LastedUntil() == start);
+  scene.Wait(hours{2});
+  CHECK_FALSE(unwatched()->over);
+  SECTION("what comes long after says how it is, and of whose power nothing") {
+    scene.Temperature(15.1).Humidity(85).Run(minutes{3});
+    CHECK(unwatched()->over);
+    CHECK(unwatched()->why == Why::kUnheard);
+    CHECK(unwatched()->severity == Severity::kHint);
+    CHECK(unwatched()->value == Approx(15.1));
+    CHECK(unwatched()->LastedUntil() == start);
+  }
+  SECTION("where no probe hangs any more nothing is waited for") {
+    scene.Hang(Scene::kProbe, std::nullopt);
+    CHECK(unwatched()->over);
+  }
 }
 
 TEST_CASE("a box without a probe has its wheels' temperature from the fridge around it, later than on its shelf") {

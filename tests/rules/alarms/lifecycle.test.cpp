@@ -61,7 +61,7 @@ TEST_CASE("set aside until an instant, it comes back then") {
   }
   SECTION("back, found later, when nobody watched") {
     scene.Take(Stopped{}).Wait(hours{5}).Take(Started{});
-    CHECK(scene.Told() == Lines{"6:00 too warm back (found later)"});
+    CHECK(scene.Told() == Lines{"6:00 too warm back (found later)", "10:00 unwatched raised hint"});
   }
   SECTION("what gets worse does not wait") {
     scene.Temperature(17).Take(AlarmSetAside{id, scene.Now() + hours{9}}).Run(hours{2});

@@ -23,7 +23,7 @@ export type AlarmWord =
 // By which rule it rang.
 export type WhyWord =
   | "band" | "dose" | "plan step" | "not turning" | "not turning yet" | "wheel" | "one probe" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
-  | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile";
+  | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile" | "unheard";
 export type SeverityWord = "hint" | "watch" | "act" | "urgent";
 
 // ---- every place opens with the same head ----
@@ -84,6 +84,9 @@ export interface Alarm {
   uncounted?: Day[];    // too cold to count towards a qualifying age; empty: over, none is lost, and wheels with such an age were touched
   before?: number;      // power, unwatched: the air before
   warmest?: number;     // and the warmest that a wheel can have become
+  edges?: string;       // of a silence or a power cut that is over: what the air before and after says of the plant
+  ended_by?: string;    // of a step of a plan whose band moved away: what moved it and what was asked from then on
+  unwatched?: { from: Instant; to: Instant };   // of a silent probe: nobody watched then, the last time
   quiet?: boolean;      // by design, while somebody is there or the probe is wet
   told_by?: string;     // the alarm that tells of the same event: that one is taken and named
   teller?: { id: string; kind: AlarmWord; why: WhyWord; cave_name: string };   // that one, or the one that tells of it in its turn

@@ -6,6 +6,7 @@ import { setZone } from "../src/days.ts";
 import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
+import { between } from "../src/figures.ts";
 import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { folded, inOrder, lowLine, rings, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
@@ -211,8 +212,10 @@ test("figures in the unit of the kind", () => {
 });
 
 test("probes that contradict each other are named with what each says", () => {
-  assert.equal(saidWord([{ probe: "Shelf", kind: "temperature", value: 12.31 }, { probe: "Door", kind: "temperature", value: 16.1 }]), "Its probes: Shelf 12.3\u00a0°C, Door 16.1\u00a0°C.");
-  assert.match(saidWord([{ probe: "Shelf", kind: "humidity", value: 84.2 }, { probe: "", kind: "humidity", value: 91 }]), /^Its probes: Shelf 84.*, 91/);
+  assert.equal(saidWord("probes disagree", [{ probe: "Shelf", kind: "temperature", value: 12.31 }, { probe: "Door", kind: "temperature", value: 16.1 }]), "Its probes: Shelf 12.3\u00a0°C, Door 16.1\u00a0°C.");
+  assert.match(saidWord("probes disagree", [{ probe: "Shelf", kind: "humidity", value: 84.2 }, { probe: "", kind: "humidity", value: 91 }]), /^Its probes: Shelf 84.*, 91/);
+  // What a stuck probe repeats is told to the digit.
+  assert.equal(saidWord("probe stuck", [{ probe: "Shelf", kind: "humidity", value: 88.5 }]), "Always the same: humidity 88.5\u00a0%.");
 });
 
 test("a dry humidifier and standing water are said in words, and can be set aside", () => {
@@ -258,4 +261,13 @@ test("air that does not turn is getting warmer until it leaves its band, and too
   assert.equal(alarmWord({ kind: "too warm", why: "band", band, extreme: 13.9 }), "too warm");
   assert.equal(alarmWord({ kind: "too warm", why: "plan step", band, extreme: 15 }), "warmer than is asked now");
   assert.equal(alarmCry({ kind: "plant weak", why: "day mean up" }), "Kept warmer than it was");
+});
+
+test("a time that nobody watched says as long as nothing is heard that nothing is, and afterwards that it came late", () => {
+  assert.equal(whyWord({ kind: "unwatched", why: "unheard" }), "Nothing has been heard of its air since.");
+  assert.equal(whyWord({ kind: "unwatched", why: "unheard", over: 1 }), "Its air was heard again only long after.");
+});
+
+test("how long it lasted is counted from the minutes that are shown", () => {
+  assert.equal(between(Date.parse("2026-11-26T05:16:50Z"), Date.parse("2026-11-26T07:22:10Z")).replace(/\u00a0/g, " "), "2 h 6 min");
 });

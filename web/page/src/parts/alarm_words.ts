@@ -65,6 +65,7 @@ function range(low: number, high: number): string {
 export function whyWord({ kind, why, value: now = 0, extreme = now, over }: Pick<Alarm, "kind" | "why" | "value" | "extreme" | "over">): string {
   const value = over === undefined ? now : extreme;
   if (kind === "condensation") return over === undefined ? t(value < 0 ? "why.dew.below" : "why.dew.above", { value: Math.abs(value).toFixed(1) }) : "";
+  if (why === "unheard" && over !== undefined) return t("why.unheard.over");
   return why === undefined || why === "band" ? "" : t(`why.${why}`, { share: Math.round(value * 100), up: value.toFixed(1) });
 }
 
@@ -110,8 +111,9 @@ export function apartWord({ concerns }: Pick<Alarm, "concerns">, one: Alarm["con
   return apart ? t(`wheel.${one.state}`) : "";
 }
 
-/** Of probes that contradict each other: "Shelf 12.4 °C, Door 16.1 °C." */
-export function saidWord(said: NonNullable<Alarm["said"]>): string {
+/** Of probes that contradict each other: "Shelf 12.4 °C, Door 16.1 °C."; of one that is stuck what it repeats, to the digit. */
+export function saidWord(of: AlarmWord, said: NonNullable<Alarm["said"]>): string {
+  if (of === "probe stuck") return t("alarm.said.stuck", { said: said.map(({ kind, value }) => t(`stuck.${kind}`, { value: value.toFixed(1) })).join(", ") });
   const one = ({ probe, kind, value }: (typeof said)[number]) => `${probe} ${kind === "humidity" ? points(value) : celsius(value)}`.trim();
   return t("alarm.said", { said: said.map(one).join(", ") });
 }
@@ -172,7 +174,7 @@ function mineWord(alarm: ShownAlarm, now: Instant): string {
 export function standWord(alarm: ShownAlarm, now: Instant): string {
   if (alarm.mine && (alarm.over === undefined || isUntold(alarm))) return mineWord(alarm, now);
   if (alarm.over !== undefined && alarm.unseen) return t(alarm.told_by ? "alarm.goes on" : "alarm.unseen", { time: clockWord(alarm.over, now) });
-  if (alarm.over !== undefined && alarm.struck) return t("alarm.unjudged", { time: clockWord(alarm.over, now) });
+  if (alarm.over !== undefined && alarm.struck) return t(alarm.why === "plan step" ? "alarm.asked otherwise" : "alarm.unjudged", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined) return t(isUntaken(alarm) ? "alarm.over unseen" : "alarm.over", { time: clockWord(lastedUntil(alarm) ?? alarm.over, now) });
   if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");
   if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });

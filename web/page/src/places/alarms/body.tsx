@@ -61,29 +61,29 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {alarm.probe && <p class="word">{alarm.probe}</p>}
       {alarm.day_mean && <p class="word">{alarm.day_mean}</p>}
       {alarm.cause && <p class="word strong">{t(`alarm.cause.${alarm.cause}`)}</p>}
-      {alarm.said && alarm.said.length > 0 && <p class="word">{saidWord(alarm.said)}</p>}
+      {alarm.said && alarm.said.length > 0 && <p class="word">{saidWord(alarm.kind, alarm.said)}</p>}
       {whyWord(alarm) && !asks(alarm) && !alarm.inside && !alarm.eases && <p class="note">{whyWord(alarm)}</p>}
+      {alarm.ended_by && <p class="note strong">{alarm.ended_by}</p>}
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
       {alarm.uncounted && alarm.uncounted.length > 0 && <p class="note strong">{t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}</p>}
       {alarm.uncounted?.length === 0 && <p class="note">{t("alarm.costs no day")}</p>}
+      {alarm.unwatched && <p class="note">{t("alarm.unwatched within", { from: clockWord(alarm.unwatched.from, now()), to: clockWord(alarm.unwatched.to, now()) })}</p>}
       <Meanwhile alarm={alarm} />
     </>
   );
 }
 
-const kWarmed = 1; // K
-
 /** From both edges of a time that nobody watched: how the air was, how it came to be, what a wheel can have become. */
 function Meanwhile({ alarm }: { alarm: Alarm }) {
   if (alarm.kind !== "unwatched" && alarm.kind !== "power gone" && alarm.kind !== "probe silent") return null;
   const { before, value, extreme, warmest } = alarm;
-  // Of a power cut the air of its end is the furthest of it, and known with the wheels' warmth.
-  const after = alarm.kind === "unwatched" ? value : warmest === undefined ? undefined : extreme;
+  // The air of the end is known with the wheels' warmth; of a power cut it is the furthest of it.
+  const after = warmest === undefined ? undefined : alarm.kind === "unwatched" ? value : extreme;
   return (
     <>
       {before !== undefined && after !== undefined && <p class="word">{t("alarm.edges", { before: celsius(before), after: celsius(after) })}</p>}
       {before !== undefined && after === undefined && <p class="word">{t("alarm.edge", { before: celsius(before) })}</p>}
-      {before !== undefined && after !== undefined && alarm.kind !== "unwatched" && <p class="note">{t(after - before >= kWarmed ? "edges.stood" : "edges.ran")}</p>}
+      {alarm.edges && <p class="note">{alarm.edges}</p>}
       {warmest !== undefined && <p class="word">{t("alarm.warmest", { value: celsius(warmest) })}</p>}
     </>
   );

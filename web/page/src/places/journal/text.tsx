@@ -66,7 +66,7 @@ function alarm(l: JournalLine): Text {
       return { print: t(`journal.alarm.graver.${a.severity}`, { cave, what }) };
     case "over":
       if (a.unseen) return { print: t(a.told_by ? "journal.alarm.goes on" : "journal.alarm.unseen", { cave, what, long: between(a.since, l.at) }) };
-      if (a.struck) return { print: t("journal.alarm.unjudged", { cave, what, long: between(a.since, l.at) }) };
+      if (a.struck) return { print: t(a.why === "plan step" ? "journal.alarm.asked otherwise" : "journal.alarm.unjudged", { cave, what, long: between(a.since, l.at) }) };
       if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(a.since, l.at), to: hour(l.at) }) };
       if (!isOfAir(a.kind)) return { print: t("journal.alarm.ended", { cave, what, long: lasted }) };
       if (!wasOut(a)) return { print: t(turned(a.why), { cave, what, long: lasted, value: value(a.extreme) }) };
