@@ -1,6 +1,7 @@
 #include "rules/alarms/one_event.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "rules/alarms/stake.hpp"
 
@@ -127,8 +128,11 @@ void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
   }
   if (alarm.kind == AlarmKind::kTooDry && alarm.why != Why::kBelowNormal && told) found->second.dry_told = at;
   if (!IsOfWarmth(alarm.kind) || !loud) return;
-  found->second.ill_until = at;
-  if (told) NoteWarmth(found->second, at);
+  const std::optional<Instant> loud_before = std::exchange(found->second.ill_until, at);
+  if (!told) return;
+  // A door that was told the day before does not cut short for how long a failure is held.
+  if (!loud_before || at - *loud_before >= kHeldStill) found->second.warmth_told.reset();
+  NoteWarmth(found->second, at);
 }
 
 bool GasStandsIn(const Body& body, CaveId cave) {

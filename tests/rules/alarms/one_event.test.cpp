@@ -263,6 +263,33 @@ TEST_CASE("what the means of a day hold of a warmth that is over is no news: a d
   CHECK(!Raised(scene, AlarmKind::kPlantWeak));
 }
 
+TEST_CASE("nor where a door had warmed the day before the failure") {
+  Scene scene = Fridge();
+  // Air may take its time here, so that a failure warms half a day before it rings.
+  scene.Take(CaveGiven{Scene::kFridge,
+                       {},
+                       DayTurn{},
+                       {},
+                       {},
+                       {{"excursion: turns within at least", 480},
+                        {"excursion: lasts at least", 720},
+                        {"plant: mean of a day up by", 0.2}}});
+  const auto opened = [](double minute, double lasts, double by, double falls) {
+    if (minute < 0) return 0.0;
+    return minute < lasts ? by * minute / lasts : by * std::exp(-(minute - lasts) / falls);
+  };
+  const Millis first = scene.Since();
+  scene.Temperature([=](Millis since) {
+    const double gone = Minutes(since - first);
+    return Saw(since) + opened(gone, 60, 2.4, 100) + opened(gone - 24 * 60, 360, 7, 45);
+  });
+  scene.Run(days{4});
+  CHECK(std::ranges::count_if(scene.decisions, [](const Decision& decision) {
+          return decision.alarm.severity >= Severity::kAct && decision.change == Decision::Change::kOver;
+        }) == 1);
+  CHECK(!Raised(scene, AlarmKind::kPlantWeak));
+}
+
 TEST_CASE("a plant that does not keep up, told before the warmth came, asks nothing anew when that is over") {
   for (const bool mended : {true, false}) {
     CAPTURE(mended);
