@@ -109,6 +109,10 @@ bool Excursion::ComesBack(const Settings& settings, Instant at) const {
   return open_ && turned_ && IsHalfBack(settings, course_.peak, low_) && at - low_at_ < kStepsWithin;
 }
 
+bool Excursion::IsAnswered(const Settings& settings, Instant at) const {
+  return ComesBack(settings, at) && (course_.asked == 0 || IsHalfBack(settings, course_.asked, low_));
+}
+
 bool Excursion::HasLearnedBy(Instant at, Instant begun) { return at - begun >= kUnlearned; }
 
 bool Excursion::IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const {

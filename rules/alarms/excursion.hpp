@@ -23,6 +23,7 @@ class Excursion {
     double humidity_before = 0, humidity_soon = 0;
     Instant high_until;  // more than half of its way lay ahead of it until then
     bool told = false;   // at some time of it
+    double asked = 0;    // how far it had come when a keeper was asked after it; 0: nobody was
   };
   // How damp the air is: the mean that is judged, that of the last ten minutes, that of the half-hour until eight
   // minutes ago; 0: not known.
@@ -52,7 +53,13 @@ class Excursion {
   // with each defrost), until half of the way back lies behind it.
   void Tell(Severity severity, double beyond);
   // A keeper was asked after it.
-  void NoteAsked() { course_.told = true; }
+  void NoteAsked() {
+    course_.told = true;
+    course_.asked = course_.peak;
+  }
+  // What was asked after has come back by half of its way then, and goes on: a defrost on top of it that passes is no
+  // door that was shut.
+  bool IsAnswered(const Settings& settings, Instant at) const;
   std::optional<Severity> Told() const { return open_ ? told_ : std::nullopt; }
   // Of one that was told and came back only what rises again as far as opens an excursion is told.
   bool IsNews(const Settings& settings, double beyond) const;
@@ -89,6 +96,7 @@ class Excursion {
     Field(archive, course_.humidity_soon);
     Field(archive, course_.high_until);
     Field(archive, course_.told);
+    Field(archive, course_.asked);
     turns_.Describe(archive);
     lasts_.Describe(archive);
   }

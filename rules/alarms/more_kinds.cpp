@@ -158,7 +158,7 @@ void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& o
   const bool unfollowed = cave.ready_cheese || FollowsAnother(body, id);
   // A pause on the way is no door that was shut.
   if (standing && standing->why == Why::kAfterRound &&
-      (unfollowed || !warm.IsOpen() || warm.ComesBack(cave.settings, at))) {
+      (unfollowed || !warm.IsOpen() || warm.IsAnswered(cave.settings, at))) {
     return End(body, *standing, at, out);
   }
   if (cave.tended_judged || !cave.tended) return;

@@ -279,6 +279,24 @@ TEST_CASE("in the first days, too, a door left ajar by the last tick is asked af
   CHECK(scene.decisions[0].alarm.why == Why::kAfterRound);
 }
 
+TEST_CASE("a defrost on top of the air behind an open door that passes does not end the question") {
+  Scene scene = Ajar(2.4);
+  const Millis heats = scene.Since();
+  const auto open = [](Millis since) { return 14.4 + 0.1 * std::sin(Minutes(since)); };
+  scene.Temperature([=](Millis since) {
+    const double gone = Minutes(since - heats);
+    return open(since) + (gone < 15 ? 0.16 * gone : 2.4 * std::exp(-(gone - 15) / 8));
+  });
+  scene.Run(minutes{70});
+  CHECK(scene.Told().empty());
+  scene.Temperature(
+      [shut = scene.Since()](Millis since) { return Saw(since) + 2 * std::exp(-Minutes(since - shut) / 8); });
+  scene.Run(minutes{30});
+  CHECK(std::ranges::any_of(scene.decisions, [](const Decision& decision) {
+    return decision.alarm.kind == AlarmKind::kDoorOpen && decision.change == Decision::Change::kOver;
+  }));
+}
+
 TEST_CASE("a pause of the air behind an open door does not end the question; the shut door does") {
   Scene scene = Ajar(3);
   const Millis paused = scene.Since();
