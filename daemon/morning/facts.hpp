@@ -26,7 +26,8 @@ struct Alarm {
   rules::Why why = rules::Why::kBand;
   LocalTime since;
   std::chrono::minutes lasts{0};
-  std::optional<double> value;  // the mean now, in the unit of the kind
+  std::optional<double> value;     // the mean now, in the unit of the kind
+  std::optional<double> latest{};  // the last reading, where it lies far from that
   std::optional<rules::Figure> band;
   bool was_out = false;             // the mean has been beyond the band
   bool never_left = false;          // told before it could be
@@ -146,12 +147,14 @@ struct Cave {
   bool of_air = true;        // what drifts or left its band: the temperature, else the humidity
   int side = 0;              // -1 cold or dry, 1 warm or damp
   std::optional<double> temperature, humidity;
+  std::optional<double> latest{};   // the last reading of the temperature, where it lies far from the mean
   int trend = 0;                    // of the temperature: 1 rising, -1 falling, where it is worth saying
   bool has_lid = false;             // a box
   std::vector<std::string> gas;     // what each gas is that is measured there
   bool empty = false;               // no wheel lies in it
   std::string why_unknown{};        // "since 01:40: probe Shelf silent"
   bool back = false;                // in band, while an alarm of its air still stands
+  bool back_now = false;            // out by the mean of half an hour alone, and nothing rings
   bool called = false;              // an alarm stands that calls it too warm, too dry ...
   std::optional<LocalTime> out_by;  // of what drifts
   std::vector<std::pair<LocalTime, LocalTime>> unknown{};  // of the night

@@ -1,6 +1,7 @@
 #include "daemon/morning/standing.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <tuple>
 
 #include "daemon/api/cave_news.hpp"
@@ -25,6 +26,12 @@ namespace {
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
 
+// A mean of half an hour lies behind air that was warmed by a defrost, or by a door, and falls again.
+std::optional<double> LatestFarFrom(const rules::ChannelView& air, std::optional<double> mean) {
+  constexpr double kFar = 1;  // K
+  return mean && air.latest && std::abs(*air.latest - *mean) >= kFar ? air.latest : std::nullopt;
+}
+
 Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Silence>& silences) {
   const rules::CaveView view = context.watch.View(row.id);
   Cave told;
@@ -41,6 +48,9 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   }
   told.called = IsCalled(context, row, told.of_air, told.side);
   told.back = view.state == rules::CaveState::kInBand && HasStandingOfAir(context, row);
+  const rules::ChannelView& air = view.temperature;
+  told.back_now = told.state == rules::CaveState::kOutOfBand && told.of_air && !told.called && air.latest && air.band &&
+                  *air.latest >= air.band->low && *air.latest <= air.band->high;
   // In band by nothing but what it borrows from around it: the keeper's eye is asked for.
   if (!HasOwnProbe(view) && view.state == rules::CaveState::kInBand) told.state = rules::CaveState::kNotWatched;
   const bool own = HasOwnProbe(view), warmth = view.temperature.watched || view.temperature.borrowed;
@@ -51,6 +61,7 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
     return channel.state == rules::CaveState::kUnknown ? std::nullopt : channel.mean;
   };
   if (view.temperature.watched && !view.temperature.borrowed) told.temperature = known(view.temperature);
+  told.latest = LatestFarFrom(view.temperature, told.temperature);
   if (view.humidity.watched) told.humidity = known(view.humidity);
   for (const rules::ChannelView* channel : {&view.humidity, &view.temperature}) {
     if (told.state == rules::CaveState::kUnknown && channel->state == told.state && channel->watched)
@@ -135,6 +146,8 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   const bool charge = alarm.kind == rules::AlarmKind::kBatteryLow;
   if (HasFigure(alarm.kind) || charge || Asks(alarm.kind, alarm.why)) told.value = fields::MaybeNumber(object, "value");
   if (told.value) told.band = alarm.band;
+  if (!alarm.over && (alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold))
+    told.latest = LatestFarFrom(context.watch.View(alarm.cave).temperature, told.value);
   told.never_left = rules::NeverLeft(alarm);
   told.was_out = alarm.band && (alarm.extreme < alarm.band->low || alarm.extreme > alarm.band->high);
   told.inside = object.contains("inside");
@@ -211,6 +224,10 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
       list.caves.push_back(std::move(told));
   }
   list.news = NewsOfCaves(context);
+  // A defrost that has just passed is not how a day begins.
+  std::erase_if(list.news, [&](const CaveNews& news) {
+    return std::ranges::any_of(list.caves, [&](const Cave& cave) { return cave.back_now && cave.name == news.cave; });
+  });
 }
 
 }  // namespace rindwatch::morning

@@ -24,6 +24,12 @@ std::string WithTrend(const Words& words, const std::string& figure, int trend) 
   return trend == 0 ? figure : figure + " " + words.Say(trend > 0 ? "morning.rising" : "morning.falling");
 }
 
+// With what the air is this minute, where the mean that is judged lies far from it.
+std::string AirWords(const Words& words, double mean, int trend, std::optional<double> latest) {
+  const std::string figure = WithTrend(words, Temperature(mean), trend);
+  return latest ? Join({figure, words.Say("morning.last reading", {{"value", Temperature(*latest)}})}, ", ") : figure;
+}
+
 // What is asked of the air, beside its figure.
 const char* BandKey(const Alarm& alarm) {
   const bool high = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooDamp;
@@ -119,7 +125,10 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
                                      {"time", SinceWords(words, alarm)},
                                      {"lasts", LastsWords(words, alarm.lasts)}});
   std::vector<std::string> figures;
-  if (alarm.value) figures.push_back(WithTrend(words, AlarmFigure(words, alarm.kind, *alarm.value), alarm.trend));
+  if (alarm.value && alarm.latest)
+    figures.push_back(AirWords(words, *alarm.value, alarm.trend, alarm.latest));
+  else if (alarm.value)
+    figures.push_back(WithTrend(words, AlarmFigure(words, alarm.kind, *alarm.value), alarm.trend));
   if (alarm.band && !rules::IsGas(alarm.kind)) {
     const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
     const std::string ends_at = alarm.ends_at ? AlarmFigure(words, alarm.kind, *alarm.ends_at) : "";
@@ -155,7 +164,7 @@ std::string StateWords(const Words& words, const Cave& cave) {
 
 std::string FigureWords(const Words& words, const Cave& cave, Date today) {
   const std::string air =
-      cave.temperature ? WithTrend(words, Temperature(*cave.temperature), cave.trend) : std::string{};
+      cave.temperature ? AirWords(words, *cave.temperature, cave.trend, cave.latest) : std::string{};
   const std::string damp = cave.humidity ? Humidity(*cave.humidity) : std::string{};
   std::string text;
   if (cave.state == rules::CaveState::kDrifting) {

@@ -347,6 +347,19 @@ TEST_CASE("where the air lies inside the band while the alarm lasts, the words s
   CHECK(AlarmWords(Words::English(), alarm).ends_with(" 14.1 °C and rising, keep 11 to 14."));
 }
 
+TEST_CASE("where the last reading lies far from the mean, both are told") {
+  Alarm alarm = TooWarm();
+  alarm.value = 14.6;
+  alarm.latest = 13.2;
+  alarm.trend = 1;
+  CHECK(AlarmWords(Words::English(), alarm)
+            .ends_with(" 14.6 °C and rising, 13.2 °C by the last reading, keep 11 to 14."));
+  Cave fridge = Stands("Fridge", rules::CaveState::kOutOfBand, 15.1, 49);
+  fridge.side = 1;
+  fridge.latest = 12.9;
+  CHECK(FigureWords(Words::English(), fridge, Thursday().day) == "warm: 15.1 °C, 12.9 °C by the last reading; 49 %");
+}
+
 TEST_CASE("of a span of half a day or more nobody counts the minutes") {
   CHECK(LastsWords(Words::English(), minutes{11 * 60 + 59}) == "11 h 59 min");
   CHECK(LastsWords(Words::English(), minutes{26 * 60 + 31}) == "27 h");

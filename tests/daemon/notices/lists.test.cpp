@@ -44,6 +44,25 @@ TEST_CASE("a box with a probe and no wheel in it stands in no list, but where so
   }
 }
 
+TEST_CASE("a defrost that has just passed does not open the list, and its row says both figures") {
+  Heard heard;
+  heard.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 20), 15));
+  heard.house->Do("probe", AirProbe("Shelf", "fridge/air", InCave(1)));
+  const auto air = [&](rules::Millis span, double degrees) {
+    for (const rules::Instant end = heard.house->Now() + span; heard.house->Now() < end;) {
+      heard.house->StepTo(heard.house->Now() + 1min);
+      heard.house->Reads(degrees, 85, 2);
+    }
+  };
+  air(40min, 12.5);
+  air(18min, 17.5);
+  REQUIRE(heard.house->TheWatch().View(1).state == rules::CaveState::kOutOfBand);
+  CHECK_THAT(heard.RoundText(), Says("Fridge is out of band, warm."));
+  air(2min, 13);
+  REQUIRE(heard.house->TheWatch().View(1).state == rules::CaveState::kOutOfBand);
+  CHECK_THAT(heard.RoundText(), !Says("Fridge is out of band") && Says("13.0 °C by the last reading"));
+}
+
 TEST_CASE("a list before the day turns comes on the night in which the clocks go back, too, and once") {
   Heard heard;
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "03:30"}});
