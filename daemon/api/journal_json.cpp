@@ -146,6 +146,7 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
     if (const auto until = fields::MaybeAt(body, "watched_until")) {
       object["unwatched"] = {{"from", ToMillis(*until)}, {"to", ToMillis(line.at)}};
     }
+    if (const auto ahead = fields::MaybeAt(body, "ahead_until")) object["ahead_until"] = ToMillis(*ahead);
   }
   return object;
 }

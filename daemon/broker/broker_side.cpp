@@ -8,6 +8,7 @@
 
 #include "daemon/api/gas_json.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/clock/clocks.hpp"
 
 namespace rindwatch {
 
@@ -19,6 +20,8 @@ namespace {
 constexpr std::size_t kMostTroubles = 20;
 // A clock that shows less than what was kept last, by more than this, has not been set yet.
 constexpr Millis kClockSlack = std::chrono::minutes{2};
+// So long it must stay back: whoever sets a clock by hand may err once more.
+constexpr Millis kStaysBack = std::chrono::minutes{5};
 
 sensors::Broker BrokerOf(const Config& config) {
   return {config.broker_host, config.broker_port, config.broker_user, config.broker_password};
@@ -175,6 +178,12 @@ void BrokerSide::LookAtClock() {
   if (!subscriber_) return;
   const rules::Instant kept_until = KeptUntil();
   const bool known = clock_.Wall() + kClockSlack >= kept_until;
+  was_known_ = was_known_ || known;
+  if (known || !was_known_) {
+    back_since_.reset();
+  } else {
+    back_since_ = std::min(back_since_.value_or(clock_.Wall()), clock_.Wall());
+  }
   if (known == clock_known_) return;
   clock_known_ = known;
   subscriber_->SetClockKnown(known);
@@ -182,6 +191,12 @@ void BrokerSide::LookAtClock() {
     spdlog::warn(
         "This machine's clock shows {}, before the last kept reading of {}: readings are held until it is set.",
         ToText(clock_.Wall()), ToText(kept_until));
+}
+
+bool BrokerSide::WasAhead() const {
+  const rules::Instant now = clock_.Wall();
+  if (clock_known_ || KeptUntil() - now < kSoonMadeUp) return false;
+  return IsSetByNetwork() || (back_since_ && now - *back_since_ >= kStaysBack);
 }
 
 }  // namespace rindwatch

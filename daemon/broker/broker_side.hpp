@@ -54,6 +54,9 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   void LookAtClock();
   // False while the machine's clock shows less than what was kept last.
   bool IsClockKnown() const { return clock_known_; }
+  // True when it shows less although it is right: it went back while we ran, and stays back, or the network set it.
+  // What was kept in the meantime bears times that never were. Never for so little that it is soon made up for.
+  bool WasAhead() const;
   // Until when that was kept.
   rules::Instant KeptUntil() const {
     return std::max(kept_until_.value_or(watch_.JudgedUntil()), watch_.JudgedUntil());
@@ -89,6 +92,8 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   std::vector<Away> troubles_;
   std::set<std::string> told_;  // the topics of caves whose state the broker holds
   bool clock_known_ = true;
+  bool was_known_ = false;                    // in this life
+  std::optional<rules::Instant> back_since_;  // what it showed when it had gone back
   std::optional<rules::Instant> kept_until_;  // the newest instant of an earlier life
   bool publish_waits_ = false;
   std::unique_ptr<sensors::Publisher> publisher_;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <filesystem>
 #include <stdexcept>
 #include <utility>
 
@@ -17,6 +18,11 @@ Millis Whole(std::chrono::nanoseconds span) { return std::chrono::floor<Millis>(
 
 Instant RealClock::Wall() const { return std::chrono::floor<Millis>(std::chrono::system_clock::now()); }
 Millis RealClock::Monotonic() const { return Whole(MachineMonotonic()); }
+
+bool IsSetByNetwork(const std::string& mark) {
+  std::error_code ignored;
+  return std::filesystem::exists(mark, ignored);
+}
 
 TrialClock::TrialClock(Instant start) : TrialClock(start, MachineMonotonic) {}
 TrialClock::TrialClock(Instant start, Machine machine) : start_(start), machine_(std::move(machine)) {}

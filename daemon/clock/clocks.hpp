@@ -6,6 +6,7 @@
 #include <functional>
 #include <mutex>
 #include <optional>
+#include <string>
 
 #include "rules/clock.hpp"
 
@@ -16,6 +17,13 @@ class RealClock : public rules::Clock {
   rules::Instant Wall() const override;
   rules::Millis Monotonic() const override;
 };
+
+// A clock that was ahead by less is waited for.
+inline constexpr rules::Millis kSoonMadeUp = std::chrono::minutes{15};
+
+// Whether this machine's clock was set by the network since it was switched on: the mark that the system's own time
+// service leaves. False where another service sets it.
+bool IsSetByNetwork(const std::string& mark = "/run/systemd/timesync/synchronized");
 
 // Stands still until told; `Run` lets it go at `speed` seconds a second from where it stands.
 class TrialClock : public rules::Clock {

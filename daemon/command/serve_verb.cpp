@@ -17,12 +17,21 @@ void SetUpLog(const std::string& level) {
   spdlog::set_level(spdlog::level::from_str(level));
 }
 
-void RunServe(const ConfigReading& reading) {
-  SetUpLog(reading.config.log_level);
-  for (const std::string& warning : reading.warnings) spdlog::warn("{}", warning);
-  const RealClock clock;
+namespace {
+
+// Tells the store that the clock was ahead, if it was: what it showed until it was set back.
+std::optional<rules::Instant> LookBehind(Store& store, rules::Instant now, bool was_ahead) {
+  const auto last = store.ReadLast();
+  const bool ahead = last && last->at > now + kSoonMadeUp;
+  if (!was_ahead && !(ahead && IsSetByNetwork())) return std::nullopt;
+  store.SetBack(now);
+  return last ? std::optional(last->at) : std::nullopt;
+}
+
+Ended KeepWatch(const ConfigReading& reading, const rules::Clock& clock, bool was_ahead) {
   House house(reading.config, clock, Purpose::kServe);
   ServeOptions options;
+  const auto ahead_until = LookBehind(house.TheStore(), clock.Wall(), was_ahead);
   options.known = house.TheStore().ReadLastKnown();
   options.ready = [&](std::uint16_t port) {
     const std::string address = AddressForPhones(reading.config.listen_address);
@@ -31,8 +40,17 @@ void RunServe(const ConfigReading& reading) {
       spdlog::warn("Anyone on this network can read and write on the page until there is sign-in.");
     }
   };
-  options.begin = [&house] { house.TheWatch().Begin(); };
-  Serve(house, reading.config, options);
+  options.begin = [&house, ahead_until] { house.TheWatch().Begin(ahead_until); };
+  return Serve(house, reading.config, options);
+}
+
+}  // namespace
+
+void RunServe(const ConfigReading& reading) {
+  SetUpLog(reading.config.log_level);
+  for (const std::string& warning : reading.warnings) spdlog::warn("{}", warning);
+  const RealClock clock;
+  for (bool was_ahead = false; KeepWatch(reading, clock, was_ahead) == Ended::kWasAhead;) was_ahead = true;
 }
 
 }  // namespace rindwatch

@@ -92,7 +92,7 @@ class Service {
     context_.notices = &notices_;
   }
 
-  void Run() {
+  Ended Run() {
     if (options_.begin) options_.begin();
     broker_.OnHeard(options_.heard);
     broker_.Begin(options_.known);
@@ -111,6 +111,7 @@ class Service {
     manager_.Tell("READY=1");
     FeedWatchdog();
     RunLoop();
+    return ended_;
   }
 
  private:
@@ -149,6 +150,7 @@ class Service {
       if (error) return;
       broker_.LookAtClock();
       notices_.LookAtClock();
+      if (broker_.WasAhead()) return EndAsWasAhead();
       LookAtClock();
     });
   }
@@ -161,9 +163,16 @@ class Service {
     });
   }
 
+  void EndAsWasAhead() {
+    spdlog::warn("This machine's clock was ahead and was set back to {}: what was kept until {} bears wrong times.",
+                 ToText(house_.TheClock().Wall()), ToText(broker_.KeptUntil()));
+    ended_ = Ended::kWasAhead;
+    Stop();
+  }
+
   // In steps: no more readings, no more requests, the last line and the state on disk, then out of the loop.
   void Stop() {
-    manager_.Tell("STOPPING=1");
+    if (ended_ == Ended::kAsked) manager_.Tell("STOPPING=1");
     spdlog::info("Stopping.");
     if (options_.stopping) options_.stopping();
     watchdog_.cancel();
@@ -206,6 +215,7 @@ class Service {
   boost::asio::signal_set signals_;
   boost::asio::steady_timer watchdog_, look_, look_for_broker_;
   const Config& config_;
+  Ended ended_ = Ended::kAsked;
 };
 
 }  // namespace
@@ -220,9 +230,9 @@ std::string SocketOf(const Config& config) {
   return (std::filesystem::path(config.database).parent_path() / "rindwatch.sock").string();
 }
 
-void Serve(House& house, const Config& config, const ServeOptions& options) {
+Ended Serve(House& house, const Config& config, const ServeOptions& options) {
   Service service(house, config, options);
-  service.Run();
+  return service.Run();
 }
 
 }  // namespace rindwatch

@@ -25,8 +25,13 @@ struct ServeOptions {
   std::function<void()> stopping;
 };
 
+enum class Ended {
+  kAsked,     // by a signal
+  kWasAhead,  // this machine's clock was ahead and is right now: begin anew, on a store that was told
+};
+
 // Returns when all is down. Throws what keeps it from starting, in one sentence.
-void Serve(House& house, const Config& config, const ServeOptions& options);
+Ended Serve(House& house, const Config& config, const ServeOptions& options);
 
 // The socket beside the database on which the command line reaches a running daemon.
 std::string SocketOf(const Config& config);

@@ -1,9 +1,11 @@
 #include "daemon/store/input_scan.hpp"
 
 #include <boost/json/parse.hpp>
+#include <limits>
 #include <string>
 
 #include "daemon/store/line_rows.hpp"
+#include "daemon/store/misdated.hpp"
 #include "daemon/store/sqlite/statement.hpp"
 
 namespace rindwatch {
@@ -27,12 +29,17 @@ rules::Reading ReadingFrom(const sqlite::Rows& rows) {
 }
 
 // Steps through the messages: the readings from one ordinal 0 to the next, under the position of the last of them.
+// Those of a clock that was ahead are left out.
 class MessageScan {
  public:
-  MessageScan(sqlite::Database& database, std::int64_t after_position)
-      : statement_(database, kReadings), rows_(statement_.Query(after_position)), more_(rows_.Next()) {}
+  MessageScan(sqlite::Database& database, std::int64_t after_position, const Misdated& misdated)
+      : misdated_(misdated),
+        statement_(database, kReadings),
+        rows_(statement_.Query(after_position)),
+        more_(rows_.Next()) {}
 
   bool Next(Committed& message) {
+    while (more_ && !misdated_.Empty() && misdated_.Of(rows_.Int(0))) more_ = rows_.Next();
     if (!more_) return false;
     // Years of them are read: what held the one before holds this one.
     auto* readings = std::get_if<std::vector<rules::Reading>>(&message.what);
@@ -48,26 +55,29 @@ class MessageScan {
   }
 
  private:
+  const Misdated& misdated_;
   sqlite::Statement statement_;
   sqlite::Rows rows_;
   bool more_;
 };
 
+// Lines stand whenever they were written; the watch sees them at an instant that was.
 class LineScan {
  public:
-  LineScan(sqlite::Database& database, std::int64_t after_position)
-      : statement_(database, kLines), rows_(statement_.Query(after_position)) {}
+  LineScan(sqlite::Database& database, std::int64_t after_position, const Misdated& misdated)
+      : misdated_(misdated), statement_(database, kLines), rows_(statement_.Query(after_position)) {}
 
   bool Next(Committed& committed) {
     if (!rows_.Next()) return false;
     JournalLine line = WholeFrom(rows_);
     committed.position = line.position;
-    committed.at = rules::FromMillis(rows_.Int(kKeptAtColumn));
+    committed.at = misdated_.RightTime(line.position, rules::FromMillis(rows_.Int(kKeptAtColumn)));
     committed.what = std::move(line);
     return true;
   }
 
  private:
+  const Misdated& misdated_;
   sqlite::Statement statement_;
   sqlite::Rows rows_;
 };
@@ -88,7 +98,8 @@ boost::json::value ParseFact(const std::string& text, std::int64_t position) {
 
 }  // namespace
 
-// kept_at never goes back, so the first position of a table that was kept at or after an instant is found by halving.
+// kept_at goes back only where a clock was set back, so the first position of a table that was kept at or after an
+// instant is found by halving: there either side of what is misdated will do.
 std::int64_t LastPositionBefore(sqlite::Database& database, const std::string& table, rules::Instant since) {
   sqlite::Statement at_or_after(
       database, ("SELECT position, kept_at FROM " + table + " WHERE position >= ? ORDER BY position LIMIT 1").c_str());
@@ -128,8 +139,9 @@ void ScanInputs(sqlite::Database& database, std::int64_t after_position, std::op
 
 void ScanInputsWhile(sqlite::Database& database, std::int64_t after_position, std::optional<rules::Instant> since,
                      const std::function<bool(const Committed&)>& visit) {
-  MessageScan messages(database, StartOf(database, "reading", after_position, since));
-  LineScan lines(database, StartOf(database, "journal", after_position, since));
+  const Misdated misdated = Misdated::In(database);
+  MessageScan messages(database, StartOf(database, "reading", after_position, since), misdated);
+  LineScan lines(database, StartOf(database, "journal", after_position, since), misdated);
   Committed message, line;
   bool has_message = messages.Next(message), has_line = lines.Next(line);
   while (has_message || has_line) {
@@ -145,12 +157,23 @@ void ScanInputsWhile(sqlite::Database& database, std::int64_t after_position, st
 
 std::optional<Committed> ReadNewest(sqlite::Database& database) {
   // The newest message begins at the last ordinal 0; a line may be newer.
-  const std::int64_t message =
-      database.AskInt("SELECT position FROM reading WHERE ordinal = 0 ORDER BY position DESC LIMIT 1");
-  const std::int64_t line = database.AskInt("SELECT max(position) FROM journal");
+  sqlite::Statement before(database,
+                           "SELECT max(ifnull((SELECT position FROM reading WHERE ordinal = 0 AND position < ?1 "
+                           "ORDER BY position DESC LIMIT 1), 0), ifnull((SELECT position FROM journal "
+                           "WHERE position < ?1 ORDER BY position DESC LIMIT 1), 0))");
+  const auto newest_before = [&before](std::int64_t position) {
+    sqlite::Rows rows = before.Query(position);
+    return rows.Next() ? rows.Int(0) : 0;
+  };
+  std::int64_t position = newest_before(std::numeric_limits<std::int64_t>::max());
+  const Misdated misdated = Misdated::In(database);
+  while (const Misdated::Span* span = misdated.Of(position)) position = newest_before(span->first);
   std::optional<Committed> newest;
-  if (message > 0 || line > 0)
-    ScanInputs(database, std::max(message, line) - 1, std::nullopt, [&](const Committed& kept) { newest = kept; });
+  if (position == 0) return newest;
+  ScanInputsWhile(database, position - 1, std::nullopt, [&](const Committed& kept) {
+    if (!misdated.Of(kept.position)) newest = kept;
+    return true;
+  });
   return newest;
 }
 
@@ -159,6 +182,7 @@ void ScanFacts(sqlite::Database& database, const std::function<void(const Journa
                                     ", fact.subject_kind, fact.subject, fact.what, fact.from_ms, fact.value "
                                     "FROM fact JOIN journal ON journal.position = fact.position "
                                     "ORDER BY fact.position, fact.ordinal");
+  const Misdated misdated = Misdated::In(database);
   for (sqlite::Rows rows = facts.Query(); rows.Next();) {
     const int at = kLineColumnCount;
     Fact fact;
@@ -167,6 +191,8 @@ void ScanFacts(sqlite::Database& database, const std::function<void(const Journa
     fact.what = rows.Text(at + 2);
     fact.from = rules::FromMillis(rows.Int(at + 3));
     fact.value = ParseFact(rows.Text(at + 4), rows.Int(0));
+    // What rang by a clock that was ahead rang at a time that never was; what stands is decided anew.
+    if (fact.subject_kind == "alarm" && fact.what == "change" && misdated.Of(rows.Int(0))) continue;
     visit(HeadFrom(rows), fact);
   }
 }

@@ -19,7 +19,8 @@ struct LastKept {
 };
 LastKept ReadLastKept(sqlite::Database& database);
 
-// Messages and lines with a position above `after_position`, and not kept before `since`, ascending.
+// Messages and lines with a position above `after_position`, and not kept before `since`, ascending. Where a clock was
+// set back some that were kept before may come too.
 void ScanInputs(sqlite::Database& database, std::int64_t after_position, std::optional<rules::Instant> since,
                 const std::function<void(const Committed&)>& visit);
 // The same, as long as `visit` answers true.
@@ -27,7 +28,7 @@ void ScanInputsWhile(sqlite::Database& database, std::int64_t after_position, st
                      const std::function<bool(const Committed&)>& visit);
 // Of a table with positions, the last that was kept before an instant; 0 if none was.
 std::int64_t LastPositionBefore(sqlite::Database& database, const std::string& table, rules::Instant since);
-// The newest message or line.
+// The newest message or line whose time is right.
 std::optional<Committed> ReadNewest(sqlite::Database& database);
 // Facts by (position, ordinal), each with its line; the line's texts are left empty.
 void ScanFacts(sqlite::Database& database, const std::function<void(const JournalLine&, const Fact&)>& visit);

@@ -1,5 +1,6 @@
 #include "daemon/store/ledger.hpp"
 
+#include "daemon/store/misdated.hpp"
 #include "daemon/store/schema.hpp"
 
 namespace rindwatch {
@@ -93,6 +94,16 @@ AppendResult Ledger::Append(JournalLine& line, const std::vector<Fact>& facts) {
 void Ledger::Save(const Snapshot& snapshot) {
   snapshots_.Save(snapshot);
   SumUp();
+}
+
+void Ledger::SetBack(rules::Instant wall) {
+  Begin(wall, Durability::kPower);
+  Misdated::Add(*database_, wall);
+  SumUp();
+  readings_.CapNewest(wall);
+  snapshots_.DropAfter(wall);
+  next_.at = wall;
+  Commit();
 }
 
 void Ledger::SumUp() { readings_.SumUp(next_.position); }

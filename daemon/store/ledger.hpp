@@ -41,6 +41,9 @@ class Ledger {
   void Save(const Snapshot& snapshot);
   std::vector<std::int64_t> Write(const std::vector<NoticeRow>& rows) { return notices_.Write(rows); }
   void SumUp();
+  // This machine's clock was ahead and is right now: what was kept after `wall` is misdated, and what comes is kept
+  // from `wall` on. Outside a transaction.
+  void SetBack(rules::Instant wall);
   void Commit();
   void RollBack() noexcept;
 
@@ -51,7 +54,7 @@ class Ledger {
   sqlite::Database& Connection() { return *database_; }
 
   std::int64_t Position() const { return last_.position; }  // the newest given
-  // `wall`, or the newest instant given if the wall clock went back.
+  // `wall`, or the newest instant given if the wall clock went back and nobody knows yet which was right.
   rules::Instant Held(rules::Instant wall) const { return std::max(wall, last_.at); }
 
   void Sync() { database_->SyncLog(); }

@@ -53,6 +53,11 @@ void ReadingTable::SumUp(std::int64_t position) {
   summed_.Run(position, position);
 }
 
+void ReadingTable::CapNewest(rules::Instant until) {
+  sqlite::Statement cap(database_, "UPDATE channel_newest SET measured_at = ?1 WHERE measured_at > ?1");
+  cap.Run(rules::ToMillis(until));
+}
+
 LastKnown ReadingTable::ReadLastKnown() {
   LastKnown known;
   sqlite::Statement newest(database_,

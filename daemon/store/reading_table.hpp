@@ -21,6 +21,8 @@ class ReadingTable {
 
   // Brings channel_newest up to `position`. Inside a transaction of the caller's.
   void SumUp(std::int64_t position);
+  // Nothing was measured after `until`, whatever a wrong clock said. Inside a transaction of the caller's.
+  void CapNewest(rules::Instant until);
   LastKnown ReadLastKnown();
 
  private:

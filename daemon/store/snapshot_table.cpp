@@ -3,7 +3,8 @@
 namespace rindwatch {
 
 SnapshotTable::SnapshotTable(sqlite::Database& database)
-    : save_(database, "INSERT OR REPLACE INTO snapshot (position, at, rules_version, text) VALUES (?, ?, ?, ?)"),
+    : database_(database),
+      save_(database, "INSERT OR REPLACE INTO snapshot (position, at, rules_version, text) VALUES (?, ?, ?, ?)"),
       trim_(
           database,
           "DELETE FROM snapshot WHERE position NOT IN (SELECT position FROM snapshot ORDER BY position DESC LIMIT ?)"),
@@ -13,6 +14,10 @@ SnapshotTable::SnapshotTable(sqlite::Database& database)
 void SnapshotTable::Save(const Snapshot& snapshot) {
   save_.Run(snapshot.position, rules::ToMillis(snapshot.at), snapshot.rules_version, snapshot.text);
   trim_.Run(kStay);
+}
+
+void SnapshotTable::DropAfter(rules::Instant until) {
+  sqlite::Statement(database_, "DELETE FROM snapshot WHERE at > ?").Run(rules::ToMillis(until));
 }
 
 std::optional<Snapshot> SnapshotTable::Newest(int rules_version) {

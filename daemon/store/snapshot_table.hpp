@@ -16,8 +16,11 @@ class SnapshotTable {
   // Inside a transaction of the caller's.
   void Save(const Snapshot& snapshot);
   std::optional<Snapshot> Newest(int rules_version);
+  // Takes away those that know of something later. Inside a transaction of the caller's.
+  void DropAfter(rules::Instant until);
 
  private:
+  sqlite::Database& database_;
   sqlite::Statement save_;
   sqlite::Statement trim_;
   sqlite::Statement newest_;

@@ -60,6 +60,11 @@ std::vector<JournalLine> SqliteStore::ReadNewestLines(std::size_t count) {
   return lines;
 }
 
+void SqliteStore::SetBack(rules::Instant wall) {
+  assert(!started_);
+  writer_.SetBack(wall);
+}
+
 void SqliteStore::Start(std::function<void(Committed)> inbox) {
   assert(!started_);
   started_ = true;

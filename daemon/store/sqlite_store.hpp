@@ -28,6 +28,7 @@ class SqliteStore final : public Store {
                   const std::function<void(const Committed&)>& visit) override;
   std::optional<Committed> ReadLast() override;
   std::vector<JournalLine> ReadNewestLines(std::size_t count) override;
+  void SetBack(rules::Instant wall) override;
   void Start(std::function<void(Committed)> inbox) override;
 
   sensors::KeepResult Keep(const sensors::Batch& batch) noexcept override;

@@ -29,7 +29,7 @@ struct StoreError : std::runtime_error {
 // Demo and real life never mix: a database remembers what made it and refuses the other.
 enum class Purpose { kServe, kTrial };
 
-// Posted to the loop by the writer, in the order of positions. `at` never goes back.
+// Posted to the loop by the writer, in the order of positions. `at` never goes back but by SetBack.
 struct Committed {
   struct Tick {};  // an answer to AskTick: everything kept before it has been posted
   std::int64_t position = 0;
@@ -118,6 +118,9 @@ class Store : public sensors::ReadingSink {
                           const std::function<void(const Committed&)>& visit) = 0;
   virtual std::optional<Committed> ReadLast() = 0;  // the newest kept: until then somebody watched
   virtual std::vector<JournalLine> ReadNewestLines(std::size_t count) = 0;  // oldest first
+  // The clock was ahead and is right now: what was kept after `wall` bears times that never were. From now on no
+  // reading of it is given to anybody and no alarm of it stands; lines are given as of `wall`. Nothing is deleted.
+  virtual void SetBack(rules::Instant wall) = 0;
 
   // Begins to post; everything kept from now on reaches `inbox`, in the loop's thread.
   virtual void Start(std::function<void(Committed)> inbox) = 0;

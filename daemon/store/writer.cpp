@@ -45,6 +45,11 @@ Writer::Writer(const Store::Settings& settings, const rules::Clock& clock, const
   MeasureFiles();
 }
 
+void Writer::SetBack(rules::Instant wall) {
+  ledger_.SetBack(wall);
+  at_ = wall;
+}
+
 void Writer::SetInbox(std::function<void(Committed)> inbox) {
   inbox_ = std::make_shared<std::function<void(Committed)>>(std::move(inbox));
 }

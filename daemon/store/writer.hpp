@@ -21,6 +21,8 @@ class Writer {
   // `clock`, `post` and `board` outlive it. Throws StoreError or DatabaseError.
   Writer(const Store::Settings& settings, const rules::Clock& clock, const Store::Post& post, HealthBoard& board);
 
+  // Before anything is handled: see Store::SetBack. Throws DatabaseError.
+  void SetBack(rules::Instant wall);
   // Readings and lines committed from now on reach `inbox`, posted.
   void SetInbox(std::function<void(Committed)> inbox);
 

@@ -74,7 +74,7 @@ Instant RecallSince(Store& store, Instant now) {
 Watch::Watch(Store& store, const rules::Clock& clock, Scheduler& scheduler, rules::DayTurn home)
     : store_(store), clock_(clock), scheduler_(scheduler), book_(std::move(home)) {}
 
-void Watch::Begin() {
+void Watch::Begin(std::optional<Instant> ahead_until) {
   const auto last = store_.ReadLast();
   const auto decisions = Recall();
   store_.Start([this](const Committed& committed) { OnCommitted(committed); });
@@ -96,6 +96,7 @@ void Watch::Begin() {
   boost::json::object body{{"watched_until", nullptr}, {"rules", rules::kRulesVersion}};
   // The saved state may have gone on after the newest input.
   if (last) body["watched_until"] = ToMillis(std::max(last->at, at_));
+  if (ahead_until) body["ahead_until"] = ToMillis(*ahead_until);
   Write(OwnLine("started", fmt::format("started {}", ToMillis(now)), std::move(body), now));
   ArmDeadline();
   ArmSnapshot();

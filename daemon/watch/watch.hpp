@@ -35,8 +35,8 @@ class Watch {
   void Untell(WatchListener& listener) { std::erase(listeners_, &listener); }
 
   // Reads the book, steps the engine through what it has not seen and begins to take in. Call once, before readings
-  // come.
-  void Begin();
+  // come. `ahead_until`: what this machine's clock had shown before it was set back, just now.
+  void Begin(std::optional<rules::Instant> ahead_until = std::nullopt);
   // Reads the book and works out how things stand, and writes nothing: for the command line.
   void Look();
   // Writes that the watch ends and saves the state; `done` when both are on disk, or when they cannot be.

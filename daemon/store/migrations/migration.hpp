@@ -12,6 +12,7 @@ struct Migration {
 
 extern const Migration kMigration1;
 extern const Migration kMigration2;
+extern const Migration kMigration3;
 
 // Ascending.
 std::span<const Migration> Migrations();

@@ -5,7 +5,7 @@
 namespace rindwatch {
 
 std::span<const Migration> Migrations() {
-  static const std::array<Migration, 2> all{kMigration1, kMigration2};
+  static const std::array<Migration, 3> all{kMigration1, kMigration2, kMigration3};
   return all;
 }
 

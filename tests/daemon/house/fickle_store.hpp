@@ -26,6 +26,7 @@ class FickleStore final : public Store {
   }
   std::optional<Committed> ReadLast() override { return store_->ReadLast(); }
   std::vector<JournalLine> ReadNewestLines(std::size_t count) override { return store_->ReadNewestLines(count); }
+  void SetBack(rules::Instant wall) override { store_->SetBack(wall); }
   void Start(std::function<void(Committed)> inbox) override { store_->Start(std::move(inbox)); }
   sensors::KeepResult Keep(const sensors::Batch& batch) noexcept override { return store_->Keep(batch); }
   StoreHealth Health() const override {

@@ -447,6 +447,7 @@ export interface JournalLine {
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
             since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; struck?: true; unseen?: true; told_by?: string };
   unwatched?: { from: Instant; to: Instant };   // of a start
+  ahead_until?: Instant;                         // of a start, when the machine's clock was set back
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"
   to?: Day;             // the last day of a span; of an absence the first day there again
   left_out?: { count: number; why: string };   // of a care: wheels of its line that stay due

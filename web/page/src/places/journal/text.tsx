@@ -95,7 +95,8 @@ function called(l: JournalLine): Text {
 const kUnwatched = 2 * 60_000; // ms; shorter, no reading is missing: the watch was only begun anew
 const kDay = 24 * 3_600_000;
 
-function began({ unwatched: gap }: JournalLine): string {
+function began({ unwatched: gap, ahead_until: until, at }: JournalLine): string {
+  if (until !== undefined) return t("journal.started.ahead", { until: clockWord(until, at) });
   if (!gap || gap.to - gap.from < kUnwatched) return t("journal.started");
   if (gap.to - gap.from > kDay) return t("journal.started.days", { long: between(gap.from, gap.to), from: clockWord(gap.from, gap.to) });
   return t("journal.started.gap", { from: hour(gap.from), to: hour(gap.to) });
