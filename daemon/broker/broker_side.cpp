@@ -18,8 +18,6 @@ namespace {
 
 // What a keeper can look through.
 constexpr std::size_t kMostTroubles = 20;
-// A clock that shows less than what was kept last, by more than this, has not been set yet.
-constexpr Millis kClockSlack = std::chrono::minutes{2};
 // So long it must stay back: whoever sets a clock by hand may err once more.
 constexpr Millis kStaysBack = std::chrono::minutes{5};
 

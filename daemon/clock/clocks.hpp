@@ -18,7 +18,9 @@ class RealClock : public rules::Clock {
   rules::Millis Monotonic() const override;
 };
 
-// A clock that was ahead by less is waited for.
+// A clock that shows less than what was kept last, by more than this, is not right, or was not.
+inline constexpr rules::Millis kClockSlack = std::chrono::minutes{2};
+// One that was ahead by less is waited for.
 inline constexpr rules::Millis kSoonMadeUp = std::chrono::minutes{15};
 
 // Whether this machine's clock was set by the network since it was switched on: the mark that the system's own time

@@ -4,6 +4,7 @@
 #include "daemon/clock/clocks.hpp"
 #include "daemon/command/verbs.hpp"
 #include "daemon/house/house.hpp"
+#include "daemon/house/set_back.hpp"
 #include "daemon/serve/serve.hpp"
 #include "daemon/trial/address.hpp"
 #include "daemon/version.hpp"
@@ -19,19 +20,11 @@ void SetUpLog(const std::string& level) {
 
 namespace {
 
-// Tells the store that the clock was ahead, if it was: what it showed until it was set back.
-std::optional<rules::Instant> LookBehind(Store& store, rules::Instant now, bool was_ahead) {
-  const auto last = store.ReadLast();
-  const bool ahead = last && last->at > now + kSoonMadeUp;
-  if (!was_ahead && !(ahead && IsSetByNetwork())) return std::nullopt;
-  store.SetBack(now);
-  return last ? std::optional(last->at) : std::nullopt;
-}
-
 Ended KeepWatch(const ConfigReading& reading, const rules::Clock& clock, bool was_ahead) {
   House house(reading.config, clock, Purpose::kServe);
   ServeOptions options;
-  const auto ahead_until = LookBehind(house.TheStore(), clock.Wall(), was_ahead);
+  std::optional<rules::Instant> ahead_until;
+  if (was_ahead || IsSetByNetwork()) ahead_until = SetBackIfAhead(house.TheStore(), clock.Wall());
   options.known = house.TheStore().ReadLastKnown();
   options.ready = [&](std::uint16_t port) {
     const std::string address = AddressForPhones(reading.config.listen_address);

@@ -2,6 +2,7 @@
 
 #include "daemon/store/input_scan.hpp"
 #include "daemon/store/line_rows.hpp"
+#include "daemon/store/misdated.hpp"
 #include "daemon/store/read_ahead.hpp"
 #include "daemon/store/schema.hpp"
 #include "daemon/store/sqlite/error.hpp"
@@ -44,7 +45,11 @@ class SqliteRecord final : public Record {
     Translated([&] {
       sqlite::Statement lines(database_, "SELECT " RINDWATCH_LINE_COLUMNS RINDWATCH_LINE_TEXTS
                                          " FROM journal WHERE kind = ? ORDER BY position");
-      for (sqlite::Rows rows = lines.Query(kind); rows.Next();) visit(WholeFrom(rows));
+      const Misdated misdated = Misdated::In(database_);
+      for (sqlite::Rows rows = lines.Query(kind); rows.Next();) {
+        // What rang by a clock that was ahead rang at a time that never was.
+        if (kind != "alarm" || !misdated.Of(rows.Int(0))) visit(WholeFrom(rows));
+      }
     });
   }
   std::optional<rules::Instant> First() override {

@@ -20,6 +20,7 @@ struct AheadForAMinute {
     Keep(begun + kDay, 2);
     rig.Append(MakeLine("a keeper's"));
     JournalLine alarm = MakeLine("an alarm");
+    alarm.kind = "alarm";
     rig.Append(alarm, {MakeFact("alarm", 1, "change", begun + kDay, boost::json::object{{"id", "x"}})});
     REQUIRE(rig.Save({rig.Tick().position, rules::FromMillis(begun + kDay), 1, "from the wrong day"}));
     rig.clock.wall = begun + kMinute;
@@ -86,6 +87,11 @@ TEST_CASE("after a clock was set back what is kept goes on from there, and a rep
   CHECK(values == std::vector<double>{1, 3, 4, 5});
   rig.store.reset();
   const auto record = Record::Open(rig.settings.path);
+  std::size_t alarms = 0, cares = 0;
+  record->ReadLines("alarm", [&](const JournalLine&) { ++alarms; });
+  record->ReadLines("care", [&](const JournalLine&) { ++cares; });
+  CHECK(alarms == 0);
+  CHECK(cares == 2);
   for (const std::int64_t since : {std::int64_t{0}, house.begun, house.begun + kMinute + 1, house.begun + kDay + 1}) {
     CAPTURE(since - house.begun);
     std::vector<std::int64_t> read;
