@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "daemon/clock/clocks.hpp"
-#include "rules/alarms/engine.hpp"
+#include "rules/alarms/version.hpp"
 
 namespace rindwatch {
 

@@ -1,4 +1,5 @@
 #include "daemon/replay/report_json.hpp"
+#include "rules/alarms/version.hpp"
 
 #include <boost/json.hpp>
 

@@ -7,6 +7,7 @@
 
 #include "daemon/morning/phrases.hpp"
 #include "daemon/replay/span.hpp"
+#include "rules/alarms/version.hpp"
 
 namespace rindwatch {
 namespace {

@@ -4,6 +4,7 @@
 #include <boost/json.hpp>
 
 #include "daemon/book/fields.hpp"
+#include "rules/alarms/version.hpp"
 
 namespace rindwatch {
 

@@ -10,6 +10,7 @@
 #include "daemon/round/ticks.hpp"
 #include "daemon/watch/alarm_record.hpp"
 #include "daemon/watch/unseen.hpp"
+#include "rules/alarms/version.hpp"
 
 namespace rindwatch {
 

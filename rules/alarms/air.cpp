@@ -450,13 +450,12 @@ double AheadBy(double newer, double older) {
 
 }  // namespace
 
-AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch, int rings) {
+AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch) {
   // What is written like the edge lies within it. What was further out stays out until it is no longer beyond the edge
-  // at all, so that a word does not come and go with a digit; and until it is back by the deadband while it rings.
-  const double mean = *air.mean, shown = HalfOfShown(kind), deadband = DeadbandOf(kind, band);
-  const double high = rings > 0 ? band.high - deadband : band.high, low = rings < 0 ? band.low + deadband : band.low;
-  if (mean >= band.high + shown || (watch && (watch->high.shown || rings > 0) && mean > high)) return Beyond(1);
-  if (mean <= band.low - shown || (watch && (watch->low.shown || rings < 0) && mean < low)) return Beyond(-1);
+  // at all, so that a word does not come and go with a digit.
+  const double mean = *air.mean, shown = HalfOfShown(kind);
+  if (mean >= band.high + shown || (watch && watch->high.shown && mean > band.high)) return Beyond(1);
+  if (mean <= band.low - shown || (watch && watch->low.shown && mean < band.low)) return Beyond(-1);
   if (!air.before || !air.long_before || !air.settled) return {};
   const double newer = mean - *air.before, older = *air.before - *air.long_before;
   const double least = kind == ChannelKind::kTemperature ? kTemperatureDrift : kHumidityDrift;

@@ -26,8 +26,7 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
 // A cave without a limit is not judged: what stood there ends.
 void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out);
 
-// For the page. `watch` remembers which side the mean was on; null where nobody remembers. `rings`: the side whose
-// alarm stands; 0: none.
+// For the page. `watch` remembers which side the mean was on; null where nobody remembers.
 struct AirState {
   CaveState state = CaveState::kInBand;
   int side = 0;
@@ -35,6 +34,6 @@ struct AirState {
 // +1 rising, -1 falling, 0 neither, or turning: the mean lies off that of one window ago, and the last third of the
 // window on the same side of it.
 int TrendOf(ChannelKind kind, const AirMean& air);
-AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch, int rings);
+AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const AirWatch* watch);
 
 }  // namespace rindwatch::rules::watch

@@ -18,9 +18,6 @@
 
 namespace rindwatch::rules {
 
-// Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 20;
-
 enum class AlarmKind {
   kTooWarm,
   kTooCold,

@@ -10,6 +10,7 @@
 #include "rules/alarms/lifecycle.hpp"
 #include "rules/alarms/memory_text.hpp"
 #include "rules/alarms/stake.hpp"
+#include "rules/alarms/version.hpp"
 
 namespace rindwatch::rules {
 namespace watch {

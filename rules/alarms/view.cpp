@@ -62,7 +62,7 @@ ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, Chann
   if (!view.band) return view;  // measured, but nothing is asked of it
   const watch::AirWatch* const own = view.borrowed ? nullptr : &cave.Air(kind);
   // An alarm that stands changes nothing: that air which is back has to stay back is its matter, and told with it.
-  const auto [state, side] = watch::StateOf(kind, air, *view.band, own, 0);
+  const auto [state, side] = watch::StateOf(kind, air, *view.band, own);
   const bool odd = IsAtOdds(view);
   view.state = odd ? CaveState::kUnknown : state;
   view.side = odd ? 0 : side;

@@ -3,7 +3,7 @@
 #include <fstream>
 
 #include "daemon/clock/clocks.hpp"
-#include "rules/alarms/engine.hpp"
+#include "rules/alarms/version.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/store/support.hpp"
 

@@ -3,6 +3,7 @@
 
 #include "daemon/replay/report_json.hpp"
 #include "daemon/replay/sentences.hpp"
+#include "rules/alarms/version.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/replay/hand_made.hpp"
 

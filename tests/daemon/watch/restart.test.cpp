@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include "daemon/watch/watch.hpp"
+#include "rules/alarms/version.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/store/support.hpp"
 #include "tests/daemon/watch/day_and_a_half.hpp"

@@ -1,6 +1,7 @@
 #include "daemon/watch/watch.hpp"
 
 #include "daemon/watch/alarm_record.hpp"
+#include "rules/alarms/version.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/store/support.hpp"
 #include "tests/daemon/watch/day_and_a_half.hpp"

@@ -3,6 +3,7 @@
 #include <random>
 
 #include "rules/alarms/archive.hpp"
+#include "rules/alarms/version.hpp"
 #include "tests/catch.hpp"
 #include "tests/rules/alarms/scene.hpp"
 
