@@ -75,14 +75,16 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
   const CaveRow* cave = context.book().Cave(alarm.cave);
   if (Asks(alarm.kind, alarm.why) && !alarm.over)
     return context.words.Say("alarm.asks", {{"cave", cave ? cave->name : ""}});
-  const char* key = alarm.over                     ? "sentence.alarm.over"
+  // That nobody watched is past when it is told, though its air may not have been heard yet.
+  const bool past = alarm.over || alarm.kind == rules::AlarmKind::kUnwatched;
+  const char* key = past                           ? "sentence.alarm.over"
                     : IsBackInBand(context, alarm) ? "sentence.alarm.back"
                                                    : "sentence.alarm";
   const std::string time = SinceWord(context, alarm.since);
   return context.words.Say(key, {{"cave", cave ? cave->name : ""},
                                  {"what", AlarmWord(context.words, alarm)},
                                  {"time", time},
-                                 {"until", alarm.over ? UntilWord(context, alarm) : time}});
+                                 {"until", past ? UntilWord(context, alarm) : time}});
 }
 
 }  // namespace

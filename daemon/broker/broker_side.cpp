@@ -97,7 +97,8 @@ void BrokerSide::OnConnection(bool up, std::string_view why) noexcept {
       troubles_.clear();
       spdlog::info("Connected to the broker at {}:{}.", config_.broker_host, config_.broker_port);
     } else {
-      away_ = Away{clock_.Wall(), why};
+      // A vain attempt says why anew, and is away since the same moment.
+      away_ = Away{away_ ? away_->since : clock_.Wall(), why};
       spdlog::warn("{}", why);
     }
   });

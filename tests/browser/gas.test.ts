@@ -47,7 +47,7 @@ test("a gas probe is hung from the page; its figure stands large and the phone s
     return (await page.getByRole("button", { name: "hush this phone" }).count()) === 1;
   });
   const figure = page.locator(".gas.large .figure");
-  assert.equal((await figure.textContent())!.replace(/\s/g, " "), "5 200");
+  assert.equal((await figure.textContent())!.replace(/\s/g, " "), "5200");
   assert.deepEqual([await overflow(page), await smallTargets(page), await findings(page)], [0, [], []]);
   await shoot(page, "program-gas");
   await page.getByRole("button", { name: "hush this phone" }).tap();
