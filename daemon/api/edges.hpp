@@ -7,8 +7,8 @@
 
 namespace rindwatch {
 
-// "It warmed: the plant stood still too." Empty: it is no silence or power cut that is over, or the edges tell nothing:
-// air that was out of its band before may have been warm already, as after another cut.
+// "It warmed: the plant was without power too, or did not run." Empty: it is no silence or power cut that is over, or
+// the edges tell nothing: air that was out of its band before may have been warm already, as after another cut.
 std::string EdgesSay(const ApiContext& context, const rules::Alarm& alarm);
 
 }  // namespace rindwatch

@@ -141,7 +141,7 @@ bool RisesAfterRound(const Body& body, const Cave& cave, Instant since) {
 }  // namespace
 
 // Its last minutes lie well under those before, which a mean of ten shows only later.
-bool FallsNow(const Body& body, const Cave& cave, Instant at) {
+static bool FallsNow(const Body& body, const Cave& cave, Instant at) {
   constexpr double kFallsBy = 0.3;  // K, from eight minutes ago to now
   return std::ranges::any_of(cave.temperature_channels, [&](ChannelId id) {
     const Channel& channel = *body.FindChannel(id);

@@ -133,7 +133,7 @@ TEST_CASE("air that was out of its band before a cut says nothing of the plant w
   alarm.extreme = 16.7;
   CHECK(says().empty());
   alarm.extreme = 17.1;
-  CHECK(says() == "It warmed: the plant stood still too.");
+  CHECK(says() == "It warmed: the plant was without power too, or did not run.");
 }
 
 TEST_CASE("what is over and not yet seen stands on the terminal with its hours, and what is back says so") {

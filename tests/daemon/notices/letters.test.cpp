@@ -95,7 +95,8 @@ TEST_CASE("when the power is back the letter says how the air was at both edges 
     return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
   };
   const std::string wheel = " The smallest wheel was at most about 14.6 °C. ";
-  CHECK(says("Air 12.4 °C before, 16.1 °C after." + wheel + "It warmed: the plant stood still too."));
+  CHECK(says("Air 12.4 °C before, 16.1 °C after." + wheel +
+             "It warmed: the plant was without power too, or did not run."));
   alarm.extreme = 12.9;
   CHECK(says("Air 12.4 °C before, 12.9 °C after." + wheel + "The air is as it was before."));
 }
