@@ -14,6 +14,7 @@
 #include "daemon/morning/standing.hpp"
 #include "daemon/notices/parcels.hpp"
 #include "daemon/watch/alarm_record.hpp"
+#include "rules/alarms/channels.hpp"
 
 namespace rindwatch {
 
@@ -31,6 +32,9 @@ constexpr rules::Millis kRememberFor = days{40};
 constexpr rules::Millis kSetBackBy = minutes{1};
 // Who hears so soon after another one hears beside them, not in their place.
 constexpr rules::Millis kTogether = minutes{1};
+// That nobody watched is told with what the air did meanwhile, if that is heard so soon after the start.
+constexpr rules::Millis kLeastAwaited = minutes{5}, kMostAwaited = minutes{10};
+constexpr rules::Millis kGrace = minutes{2};
 
 std::string KeyOf(const rules::Notice& notice) {
   return fmt::format("{} | {} | {} | {} | {}", notice.alarm, rules::ToText(notice.kind), ToMillis(notice.asked),
@@ -47,6 +51,18 @@ bool Reached(const NoticeRow& row) { return row.state == "sent" || row.state == 
 std::optional<rules::ListSent> ListOf(const NoticeRow& row, const rules::DayTurn& home) {
   if (row.kind != "morning" && row.kind != "evening") return std::nullopt;
   return rules::ListSent{row.hearer, home.DayOf(row.asked), row.kind == "evening"};
+}
+
+rules::Millis AwaitedFor(const rules::EngineState& engine, rules::CaveId cave) {
+  const auto usual = rules::AirAwaitedFor(engine, cave);
+  return usual ? std::clamp(*usual + kGrace, kLeastAwaited, kMostAwaited) : kMostAwaited;
+}
+
+// Of a time that nobody watched one letter tells the end too: when somebody sees it, or long after, nothing is left to
+// tell.
+bool IsTold(const rules::Alarm& alarm, Instant now) {
+  if (alarm.kind != rules::AlarmKind::kUnwatched || !alarm.over) return false;
+  return now - *alarm.over >= kEndedFor || (alarm.taken && *alarm.taken >= *alarm.over);
 }
 
 // The probe says so, though the mean that is judged holds what was. Humidity saws with each cycle: of it one reading
@@ -181,6 +197,7 @@ std::vector<rules::Asking> Notices::Asking() {
     // What the watch has just come to asks once its line is on disk or was refused: until then it would ask since long
     // ago.
     if (graver && (worse == worse_.end() || worse->second.alarm.severity < alarm.severity)) return;
+    if (IsTold(alarm, now)) return;
     rules::Asking one;
     one.alarm = alarm.id;
     one.severity = alarm.severity;
@@ -205,7 +222,8 @@ std::vector<rules::Asking> Notices::Asking() {
       one.eases = now_is && *now_is < alarm.severity;
     }
     one.may_grow = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;
-    one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken && now - alarm.raised < kEndedFor;
+    one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken;
+    if (one.news && !alarm.over) one.awaited = AwaitedFor(context_.watch.Engine(), alarm.cave);
     one.taken = alarm.taken;
     one.over = alarm.over;
     one.told_by = alarm.told_by;

@@ -10,4 +10,13 @@ std::optional<ChannelSaid> LastSaid(const EngineState& state, ChannelId id, Inst
   return ChannelSaid{channel->measured, static_cast<double>(channel->latest) / 1000.0, channel->Speaks(at)};
 }
 
+std::optional<Millis> AirAwaitedFor(const EngineState& state, CaveId id) {
+  const auto cave = state.body().caves.find(id);
+  std::optional<Millis> longest;
+  if (cave == state.body().caves.end()) return longest;
+  for (const ChannelId channel : cave->second.temperature_channels)
+    longest = std::max(longest.value_or(Millis{0}), state.body().FindChannel(channel)->MissedAfter());
+  return longest;
+}
+
 }  // namespace rindwatch::rules

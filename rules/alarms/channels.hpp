@@ -17,4 +17,7 @@ struct ChannelSaid {
 // hangs nowhere.
 std::optional<ChannelSaid> LastSaid(const EngineState& state, ChannelId channel, Instant at);
 
+// How long the air of a cave is awaited: of its own thermometers that of the longest usual gap. None: none hangs there.
+std::optional<Millis> AirAwaitedFor(const EngineState& state, CaveId cave);
+
 }  // namespace rindwatch::rules

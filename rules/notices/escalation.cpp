@@ -58,7 +58,7 @@ class Weighing {
   }
   Instant QuietlyAt() const {
     if (alarm_.asked > now_) return now_;
-    return alarm_.asked + (alarm_.may_grow ? kMayGrowFor : std::chrono::minutes{0});
+    return alarm_.asked + std::max<Millis>(alarm_.may_grow ? kMayGrowFor : std::chrono::minutes{0}, alarm_.awaited);
   }
   void Again(const Hearer& hearer, const Said::Entry& first) {
     const Said::Entry* last = &first;

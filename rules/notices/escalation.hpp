@@ -6,8 +6,8 @@
 //   urgent         again every 15 minutes for two hours, then every hour, until it is taken; every hour while what was
 //                  wrong is on its way back, and not at all while it is back within its band
 //   hint, watch    everybody who wants them, outside of quiet hours and while it does not ease; what may grow waits ten
-//   minutes for that, so that
-//                  one event does not come twice in a row
+//   minutes for that, and what is about to be known is waited for,
+//                  so that one event does not come twice in a row
 //   taken, over    whoever was told of it hears that too; that it is over outside of quiet hours, of what was urgent
 //                  at once; of what another alarm tells, only to whoever did not hear of that one
 // The hours and their order: common practice, no source.
@@ -40,6 +40,7 @@ struct Asking {
   bool of_people = false;  // gas: whoever may be in it has to hear
   bool may_grow = false;   // a quiet word about what may soon be a loud one
   bool news = false;       // told although it is over already: that nobody watched for a while
+  Millis awaited{0};       // so long its first word waits for what is about to be heard: hint and watch alone
   std::optional<Instant> taken, over;
   std::string taken_by;  // initials; empty: not known, or one keeps alone
   std::string told_by;   // the alarm that tells of the same event; empty: none
