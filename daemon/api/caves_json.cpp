@@ -47,10 +47,9 @@ json::object ChannelJson(const Book& book, const CaveRow& cave, const ChannelVie
   return object;
 }
 
-// The page says a silence by its own clock, and odds by their figures.
+// Odds are said by their figures.
 void AddWhy(const ApiContext& context, const CaveRow& cave, const ChannelView& view, json::object& channel) {
-  const bool said = channel.contains("silent_since") || channel.contains("odds");
-  if (view.state != rules::CaveState::kUnknown || said) return;
+  if (view.state != rules::CaveState::kUnknown || channel.contains("odds")) return;
   const std::string why = UnknownWords(context.words, WhyUnknown(context, cave, view));
   if (!why.empty()) channel["unknown_why"] = why;
 }

@@ -1,5 +1,7 @@
 #include "daemon/api/edges.hpp"
 
+#include <fmt/format.h>
+
 namespace rindwatch {
 namespace {
 
@@ -9,7 +11,34 @@ bool IsOfSilence(rules::AlarmKind kind) {
   return kind == rules::AlarmKind::kPowerGone || kind == rules::AlarmKind::kProbeSilent;
 }
 
+std::string Degrees(double value) { return fmt::format("{:.1f} °C", value); }
+
 }  // namespace
+
+std::optional<double> AirAfter(const rules::Alarm& alarm) {
+  using enum rules::Why;
+  const bool unwatched = alarm.kind == rules::AlarmKind::kUnwatched;
+  if (!alarm.before || !alarm.over || (!unwatched && !IsOfSilence(alarm.kind))) return std::nullopt;
+  const bool known = alarm.warmest || alarm.why == kOnlyTheWatch || alarm.why == kWarmedMeanwhile;
+  if (!known) return std::nullopt;
+  // Of a time in which nothing spoke the air of its end is the furthest of it.
+  return unwatched ? alarm.value : alarm.extreme;
+}
+
+std::string EdgesWords(const Words& words, const rules::Alarm& alarm) {
+  const bool unheard = alarm.kind == rules::AlarmKind::kPowerGone || alarm.kind == rules::AlarmKind::kUnwatched;
+  if (alarm.before && !alarm.over && unheard) return words.Say("alarm.edge", {{"before", Degrees(*alarm.before)}});
+  const auto after = AirAfter(alarm);
+  if (!after) return {};
+  const std::string air = words.Say("alarm.edges", {{"before", Degrees(*alarm.before)}, {"after", Degrees(*after)}});
+  return alarm.warmest ? air + " " + words.Say("alarm.warmest", {{"value", Degrees(*alarm.warmest)}}) : air;
+}
+
+std::string EdgesNews(const Words& words, const rules::Alarm& alarm) {
+  const auto after = AirAfter(alarm);
+  if (!after || alarm.why != rules::Why::kWarmedMeanwhile) return {};
+  return words.Say(*after > *alarm.before ? "gap.warmed" : "gap.cooled", {{"after", Degrees(*after)}});
+}
 
 std::string EdgesSay(const ApiContext& context, const rules::Alarm& alarm) {
   if (!IsOfSilence(alarm.kind) || !alarm.before || !alarm.warmest) return {};

@@ -69,7 +69,7 @@ void AddAlarm(const Book& book, const json::object& body, json::object& into) {
   json::object alarm{{"id", body.at("alarm")}};
   Copy(alarm, body,
        {"kind", "severity", "why", "since", "extreme", "dose", "value", "band", "found_later", "change", "over",
-        "back_since", "struck", "unseen", "told_by"});
+        "back_since", "before", "warmest", "struck", "unseen", "told_by"});
   if (alarm.at("change") == "raised severity") alarm["change"] = "severity";
   const json::value* probe = body.if_contains("probe");
   if (probe && probe->is_number()) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "daemon/api/edges.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/clock/zones.hpp"
 #include "daemon/morning/phrases.hpp"
@@ -30,6 +31,15 @@ std::string Figures(const json::object& cave) {
   if (const auto mean = fields::MaybeNumber(temperature, "mean")) text += fmt::format("{:.1f} °C", *mean);
   if (const auto mean = fields::MaybeNumber(humidity, "mean")) text += (text.empty() ? "" : ", ") + HumidityText(*mean);
   return text;
+}
+
+// "since 09:40: probe Air silent"; empty: something is known of it, or nothing says why not.
+std::string WhyUnknown(const json::object& cave) {
+  if (Text(cave, "state") != rules::ToText(rules::CaveState::kUnknown)) return {};
+  for (const char* channel : {"temperature", "humidity"}) {
+    if (std::string why = Text(cave.at(channel).as_object(), "unknown_why"); !why.empty()) return why;
+  }
+  return {};
 }
 
 bool Is(const json::object& channel, const char* what) { return channel.at(what).as_bool(); }
@@ -60,23 +70,35 @@ std::string CavesText(const Words& words, const json::object& caves) {
   for (const json::value& item : caves.at("caves").as_array()) {
     const json::object& cave = item.as_object();
     const std::string state = IsBack(cave, caves.at("head").as_object()) ? "back in band" : StateOf(cave);
-    text += fmt::format("{:<9} {:<15} {}\n", Text(cave, "name"), words.Say("state." + state), Figures(cave));
+    const std::string why = WhyUnknown(cave), figures = Figures(cave);
+    text += fmt::format("{:<9} {:<15} {}\n", Text(cave, "name"), words.Say("state." + state),
+                        why.empty() || figures.empty() ? why + figures : why + "; " + figures);
   }
   return text;
 }
 
-// How an alarm is called, as everywhere else.
-std::string WordOf(const Words& words, const json::object& told) {
+// As far as its words go; none: of a kind that this program does not know.
+std::optional<rules::Alarm> AlarmOf(const json::object& told) {
   const auto kind = rules::AlarmKindFrom(Text(told, "kind"));
-  if (!kind) return Text(told, "kind");
+  if (!kind) return std::nullopt;
   rules::Alarm alarm;
   alarm.kind = *kind;
   alarm.why = rules::WhyFrom(Text(told, "why")).value_or(alarm.why);
+  alarm.value = fields::MaybeNumber(told, "value").value_or(alarm.value);
   alarm.extreme = fields::MaybeNumber(told, "extreme").value_or(alarm.extreme);
+  alarm.before = fields::MaybeNumber(told, "before");
+  alarm.warmest = fields::MaybeNumber(told, "warmest");
+  alarm.over = fields::MaybeAt(told, "over");
   if (const json::value* band = told.if_contains("band")) {
     alarm.band = rules::Figure{band->at("low").to_number<double>(), band->at("high").to_number<double>(), {}};
   }
-  return AlarmWord(words, alarm);
+  return alarm;
+}
+
+// How an alarm is called, as everywhere else.
+std::string WordOf(const Words& words, const json::object& told) {
+  const auto alarm = AlarmOf(told);
+  return alarm ? AlarmWord(words, *alarm) : Text(told, "kind");
 }
 
 // "22:55 to 01:55": of several that are called alike it tells which is which.
@@ -90,13 +112,41 @@ std::string SpanText(const Words& words, const json::object& alarm, const json::
                             local(head.at("now")));
 }
 
+bool IsLoud(const json::object& told) {
+  const auto severity = rules::SeverityFrom(Text(told, "severity"));
+  return !told.contains("over") && severity && *severity >= rules::Severity::kAct;
+}
+
+// "Fridge not watched from 09:40 to 12:40. Air 12.4 °C before.": past, whether its air was heard since or not. Empty:
+// another kind, or its end is not told.
+std::string GapText(const Words& words, const json::object& told, const json::object& head) {
+  const auto alarm = AlarmOf(told);
+  const json::value* until = told.contains("back_since") ? told.if_contains("back_since") : told.if_contains("over");
+  if (!alarm || alarm->kind != rules::AlarmKind::kUnwatched || !until) return {};
+  const rules::Zone zone = LoadZone(Text(head, "zone"));
+  const auto local = [&](const json::value& at) {
+    return zone.ToLocal(rules::FromMillis(at.to_number<std::int64_t>()));
+  };
+  const auto moment = [&](const json::value& at) {
+    return morning::MomentWords(words, local(at), local(head.at("now")));
+  };
+  std::string text =
+      words.Say("notice.unwatched",
+                {{"cave", Text(told, "cave_name")}, {"from", moment(told.at("since"))}, {"to", moment(*until)}});
+  for (const std::string& more : {EdgesWords(words, *alarm), WhyWords(words, *alarm)})
+    if (!more.empty()) text += " " + more;
+  return text;
+}
+
 std::string AlarmsText(const Words& words, const json::object& head) {
   std::string text;
   for (const json::value& item : head.at("alarms").as_array()) {
     const json::object& alarm = item.as_object();
     const bool over = alarm.contains("over");
-    text += fmt::format("{} {} {}{}\n", over ? "  " : "!!", Text(alarm, "cave_name"), WordOf(words, alarm),
-                        over ? ", " + SpanText(words, alarm, head) + ", " + words.Say("alarm.over not seen") : "");
+    const std::string gap = GapText(words, alarm, head);
+    const std::string past = over ? ", " + SpanText(words, alarm, head) + ", " + words.Say("alarm.over not seen") : "";
+    text += fmt::format("{} {}\n", IsLoud(alarm) ? "!!" : "  ",
+                        gap.empty() ? Text(alarm, "cave_name") + " " + WordOf(words, alarm) + past : gap);
     int number = 0;
     if (over) continue;
     for (const json::value& thing : alarm.at("first").as_array()) {

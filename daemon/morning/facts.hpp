@@ -26,8 +26,10 @@ struct Alarm {
   rules::Why why = rules::Why::kBand;
   LocalTime since;
   std::chrono::minutes lasts{0};
-  std::optional<double> value;     // the mean now, in the unit of the kind
-  std::optional<double> latest{};  // the last reading, where it lies far from that
+  std::optional<LocalTime> until{};  // of a time that nobody watched: its end, which is past when it is told
+  bool hint = false;                 // it asks for nobody
+  std::optional<double> value;       // the mean now, in the unit of the kind
+  std::optional<double> latest{};    // the last reading, where it lies far from that
   std::optional<rules::Figure> band;
   bool was_out = false;             // the mean has been beyond the band
   bool never_left = false;          // told before it could be

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/edges.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/morning/phrases.hpp"
@@ -60,7 +61,10 @@ std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, cons
   if (EndedUnseen(context.book(), alarm.id))
     return context.words.Say("morning.night.unseen",
                              {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
-  if (alarm.kind == rules::AlarmKind::kUnwatched) return context.words.Say("morning.night.unwatched", {{"time", time}});
+  if (alarm.kind == rules::AlarmKind::kUnwatched)
+    return Join({context.words.Say("morning.night.unwatched", {{"cave", cave.name}, {"time", time}}),
+                 EdgesWords(context.words, alarm), WhyWords(context.words, alarm)},
+                " ");
   if (StaysUnknown(alarm.kind))
     return context.words.Say("morning.night.blind",
                              {{"cave", cave.name}, {"what", BlindWord(context, alarm)}, {"time", time}});
@@ -70,12 +74,7 @@ std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, cons
               " ");
 }
 
-// None while it lasts. That nobody watches is over when somebody does, whatever is heard then.
-std::optional<Instant> OverAt(const rules::Alarm& alarm) {
-  return alarm.kind == rules::AlarmKind::kUnwatched ? std::optional(alarm.raised) : alarm.over;
-}
-
-// By when they began; what is the same of every cave once.
+// By when they began.
 using Past = std::set<std::pair<Instant, std::string>>;
 
 void Tell(const ApiContext& context, const Past& past, std::vector<PastLine>& into) {
@@ -94,7 +93,7 @@ std::vector<Silence> AddPast(const ApiContext& context, Instant told_until, List
   for (const auto& [id, record] : context.book().AlarmRecords()) {
     const auto alarm = MaybeAlarmFrom(record);
     const CaveRow* cave = alarm ? context.book().Cave(alarm->cave) : nullptr;
-    const std::optional<Instant> over = alarm ? OverAt(*alarm) : std::nullopt;
+    const std::optional<Instant> over = alarm ? alarm->over : std::nullopt;
     if (!cave || !over || *over > context.now() || *over < told_until || alarm->Folded()) continue;
     const bool by_day = *over < evening;
     if (by_day && alarm->severity < rules::Severity::kWatch) continue;

@@ -23,8 +23,7 @@ std::string AlarmSubject(const Words& words, const Alarm& alarm) {
 }
 
 bool Waits(const List& list) {
-  return std::ranges::any_of(list.alarms,
-                             [](const Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind, alarm.why); });
+  return std::ranges::any_of(list.alarms, [](const Alarm& alarm) { return !alarm.taken && Leads(alarm); });
 }
 
 // "Seven lines, 20 minutes."; shorter beside other news.
@@ -73,7 +72,7 @@ std::string SubjectWords(const Words& words, const List& list) {
   };
   // People come first, also where somebody sees to it.
   add_alarms([](const Alarm& alarm) { return alarm.of_people; });
-  add_alarms([](const Alarm& alarm) { return !alarm.of_people && !alarm.taken && !CanWait(alarm.kind, alarm.why); });
+  add_alarms([](const Alarm& alarm) { return !alarm.of_people && !alarm.taken && Leads(alarm); });
   const bool nothing = list.left == 0 && list.questions == 0 && list.barred == 0;
   if (nothing) {
     parts.push_back(NothingWords(words, list));
@@ -83,9 +82,9 @@ std::string SubjectWords(const Words& words, const List& list) {
     if (list.barred > 0) parts.push_back(words.Count("round.barred lines", static_cast<std::size_t>(list.barred)));
   }
   // Somebody sees to what is taken.
-  add_alarms([](const Alarm& alarm) { return !alarm.of_people && alarm.taken && !CanWait(alarm.kind, alarm.why); });
+  add_alarms([](const Alarm& alarm) { return !alarm.of_people && alarm.taken && Leads(alarm); });
   std::ranges::move(CaveSentences(words, list.news), std::back_inserter(parts));
-  add_alarms([](const Alarm& alarm) { return CanWait(alarm.kind, alarm.why); });
+  add_alarms([](const Alarm& alarm) { return !alarm.hint && !Leads(alarm); });
   return Join(parts, " ");
 }
 

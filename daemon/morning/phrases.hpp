@@ -39,6 +39,8 @@ std::string LastsWords(const Words& words, std::chrono::minutes lasts);  // "1 h
 // "in 1 h 45 to 2 h 45"; "by now" where the span has begun, "in 3 h at the earliest" where it may never come.
 std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest);
 std::string AlarmWords(const Words& words, const Alarm& alarm);
+// Whether it leads the list: what can wait does not, nor does a hint.
+bool Leads(const Alarm& alarm);
 // "Nobody has taken it yet."; `nobody` false: of one that asks anew only who had taken it before.
 std::string TakenWords(const Words& words, const Alarm& alarm, bool nobody = true);
 std::vector<std::string> BringWords(const Words& words, const Bring& bring);  // washes; everything else

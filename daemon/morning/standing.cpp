@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "daemon/api/cave_news.hpp"
+#include "daemon/api/edges.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
@@ -14,6 +15,7 @@
 #include "daemon/api/warnings.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/morning/past.hpp"
+#include "daemon/morning/phrase_parts.hpp"
 #include "daemon/morning/phrases.hpp"
 #include "daemon/words/alarm_word.hpp"
 #include "daemon/words/kin_word.hpp"
@@ -141,6 +143,10 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   told.since = zone.ToLocal(alarm.since);
   told.lasts =
       std::chrono::floor<std::chrono::minutes>(context.now()) - std::chrono::floor<std::chrono::minutes>(alarm.since);
+  told.hint = alarm.severity < rules::Severity::kWatch;
+  if (const auto end = alarm.back_since ? alarm.back_since : alarm.over;
+      alarm.kind == rules::AlarmKind::kUnwatched && end && *end > alarm.since)
+    told.until = zone.ToLocal(*end);
   // The others have no figure of now.
   told.why = alarm.why;
   const bool charge = alarm.kind == rules::AlarmKind::kBatteryLow;
@@ -205,19 +211,36 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   return told;
 }
 
+namespace {
+
+// That nobody watched is told at any rate while nothing is heard of its air.
+bool IsListed(const rules::Alarm& alarm) {
+  if (alarm.Folded()) return false;
+  return alarm.severity >= rules::Severity::kWatch || alarm.kind == rules::AlarmKind::kUnwatched;
+}
+
+// With what is known of the air, which the letter says in a block of its own.
+Alarm Listed(const ApiContext& context, const rules::Alarm& alarm) {
+  Alarm told = AlarmOf(context, alarm);
+  if (alarm.kind == rules::AlarmKind::kUnwatched)
+    told.facts.push_back(Join({WhyWords(context.words, alarm), EdgesWords(context.words, alarm)}, " "));
+  return told;
+}
+
+}  // namespace
+
 void AddStanding(const ApiContext& context, rules::Instant told_until, List& list) {
   const json::object head = HeadJson(context);
   for (const json::value& trouble : head.at("troubles").as_array())
     list.troubles.push_back(Text(trouble.as_object(), "text"));
   const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
   for (const rules::Alarm& alarm : alarms) {
-    if (!alarm.over && alarm.severity >= rules::Severity::kWatch && !alarm.Folded())
-      list.alarms.push_back(AlarmOf(context, alarm));
+    if (!alarm.over && IsListed(alarm)) list.alarms.push_back(Listed(context, alarm));
   }
   // What waits for a hand comes first.
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people; });
-  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !CanWait(alarm.kind, alarm.why); });
+  std::ranges::stable_partition(list.alarms, Leads);
   const std::vector<Silence> silences = AddPast(context, told_until, list);
   for (const CaveRow* cave : context.book().Caves()) {
     if (Cave told = CaveOf(context, *cave, silences); !IsIdle(context, *cave, told))

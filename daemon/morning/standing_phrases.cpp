@@ -113,11 +113,19 @@ std::string MatterWords(const Words& words, rules::Millis soonest, std::optional
   return words.Say("matter.in", {{"time", RangeWords(words, low, high)}});
 }
 
+bool Leads(const Alarm& alarm) { return !alarm.hint && !CanWait(alarm.kind, alarm.why); }
+
 std::string AlarmWords(const Words& words, const Alarm& alarm) {
   if (Asks(alarm.kind, alarm.why)) {
     const std::string asked = words.Say("alarm.asks", {{"cave", alarm.cave}});
     return alarm.value ? asked + " " + words.Say("alarm.asks.low", {{"value", fmt::format("{:.1f}", *alarm.value)}})
                        : asked;
+  }
+  if (alarm.until) {
+    const LocalTime now = alarm.since + alarm.lasts;
+    return words.Say(
+        "notice.unwatched",
+        {{"cave", alarm.cave}, {"from", SinceWords(words, alarm)}, {"to", MomentWords(words, *alarm.until, now)}});
   }
   const char* key = alarm.lasts.count() > 0 ? "morning.alarm" : "morning.alarm.now";
   std::string text = words.Say(key, {{"cave", alarm.cave},

@@ -119,10 +119,8 @@ std::string TouchedText(const Layout& at, const Alarm::Touched& touched, std::st
 
 std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) {
   constexpr std::size_t kText = 4;
-  std::string text = Row()
-                         .At(1, CanWait(alarm.kind, alarm.why) ? "" : "!!", 2)
-                         .At(kText, AlarmWords(words, alarm), at.width - kText + 1)
-                         .Text();
+  std::string text =
+      Row().At(1, Leads(alarm) ? "!!" : "", 2).At(kText, AlarmWords(words, alarm), at.width - kText + 1).Text();
   for (const std::string& fact : alarm.facts) text += Across(at, kText, fact);
   text += Across(at, kText, TakenWords(words, alarm));
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
@@ -220,11 +218,12 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
   if (list.expected) said += Across(at, 1, words.Say("morning.expected"));
   for (const std::string& trouble : list.troubles) said += Across(at, 1, trouble);
   blocks.push_back(said);
-  const auto add_alarms = [&](bool that_wait) {
+  const auto add_alarms = [&](auto which) {
     for (const Alarm& alarm : list.alarms)
-      if (CanWait(alarm.kind, alarm.why) == that_wait) blocks.push_back(AlarmText(at, words, alarm));
+      if (which(alarm)) blocks.push_back(AlarmText(at, words, alarm));
   };
-  add_alarms(false);
+  add_alarms(Leads);
+  add_alarms([](const Alarm& alarm) { return alarm.hint; });
   const LocalTime evening = LocalTime{list.day - std::chrono::days{1}} + kEvening, midnight = LocalTime{list.day};
   blocks.push_back(PastText(at, words.Say("morning.before"), words, list.before, evening, list.day));
   blocks.push_back(PastText(at, words.Say("morning.night"), words, list.night, evening, list.day));
@@ -239,7 +238,7 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
   std::string caves;
   for (const Cave& cave : list.caves) caves += CaveText(at, words, cave, list.day);
   blocks.push_back(caves);
-  add_alarms(true);
+  add_alarms([](const Alarm& alarm) { return !alarm.hint && !Leads(alarm); });
   if (!nothing) blocks.push_back(AheadText(at, words, list));
   std::string text;
   for (const std::string& block : blocks) {

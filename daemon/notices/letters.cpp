@@ -60,40 +60,17 @@ std::string WheelsWords(const morning::Alarm::Touched& touched) {
   return fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
 }
 
-// From both edges of a time of which nothing was heard; empty: not of this alarm, or not known yet.
-std::string EdgesWords(const ApiContext& context, const Alarm& alarm) {
-  const Words& words = context.words;
-  const bool unheard = alarm.kind == rules::AlarmKind::kPowerGone || alarm.kind == rules::AlarmKind::kUnwatched;
-  if (alarm.before && !alarm.over && unheard)
-    return words.Say("alarm.edge", {{"before", Number(*alarm.before) + " °C"}});
-  if (!alarm.before || !alarm.warmest) return {};
-  // Of a time in which nothing spoke the air of its end is the furthest of it.
-  const double after = alarm.kind == rules::AlarmKind::kUnwatched ? alarm.value : alarm.extreme;
-  const std::string said =
-      words.Say("notice.between",
-                {{"before", Number(*alarm.before)}, {"after", Number(after)}, {"warmest", Number(*alarm.warmest)}});
-  // Of a time that nobody watched the reason says what it means.
-  const std::string meaning = EdgesSay(context, alarm);
-  return meaning.empty() ? said : said + " " + meaning;
+// From both edges of a time of which nothing was heard, and what that means; empty: not of this alarm, or not known
+// yet. Of a time that nobody watched the reason says what it means.
+std::string EdgesAndMeaning(const ApiContext& context, const Alarm& alarm) {
+  const std::string said = EdgesWords(context.words, alarm), meaning = EdgesSay(context, alarm);
+  return said.empty() || meaning.empty() ? said : said + " " + meaning;
 }
 
 // While nobody watched; 0: of anything else.
 double WarmedBy(const Alarm& alarm) {
   const bool known = alarm.kind == rules::AlarmKind::kUnwatched && alarm.before && alarm.over;
   return known ? alarm.value - *alarm.before : 0;
-}
-
-// What makes it one, with its figure; empty: the band alone, which the head tells.
-std::string WhyWords(const Words& words, const Alarm& alarm) {
-  if (alarm.kind == rules::AlarmKind::kCondensation && !alarm.over)
-    return words.Say(alarm.value < 0 ? "why.dew.below" : "why.dew.above", {{"value", Number(std::abs(alarm.value))}});
-  // That of a step stands among the facts.
-  if (alarm.why == rules::Why::kBand || alarm.why == rules::Why::kPlanStep) return {};
-  // A time that nobody watched and whose end came late.
-  if (alarm.why == rules::Why::kUnheard && alarm.over) return words.Say("why.unheard.over");
-  const double value = alarm.over ? alarm.extreme : alarm.value;
-  return words.Say("why." + std::string(rules::ToText(alarm.why)),
-                   {{"share", std::to_string(std::lround(value * 100))}, {"up", Number(value)}});
 }
 
 std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) {
@@ -153,15 +130,11 @@ std::string Letters::ProbeWords(const Alarm& alarm) const {
                             {{"probe", probe->name}, {"percent", fmt::format("{:.0f}", alarm.value)}});
 }
 
-// What it is, since when and how far; of a time that nobody watched its span.
+// What it is, since when and how far; of a time that nobody watched its span, and what the air did meanwhile.
 std::string Letters::Head(const Alarm& alarm) const {
-  const morning::Alarm told = morning::AlarmOf(context_, alarm);
-  if (alarm.kind == rules::AlarmKind::kUnwatched &&
-      alarm.back_since.value_or(alarm.over.value_or(alarm.since)) > alarm.since)
-    return context_.words.Say(
-        "notice.unwatched",
-        {{"cave", told.cave}, {"from", MomentOf(alarm.since)}, {"to", MomentOf(alarm.LastedUntil())}});
-  return morning::AlarmWords(context_.words, told);
+  const std::string head = morning::AlarmWords(context_.words, morning::AlarmOf(context_, alarm));
+  const std::string news = alarm.kind == rules::AlarmKind::kUnwatched ? EdgesNews(context_.words, alarm) : "";
+  return news.empty() ? head : head + " " + news;
 }
 
 // How it stands now, in a sentence.
@@ -199,7 +172,7 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
   const char* matters = dark ? "alarm.it matters dark" : "alarm.it matters";
   letter.Rows(words.Say(timed ? matters : "notice.wheels"), std::move(rows));
-  letter.Text(EdgesWords(context_, alarm));
+  letter.Text(EdgesAndMeaning(context_, alarm));
   // Of a time that nobody watched the end is all that is told: it asks for a look all the same.
   if (!alarm.over || alarm.kind == rules::AlarmKind::kUnwatched) letter.Steps(words.Say("alarm.first"), told.first);
   const bool untaken = !alarm.over && !alarm.taken;
@@ -255,7 +228,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   letter.Rows("", std::move(rows));
   if (StaysUnknown(alarm.kind)) letter.Text(words.Say("notice.stays unknown"));
   if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
-  letter.Text(EdgesWords(context_, alarm));
+  letter.Text(EdgesAndMeaning(context_, alarm));
   if (rules::IsGas(alarm.kind)) letter.Text(words.Say("notice.gas over"));
   const std::string* what = context_.book().CalledAs(alarm.id);
   if (what)
@@ -342,7 +315,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   std::vector<std::pair<std::string, std::string>> rows;
   for (std::size_t nth = 1; nth < alarms.size(); ++nth) {
     const bool unwatched = alarms[nth]->kind == rules::AlarmKind::kUnwatched;
-    const std::string edges = unwatched ? EdgesWords(context_, *alarms[nth]) : "";
+    const std::string edges = unwatched ? EdgesAndMeaning(context_, *alarms[nth]) : "";
     rows.emplace_back(Title(*alarms[nth]),
                       Standing(*alarms[nth], asks(alarms[nth])) + (edges.empty() ? "" : " " + edges));
   }
@@ -358,8 +331,8 @@ Letter Letters::OfRound(bool evening, rules::Instant told_until) const {
   Letter letter;
   const std::string subject = morning::Subject(context_.words, list);
   letter.subject = Subject(evening ? context_.words.Say("notice.evening", {{"subject", subject}}) : subject);
-  letter.grave = std::ranges::any_of(
-      list.alarms, [](const morning::Alarm& alarm) { return !alarm.taken && !CanWait(alarm.kind, alarm.why); });
+  letter.grave = std::ranges::any_of(list.alarms,
+                                     [](const morning::Alarm& alarm) { return !alarm.taken && morning::Leads(alarm); });
   letter.Head(subject).Plain(morning::Body(context_.words, list), morning::BodyForPhone(context_.words, list));
   letter.Link(context_.words.Say("notice.round"), page_ + "/round");
   return letter;

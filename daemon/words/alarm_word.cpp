@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace rindwatch {
 
 bool Asks(rules::AlarmKind kind, rules::Why why) {
@@ -33,6 +35,21 @@ std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why,
 
 std::string AlarmWord(const Words& words, const rules::Alarm& alarm) {
   return AlarmWord(words, alarm.kind, alarm.why, rules::NeverLeft(alarm));
+}
+
+std::string WhyWords(const Words& words, const rules::Alarm& alarm) {
+  using enum rules::Why;
+  const auto number = [](double value) { return fmt::format("{:.1f}", value); };
+  if (alarm.kind == rules::AlarmKind::kCondensation && !alarm.over)
+    return words.Say(alarm.value < 0 ? "why.dew.below" : "why.dew.above", {{"value", number(std::abs(alarm.value))}});
+  if (alarm.why == kBand || alarm.why == kPlanStep) return {};
+  // A time that nobody watched and whose end came late.
+  if (alarm.why == kUnheard && alarm.over) return words.Say("why.unheard.over");
+  if (alarm.why == kWarmedMeanwhile && alarm.before && alarm.value < *alarm.before)
+    return words.Say("why.cooled meanwhile");
+  const double value = alarm.over ? alarm.extreme : alarm.value;
+  return words.Say("why." + std::string(rules::ToText(alarm.why)),
+                   {{"share", std::to_string(std::lround(value * 100))}, {"up", number(value)}});
 }
 
 std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing,

@@ -25,6 +25,9 @@ std::string StuckWords(const Words& words, const rules::Alarm& alarm);
 // "getting warmer".
 std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why, bool never_left);
 std::string AlarmWord(const Words& words, const rules::Alarm& alarm);
+// What makes it one, with its figure, in a sentence; empty: the band alone, which its head tells, or a step of a plan,
+// which stands among the facts.
+std::string WhyWords(const Words& words, const rules::Alarm& alarm);
 // The steps for what is known, else those of the kind; of both those for this kind of place ("box"), which has a lid or
 // a plant or neither, come first.
 std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing,

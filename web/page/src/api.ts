@@ -291,7 +291,7 @@ export interface Channel {
   target?: Span;        // what all wheels here want, where the band holds it
   band?: Span;
   silent_since?: Instant;
-  unknown_why?: string; // "since 01:40: probe Shelf stuck", of what is unknown otherwise
+  unknown_why?: string; // "since 01:40: probe Shelf stuck", of what is unknown
   odds?: Span;          // its probes contradict each other: what the lowest and the highest say; no mean then
 }
 export interface Board { place: string; wheels: BoardWheel[] }
@@ -445,7 +445,7 @@ export interface JournalLine {
   goes_on?: true;   // of a taking: it follows the alarm to the name that the rules of now give it
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
-            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; struck?: true; unseen?: true; told_by?: string };
+            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; before?: number; warmest?: number; struck?: true; unseen?: true; told_by?: string };
   unwatched?: { from: Instant; to: Instant };   // of a start
   ahead_until?: Instant;                         // of a start, when the machine's clock was set back
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"

@@ -62,11 +62,29 @@ function range(low: number, high: number): string {
 }
 
 /** What makes it one, with its figure; nothing where the band alone does, which the head tells. */
-export function whyWord({ kind, why, value: now = 0, extreme = now, over }: Pick<Alarm, "kind" | "why" | "value" | "extreme" | "over">): string {
+export function whyWord({ kind, why, value: now = 0, extreme = now, over, before = now }: Pick<Alarm, "kind" | "why" | "value" | "extreme" | "over" | "before">): string {
   const value = over === undefined ? now : extreme;
   if (kind === "condensation") return over === undefined ? t(value < 0 ? "why.dew.below" : "why.dew.above", { value: Math.abs(value).toFixed(1) }) : "";
   if (why === "unheard" && over !== undefined) return t("why.unheard.over");
+  if (why === "warmed meanwhile" && now < before) return t("why.cooled meanwhile");
   return why === undefined || why === "band" ? "" : t(`why.${why}`, { share: Math.round(value * 100), up: value.toFixed(1) });
+}
+
+/** A time that nobody watched is past when it is told, whether its air was heard since or not: "from 09:40 to 12:40". */
+export const gapOf = ({ kind, since, back_since, over }: Pick<Alarm, "kind" | "since" | "back_since" | "over">): { from: Instant; to: Instant } | undefined => {
+  const to = back_since ?? over;
+  return kind === "unwatched" && to !== undefined && to > since ? { from: since, to } : undefined;
+};
+
+/** From both edges of a time in which nothing spoke: how the air was, how it came to be, what a wheel can have become. */
+export function edgeWords({ kind, over, why, before, value, extreme, warmest }: Pick<Alarm, "kind" | "over" | "why" | "before" | "value" | "extreme" | "warmest">): string[] {
+  if (before === undefined || (kind !== "unwatched" && kind !== "power gone" && kind !== "probe silent")) return [];
+  if (over === undefined) return kind === "probe silent" ? [] : [t("alarm.edge", { before: celsius(before) })];
+  const known = warmest !== undefined || why === "only the watch" || why === "warmed meanwhile";
+  // Of a time in which nothing spoke the air of its end is the furthest of it.
+  const after = kind === "unwatched" ? value : extreme;
+  if (!known || after === undefined) return [];
+  return [t("alarm.edges", { before: celsius(before), after: celsius(after) }), ...(warmest === undefined ? [] : [t("alarm.warmest", { value: celsius(warmest) })])];
 }
 
 /** The figure of an alarm in its own unit; nothing where there is none. */

@@ -9,7 +9,7 @@ import type { ShownAlarm } from "../house/overlay";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, edgeWords, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord, whyWord } from "./alarm_words";
 import { isBlind, isGas } from "./kinds";
 import { wheelsOf } from "./names";
 
@@ -28,12 +28,14 @@ export function rings(alarm: Alarm): boolean {
 }
 
 export function alarmState(alarm: Alarm) {
-  if (alarm.over !== undefined || isInside(alarm)) return "in band";
+  if (alarm.kind !== "unwatched" && (alarm.over !== undefined || isInside(alarm))) return "in band";
   return isBlind(alarm.kind) || asks(alarm) ? "unknown" : "out of band";
 }
 
-/** "Fridge too warm"; of a question "Fridge: door perhaps ajar?" */
+/** "Fridge too warm"; of a question "Fridge: door perhaps ajar?", of a time that nobody watched its span. */
 export function alarmTitle(alarm: Alarm): string {
+  const gap = gapOf(alarm);
+  if (gap) return t("alarm.title gap", { cave: alarm.cave_name, from: clockWord(gap.from, now()), to: clockWord(gap.to, now()) });
   if (asks(alarm)) return t("alarm.asks", { cave: alarm.cave_name });
   return t("alarm.title", { cave: alarm.cave_name, what: alarmWord(alarm) });
 }
@@ -54,9 +56,16 @@ function stake(alarm: Alarm): string {
   return t(later > 0 ? "alarm.matters then" : "alarm.matters when", { wheels: and(alike), when, count: later });
 }
 
+/** Of a time that nobody watched: what is known of its air, and whether anybody has seen it. */
+function gapLine(alarm: ShownAlarm): string {
+  const stands = isUntold(alarm) || (alarm.taken !== undefined && alarm.over === undefined) ? `${standWord(alarm, now())}.` : "";
+  return [...edgeWords(alarm), whyWord(alarm), stands].filter(Boolean).join(" ");
+}
+
 /** How it stands, in one line: taken by whom and when comes before what it was. */
 export function lowLine(alarm: ShownAlarm): string {
   const stands = goesWord(alarm, me.value, now()) || standWord(alarm, now());
+  if (alarm.kind === "unwatched") return gapLine(alarm);
   if (alarm.over !== undefined) return stands;
   if (isGas(alarm.kind) && alarm.taken !== undefined) return `${alarmFigure(alarm, alarm.value)}. ${stands}`;
   if (alarm.taken !== undefined) return alarm.what ? `${stands}. ${t("alarm.it was", { what: whatWord(alarm.what) })}` : stands;

@@ -10,4 +10,4 @@ export const isOfAir = (kind: AlarmWord) => kind === "too warm" || kind === "too
 /** People breathe it. */
 export const isGas = (kind: AlarmWord) => kind === "carbon dioxide" || kind === "ammonia";
 
-export const isBlind = (kind: AlarmWord) => kind === "probe silent" || kind === "probe stuck" || kind === "probe wet" || kind === "power gone";
+export const isBlind = (kind: AlarmWord) => kind === "probe silent" || kind === "probe stuck" || kind === "probe wet" || kind === "power gone" || kind === "unwatched";

@@ -7,12 +7,12 @@ import { now } from "../../clock";
 import { dateOf, addDays, instantOf, shortDate } from "../../days";
 import { StateGlyph, WaitGlyph } from "../../draw/glyphs";
 import { Ring } from "../../draw/rings";
-import { between, celsius, degrees, spoken, weight } from "../../figures";
+import { between, degrees, spoken, weight } from "../../figures";
 import { aside, call, take } from "../../house/acts";
 import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, isInside, isNearlyInside, rings, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
@@ -31,6 +31,7 @@ function Cry({ alarm }: { alarm: ShownAlarm }) {
   const untold = isUntold(alarm);
   const goes = goesWord(alarm, name, now());
   const band = bandWord(alarm);
+  const gap = gapOf(alarm);
   return (
     <>
       <h2 class={`cry ${quiet ? "calm" : ""}`}>
@@ -41,7 +42,8 @@ function Cry({ alarm }: { alarm: ShownAlarm }) {
       {isGas(alarm.kind) && alarm.value !== undefined && <p class="big"><b>{alarmFigure(alarm, alarm.value)}</b></p>}
       {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{warning}</p>)}
       {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
-      <p class="big">{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>
+      {gap && <p class="big">{t("alarm.gap", { from: clockWord(gap.from, now()), to: clockWord(gap.to, now()) })}, {between(gap.from, gap.to)}.</p>}
+      {!gap && <p class="big">{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>}
       {stands && <p class={`word ${alarm.taken !== undefined || alarm.aside_until !== undefined ? "hand" : "strong"}`}>{untold ? <span class="untold"><WaitGlyph />{stands}</span> : stands}</p>}
       {untold && alarm.over === undefined && <p class="note">{t("alarm.mine.low")}</p>}
       {goes && <p class="word strong">{goes}</p>}
@@ -73,18 +75,14 @@ function Facts({ alarm }: { alarm: Alarm }) {
   );
 }
 
-/** From both edges of a time that nobody watched: how the air was, how it came to be, what a wheel can have become. */
+/** From both edges of a time in which nothing spoke, and what that means. */
 function Meanwhile({ alarm }: { alarm: Alarm }) {
-  if (alarm.kind !== "unwatched" && alarm.kind !== "power gone" && alarm.kind !== "probe silent") return null;
-  const { before, value, extreme, warmest } = alarm;
-  // The air of the end is known with the wheels' warmth; of a power cut it is the furthest of it.
-  const after = warmest === undefined ? undefined : alarm.kind === "unwatched" ? value : extreme;
+  const [air, wheel] = edgeWords(alarm);
   return (
     <>
-      {before !== undefined && after !== undefined && <p class="word">{t("alarm.edges", { before: celsius(before), after: celsius(after) })}</p>}
-      {before !== undefined && after === undefined && <p class="word">{t("alarm.edge", { before: celsius(before) })}</p>}
+      {air && <p class="word">{air}</p>}
       {alarm.edges && <p class="note">{alarm.edges}</p>}
-      {warmest !== undefined && <p class="word">{t("alarm.warmest", { value: celsius(warmest) })}</p>}
+      {wheel && <p class="word">{wheel}</p>}
     </>
   );
 }

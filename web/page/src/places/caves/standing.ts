@@ -104,7 +104,7 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
       return { state, side: 0, word: notWatched(cave), more: "" };
     case "unknown":
       if (channel.odds) return { state, side: 0, word: t("state.odds"), more: joined(span(channel.odds, which === "humidity" ? 0 : undefined), unseen(cave)) };
-      return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: clockWord(channel.silent_since, now()) }) : t("state.unknown"), more: joined(channel.unknown_why ?? "", unseen(cave)) };
+      return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: clockWord(channel.silent_since, now()) }) : t("state.unknown"), more: joined(channel.silent_since ? "" : channel.unknown_why ?? "", unseen(cave)) };
     case "out of band":
       return { state, side: shown, word: alarm ? sideWord(which, shown, true) : `${t("state.out of band")}, ${sideWord(which, shown, false)}`, more: joined(alarm ? t("since", { time: clockWord(alarm.since, now()) }) : bands(cave), unseen(cave)) };
     case "drifting":

@@ -13,7 +13,7 @@ import { isBlind } from "../../parts/kinds";
 function Glyph({ line }: { line: JournalLine }) {
   const a = line.alarm;
   if (line.kind !== "alarm" || !a) return null;
-  if (a.change === "over") return <StateGlyph state="in band" />;
+  if (a.change === "over" && a.kind !== "unwatched") return <StateGlyph state="in band" />;
   const side = a.kind === "too cold" || a.kind === "too dry" ? -1 : 1;
   return <StateGlyph state={isBlind(a.kind) ? "unknown" : "out of band"} side={side} />;
 }

@@ -1,0 +1,105 @@
+// What a keeper reads of a time in which nobody watched: in letters, list, terminal and answers alike.
+#include <regex>
+
+#include "daemon/command/text.hpp"
+#include "tests/catch.hpp"
+#include "tests/daemon/notices/heard.hpp"
+
+namespace rindwatch {
+
+using namespace testing;
+
+namespace {
+
+// A fridge with a probe that spoke each minute until the watch was killed at 12:00; it is begun anew at 15:00.
+struct Gap : Heard {
+  static constexpr rules::Millis kOff = 3h, kBegan = kOff + 3h;
+
+  explicit Gap(const char* least = "hint") {
+    house->Do("service", {{"probe", 1}, {"out", true}});
+    house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 20), 15));
+    house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+    Hears("IH", 1, {{"least", least}, {"list", "daily"}, {"morning", "06:30"}});
+    Air(12.4, kOff);
+    Start(kThursday + kBegan);
+    house->Context().notices = notices.get();
+  }
+  // Of each minute until `until` after the beginning of all.
+  void Air(double degrees, rules::Millis until) {
+    while (house->Now() < kThursday + until) {
+      house->StepTo(house->Now() + 1min);
+      house->Reads(degrees + 0.1 * (++said % 2), 85, 2);
+      house->Settle();
+    }
+  }
+  Texts Letters() const {
+    Texts letters = post.Subjects();
+    std::erase_if(letters, [](const std::string& one) { return one.find("not watched") == one.npos; });
+    return letters;
+  }
+  // On one line, wherever the list breaks it.
+  std::string List() { return std::regex_replace(RoundText(), std::regex("\\s+"), " "); }
+  std::string Now() { return NowText(Words::English(), house->See("/api/caves")); }
+  json::object Told() {
+    const json::array alarms = house->See("/api/caves").at("head").at("alarms").as_array();
+    for (const json::value& one : alarms)
+      if (one.at("kind").as_string() == "unwatched") return one.as_object();
+    return {};
+  }
+  int said = 0;
+};
+
+}  // namespace
+
+TEST_CASE("a start after a gap is one letter, with what the air did meanwhile, where the probe speaks soon") {
+  const bool seen = GENERATE(false, true);
+  Gap gap;
+  gap.GoTo(Gap::kBegan + 2min);
+  CHECK(gap.Letters().empty());
+  gap.Air(15.1, Gap::kBegan + 20min);
+  CHECK(gap.Letters() == Texts{"Fridge not watched from 12:00 to 15:00. It warmed to 15.2 °C."});
+  const std::string list = gap.List(), now = gap.Now();
+  for (const std::string& text : {list, now}) {
+    CHECK_THAT(text, Says("12.4 °C before") && Says("15.2 °C after") && Says("at most about"));
+    CHECK_THAT(text, Says("without power too") && !Says("stays unknown") && !Says("!!"));
+  }
+  if (seen) gap.house->Do("take", {{"alarm", gap.Told().at("id")}});
+  gap.GoTo(Gap::kBegan + 72h);
+  CHECK(gap.Letters() == Texts{"Fridge not watched from 12:00 to 15:00. It warmed to 15.2 °C."});
+}
+
+TEST_CASE("of a probe that speaks only long after a start two letters go, and the second one's subject is the news") {
+  Gap gap;
+  gap.GoTo(Gap::kBegan + 12min);
+  const std::string head = "Fridge not watched from 12:00 to 15:00.";
+  CHECK(gap.Letters() == Texts{head});
+  gap.Air(15.1, Gap::kBegan + 25min);
+  CHECK(gap.Letters() == Texts{head, head + " It warmed to 15.2 °C."});
+}
+
+TEST_CASE("while nothing is heard after a gap it stands in list, terminal and answers alike, as a hint, and is past") {
+  Gap gap;
+  gap.GoTo(Gap::kBegan + 30min);
+  const std::string list = gap.List(), now = gap.Now();
+  for (const std::string& text : {list, now}) {
+    CHECK_THAT(text, Says("Fridge not watched from 12:00 to 15:00."));
+    CHECK_THAT(text, Says("Nothing has been heard of its air") && Says("12.4 °C before"));
+    CHECK_THAT(text, !Says("Over since") && !Says("!! Fridge not watched"));
+    CHECK_THAT(text, Says("since 12:00: probe Air silent"));
+  }
+  const json::object told = gap.Told();
+  CHECK_FALSE(told.contains("over"));
+  CHECK(told.at("back_since").to_number<std::int64_t>() == ToMillis(kThursday + Gap::kBegan));
+  // It was from 12:00 to 15:00 hours later, too.
+  gap.GoTo(Gap::kBegan + 6h);
+  CHECK_THAT(gap.List(), Says("Fridge not watched from 12:00 to 15:00. Nothing has been heard"));
+}
+
+TEST_CASE("air that stayed as it was while nobody watched is told as that, to whoever wants hints alone") {
+  Gap gap("watch");
+  gap.Air(12.4, Gap::kBegan + 20min);
+  CHECK(gap.Letters().empty());
+  CHECK_THAT(gap.List(), Says("only the watch was off") && !Says("stays unknown"));
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,53 @@
+// A time that nobody watched, as the page says it: past, with both edges, never as well.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import type { Alarm, JournalLine } from "../src/api.ts";
+import { setClock } from "../src/clock.ts";
+import { setZone } from "../src/days.ts";
+import { textOf } from "../src/places/journal/text.tsx";
+import { edgeWords, gapOf, whyWord } from "../src/parts/alarm_words.ts";
+import { alarmState, alarmTitle, lowLine } from "../src/parts/alarms.tsx";
+
+setZone("Europe/Vienna");
+const kHour = 3_600_000;
+const from = Date.parse("2026-11-20T08:40:00Z"), to = from + 3 * kHour; // 09:40 to 12:40 on the wall
+const gap = (more: Partial<Alarm> = {}): Alarm => ({ id: "unwatched-1-1", kind: "unwatched", severity: "hint", why: "unheard", cave: 1, cave_name: "Fridge", since: from, raised: to, back_since: to, before: 12.4, value: 12.4, wheels: [], concerns: [{ count: 2, family: "Bloomy", cave_name: "Fridge", state: "ripening" }], first: [], found_later: false, ...more });
+const plain = (text: string) => text.replaceAll("\u00a0", " ");
+const warmed = gap({ severity: "watch", why: "warmed meanwhile", value: 15.1, extreme: 15.1, warmest: 12.9, over: to + 60_000 });
+
+test("a time that nobody watched is from when to when, however long nothing is heard after it", () => {
+  for (const later of [0, 6 * kHour]) {
+    setClock(to + later, 1);
+    assert.equal(alarmTitle(gap()), "Fridge not watched from 09:40 to 12:40");
+    assert.equal(plain(lowLine(gap())), "Air 12.4 °C before. Nothing has been heard of its air since.");
+  }
+  assert.deepEqual(gapOf(gap()), { from, to });
+  assert.equal(gapOf(gap({ kind: "power gone" })), undefined);
+});
+
+test("once its air is heard the row says both edges and what a wheel can have become, and what that means", () => {
+  setClock(to + kHour, 1);
+  assert.equal(plain(lowLine(warmed)), "Air 12.4 °C before, 15.1 °C after. The smallest wheel was at most about 12.9 °C. The air warmed meanwhile: what cools it was without power too, or did not run.");
+  assert.equal(whyWord(warmed), "The air warmed meanwhile: what cools it was without power too, or did not run.");
+  assert.equal(whyWord({ ...warmed, value: 9 }), "The air cooled meanwhile.");
+  // Nothing lies there: the air is known all the same.
+  const { warmest: _warmest, ...empty } = warmed;
+  assert.deepEqual(edgeWords(empty).map(plain), ["Air 12.4 °C before, 15.1 °C after."]);
+  // Heard long after: what stood in between nobody knows, and no figure is made up.
+  assert.deepEqual(edgeWords(gap({ over: to + 9 * kHour })), []);
+});
+
+test("its mark is that of what nobody knows, over or not", () => {
+  assert.deepEqual([alarmState(gap()), alarmState(warmed)], ["unknown", "unknown"]);
+});
+
+test("the journal says from when to when, why an eye is to be kept, and how it ended", () => {
+  const line = (alarm: Partial<NonNullable<JournalLine["alarm"]>>) => textOf({ position: 1, id: "1", at: to, received_at: to, kind: "alarm", late_entry: false, undone: false, count: 2, cave_name: "Fridge",
+    alarm: { id: "unwatched-1-1", kind: "unwatched", severity: "hint", change: "raised", why: "unheard", since: from, back_since: to, before: 12.4, extreme: 12.4, dose: 0, value: 12.4, found_later: false, ...alarm } });
+  const text = (print: unknown): string => (Array.isArray(print) ? print.map(text).join("") : print && typeof print === "object" ? text((print as { props: { children: unknown } }).props.children) : print === false || print == null ? "" : String(print));
+  assert.equal(plain(text(line({}).print)), "Fridge not watched from 09:40 to 12:40, 2 wheels.");
+  assert.notEqual(line({}).red, true);
+  const after = { why: "warmed meanwhile", severity: "watch", value: 15.1, extreme: 15.1, warmest: 12.9 } as const;
+  assert.equal(plain(text(line({ ...after, change: "severity" }).print)), "Fridge warmed to 15.1 °C while nobody watched: keep an eye on it.");
+  assert.equal(plain(text(line({ ...after, change: "over" }).print)), "Fridge: its air is heard again. Air 12.4 °C before, 15.1 °C after. The smallest wheel was at most about 12.9 °C.");
+});
