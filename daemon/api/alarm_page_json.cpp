@@ -3,6 +3,7 @@
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/alarm_views.hpp"
 #include "daemon/api/json.hpp"
+#include "daemon/api/sentence.hpp"
 #include "daemon/replay/rang.hpp"
 #include "daemon/replay/sentences.hpp"
 #include "daemon/words/alarm_word.hpp"
@@ -152,7 +153,10 @@ std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context) {
     return alarm.Rings() ? 0 : 1;
   };
   std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
-  std::erase_if(alarms, [](const rules::Alarm& alarm) { return alarm.Folded(); });
+  // What ends at an instant that has not come was told by a clock that was ahead.
+  std::erase_if(alarms, [&](const rules::Alarm& alarm) {
+    return alarm.Folded() || (alarm.over && HasNotCome(context, *alarm.over));
+  });
   std::ranges::stable_sort(alarms, {}, rank);
   return alarms;
 }

@@ -14,6 +14,7 @@
 #include "daemon/api/views.hpp"
 #include "daemon/api/wanted.hpp"
 #include "daemon/api/warnings.hpp"
+#include "daemon/clock/clocks.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
 #include "sensors/topic_filter.hpp"
@@ -188,6 +189,7 @@ json::array DoubtsJson(const Book& book, const Trace& trace) {
 json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const CaveView& view, const Trace& trace,
                         Instant from, Instant to) {
   json::object object = CaveStateJson(context.book(), cave, view);
+  DropFuture(object, context.now());
   AddWhy(context, cave, view.temperature, object.at("temperature").as_object());
   AddWhy(context, cave, view.humidity, object.at("humidity").as_object());
   AddWatch(object, context, cave, view);
@@ -195,8 +197,9 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
   object["does_not_suit"] = UnsuitedJson(context.book(), view);
   AddWanted(object, context.book(), cave, view, to);
   json::array gaps;
+  // What was told by a clock that was ahead ends no later than what is shown.
   for (const Gap& gap : AsTold(context.book(), cave, view, trace.gaps, to))
-    gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
+    if (gap.from < to) gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(std::min(gap.to, to))}});
   object["gaps"] = std::move(gaps);
   if (json::array doubts = DoubtsJson(context.book(), trace); !doubts.empty()) object["doubts"] = std::move(doubts);
   // While the store was asked the clock went on, in a trial by minutes.
@@ -276,6 +279,16 @@ json::object ProbeJson(const ApiContext& context, const ProbeRow& probe) {
 }
 
 }  // namespace
+
+void DropFuture(json::object& state, Instant now) {
+  for (const char* channel : {"temperature", "humidity"}) {
+    json::object& told = state.at(channel).as_object();
+    for (const char* at : {"silent_since", "latest_at"}) {
+      const json::value* value = told.if_contains(at);
+      if (value && rules::FromMillis(value->to_number<std::int64_t>()) > now + kClockSlack) told.erase(at);
+    }
+  }
+}
 
 json::object CaveStateJson(const Book& book, const CaveRow& cave, const CaveView& view) {
   json::object object{{"id", cave.id},

@@ -42,9 +42,14 @@ std::string EdgesNews(const Words& words, const rules::Alarm& alarm) {
 
 std::string EdgesSay(const ApiContext& context, const rules::Alarm& alarm) {
   if (!IsOfSilence(alarm.kind) || !alarm.before || !alarm.warmest) return {};
-  // Of a time in which nothing spoke the air of its end is the furthest of it.
-  if (alarm.extreme - *alarm.before >= kWarmed) return context.words.Say("edges.stood");
   const auto band = context.watch.View(alarm.cave).temperature.band;
+  // Of a time in which nothing spoke the air of its end is the furthest of it.
+  if (alarm.extreme - *alarm.before >= kWarmed) {
+    // A cycle of the plant, a door or a round do as much inside the band.
+    const bool kept = band && alarm.extreme <= band->high;
+    const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
+    return context.words.Say(kept ? "edges.warmed" : dark ? "edges.stood" : "edges.left");
+  }
   if (band && (*alarm.before < band->low || *alarm.before > band->high)) return {};
   return context.words.Say("edges.ran");
 }

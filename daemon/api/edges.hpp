@@ -16,9 +16,9 @@ std::string EdgesWords(const Words& words, const rules::Alarm& alarm);
 // "It warmed to 15.1 °C.": the news of a time that nobody watched. Empty: of another kind, it is not known yet, or the
 // air stayed as it was.
 std::string EdgesNews(const Words& words, const rules::Alarm& alarm);
-// What that means: "It warmed: the plant was without power too, or did not run." Empty: it is no silence or power cut
-// that is over, or the edges tell nothing: air that was out of its band before may have been warm already, as after
-// another cut.
+// What that means, no more than is proven: "It warmed, and kept its band." Empty: it is no silence or power cut that is
+// over, or the edges tell nothing: air that was out of its band before may have been warm already, as after another
+// cut.
 std::string EdgesSay(const ApiContext& context, const rules::Alarm& alarm);
 
 }  // namespace rindwatch

@@ -34,7 +34,9 @@ json::array TroublesJson(const ApiContext& context) {
     AddTrouble(troubles, "broker", trouble.since, trouble.why);
   }
   if (!context.broker->IsClockKnown()) {
-    AddTrouble(troubles, "clock", context.now(), ClockTrouble(context));
+    const auto at = context.broker->WentBackAt();
+    AddTrouble(troubles, "clock", at.value_or(context.now()), ClockTrouble(context));
+    troubles.back().as_object()["more"] = ClockTroubleMore(context);
   }
   return troubles;
 }

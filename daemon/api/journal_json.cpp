@@ -52,6 +52,20 @@ const JournalLine* Named(const Book& book, const std::string& id) {
   return found == lines.end() ? nullptr : &*found;
 }
 
+// What keepers did while the clock was ahead of this start: it was kept before it, at a time that comes after it.
+json::array MisdatedActs(const Book& book, const JournalLine& started) {
+  json::array acts;
+  for (const JournalLine& line : book.Newest()) {
+    const bool own = line.kind == "alarm" || line.kind == "started" || line.kind == "stopped";
+    const bool ahead = line.position < started.position && line.received_at > started.received_at;
+    if (!ahead || own || line.kind == "undo" || book.IsUndone(line.id)) continue;
+    json::object act{{"at", ToMillis(line.at)}};
+    if (!line.keeper.empty()) act["keeper"] = line.keeper;
+    acts.push_back(std::move(act));
+  }
+  return acts;
+}
+
 void AddUndone(const Book& book, const json::object& body, json::object& into) {
   const JournalLine* of = Named(book, fields::TextOr(body, "of", ""));
   if (!of) return;
@@ -146,7 +160,10 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
     if (const auto until = fields::MaybeAt(body, "watched_until")) {
       object["unwatched"] = {{"from", ToMillis(*until)}, {"to", ToMillis(line.at)}};
     }
-    if (const auto ahead = fields::MaybeAt(body, "ahead_until")) object["ahead_until"] = ToMillis(*ahead);
+    if (const auto ahead = fields::MaybeAt(body, "ahead_until")) {
+      object["ahead_until"] = ToMillis(*ahead);
+      if (json::array acts = MisdatedActs(book, line); !acts.empty()) object["misdated"] = std::move(acts);
+    }
   }
   return object;
 }

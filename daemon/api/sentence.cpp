@@ -10,6 +10,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/broker/broker_side.hpp"
+#include "daemon/clock/clocks.hpp"
 #include "daemon/round/round.hpp"
 #include "daemon/words/alarm_word.hpp"
 
@@ -73,6 +74,10 @@ std::string UntilWord(const ApiContext& context, const rules::Alarm& alarm) {
 
 std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) {
   const CaveRow* cave = context.book().Cave(alarm.cave);
+  // It began by a clock that was ahead: since when nobody knows.
+  if (HasNotCome(context, alarm.since))
+    return context.words.Say("sentence.alarm undated",
+                             {{"cave", cave ? cave->name : ""}, {"what", AlarmWord(context.words, alarm)}});
   if (Asks(alarm.kind, alarm.why) && !alarm.over)
     return context.words.Say("alarm.asks", {{"cave", cave ? cave->name : ""}});
   // That nobody watched is past when it is told, though its air may not have been heard yet.
@@ -93,6 +98,10 @@ std::string ClockTrouble(const ApiContext& context) {
   return context.words.Say("trouble.clock", {{"now", SinceWord(context, context.now())},
                                              {"until", SinceWord(context, context.broker->KeptUntil())}});
 }
+
+std::string ClockTroubleMore(const ApiContext& context) { return context.words.Say("trouble.clock more"); }
+
+bool HasNotCome(const ApiContext& context, rules::Instant at) { return at > context.now() + kClockSlack; }
 
 std::string TimeWord(const Book& book, rules::Instant at) {
   const rules::LocalTime local = book.Home().zone.ToLocal(at);

@@ -20,6 +20,10 @@ std::string TimeWord(const Book& book, rules::Instant at);
 std::string SinceWord(const ApiContext& context, rules::Instant at);
 // That the machine's clock is behind what is kept, until when, and what to do. Only while it is.
 std::string ClockTrouble(const ApiContext& context);
+// And when the watch goes on.
+std::string ClockTroubleMore(const ApiContext& context);
+// Whether it was said by a clock that was ahead: no hour of it is told.
+bool HasNotCome(const ApiContext& context, rules::Instant at);
 // "Tuesday"; "today" and "tomorrow" by their names.
 std::string DayWord(const ApiContext& context, rules::Date day);
 

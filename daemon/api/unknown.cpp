@@ -6,6 +6,7 @@
 
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/silence.hpp"
+#include "daemon/broker/broker_side.hpp"
 
 namespace rindwatch {
 
@@ -46,6 +47,11 @@ std::optional<Alarm> NewestDoubt(const ApiContext& context, const CaveRow& cave)
 
 Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel) {
   const Words& words = context.words;
+  // Whatever its probes say, nothing is judged.
+  if (context.broker && !context.broker->IsClockKnown()) {
+    const auto at = context.broker->WentBackAt();
+    return {at ? SinceWord(context, *at) : std::string{}, words.Say("unknown.clock")};
+  }
   if (channel.contradicted) return {{}, words.Say("state.odds")};
   if (channel.doubted) {
     const auto doubt = NewestDoubt(context, cave);

@@ -40,6 +40,8 @@ boost::json::object HealthJson(const ApiContext& context);
 
 // A cave without its ribbon: what is retained at the broker.
 boost::json::object CaveStateJson(const Book& book, const CaveRow& cave, const rules::CaveView& view);
+// Takes away what it dates to an instant that has not come, as after a clock that was ahead.
+void DropFuture(boost::json::object& state, rules::Instant now);
 boost::json::object LineJson(const ApiContext& context, const JournalLine& line);
 
 void CavesJson(const ApiContext& context, JsonDone done);

@@ -12,14 +12,10 @@
 
 namespace rindwatch {
 
-using rules::Millis;
-
 namespace {
 
 // What a keeper can look through.
 constexpr std::size_t kMostTroubles = 20;
-// So long it must stay back: whoever sets a clock by hand may err once more.
-constexpr Millis kStaysBack = std::chrono::minutes{5};
 
 sensors::Broker BrokerOf(const Config& config) {
   return {config.broker_host, config.broker_port, config.broker_user, config.broker_password};
@@ -153,6 +149,7 @@ void BrokerSide::PublishState() {
   for (const CaveRow* cave : book.Caves()) {
     const std::string topic = fmt::format("{}/cave/{}", config_.broker_prefix, cave->id);
     boost::json::object state = CaveStateJson(book, *cave, watch_.View(cave->id));
+    DropFuture(state, clock_.Wall());
     PutGasFirst(state, watch_, *cave);
     publisher_->SetState(topic, boost::json::serialize(state));
     told.insert(topic);

@@ -57,6 +57,9 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
   // True when it shows less although it is right: it went back while we ran, and stays back, or the network set it.
   // What was kept in the meantime bears times that never were. Never for so little that it is soon made up for.
   bool WasAhead() const;
+  // What it showed when it went back in this life, while that is not believed yet; none: it is known, or was wrong from
+  // the start.
+  std::optional<rules::Instant> WentBackAt() const { return clock_known_ ? std::nullopt : back_since_; }
   // Until when that was kept.
   rules::Instant KeptUntil() const {
     return std::max(kept_until_.value_or(watch_.JudgedUntil()), watch_.JudgedUntil());

@@ -23,6 +23,9 @@ inline constexpr rules::Millis kClockSlack = std::chrono::minutes{2};
 // One that was ahead by less is waited for.
 inline constexpr rules::Millis kSoonMadeUp = std::chrono::minutes{15};
 
+// One that went back is believed once it stays back for so long: whoever sets a clock by hand may err once more.
+inline constexpr rules::Millis kStaysBack = std::chrono::minutes{5};
+
 // Whether this machine's clock was set by the network since it was switched on: the mark that the system's own time
 // service leaves. False where another service sets it.
 bool IsSetByNetwork(const std::string& mark = "/run/systemd/timesync/synchronized");

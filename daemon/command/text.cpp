@@ -159,7 +159,10 @@ std::string AlarmsText(const Words& words, const json::object& head) {
 std::string Opening(const Words& words, const json::object& head) {
   std::string text = Text(head, "sentence") + "\n";
   if (head.at("trial").as_bool()) text += words.Say("told.trial.plain") + ".\n";
-  for (const json::value& trouble : head.at("troubles").as_array()) text += Text(trouble.as_object(), "text") + "\n";
+  for (const json::value& trouble : head.at("troubles").as_array()) {
+    const std::string more = Text(trouble.as_object(), "more");
+    text += Text(trouble.as_object(), "text") + (more.empty() ? "" : " " + more) + "\n";
+  }
   return text;
 }
 

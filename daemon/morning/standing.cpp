@@ -232,7 +232,7 @@ Alarm Listed(const ApiContext& context, const rules::Alarm& alarm) {
 void AddStanding(const ApiContext& context, rules::Instant told_until, List& list) {
   const json::object head = HeadJson(context);
   for (const json::value& trouble : head.at("troubles").as_array())
-    list.troubles.push_back(Text(trouble.as_object(), "text"));
+    list.troubles.push_back(Join({Text(trouble.as_object(), "text"), Text(trouble.as_object(), "more")}, " "));
   const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
   for (const rules::Alarm& alarm : alarms) {
     if (!alarm.over && IsListed(alarm)) list.alarms.push_back(Listed(context, alarm));

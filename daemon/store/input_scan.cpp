@@ -67,9 +67,13 @@ class LineScan {
   LineScan(sqlite::Database& database, std::int64_t after_position, const Misdated& misdated)
       : misdated_(misdated), statement_(database, kLines), rows_(statement_.Query(after_position)) {}
 
+  // What was decided by a clock that was ahead is passed over.
   bool Next(Committed& committed) {
-    if (!rows_.Next()) return false;
-    JournalLine line = WholeFrom(rows_);
+    JournalLine line;
+    do {
+      if (!rows_.Next()) return false;
+      line = WholeFrom(rows_);
+    } while (line.kind == "alarm" && misdated_.Of(line.position));
     committed.position = line.position;
     committed.at = misdated_.RightTime(line.position, rules::FromMillis(rows_.Int(kKeptAtColumn)));
     committed.what = std::move(line);
@@ -81,6 +85,20 @@ class LineScan {
   sqlite::Statement statement_;
   sqlite::Rows rows_;
 };
+
+// Nobody watched by a right clock since what was kept last before it: as if the watch had ended then.
+Committed StoppedBefore(const Committed& line, rules::Instant at) {
+  Committed stopped;
+  stopped.position = line.position;
+  stopped.at = std::min(at, line.at);
+  JournalLine ended;
+  ended.position = line.position;
+  ended.kind = "stopped";
+  ended.at = ended.received_at = stopped.at;
+  ended.body = "{}";
+  stopped.what = std::move(ended);
+  return stopped;
+}
 
 std::int64_t StartOf(sqlite::Database& database, const std::string& table, std::int64_t after_position,
                      std::optional<rules::Instant> since) {
@@ -144,11 +162,18 @@ void ScanInputsWhile(sqlite::Database& database, std::int64_t after_position, st
   LineScan lines(database, StartOf(database, "journal", after_position, since), misdated);
   Committed message, line;
   bool has_message = messages.Next(message), has_line = lines.Next(line);
+  std::optional<rules::Instant> right;    // of what was given last and bears a right time
+  const Misdated::Span* ahead = nullptr;  // the span of which a line was given last
   while (has_message || has_line) {
     if (has_message && (!has_line || message.position < line.position)) {
+      right = message.at;
       if (!visit(message)) return;
       has_message = messages.Next(message);
     } else {
+      const Misdated::Span* const span = misdated.Of(line.position);
+      if (!span) right = line.at;
+      if (span && span != ahead && !visit(StoppedBefore(line, right.value_or(line.at)))) return;
+      ahead = span;
       if (!visit(line)) return;
       has_line = lines.Next(line);
     }

@@ -47,7 +47,9 @@ std::optional<JournalLine> JournalTable::Find(const std::string& id) {
 
 std::vector<JournalLine> ReadJournalPage(sqlite::Database& database, std::int64_t before_position, std::size_t count) {
   sqlite::Statement page(database, "SELECT " RINDWATCH_LINE_COLUMNS RINDWATCH_LINE_TEXTS
-                                   " FROM journal WHERE position < ? ORDER BY position DESC LIMIT ?");
+                                   " FROM journal WHERE position < ? AND NOT (kind = 'alarm' AND EXISTS "
+                                   "(SELECT 1 FROM misdated WHERE position BETWEEN first AND last)) "
+                                   "ORDER BY position DESC LIMIT ?");
   const std::int64_t before = before_position > 0 ? before_position : std::numeric_limits<std::int64_t>::max();
   std::vector<JournalLine> lines;
   for (sqlite::Rows rows = page.Query(before, static_cast<std::int64_t>(count)); rows.Next();)

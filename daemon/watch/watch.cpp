@@ -96,7 +96,8 @@ void Watch::Begin(std::optional<Instant> ahead_until) {
   // What is decided from here on, until the next start, these rules decided.
   boost::json::object body{{"watched_until", nullptr}, {"rules", rules::kRulesVersion}};
   // The saved state may have gone on after the newest input.
-  if (last) body["watched_until"] = ToMillis(std::max(last->at, at_));
+  // What was kept by a clock that was ahead says nothing of who watched.
+  if (last) body["watched_until"] = ToMillis(ahead_until ? last->at : std::max(last->at, at_));
   if (ahead_until) body["ahead_until"] = ToMillis(*ahead_until);
   Write(OwnLine("started", fmt::format("started {}", ToMillis(now)), std::move(body), now));
   ArmDeadline();

@@ -242,8 +242,12 @@ describe("notices", { skip: missing }, () => {
     s.time.go(-86_400);
     await until("it sees that the clock went back", async () => (await clockKnown(s.watch)) === false);
     assert.equal(s.box.got.filter(of("round")).length, 2, "today's was sent");
-    const head = ((await s.watch.ask({ path: "/api/caves" })).json as { head: { troubles: { kind: string; text: string }[] } }).head;
-    assert.match(head.troubles.find((trouble) => trouble.kind === "clock")?.text ?? "", /clock shows .*has shown tomorrow .*nothing is judged, .*Look at the caves yourself/);
+    const head = ((await s.watch.ask({ path: "/api/caves" })).json as { head: { troubles: { kind: string; text: string; more?: string }[] } }).head;
+    const trouble = head.troubles.find(({ kind }) => kind === "clock");
+    assert.match(trouble?.text ?? "", /clock shows .*has shown tomorrow .*nothing is judged, .*Look at the caves yourself/);
+    assert.match(trouble?.more ?? "", /goes on by it within minutes/);
+    // No hour that has not come but that one.
+    assert.doesNotMatch(JSON.stringify({ ...head, troubles: [] }), /tomorrow/);
     const pings = hook.calls.length;
     assert.ok(pings > 0, "it was well before");
     // A start pings at once, and so would one that looked at nothing but the store.
@@ -276,8 +280,12 @@ describe("notices", { skip: missing }, () => {
     await ring(s.watch, s.broker, s.time);
     await soon(s);
     await s.box.has(1);
+    await s.watch.did({ kind: "note", text: "By the wrong clock." });
     s.time.go(-86_400);
     await until("it sees that the clock went back", async () => (await clockKnown(s.watch)) === false);
+    const doubted = (await s.watch.get("/api/caves")).head;
+    assert.match(doubted.sentence, /carbon dioxide/, "gas is told all the same");
+    assert.doesNotMatch(doubted.sentence, /tomorrow/);
     s.time.go(240);
     await until("it looked again", async () => (await s.watch.get("/api/caves")).head.now >= s.time.now() - 6_000);
     assert.equal(await clockKnown(s.watch), false, "whoever sets a clock may err once more");
@@ -291,6 +299,8 @@ describe("notices", { skip: missing }, () => {
     const { lines } = await s.watch.get("/api/journal");
     const ahead = lines.find((line: { ahead_until?: number }) => line.ahead_until !== undefined);
     assert.ok(ahead && ahead.kind === "started" && ahead.ahead_until > s.time.now() + 80_000_000, JSON.stringify(ahead));
+    assert.equal(ahead.misdated?.length, 1, "the note");
+    assert.deepEqual(lines.filter((line: { kind: string; at: number }) => line.kind === "alarm" && line.at > s.time.now()), []);
 
     const told = s.box.got.length;
     await ring(s.watch, s.broker, s.time);

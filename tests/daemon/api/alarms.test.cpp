@@ -134,6 +134,14 @@ TEST_CASE("air that was out of its band before a cut says nothing of the plant w
   CHECK(says().empty());
   alarm.extreme = 17.1;
   CHECK(says() == "It warmed: the plant was without power too, or did not run.");
+  // One probe that fell silent says nothing of power, and what stays within the band nothing of the plant.
+  alarm.kind = rules::AlarmKind::kProbeSilent;
+  CHECK(says() == "It warmed beyond its band: perhaps the plant did not run.");
+  alarm.before = 12.4;
+  alarm.extreme = 13.5;
+  CHECK(says() == "It warmed, and kept its band.");
+  alarm.kind = rules::AlarmKind::kPowerGone;
+  CHECK(says() == "It warmed, and kept its band.");
 }
 
 TEST_CASE("what is over and not yet seen stands on the terminal with its hours, and what is back says so") {

@@ -51,8 +51,11 @@ TEST_CASE(
   REQUIRE(inputs.size() == 4);
   CHECK(house.Milli(inputs[0]) == 1);
   CHECK(std::get<JournalLine>(inputs[1].what).id == "before");
-  CHECK(std::get<JournalLine>(inputs[2].what).id == "a keeper's");
-  CHECK(inputs[2].at == rules::FromMillis(house.begun + kMinute));
+  // As if the watch had ended with what bears a right time: nobody watched from then on until it was set back.
+  CHECK(std::get<JournalLine>(inputs[2].what).kind == "stopped");
+  CHECK(inputs[2].at == rules::FromMillis(house.begun));
+  CHECK(std::get<JournalLine>(inputs[3].what).id == "a keeper's");
+  CHECK(inputs[3].at == rules::FromMillis(house.begun + kMinute));
   const auto last = rig.store->ReadLast();
   REQUIRE(last);
   CHECK(last->position == inputs[1].position);
@@ -64,6 +67,9 @@ TEST_CASE(
   std::size_t alarms = 0, facts = 0;
   rig.store->ReadFacts([&](const JournalLine&, const Fact& fact) { ++facts, alarms += fact.subject_kind == "alarm"; });
   CHECK(alarms == 0);
+  // Nor does the journal tell that it rang.
+  for (const JournalLine& line : rig.store->ReadNewestLines(10)) CHECK(line.kind != "alarm");
+  CHECK(rig.store->ReadNewestLines(10).size() == 2);
   // But it is in the file.
   CHECK(AskSql(rig.settings.path, "SELECT count(*) FROM reading") == "3");
   CHECK(AskSql(rig.settings.path, "SELECT count(*) FROM fact") == "1");

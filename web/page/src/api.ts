@@ -46,6 +46,7 @@ export interface Trouble {
   kind: "store" | "broker" | "clock" | "topic" | "notices";   // the text says it all; the page tells no kind from another
   since: Instant;
   text: string;         // "The disk is full: readings are refused. Free some space."
+  more?: string;        // beside what is wrong and what to do
 }
 export interface Alarm {
   id: string;
@@ -447,6 +448,7 @@ export interface JournalLine {
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
             since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; before?: number; warmest?: number; struck?: true; unseen?: true; told_by?: string };
   unwatched?: { from: Instant; to: Instant };   // of a start
+  misdated?: { at: Instant; keeper?: string }[]; // of such a start: acts that bear a time of the wrong clock
   ahead_until?: Instant;                         // of a start, when the machine's clock was set back
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"
   to?: Day;             // the last day of a span; of an absence the first day there again

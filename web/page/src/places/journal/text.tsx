@@ -105,6 +105,12 @@ function began({ unwatched: gap, ahead_until: until, at }: JournalLine): string 
   return t("journal.started.gap", { from: hour(gap.from), to: hour(gap.to) });
 }
 
+/** Which acts bear a time that never was, and what to do with them. */
+function misdated(acts: NonNullable<JournalLine["misdated"]>, at: number): string {
+  const which = acts.map((act) => joined(clockWord(act.at, at), act.keeper)).join("; ");
+  return many("journal.misdated", acts.length, { which });
+}
+
 const kUndone = ["enter", "answer", "later", "move", "gone", "fault", "hold", "cut", "split", "band", "plan", "away", "past", "vouch", "release", "rule", "share", "order", "calendar"] as const;
 type Undone = (typeof kUndone)[number];
 
@@ -140,7 +146,7 @@ export function textOf(l: JournalLine): Text {
     case "limits": return { hand: limitsText(l) ?? t("journal.limits", { place: place(l) }) };
     case "watching": return { hand: limitsText(l) ?? t("journal.watching", { place: place(l) }) };
     case "service": return { hand: t(l.what === "out" ? "journal.service.out" : "journal.service.back", { name: l.text ?? "" }), ...(l.reason ? { note: l.reason } : {}) };
-    case "started": return { print: began(l) };
+    case "started": return { print: began(l), ...(l.misdated ? { note: misdated(l.misdated, l.at) } : {}) };
     case "stopped": return { print: t("journal.stopped") };
     case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };
     case "aside": return { hand: l.until === undefined || !l.alarm ? t("journal.aside") : t("journal.aside until", { alarm: alarmOf(l), time: untilWord(l.until, l.at) }) };

@@ -1,0 +1,93 @@
+// A watch whose clock was a day ahead for a while and was set back: what it says once that is believed.
+#include "daemon/house/set_back.hpp"
+#include "tests/catch.hpp"
+#include "tests/daemon/house/household.hpp"
+#include "tests/daemon/store/support.hpp"
+
+namespace rindwatch {
+namespace {
+
+using namespace testing;
+
+// Its probe spoke until 10:00; then the clock went a day forward, for ten minutes, in which somebody wrote a note; at
+// 10:30 it was set back, and was believed.
+struct Ahead {
+  static constexpr rules::Millis kWent = 1h, kBelieved = kWent + 30min;
+
+  Ahead() {
+    Open(kThursday);
+    house->Begin();
+    house->Do("probe", AirProbe("Air", "fridge/air", NewCave("fridge")));
+    house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 20), 15));
+    Air(kWent);
+    house->StepTo(kThursday + 24h + kWent);
+    Air(24h + kWent + 10min);
+    note = std::string(house->Do("note", {{"text", "Turned all."}}).at("id").as_string());
+    Open(kThursday + kBelieved);
+    const auto until = SetBackIfAhead(house->TheStore(), house->Now());
+    REQUIRE(until);
+    house->TheWatch().Begin(until);
+    house->Settle();
+  }
+  void Open(rules::Instant now) {
+    house.reset();
+    house = std::make_unique<Household>(folder / "rind.db", now);
+    house->SetActs(acts += 1000);
+  }
+  void Air(rules::Millis until) {
+    while (house->Now() < kThursday + until) {
+      house->StepTo(house->Now() + 1min);
+      house->Reads(12.4 + 0.1 * (++said % 2), 85);
+      house->Settle();
+    }
+  }
+  json::array Lines() { return house->See("/api/journal").at("lines").as_array(); }
+  json::object Started() {
+    const json::array lines = Lines();
+    for (const json::value& line : lines)
+      if (line.as_object().contains("ahead_until")) return line.as_object();
+    return {};
+  }
+
+  TempFolder folder;
+  std::unique_ptr<Household> house;
+  std::uint64_t acts = 0;
+  std::string note;
+  int said = 0;
+};
+
+TEST_CASE("once a clock that was ahead is believed to be right, no row and no alarm tells of what never was") {
+  Ahead ahead;
+  const json::array lines = ahead.Lines();
+  for (const json::value& line : lines) {
+    if (line.at("kind").as_string() == "note") continue;
+    CHECK(line.at("at").to_number<std::int64_t>() <= ToMillis(ahead.house->Now()));
+  }
+  CHECK(ahead.house->See("/api/alarms").at("past").as_array().empty());
+}
+
+TEST_CASE("for how long nobody watched by a right clock is told as any other gap") {
+  Ahead ahead;
+  const json::array alarms = ahead.house->See("/api/caves").at("head").at("alarms").as_array();
+  REQUIRE(alarms.size() == 1);
+  const json::object gap = alarms.front().as_object();
+  CHECK(gap.at("kind").as_string() == "unwatched");
+  CHECK(gap.at("since").to_number<std::int64_t>() == ToMillis(kThursday + Ahead::kWent));
+  CHECK(gap.at("back_since").to_number<std::int64_t>() == ToMillis(kThursday + Ahead::kBelieved));
+  const json::object unwatched = ahead.Started().at("unwatched").as_object();
+  CHECK(unwatched.at("from").to_number<std::int64_t>() == ToMillis(kThursday + Ahead::kWent));
+  ahead.Air(Ahead::kBelieved + 2min);
+  CHECK(ahead.house->See("/api/caves/1").at("cave").at("state").as_string() != "unknown");
+}
+
+TEST_CASE("the row of a clock that was set back names the acts that bear a wrong time, until they are struck out") {
+  Ahead ahead;
+  const json::array acts = ahead.Started().at("misdated").as_array();
+  REQUIRE(acts.size() == 1);
+  CHECK(acts.front().at("at").to_number<std::int64_t>() == ToMillis(kThursday + 24h + Ahead::kWent + 10min));
+  ahead.house->Do("undo", {{"of", ahead.note}});
+  CHECK_FALSE(ahead.Started().contains("misdated"));
+}
+
+}  // namespace
+}  // namespace rindwatch
