@@ -9,6 +9,7 @@ namespace rindwatch {
 
 Pace::Pace(TrialClock& clock, TrialClock::Machine machine) : clock_(clock), machine_(std::move(machine)) {
   lived_ = clock.Wall();
+  looked_ = machine_();
   // Before the two can hear each other nothing is to be missed.
   clock_.StandAt(lived_);
 }
@@ -27,7 +28,7 @@ void Pace::Said(std::string_view topic, rules::Instant at) {
   const std::scoped_lock lock(mutex_);
   const auto heard = [topic](const std::string& filter) { return sensors::Matches(filter, topic); };
   if (!listens_ || std::ranges::none_of(filters_, heard)) return;
-  if (unheard_.empty()) since_ = machine_();
+  if (unheard_.empty()) since_ = Waited();
   unheard_.push_back(at);
 }
 
@@ -36,7 +37,7 @@ void Pace::Heard() {
   // More than was said: a message that came twice.
   if (unheard_.empty()) return;
   unheard_.pop_front();
-  since_ = machine_();
+  since_ = Waited();
   Release();
 }
 
@@ -52,8 +53,15 @@ void Pace::Mute(rules::Instant to) {
   if (!AwaitsBroker()) GoOn(to);
 }
 
-bool Pace::AwaitsBroker() {
+// The machine's time since the beginning without what passed while this process stood still.
+std::chrono::nanoseconds Pace::Waited() {
   const auto now = machine_();
+  waited_ += std::min<std::chrono::nanoseconds>(now - std::exchange(looked_, now), kLook);
+  return waited_;
+}
+
+bool Pace::AwaitsBroker() {
+  const auto now = Waited();
   if (!apart_) apart_ = now;
   if (now - *apart_ <= kPatience) return true;
   apart_ = now;
@@ -62,7 +70,7 @@ bool Pace::AwaitsBroker() {
 
 void Pace::GoOn(rules::Instant to) {
   lived_ = to;
-  if (!unheard_.empty() && machine_() - since_ > kPatience) unheard_.clear();
+  if (!unheard_.empty() && Waited() - since_ > kPatience) unheard_.clear();
   Release();
 }
 

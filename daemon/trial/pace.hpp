@@ -19,9 +19,12 @@ class Pace : public Listening {
  public:
   // What the clock may be ahead of the last instant of which all was judged; far less than a probe is ever silent.
   static constexpr std::chrono::seconds kAhead{60};
-  // Of the machine's time. Who says nothing of what it was told for so long hears nothing, and who has not come to the
-  // broker by then does not come: the clock goes on, by kAhead each time, and a silence is one.
+  // Of the machine's time in which this process was let run. Who says nothing of what it was told for so long hears
+  // nothing, and who has not come to the broker by then does not come: the clock goes on, by kAhead each time, and a
+  // silence is one.
   static constexpr std::chrono::seconds kPatience{3};
+  // Looked at so often at least; what is longer is the machine's own pause, in which nobody could have heard.
+  static constexpr std::chrono::milliseconds kLook{250};
 
   Pace(TrialClock& clock, TrialClock::Machine machine);
 
@@ -39,6 +42,7 @@ class Pace : public Listening {
 
  private:
   // Under the mutex.
+  std::chrono::nanoseconds Waited();
   bool AwaitsBroker();
   void GoOn(rules::Instant to);
   void Release();
@@ -49,6 +53,7 @@ class Pace : public Listening {
   std::vector<std::string> filters_;
   std::deque<rules::Instant> unheard_;  // when what was not yet judged was said
   std::chrono::nanoseconds since_{0};   // when the first of these was said, or the last before it judged
+  std::chrono::nanoseconds waited_{0}, looked_{0};
   rules::Instant lived_{};
   bool listens_ = false;                           // the watch
   std::optional<std::chrono::nanoseconds> apart_;  // since when one of the two is not at the broker
