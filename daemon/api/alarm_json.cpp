@@ -227,9 +227,11 @@ json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
                       .ready = cave && cave->watching_now.ready_cheese,
                       .unheard = context.broker && context.broker->WhyAway(),
                       .apart = !context.watch.View(alarm.cave).does_not_suit.empty()});
+  std::vector<std::string> steps = FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : "");
+  if (!DarkensGas(context.book(), alarm) && !steps.empty() && IsHeardBeside(context, alarm))
+    steps.back() = context.words.Say("first.probe silent beside");
   json::array things;
-  for (const std::string& thing : FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : ""))
-    things.push_back(json::string(thing));
+  for (const std::string& step : steps) things.push_back(json::string(step));
   return things;
 }
 

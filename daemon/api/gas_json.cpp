@@ -4,6 +4,7 @@
 #include <string>
 
 #include "daemon/api/gas.hpp"
+#include "daemon/api/gas_grade.hpp"
 #include "daemon/api/json.hpp"
 #include "rules/alarms/channels.hpp"
 
@@ -17,6 +18,10 @@ bool IsAnyUnknown(const json::array& gas) {
   return std::ranges::any_of(gas, [](const json::value& one) { return !one.at("speaks").as_bool(); });
 }
 
+std::string_view GradeWord(rules::Severity grade) {
+  return grade == rules::Severity::kHint ? std::string_view("low") : rules::ToText(grade);
+}
+
 }  // namespace
 
 json::array GasJson(const Watch& watch, const CaveRow& cave) {
@@ -27,12 +32,14 @@ json::array GasJson(const Watch& watch, const CaveRow& cave) {
     for (const ProbeChannel& channel : probe->channels) {
       if (!rules::IsGas(channel.kind)) continue;
       const bool co2 = channel.kind == rules::ChannelKind::kCarbonDioxide;
-      json::object gas{{"kind", co2 ? "carbon dioxide" : "ammonia"},
-                       {"watch", co2 ? limits.co2_watch : limits.ammonia_watch},
-                       {"act", co2 ? limits.co2_act : limits.ammonia_act}};
-      if (co2) gas["urgent"] = limits.co2_urgent;
+      const GasLimits of_gas = GasLimitsOf(channel.kind, limits);
+      json::object gas{{"kind", co2 ? "carbon dioxide" : "ammonia"}, {"watch", of_gas.watch}, {"act", of_gas.act}};
+      SetNumber(gas, "urgent", of_gas.urgent);
       const auto said = rules::LastSaid(watch.Engine(), channel.id, watch.Now());
       gas["speaks"] = said && said->speaks;
+      const bool known = said && said->speaks;
+      gas["grade"] = !known ? std::string_view("unknown") : GradeWord(of_gas.Of(said->value));
+      if (known && BarsEntry(of_gas.Of(said->value))) gas["bars"] = true;
       if (said) gas["latest"] = said->value;
       if (said) gas["latest_at"] = ToMillis(said->measured_at);
       array.push_back(std::move(gas));

@@ -7,6 +7,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/broker/broker_side.hpp"
 #include "daemon/notices/letter.hpp"
 #include "daemon/notices/notices.hpp"
 #include "web/complaint.hpp"
@@ -61,7 +62,9 @@ json::object WaysJson(const ApiContext& context) {
   for (const Webhook& webhook : config.webhooks)
     webhooks.push_back({{"name", webhook.name}, {"host", HostOf(webhook.url)}});
   ways["webhooks"] = std::move(webhooks);
-  ways["bell"] = context.config.broker_prefix + "/bell";
+  // Where no broker is a bell has nothing to hang on.
+  const bool broker = context.config.broker_given || (context.broker && context.broker->IsConnected());
+  if (broker || !context.book().Probes().empty()) ways["bell"] = context.config.broker_prefix + "/bell";
   ways["page"] = context.notices ? context.notices->Page() : "";
   if (!config.ping.url.empty()) ways["ping"] = {{"host", HostOf(config.ping.url)}, {"minutes", config.ping.minutes}};
   return ways;

@@ -139,7 +139,8 @@ std::vector<std::string> AlarmSentences(const ApiContext& context) {
   for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
     if (alarm.severity < rules::Severity::kWatch || CanWait(alarm.kind, alarm.why)) continue;
     if (sentences.size() == kMostTold) {
-      ++more;
+      // What is over and only not seen asks for nobody.
+      more += alarm.over ? 0U : 1U;
     } else {
       sentences.push_back(AlarmSentence(context, alarm));
     }

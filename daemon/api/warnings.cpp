@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "daemon/api/gas.hpp"
+#include "daemon/api/gas_grade.hpp"
 #include "daemon/api/sentence.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
@@ -48,21 +49,9 @@ ChannelKind ChannelOf(AlarmKind kind) {
   return kind == AlarmKind::kAmmonia ? ChannelKind::kAmmonia : ChannelKind::kCarbonDioxide;
 }
 
-struct GasLimits {
-  double watch, act;
-  std::optional<double> urgent;
-
-  rules::Severity Of(double value) const {
-    if (urgent && value >= *urgent) return rules::Severity::kUrgent;
-    return value >= act ? rules::Severity::kAct : value >= watch ? rules::Severity::kWatch : rules::Severity::kHint;
-  }
-};
-
 GasLimits LimitsOf(const ApiContext& context, const Alarm& alarm) {
   const CaveRow* cave = context.book().Cave(alarm.cave);
-  const rules::Settings limits = rules::SettingsWith(cave ? cave->watching_now.own : rules::OwnSettings{});
-  if (alarm.kind == AlarmKind::kCarbonDioxide) return {limits.co2_watch, limits.co2_act, limits.co2_urgent};
-  return {limits.ammonia_watch, limits.ammonia_act, std::nullopt};
+  return GasLimitsOf(ChannelOf(alarm.kind), rules::SettingsWith(cave ? cave->watching_now.own : rules::OwnSettings{}));
 }
 
 std::string HowBad(const ApiContext& context, const Alarm& alarm, double value) {
@@ -133,7 +122,48 @@ std::string WithoutBroker(const ApiContext& context, const Alarm& alarm) {
   return context.words.Say("warning.broker", {{"time", SinceWord(context, context.broker->WhyAway()->since)}});
 }
 
+// Another thermometer of its place that speaks; null: it is no silence, or nothing else there speaks.
+struct SaidBeside {
+  const ProbeRow* probe;
+  double value;
+};
+std::optional<SaidBeside> Beside(const ApiContext& context, const Alarm& alarm) {
+  if (alarm.kind != AlarmKind::kProbeSilent || alarm.over) return std::nullopt;
+  if (context.watch.View(alarm.cave).temperature.state == rules::CaveState::kUnknown) return std::nullopt;
+  for (const ProbeRow* probe : context.book().Probes()) {
+    const bool there = context.book().HangsIn(*probe) == alarm.cave && probe->id != alarm.probe;
+    if (!there || context.book().OutOfService(*probe)) continue;
+    for (const ProbeChannel& channel : probe->channels) {
+      if (channel.kind != ChannelKind::kTemperature) continue;
+      const auto said = rules::LastSaid(context.watch.Engine(), channel.id, context.now());
+      if (said && said->speaks) return SaidBeside{probe, said->value};
+    }
+  }
+  return std::nullopt;
+}
+
+std::string WhatIsHeardBeside(const ApiContext& context, const Alarm& alarm) {
+  const auto beside = Beside(context, alarm);
+  if (!beside) return {};
+  return context.words.Say("warning.beside",
+                           {{"probe", beside->probe->name}, {"value", fmt::format("{:.1f} °C", beside->value)}});
+}
+
+// It became an act with the end of the night, and began long before: that is why it comes only now.
+std::string WaitedForMorning(const ApiContext& context, const Alarm& alarm) {
+  if (alarm.kind != AlarmKind::kProbeSilent || alarm.severity < rules::Severity::kAct) return {};
+  const CaveRow* cave = context.book().Cave(alarm.cave);
+  const rules::Settings limits = rules::SettingsWith(cave ? cave->watching_now.own : rules::OwnSettings{});
+  const rules::LocalTime asked = context.book().Home().zone.ToLocal(alarm.asked);
+  const auto of_day = asked - std::chrono::floor<std::chrono::days>(asked);
+  const auto morning =
+      std::chrono::duration_cast<rules::Millis>(std::chrono::duration<double, std::ratio<3600>>(limits.night_until));
+  return of_day == morning && alarm.raised < alarm.asked ? context.words.Say("warning.waited") : std::string{};
+}
+
 }  // namespace
+
+bool IsHeardBeside(const ApiContext& context, const Alarm& alarm) { return Beside(context, alarm).has_value(); }
 
 bool IsGasKnown(const ApiContext& context, const Alarm& alarm) { return GasNow(context, alarm).has_value(); }
 
@@ -186,6 +216,8 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
   }
   if (gas || dark) add(WhoIsThere(context, alarm.cave));
   add(WithoutBroker(context, alarm));
+  if (!dark) add(WhatIsHeardBeside(context, alarm));
+  add(WaitedForMorning(context, alarm));
   return warnings;
 }
 

@@ -23,6 +23,9 @@ std::vector<std::string> WhoIsHere(const ApiContext& context, rules::CaveId cave
 // How bad the gas of an alarm is by the figure of now: kHint, it is low again; none, nobody knows.
 std::optional<rules::Severity> GasNow(const ApiContext& context, const rules::Alarm& alarm);
 
+// While a probe is silent: another one of the same place says how warm it is there, so that not nothing is known.
+bool IsHeardBeside(const ApiContext& context, const rules::Alarm& alarm);
+
 // None of what is over.
 std::vector<std::string> WarningsOf(const ApiContext& context, const rules::Alarm& alarm);
 

@@ -95,7 +95,8 @@ void BrokerSide::OnConnection(bool up, std::string_view why) noexcept {
     } else {
       // A vain attempt says why anew, and is away since the same moment.
       away_ = Away{away_ ? away_->since : clock_.Wall(), why};
-      spdlog::warn("{}", why);
+      // A house without probes that asked for no broker misses none.
+      if (config_.broker_given || !watch_.TheBook().Probes().empty()) spdlog::warn("{}", why);
     }
   });
 }

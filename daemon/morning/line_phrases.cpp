@@ -110,7 +110,7 @@ std::string CareWords(const Words& words, const Line& line) {
 std::string WhatWords(const Words& words, const Line& line) {
   if (line.state == CareState::kDone) return words.Say("text.done");
   if (line.state == CareState::kRetired) return words.Say("round.retired");
-  if (line.state == CareState::kNotDone) return words.Say("round.not done");
+  if (line.state == CareState::kNotDone) return words.Say("morning.not done");
   return WheelsWords(words, line);
 }
 

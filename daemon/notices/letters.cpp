@@ -73,6 +73,15 @@ double WarmedBy(const Alarm& alarm) {
   return known ? alarm.value - *alarm.before : 0;
 }
 
+// "plant", of a plant that does not keep up.
+bool RepeatsKind(const std::string& what, rules::AlarmKind kind) {
+  using enum rules::AlarmKind;
+  if (what == "plant") return kind == kPlantWeak;
+  if (what == "power") return kind == kPowerGone;
+  if (what == "door") return kind == kDoorOpen;
+  return what == "probe" && (StaysUnknown(kind) || kind == kProbesDisagree || kind == kBatteryLow);
+}
+
 std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) {
   std::string text;
   for (const rules::Date day : days) text += (text.empty() ? "" : ", ") + morning::ShortDay(words, day);
@@ -231,7 +240,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   letter.Text(EdgesAndMeaning(context_, alarm));
   if (rules::IsGas(alarm.kind)) letter.Text(words.Say("notice.gas over"));
   const std::string* what = context_.book().CalledAs(alarm.id);
-  if (what)
+  if (what && !RepeatsKind(*what, alarm.kind))
     letter.Text(
         words.Say("notice.it was", {{"what", words.Has("what." + *what) ? words.Say("what." + *what) : *what}}));
   letter.Link(words.Say(what ? "notice.see" : "notice.what was it"), PageOf(alarm.id));

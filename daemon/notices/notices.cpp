@@ -224,6 +224,8 @@ std::vector<rules::Asking> Notices::Asking() {
     one.may_grow = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;
     one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken;
     if (one.news && !alarm.over) one.awaited = AwaitedFor(context_.watch.Engine(), alarm.cave);
+    if (const auto morning = rules::WaitsForMorningUntil(context_.watch.Engine(), alarm, now))
+      one.awaited = *morning + kGrace - one.asked;  // by then it is an act, and asks as that
     one.taken = alarm.taken;
     one.over = alarm.over;
     one.told_by = alarm.told_by;

@@ -20,4 +20,8 @@ std::optional<ChannelSaid> LastSaid(const EngineState& state, ChannelId channel,
 // How long the air of a cave is awaited: of its own thermometers that of the longest usual gap. None: none hangs there.
 std::optional<Millis> AirAwaitedFor(const EngineState& state, CaveId cave);
 
+// Until when a silence that would be an act by day waits for the morning. None: it is no such silence, or it does not
+// wait.
+std::optional<Instant> WaitsForMorningUntil(const EngineState& state, const Alarm& alarm, Instant at);
+
 }  // namespace rindwatch::rules

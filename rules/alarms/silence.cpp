@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "rules/alarms/channels.hpp"
 #include "rules/alarms/one_event.hpp"
 #include "rules/alarms/power.hpp"
 #include "rules/alarms/presence.hpp"
@@ -221,3 +222,20 @@ void SkipAbsence(Body& body, Instant from, Instant to) {
 }
 
 }  // namespace rindwatch::rules::watch
+
+namespace rindwatch::rules {
+
+std::optional<Instant> WaitsForMorningUntil(const EngineState& state, const Alarm& alarm, Instant at) {
+  const watch::Body& body = state.body();
+  if (alarm.kind != AlarmKind::kProbeSilent || alarm.over || alarm.severity >= Severity::kAct || !alarm.probe)
+    return std::nullopt;
+  const auto probe = body.probes.find(*alarm.probe);
+  const watch::Duty duty = watch::DutyOf(body, *alarm.probe);
+  if (probe == body.probes.end() || !duty.cave || !duty.at_stake) return std::nullopt;
+  const Millis act = std::max(watch::PatienceFor(body, duty).act, duty.missed_after);
+  if (at < probe->second.quiet_since + act) return std::nullopt;
+  if (!watch::MayWaitForMorning(body, *alarm.probe, duty, probe->second, at)) return std::nullopt;
+  return watch::MorningAfter(body.caves.at(*duty.cave), *duty.settings, at);
+}
+
+}  // namespace rindwatch::rules

@@ -180,7 +180,7 @@ export function caves(scene: SceneName, now: number): Cave[] {
     { id: 5, kind: "room", name: "Cellar", state: "in band", temperature: channel(cellarT, { low: 10, high: 13.5 }, { low: 11, high: 12 }), humidity: channel(cellarH, { low: 82, high: 92 }, { low: 85, high: 88 }),
       boards: [{ place: "A1", wheels: wheelsOn(500, 9, "rind forming") }, { place: "A2", wheels: wheelsOn(600, 14, "ripening") }, { place: "B1", wheels: wheelsOn(700, 9, "ready") }, { place: "B3", wheels: wheelsOn(800, 18, "ready") }],
       gaps: [gap], does_not_suit: [],
-      ...(scene === "flood" ? { gas: [{ kind: "carbon dioxide" as const, latest: 16_200, latest_at: now - 60_000, speaks: true, watch: 2500, act: 5000, urgent: 15_000 }, { kind: "ammonia" as const, latest: 6, latest_at: now - 60_000, speaks: true, watch: 15, act: 25 }], here_until: now + 40 * 60_000, quiet_until: now + 40 * 60_000 } : {}),
+      ...(scene === "flood" ? { gas: [{ kind: "carbon dioxide" as const, latest: 16_200, latest_at: now - 60_000, speaks: true, grade: "urgent" as const, bars: true as const, watch: 2500, act: 5000, urgent: 15_000 }, { kind: "ammonia" as const, latest: 6, latest_at: now - 60_000, speaks: true, grade: "low" as const, watch: 15, act: 25 }], here_until: now + 40 * 60_000, quiet_until: now + 40 * 60_000 } : {}),
       ribbon: { from, to: now, temperature: cellarT, humidity: cellarH, bands: [{ from, temperature: { low: 10, high: 13 }, humidity: { low: 82, high: 95 } }, { from: at(4, 0), temperature: { low: 10, high: 13.5 }, humidity: { low: 82, high: 92 } }], marks: [{ at: at(7, 0) - 14 * kHour, kind: "door" }] } },
   ];
 }

@@ -327,6 +327,14 @@ TEST_CASE("a box whose warmth is judged by what it borrows says what of it is no
   }
 }
 
+TEST_CASE("a care of which the time is over is told as missed, and not as something to do") {
+  Line salt;
+  salt.place = "Box 1";
+  salt.kinds = {CareKind::kSalt};
+  salt.state = rules::CareState::kNotDone;
+  CHECK(WhatWords(Words::English(), salt) == "not done; its stage is over");
+}
+
 TEST_CASE("where the air lies inside the band while the alarm lasts, the words say so") {
   Alarm alarm = TooWarm();
   alarm.value = 13.9;

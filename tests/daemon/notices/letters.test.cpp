@@ -312,7 +312,7 @@ TEST_CASE("wheels of one family and place are told apart by their weight where i
   // What may never come is not now.
   told.alarm.matters.front().latest.reset();
   CHECK(told.TheLetter().blocks[static_cast<std::size_t>(rows - letter.blocks.begin())].rows[0].second ==
-        "soon, or never");
+        "perhaps soon: look now");
 }
 
 TEST_CASE("of one family, place and weight their state tells which are meant: what holds is kept cooler") {

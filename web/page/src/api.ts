@@ -275,7 +275,7 @@ export interface Cave {
   here_until?: Instant;     // somebody said "I am here"
   here_by?: string[];       // who, where keepers have names; the last who said so last
   quiet_until?: Instant;    // that, or a door or a tick of a moment ago
-  gas?: { kind: "carbon dioxide" | "ammonia"; latest?: number; latest_at?: Instant; speaks: boolean; watch: number; act: number; urgent?: number }[];   // ppm
+  gas?: { kind: "carbon dioxide" | "ammonia"; latest?: number; latest_at?: Instant; speaks: boolean; grade: "unknown" | "low" | "watch" | "act" | "urgent"; bars?: true; watch: number; act: number; urgent?: number }[];   // ppm
   plant_cycle?: { minutes: number; swing: number };   // of the last hour and a half
   out_of_service?: AlarmWord[];
   ready_cheese?: boolean;   // finished cheese lies here: cold is the rule
@@ -663,7 +663,7 @@ export interface NoticesPage {
   ways: {
     mail?: { server: string; from: string };
     webhooks: { name: string; host: string }[];
-    bell: string;       // the topic
+    bell?: string;      // the topic; none in a house without a broker
     page: string;       // where links lead to
     ping?: { host: string; minutes: number };
   };

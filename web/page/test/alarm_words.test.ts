@@ -26,10 +26,10 @@ test("how long until it matters is always a span, in the mail's words when near 
   assert.equal(matterWord({ soonest: 0, latest: 0.5 * kHour }, now), "within 30\u00a0min");
   assert.equal(matterWord({ soonest: 5.8 * kHour, latest: 10.8 * kHour }, now), "13:00 to 18:00");
   assert.equal(matterWord({ soonest: 6 * kHour, latest: 26 * kHour }, now), "13:00 to Fri 09:00");
-  assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2\u00a0h or never");
-  assert.equal(matterWord({ soonest: 7.6 * kHour }, now), "in 7\u00a0h or never");
+  assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2\u00a0h at the earliest");
+  assert.equal(matterWord({ soonest: 7.6 * kHour }, now), "in 7\u00a0h at the earliest");
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
-  assert.equal(matterWord({ soonest: 0 }, now), "soon, or never", "what is perhaps never is not now");
+  assert.equal(matterWord({ soonest: 0 }, now), "perhaps soon: look now", "what is perhaps never is not now");
   assert.equal(matterWord({}, now), "", "nothing is foreseen");
 });
 

@@ -3,7 +3,7 @@ import { test } from "node:test";
 import type { Alarm } from "../src/api.ts";
 import { asksForBell, gasAsks } from "../src/house/bell.ts";
 
-const gas = (latest: number | undefined, speaks = true) => ({ kind: "carbon dioxide" as const, ...(latest === undefined ? {} : { latest }), speaks, watch: 2500, act: 5000 });
+const gas = (latest: number | undefined, speaks = true) => ({ kind: "carbon dioxide" as const, ...(latest === undefined ? {} : { latest }), speaks, grade: !speaks ? "unknown" as const : latest! >= 5000 ? "act" as const : latest! >= 2500 ? "watch" as const : "low" as const, watch: 2500, act: 5000 });
 
 test("a figure of gas asks by itself, before the watch has made an alarm of it, and so does its silence; little and what never spoke do not", () => {
   assert.deepEqual(gasAsks({ id: 5, gas: [gas(5200)] }), ["5 carbon dioxide act"]);

@@ -29,8 +29,8 @@ export const asksForBell = (alarm: Alarm) => (alarm.kind === "carbon dioxide" ||
  * their probe falls silent, for then nobody knows.
  */
 export function gasAsks({ id, gas = [] }: Pick<Cave, "id" | "gas">): string[] {
-  const heard = gas.filter((g) => g.latest !== undefined && (!g.speaks || g.latest >= g.watch));
-  return heard.map((g) => `${id} ${g.kind} ${!g.speaks ? "unknown" : g.latest! >= g.act ? "act" : "watch"}`);
+  const heard = gas.filter((g) => g.latest !== undefined && g.grade !== "low");
+  return heard.map((g) => `${id} ${g.kind} ${g.grade === "urgent" ? "act" : g.grade}`);
 }
 
 function asking(): string[] {

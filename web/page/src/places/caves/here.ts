@@ -27,12 +27,5 @@ export function hereUntil(cave: Pick<Cave, "id" | "here_until" | "here_by">, ent
   }, known);
 }
 
-/** How bad a gas is by what its probe says now. */
-export function loudness({ latest, speaks, watch, act, urgent }: NonNullable<Cave["gas"]>[number]): "unknown" | "low" | "watch" | "act" | "urgent" {
-  if (latest === undefined || !speaks) return "unknown";
-  if (urgent !== undefined && latest >= urgent) return "urgent";
-  return latest >= act ? "act" : latest >= watch ? "watch" : "low";
-}
-
-/** The text says to stay out: nobody is asked in. */
-export const isBarred = ({ gas = [] }: Pick<Cave, "gas">): boolean => gas.some((one) => ["act", "urgent"].includes(loudness(one)));
+/** Where the house says to stay out nobody is asked in. */
+export const isBarred = ({ gas = [] }: Pick<Cave, "gas">): boolean => gas.some((one) => one.bars === true);

@@ -12,15 +12,15 @@ import { useKeepers } from "../round/line";
 import { clockWord, ppm } from "../../parts/alarm_words";
 import { Entry } from "../../parts/leaf";
 import { t } from "../../words";
-import { hereUntil, isBarred, loudness, whoIsHere } from "./here";
+import { hereUntil, isBarred, whoIsHere } from "./here";
 
 type Gas = NonNullable<Cave["gas"]>[number];
 
-const isBad = (gas: Gas) => ["watch", "act", "urgent"].includes(loudness(gas));
+const isBad = (gas: Gas) => ["watch", "act", "urgent"].includes(gas.grade);
 const limitsOf = (gas: Gas) => ({ watch: ppm(gas.watch), act: ppm(gas.act), urgent: gas.urgent === undefined ? "" : ppm(gas.urgent) });
 
 function GasFigure({ gas, large }: { gas: Gas; large: boolean }) {
-  const state = loudness(gas);
+  const state = gas.grade;
   const known = state !== "unknown";
   return (
     <div class={`gas ${large ? "large" : ""} ${isBad(gas) ? "bad" : ""}`} role={state === "act" || state === "urgent" ? "alert" : undefined}>
@@ -36,7 +36,7 @@ export function GasNotes({ gas }: { gas: Gas[] }) {
   return (
     <>
       {gas.map((one) => {
-        const known = loudness(one) !== "unknown";
+        const known = one.grade !== "unknown";
         const text = t(known ? "caves.gas" : "caves.gas unknown", { gas: t(`gas.${one.kind}`), value: known ? ppm(one.latest!) : "" });
         return <p key={one.kind} class={`note ${isBad(one) || !known ? "strong" : ""}`}>{text}</p>;
       })}

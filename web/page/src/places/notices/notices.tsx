@@ -40,7 +40,7 @@ function Ways({ page: { ways, sends } }: { page: NoticesPage }) {
   return (
     <>
       {!sends && <Entry><span class="strong">{t("notices.trial")}</span></Entry>}
-      <Entry><span class="note strong">{t("notices.wakes", { from, bell: ways.bell })}</span></Entry>
+      <Entry><span class="note strong">{ways.bell ? t("notices.wakes", { from, bell: ways.bell }) : t("notices.wakes phone", { from })}</span></Entry>
       {sends && <Entry><span class="note">{ways.mail ? t("notices.by", ways.mail) : t("notices.no server")}</span></Entry>}
       {hooks && <Entry><span class="note">{t("notices.webhooks", { names: hooks })}</span></Entry>}
       {ways.page && <Entry><span class="note">{t(isHere(ways.page) ? "notices.links here" : "notices.links", { page: ways.page })}</span></Entry>}

@@ -1,0 +1,110 @@
+// What a letter says of a silence beside which another probe speaks, and what it leaves out.
+#include "daemon/notices/letters.hpp"
+#include "tests/catch.hpp"
+#include "tests/daemon/notices/heard.hpp"
+
+namespace rindwatch {
+
+using namespace testing;
+
+namespace {
+
+// A fridge with two thermometers, of which one falls silent at 23:00 in a calm night.
+struct CalmNight : Heard {
+  CalmNight() {
+    house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+    house->Do("probe", AirProbe("Door", "fridge/door", InCave(1)));
+    house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+    Hears("IH", 1, {{"quiet", {{"from", "22:00"}, {"to", "06:00"}}}, {"list", "never"}});
+  }
+  void To(rules::Millis after) {
+    while (house->Now() < kThursday + after) {
+      house->StepTo(house->Now() + 3min);
+      house->Keep({house->Reading(1, 600)});
+      ++said;
+      const double air = 12 + 0.1 * (said % 5), damp = 85 + said % 3;
+      if (house->Now() < kThursday + 14h) house->Reads(air, damp, 2);
+      house->Reads(air, damp, 4);
+      house->Settle();
+    }
+  }
+  int said = 0;
+};
+
+}  // namespace
+
+TEST_CASE("a silence that waits for the morning is one letter, which says why it comes only now and what is known") {
+  CalmNight night;
+  night.To(21h + 27min);
+  REQUIRE(night.house->TheWatch().Engine().Alarms().front().severity == rules::Severity::kWatch);
+  CHECK(night.post.sent.empty());
+  night.To(21h + 36min);
+  REQUIRE(night.post.sent.size() == 1);
+  CHECK_THAT(night.post.Subjects().front(), Says("Time to act: Fridge probe silent"));
+  const json::object told = night.house->See("/api/alarms/" + night.TheAlarm()).at("alarm").as_object();
+  const std::string text = json::serialize(told);
+  CHECK_THAT(text, Says("Door, in the same place, speaks: 12.") && Says("It waited for the morning"));
+  CHECK_THAT(text, Says("go by the other probe there") && !Says("stays unknown"));
+  SECTION("once the other one is silent too nothing is known") {
+    night.house->StepTo(night.house->Now() + 5h);
+    CHECK_THAT(json::serialize(night.house->See("/api/alarms/" + night.TheAlarm()).at("alarm")),
+               !Says("in the same place, speaks"));
+  }
+}
+
+TEST_CASE("what it was is not said where that is its name already") {
+  Heard heard;
+  heard.Gas(16000, 3min);
+  rules::Alarm alarm;
+  alarm.id = heard.TheAlarm();
+  heard.house->Do("take", {{"alarm", alarm.id}});
+  heard.house->Do("called", {{"alarm", alarm.id}, {"what", "plant"}});
+  alarm.cave = 1;
+  alarm.since = alarm.raised = kThursday - 2h;
+  alarm.over = alarm.taken = kThursday;
+  const std::string page = "http://cave.example:8417";
+  const Letters letters(heard.house->Context(), page);
+  const auto text = [&](rules::AlarmKind kind) {
+    alarm.kind = kind;
+    const rules::Notice notice{"IH", alarm.id, rules::NoticeKind::kOver, alarm.raised, 0};
+    return PlainText(letters.OfAlarm(notice, alarm, Letters::Before::kNothing));
+  };
+  CHECK_THAT(text(rules::AlarmKind::kTooWarm), Says("It was: plant."));
+  CHECK_THAT(text(rules::AlarmKind::kPlantWeak), !Says("It was:"));
+}
+
+TEST_CASE("a bell is told of only where a broker can be that rings it") {
+  TempFolder folder;
+  Household house(folder / "rind.db", kThursday);
+  house.Begin();
+  const auto has_bell = [&] { return house.See("/api/notices").at("ways").as_object().contains("bell"); };
+  CHECK_FALSE(has_bell());
+  house.TheConfig().broker_given = true;
+  CHECK(has_bell());
+}
+
+TEST_CASE("what is over and only not seen is no further alarm of the sentence") {
+  Heard heard;
+  for (const char* topic : {"room/a", "room/b"})
+    heard.house->Do("probe", {{"name", topic},
+                              {"topic", topic},
+                              {"format", "json"},
+                              {"channels", json::array{{{"kind", "carbon dioxide"}, {"pointer", "/co2"}}}},
+                              {"where", NewCave("room")}});
+  const auto gas = [&](double first, rules::Millis span) {
+    for (const rules::Instant end = heard.house->Now() + span; heard.house->Now() < end;) {
+      heard.house->StepTo(heard.house->Now() + 1min);
+      heard.house->Keep({heard.house->Reading(1, first), heard.house->Reading(2, 9000), heard.house->Reading(3, 9000)});
+      heard.house->Settle();
+    }
+  };
+  const auto sentence = [&] {
+    return std::string(heard.house->See("/api/caves").at("head").at("sentence").as_string());
+  };
+  gas(9000, 20min);
+  CHECK_THAT(sentence(), Says("And 1 more alarm."));
+  gas(500, 90min);
+  CHECK_THAT(sentence(), !Says("more alarm"));
+}
+
+}  // namespace rindwatch
