@@ -6,6 +6,7 @@
 
 #include "daemon/api/alarm_views.hpp"
 #include "daemon/api/cave_news.hpp"
+#include "daemon/api/edges.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
@@ -81,6 +82,13 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
   if (Asks(alarm.kind, alarm.why) && !alarm.over)
     return context.words.Say("alarm.asks", {{"cave", cave ? cave->name : ""}});
   // That nobody watched is past when it is told, though its air may not have been heard yet.
+  if (alarm.kind == rules::AlarmKind::kUnwatched && alarm.back_since) {
+    const std::string gap = context.words.Say("notice.unwatched", {{"cave", cave ? cave->name : ""},
+                                                                   {"from", SinceWord(context, alarm.since)},
+                                                                   {"to", UntilWord(context, alarm)}});
+    const std::string news = EdgesNews(context.words, alarm);
+    return news.empty() ? gap : gap + " " + news;
+  }
   const bool past = alarm.over || alarm.kind == rules::AlarmKind::kUnwatched;
   const char* key = past                           ? "sentence.alarm.over"
                     : IsBackInBand(context, alarm) ? "sentence.alarm.back"

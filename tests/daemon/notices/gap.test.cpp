@@ -59,6 +59,7 @@ TEST_CASE("a start after a gap is one letter, with what the air did meanwhile, w
   gap.Air(15.1, Gap::kBegan + 20min);
   CHECK(gap.Letters() == Texts{"Fridge not watched from 12:00 to 15:00. It warmed to 15.2 °C."});
   const std::string list = gap.List(), now = gap.Now();
+  CHECK_THAT(now, Says("Fridge not watched from 12:00 to 15:00. It warmed to 15.2 °C. ") && !Says("for a while"));
   for (const std::string& text : {list, now}) {
     CHECK_THAT(text, Says("12.4 °C before") && Says("15.2 °C after") && Says("at most about"));
     CHECK_THAT(text, Says("without power too") && !Says("stays unknown") && !Says("!!"));

@@ -105,9 +105,12 @@ function began({ unwatched: gap, ahead_until: until, at }: JournalLine): string 
   return t("journal.started.gap", { from: hour(gap.from), to: hour(gap.to) });
 }
 
+const kMostNamed = 4; // of more the first and the last: they stand one below the other
+
 /** Which acts bear a time that never was, and what to do with them. */
 function misdated(acts: NonNullable<JournalLine["misdated"]>, at: number): string {
-  const which = acts.map((act) => joined(clockWord(act.at, at), act.keeper)).join("; ");
+  const one = (act: (typeof acts)[number]) => joined(clockWord(act.at, at), act.keeper);
+  const which = acts.length <= kMostNamed ? acts.map(one).join("; ") : t("span", { low: one(acts[0]!), high: one(acts.at(-1)!) });
   return many("journal.misdated", acts.length, { which });
 }
 
