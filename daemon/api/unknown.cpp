@@ -43,6 +43,19 @@ std::optional<Alarm> NewestDoubt(const ApiContext& context, const CaveRow& cave)
   return newest;
 }
 
+// A watch that has just begun: its probes have had no time to speak yet, and of none is known that it is silent.
+std::optional<Alarm> JustUnwatched(const ApiContext& context, const CaveRow& cave) {
+  constexpr rules::Millis kJust = std::chrono::minutes{10};
+  std::optional<Alarm> gap;
+  for (Alarm& alarm : context.watch.Engine().Alarms()) {
+    if (alarm.over || (alarm.cave != cave.id && alarm.cave != cave.inside)) continue;
+    if (alarm.kind == AlarmKind::kProbeSilent) return std::nullopt;
+    const bool just = alarm.kind == AlarmKind::kUnwatched && alarm.back_since;
+    if (just && context.now() - *alarm.back_since < kJust) gap = std::move(alarm);
+  }
+  return gap;
+}
+
 }  // namespace
 
 Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel) {
@@ -60,6 +73,9 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
     return {SinceWord(context, doubt->since),
             words.Say("unknown." + std::string(rules::ToText(doubt->kind)), {{"probes", probe->name}})};
   }
+  if (const auto gap = channel.silent ? JustUnwatched(context, cave) : std::nullopt)
+    return {SinceWord(context, gap->since),
+            words.Say("unknown.unwatched", {{"time", SinceWord(context, *gap->back_since)}})};
   Unknown unknown;
   if (const auto since = SilentSince(context.book(), cave, channel)) unknown.since = SinceWord(context, *since);
   std::vector<std::string> names = ProbesOf(context.book(), cave, channel.kind);

@@ -76,6 +76,9 @@ TEST_CASE("for how long nobody watched by a right clock is told as any other gap
   CHECK(gap.at("back_since").to_number<std::int64_t>() == ToMillis(kThursday + Ahead::kBelieved));
   const json::object unwatched = ahead.Started().at("unwatched").as_object();
   CHECK(unwatched.at("from").to_number<std::int64_t>() == ToMillis(kThursday + Ahead::kWent));
+  // Of a probe that has had no time to speak nobody says that it is silent.
+  const std::string head = json::serialize(ahead.house->See("/api/caves").at("head"));
+  CHECK_THAT(head, Says("Fridge is unknown since 10:00: nobody watched to 10:30.") && !Says("silent"));
   ahead.Air(Ahead::kBelieved + 2min);
   CHECK(ahead.house->See("/api/caves/1").at("cave").at("state").as_string() != "unknown");
 }
