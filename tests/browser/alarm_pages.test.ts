@@ -42,6 +42,20 @@ test("the strip leads to the alarm's own address, which says whom it comes to an
   assert.match((await page.getByRole("img", { name: /last 24 hours/ }).getAttribute("aria-label"))!, /in 4\s?h perhaps/);
 });
 
+test("on top of each place gas says who may be inside and what to do before its figure, and the round keeps its place below it", { skip: missing }, async (t) => {
+  const { page } = await openHouse(t, "flood", "/caves");
+  const strip = page.getByRole("region", { name: "Cellar carbon dioxide high" });
+  assert.match((await strip.locator(".low").textContent())!.replace(/\u00a0/g, " "), /^TR may be inside\. Nobody in\. 16200 ppm$/);
+  // Whatever stands on top, above the line at hand there is no more air than half the glass has.
+  await page.getByRole("navigation").getByRole("link", { name: "Round" }).tap();
+  const before = page.locator(".before");
+  await before.waitFor();
+  const heights = async () => ({ strips: await page.evaluate(() => [...document.querySelectorAll<HTMLElement>(".book > .ring")].reduce((sum, one) => sum + one.offsetHeight, 0)), least: await before.evaluate((box) => parseFloat(getComputedStyle(box).minHeight)) });
+  const { strips, least } = await heights();
+  assert.ok(strips > 100, "two of them");
+  assert.ok(Math.abs(strips + least - 315) < 1, `${strips} px of alarms and ${least} px are half of 630`);
+});
+
 test("from a notice's link the alarm is taken, called by its name, and what was done is written down", { skip: missing }, async (t) => {
   const { house, page } = await openHouse(t, "alarm", `/alarms/${"f".repeat(32)}`);
   await page.locator("button.deed").tap();

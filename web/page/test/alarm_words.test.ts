@@ -8,6 +8,7 @@ import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { between } from "../src/figures.ts";
 import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
+import { gasLine, peopleWord } from "../src/parts/gas_words.ts";
 import { folded, inOrder, lowLine, rings, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -98,6 +99,23 @@ test("tomorrow is the keeper's: past midnight, while the head still has the day 
 test("gas has other causes than warmth, and each has its word", () => {
   for (const kind of ["carbon dioxide", "ammonia"] as const) assert.deepEqual(whatsOf({ kind }).map(whatWord), ["door and vent shut", "the fan stood still", "many rinds, little air", "power cut", "probe", "something else"]);
   assert.deepEqual(whatsOf({ kind: "too warm" }).map(whatWord), ["door", "defrost", "warm wheels", "plant", "probe", "power cut", "something else"]);
+});
+
+test("gas in one line: who may be inside, what it asks of people, the figure; by what the house warns of now", () => {
+  const gas = (more: Partial<Alarm> = {}) => alarm({ kind: "carbon dioxide", severity: "urgent", value: 16_200, ...more });
+  const warned = (...warnings: string[]) => gas({ warnings });
+  const here = "TR said at 09:47 to be there, and not yet to be out.";
+  assert.equal(gasLine(warned("From 15000 ppm: a danger to life. Nobody in, not for a moment.", here)), "Nobody in. 16200\u00a0ppm");
+  assert.equal(peopleWord(warned("From 15000 ppm: a danger to life. Nobody in, not for a moment.", here)), "TR may be inside.");
+  assert.equal(peopleWord(warned("Somebody said at 09:47 to be there, and not yet to be out.")), "Somebody may be inside.");
+  assert.equal(peopleWord(gas()), "");
+  assert.equal(gasLine(warned("From 5000 ppm: out, door open. Never go in alone.")), "Out, door open. 16200\u00a0ppm", "lower than it was when it became urgent");
+  assert.equal(gasLine(warned("Lower now, and not for long: nobody in until it is said to be over.")), "Lower now, but nobody in. 16200\u00a0ppm");
+  assert.equal(gasLine(warned("Its probe is silent since 09:50: nobody knows now. Last 16200 ppm.")), "Stay out: nobody knows it now, last 16200\u00a0ppm");
+  assert.equal(gasLine(gas()), "Nobody in. 16200\u00a0ppm", "nothing is warned of: by how grave it is");
+  assert.equal(lowLine(gas({ taken: now, taken_by: "IH" })), "Nobody in. 16200\u00a0ppm, taken 07:14 IH");
+  assert.equal(lowLine(alarm({ kind: "probe silent", darkens_gas: true, warnings: [here] })), "Stay out: nobody knows the gas.");
+  assert.equal(gasLine(alarm()), "");
 });
 
 test("how an alarm stands is said in the keeper's words", () => {

@@ -10,6 +10,7 @@ import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, t } from "../words";
 import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, edgeWords, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord, whyWord } from "./alarm_words";
+import { gasLine, peopleWord } from "./gas_words";
 import { isBlind, isGas } from "./kinds";
 import { wheelsOf } from "./names";
 
@@ -67,7 +68,8 @@ export function lowLine(alarm: ShownAlarm): string {
   const stands = goesWord(alarm, me.value, now()) || standWord(alarm, now());
   if (alarm.kind === "unwatched") return gapLine(alarm);
   if (alarm.over !== undefined) return stands;
-  if (isGas(alarm.kind) && alarm.taken !== undefined) return `${alarmFigure(alarm, alarm.value)}. ${stands}`;
+  const gas = gasLine(alarm);
+  if (gas) return stands ? `${gas}, ${stands}` : gas;
   if (alarm.taken !== undefined) return alarm.what ? `${stands}. ${t("alarm.it was", { what: whatWord(alarm.what) })}` : stands;
   if (alarm.aside_until !== undefined) return stands;
   if (isInside(alarm) || isNearlyInside(alarm)) return insideWord(alarm);
@@ -83,9 +85,11 @@ const kWhats: readonly string[] = [...kWhatsOfAir, ...kWhatsOfGas];
 export const whatsOf = (alarm: Pick<Alarm, "kind">): readonly WhatWord[] => (isGas(alarm.kind) ? kWhatsOfGas : kWhatsOfAir);
 export const whatWord = (what: string) => (kWhats.includes(what) ? t(`what.${what as WhatWord}`) : what);
 
-function Strip({ alarm }: { alarm: ShownAlarm }) {
+/** `people`: says who may be inside, unless a strip above it says so of the same place. */
+function Strip({ alarm, people }: { alarm: ShownAlarm; people: boolean }) {
   useCell(touch);
   useCell(me);
+  const inside = people && alarm.over === undefined ? peopleWord(alarm) : "";
   const loud = rings(alarm);
   const title = alarmTitle(alarm);
   return (
@@ -97,7 +101,7 @@ function Strip({ alarm }: { alarm: ShownAlarm }) {
       <span class="b">
         <a class="what" href={alarmPath(alarm)}>
           <span class="verb">{title}</span>
-          <span class={`low ${isUntold(alarm) ? "untold" : ""}`}>{isUntold(alarm) && <WaitGlyph />}{lowLine(alarm)}</span>
+          <span class={`low ${isUntold(alarm) ? "untold" : ""}`}>{isUntold(alarm) && <WaitGlyph />}{inside && <b>{inside} </b>}{lowLine(alarm)}</span>
         </a>
         {alarm.taken === undefined && (
           <button type="button" class="undo" onClick={() => take(alarm.id)}>{t(alarm.over === undefined ? "alarm.take" : "alarm.seen")}<span class="sr"> {title}</span></button>
@@ -145,7 +149,7 @@ export function AlarmStrips({ alarms, all, beside }: { alarms: ShownAlarm[]; all
   const { shown, rest } = all ? { shown: inOrder(alarms), rest: [] } : folded(alarms, beside);
   return (
     <>
-      {shown.map((alarm) => <Strip key={alarm.id} alarm={alarm} />)}
+      {shown.map((alarm, i) => <Strip key={alarm.id} alarm={alarm} people={!shown.slice(0, i).some((one) => one.cave === alarm.cave && peopleWord(one))} />)}
       {rest.length > 0 && <Fold rest={rest} />}
     </>
   );

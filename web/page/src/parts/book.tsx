@@ -1,6 +1,6 @@
 // The open book: alarms on top, the leaves, what the house says about itself, the four words at the foot.
 import type { ComponentChildren } from "preact";
-import { useEffect } from "preact/hooks";
+import { useEffect, useLayoutEffect } from "preact/hooks";
 import type { Alarm, Head, Settings } from "../api";
 import { useCell } from "../cell";
 import { cellOf, head as newestHead, headAskedAt } from "../house/answers";
@@ -41,6 +41,18 @@ export function Foot({ place }: { place?: PlaceWord | undefined }) {
   );
 }
 
+/** How high the alarms on top stand: a list that begins at half the glass begins there with them. */
+function useStrips() {
+  useLayoutEffect(() => {
+    const strips = [...document.querySelectorAll<HTMLElement>(".book > .ring")];
+    const measure = () => document.documentElement.style.setProperty("--strips", `${strips.reduce((sum, strip) => sum + strip.offsetHeight, 0)}px`);
+    measure();
+    const watch = new ResizeObserver(measure);
+    for (const strip of strips) watch.observe(strip);
+    return () => watch.disconnect();
+  });
+}
+
 interface BookProps {
   place?: PlaceWord;
   title: string;
@@ -60,6 +72,7 @@ export function Book({ place, title, class: name = "", children, foot, quiet, wi
     document.title = t("app.title", { place: title, house: t("app.name") });
   }, [title]);
   const alarms = overAlarms(head?.alarms ?? [], unknownTo(headAskedAt(), entries)).filter((a) => !without?.(a));
+  useStrips();
   return (
     <>
       <main class={`book ${name}`}>
