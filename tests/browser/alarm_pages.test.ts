@@ -56,6 +56,17 @@ test("on top of each place gas says who may be inside and what to do before its 
   assert.ok(Math.abs(strips + least - 315) < 1, `${strips} px of alarms and ${least} px are half of 630`);
 });
 
+test("a strip takes no more of a small phone than its title and two lines: what is at hand begins before two thirds, the next line is seen", { skip: missing }, async (t) => {
+  const { page } = await openHouse(t, "alarm", "/");
+  const box = async (what: ReturnType<Page["locator"]>) => (await what.boundingBox())!;
+  const strip = page.getByRole("region", { name: "Fridge too warm" });
+  const [deed, hand, next, sum] = [await box(strip.getByRole("button")), await box(page.locator(".line.athand")), await box(page.locator("[data-key='a1 220']")), await box(page.locator(".sumbar"))];
+  assert.ok((await box(strip)).height <= 80, `${(await box(strip)).height} px`);
+  assert.ok(deed.height >= 48 && deed.width >= 48);
+  assert.ok(hand.y >= 315 && hand.y <= 420, `the line at hand begins at ${hand.y}`);
+  assert.ok(sum.y - next.y >= 20, `the next line begins at ${next.y}, the sum at ${sum.y}`);
+});
+
 test("from a notice's link the alarm is taken, called by its name, and what was done is written down", { skip: missing }, async (t) => {
   const { house, page } = await openHouse(t, "alarm", `/alarms/${"f".repeat(32)}`);
   await page.locator("button.deed").tap();

@@ -101,7 +101,7 @@ function Strip({ alarm, people }: { alarm: ShownAlarm; people: boolean }) {
       <span class="b">
         <a class="what" href={alarmPath(alarm)}>
           <span class="verb">{title}</span>
-          <span class={`low ${isUntold(alarm) ? "untold" : ""}`}>{isUntold(alarm) && <WaitGlyph />}{inside && <b>{inside} </b>}{lowLine(alarm)}</span>
+          <span class={`low ${isUntold(alarm) ? "untold" : ""}`}>{isUntold(alarm) && <WaitGlyph />}{inside ? <><b>{inside}</b> <span class="inline">{lowLine(alarm)}</span></> : lowLine(alarm)}</span>
         </a>
         {alarm.taken === undefined && (
           <button type="button" class="undo" onClick={() => take(alarm.id)}>{t(alarm.over === undefined ? "alarm.take" : "alarm.seen")}<span class="sr"> {title}</span></button>
