@@ -18,7 +18,7 @@ const at = (hour: number, minute: number) => kStart + ((hour - 7) * 60 + (minute
 const day = (back: number): Day => new Date(Date.parse(`${kToday}T00:00:00Z`) - back * 86_400_000).toISOString().slice(0, 10);
 
 /** What the house says on top of its caves. */
-export const cavesSentence = (scene: SceneName): string => (scene === "alarm" || scene === "flood" ? "Cellar keeps its band." : "Box 1 drifts damp. Fridge and Cellar keep their band.");
+export const cavesSentence = (scene: SceneName): string => (scene === "flood" ? "Cellar carbon dioxide high since 05:14. Cellar probe silent since 05:14." : scene === "alarm" ? "Cellar keeps its band." : "Box 1 drifts damp. Fridge and Cellar keep their band.");
 
 export function head(scene: SceneName, now: number, alarms: Alarm[]): Head {
   return {

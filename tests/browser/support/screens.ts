@@ -14,7 +14,7 @@ export const kScreens: Record<SceneName, Record<string, string>> = {
     "journal": "/journal", "note": "/journal/note", "arriving": "/probes", "hang": "/probes/cellar%2Fb2%2Fstate", "enter": "/enter",
   },
   alarm: { "round-alarm": "/", "caves-alarm": "/caves", "cave-alarm": "/caves/1", "alarm": `/alarms/${"f".repeat(32)}`, "alarm-over": "/alarms/too-warm-1-0" },
-  flood: { "round-flood": "/", "alarms": "/alarms", "alarm-gas": "/alarms/carbon-dioxide-5-1", "alarm-unwatched": "/alarms/unwatched-1-2", "alarm-door": "/alarms/door-open-1-3", "alarm-dry": "/alarms/too-dry-3-4", "alarm-cold": "/alarms/too-cold-1-6", "cave-gas": "/caves/5", "cave-flood": "/caves/1" },
+  flood: { "round-flood": "/", "alarms": "/alarms", "caves-flood": "/caves", "alarm-gas": "/alarms/carbon-dioxide-5-1", "alarm-unwatched": "/alarms/unwatched-1-2", "alarm-door": "/alarms/door-open-1-3", "alarm-dry": "/alarms/too-dry-3-4", "alarm-cold": "/alarms/too-cold-1-6", "cave-gas": "/caves/5", "cave-flood": "/caves/1" },
   shared: { "round-shared": "/", "share": "/share" },
   week: { "round-week": "/" },
   questions: { "round-questions": "/" },

@@ -9,7 +9,7 @@ import type { Entry } from "../src/queue/entry.ts";
 import { between } from "../src/figures.ts";
 import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { gasLine, peopleWord } from "../src/parts/gas_words.ts";
-import { folded, inOrder, lowLine, rings, whatsOf, whatWord } from "../src/parts/alarms.tsx";
+import { alarmState, folded, graveWord, inOrder, isLoud, lowLine, rings, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
 const kHour = 3_600_000;
@@ -136,6 +136,15 @@ test("what is taken, set aside, quiet, over, a hint or a question does not ring"
   assert.ok(!rings(alarm({ kind: "battery low", severity: "watch" })), "it can wait");
   assert.ok(rings(alarm({ kind: "door open", why: "contact" })), "a door that its contact calls open is no question");
   assert.ok(asks(alarm({ kind: "door open", why: "after round" })));
+});
+
+test("a quiet notice stands calm though it asks to be taken; what is urgent says so in a word until it is taken", () => {
+  const loud = (more: Partial<Alarm>) => isLoud(alarm(more));
+  assert.deepEqual([loud({ severity: "watch" }), loud({ severity: "act" }), loud({ severity: "urgent" }), loud({ severity: "urgent", taken: now })], [false, true, true, false]);
+  assert.ok(rings(alarm({ severity: "watch" })), "it asks to be taken, and keeps its place");
+  assert.deepEqual([graveWord(alarm({ severity: "urgent" })), graveWord(alarm()), graveWord(alarm({ severity: "watch" })), graveWord(alarm({ severity: "urgent", taken: now }))], ["urgent", "", "", ""]);
+  assert.equal(alarmState(alarm({ kind: "plant weak", severity: "watch" })), "drifting", "nothing has left its band");
+  assert.equal(alarmState(alarm({ severity: "watch" })), "out of band");
 });
 
 test("a tap that takes an alarm ends on the phone too that it was set aside, and what is taken is not set aside", () => {

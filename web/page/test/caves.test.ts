@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
 import { alarmsOf, cutOff, doubtWords, lookWord, nested, standing, targets, wants } from "../src/places/caves/standing.ts";
+import { besideStrips } from "../src/places/caves/sentence.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
 
@@ -128,4 +129,14 @@ test("what a stuck or wet probe left unknown is said once with its times when it
   assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("humidity", at(14), "probe wet")] }, at(18)), ["Fridge air wet 10:20 to 14:00: that stays unknown."]);
   assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("temperature", at(18))] }, at(18)), [], "what lasts says the state");
   assert.deepEqual(doubtWords({ ribbon }, at(18)), []);
+});
+
+test("the caves' sentence does not say again what the strips above it say; of gas alone, that it comes first", () => {
+  const strip = (kind: Alarm["kind"], cave_name = "Vault") => ({ id: kind, kind, severity: "urgent", cave: 1, cave_name, since: 0, concerns: [] }) as unknown as Alarm;
+  const gas = strip("carbon dioxide"), both = "Vault carbon dioxide high since 09:54. Vault ammonia high since 09:54.";
+  assert.equal(besideStrips(both, [gas, strip("ammonia")]), "Gas first.");
+  assert.equal(besideStrips(both, [gas]), "Vault ammonia high since 09:54.", "what is folded away has no strip");
+  assert.equal(besideStrips("Fridge too warm since 04:20. Cellar keeps its band.", [strip("too warm", "Fridge")]), "Cellar keeps its band.");
+  assert.equal(besideStrips("Fridge too warm since 04:20.", [strip("too warm", "Fridge")]), "Fridge too warm since 04:20.", "else nothing would be said");
+  assert.equal(besideStrips("Box 1 drifts damp.", []), "Box 1 drifts damp.");
 });

@@ -11,7 +11,7 @@ import { take } from "../house/acts";
 import { many, t } from "../words";
 import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, edgeWords, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord, whyWord } from "./alarm_words";
 import { gasLine, peopleWord } from "./gas_words";
-import { isBlind, isGas } from "./kinds";
+import { isBlind, isGas, isOfAir } from "./kinds";
 import { wheelsOf } from "./names";
 
 export const sideOf = (alarm: Alarm): -1 | 1 => (alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1);
@@ -22,15 +22,23 @@ export const isInside = (alarm: Alarm): boolean => touch.value.in && alarm.insid
 /** Back in its band, and not yet as far in as the alarm waits for. */
 export const isNearlyInside = (alarm: Alarm): boolean => touch.value.in && alarm.over === undefined && alarm.ends_at !== undefined;
 
-/** A hint, a question, what can wait, and what is taken, set aside, back inside or over, stands quietly; the rest in red ink. */
+/** Asks to be taken: no hint, question or what can wait, and nothing that is taken, set aside, back inside or over. */
 export function rings(alarm: Alarm): boolean {
   return alarm.severity !== "hint" && !canWait(alarm) && alarm.taken === undefined && alarm.over === undefined && alarm.aside_until === undefined
     && alarm.quiet !== true && !asks(alarm) && !isInside(alarm);
 }
 
+/** Stands in red ink: what is a quiet notice stands as calm as its letter is, though it asks to be taken. */
+export const isLoud = (alarm: Alarm): boolean => rings(alarm) && (alarm.severity === "act" || alarm.severity === "urgent");
+
+/** "urgent", while it asks to be taken: how grave it is, in a word. */
+export const graveWord = (alarm: Alarm): string => (isLoud(alarm) && alarm.severity === "urgent" ? t("alarm.urgent") : "");
+
 export function alarmState(alarm: Alarm) {
   if (alarm.kind !== "unwatched" && (alarm.over !== undefined || isInside(alarm))) return "in band";
-  return isBlind(alarm.kind) || asks(alarm) ? "unknown" : "out of band";
+  if (isBlind(alarm.kind) || asks(alarm)) return "unknown";
+  // Red ink is for what left its band, and for what is grave: an early sign is a bead at the rail.
+  return alarm.severity === "watch" && !isOfAir(alarm.kind) ? "drifting" : "out of band";
 }
 
 /** "Fridge too warm"; of a question "Fridge: door perhaps ajar?", of a time that nobody watched its span. */
@@ -90,13 +98,13 @@ function Strip({ alarm, people }: { alarm: ShownAlarm; people: boolean }) {
   useCell(touch);
   useCell(me);
   const inside = people && alarm.over === undefined ? peopleWord(alarm) : "";
-  const loud = rings(alarm);
+  const loud = isLoud(alarm);
   const title = alarmTitle(alarm);
   return (
     <section class={`entry ring ${loud ? "" : "calm"}`} aria-label={title}>
       <span class="m">
         <StateGlyph state={alarmState(alarm)} side={sideOf(alarm)} size={loud ? 1.4 : 1} />
-        <b>{clockWord(alarm.since, now())}</b>
+        <b>{graveWord(alarm) && <>{graveWord(alarm)} </>}<span class="nowrap">{clockWord(alarm.since, now())}</span></b>
       </span>
       <span class="b">
         <a class="what" href={alarmPath(alarm)}>

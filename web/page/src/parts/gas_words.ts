@@ -7,6 +7,9 @@ import { heard } from "./said";
 
 type Warned = Pick<Alarm, "kind" | "severity" | "value" | "warnings" | "darkens_gas">;
 
+/** "TR said at 09:47 to be there, and not yet to be out." */
+export const isOfPeople = (warning: string): boolean => heard("warning.here by", warning) !== undefined || heard("warning.here", warning) !== undefined;
+
 /** "TR may be inside.": who said to be there and not yet to be out; nothing where nobody did. */
 export function peopleWord({ warnings = [] }: Pick<Alarm, "warnings">): string {
   for (const warning of warnings) {

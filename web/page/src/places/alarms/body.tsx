@@ -1,5 +1,6 @@
 // One alarm as its page and its cave's page show it: what and since when, when it comes to whom, what to do first, and
 // after it: what it was, how far it went, which days it cost.
+import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import type { Alarm } from "../../api";
 import { useCell } from "../../cell";
@@ -13,18 +14,23 @@ import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
 import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
-import { alarmState, isInside, isNearlyInside, rings, sideOf, whatsOf, whatWord } from "../../parts/alarms";
+import { alarmState, graveWord, isInside, isLoud, isNearlyInside, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
+import { isOfPeople } from "../../parts/gas_words";
 import { isOfAir, isGas } from "../../parts/kinds";
 import { joined, wheelsOf } from "../../parts/names";
-import { t } from "../../words";
+import { opening, t } from "../../words";
 
-function Cry({ alarm }: { alarm: ShownAlarm }) {
+/** People first: of gas who said to be there comes before its limits. */
+const warningsOf = ({ warnings = [] }: Alarm): string[] => [...warnings].sort((a, b) => Number(isOfPeople(b)) - Number(isOfPeople(a)));
+
+/** `figure`: drawn larger by the page that it stands on. */
+function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren }) {
   const name = useCell(me);
   const house = useCell(touch);
   const inside = alarm.over === undefined && isInside(alarm);
   const blind = !house.in && alarm.over === undefined; // whether it lasts is not known
-  const quiet = !rings(alarm) || inside || blind;
+  const quiet = !isLoud(alarm) || inside || blind;
   const end = lastedUntil(alarm) ?? (blind ? house.since ?? now() : now());
   const state = blind ? "unknown" : inside ? "in band" : alarmState(alarm);
   const stands = standWord(alarm, now());
@@ -32,18 +38,19 @@ function Cry({ alarm }: { alarm: ShownAlarm }) {
   const goes = goesWord(alarm, name, now());
   const band = bandWord(alarm);
   const gap = gapOf(alarm);
+  const gas = isGas(alarm.kind);
   return (
     <>
-      <h2 class={`cry ${quiet ? "calm" : ""}`}>
-        <StateGlyph state={state} side={sideOf(alarm)} size={quiet ? 1 : 1.6} /> {asks(alarm) ? t("alarm.cry.asks") : alarmCry(alarm)}
+      <h2 class={`cry ${quiet ? "calm" : ""} ${gas ? "gas" : ""}`}>
+        <StateGlyph state={state} side={sideOf(alarm)} size={quiet || gas ? 1 : 1.6} /> {asks(alarm) ? t("alarm.cry.asks") : alarmCry(alarm)}
       </h2>
       {(inside || isNearlyInside(alarm)) && <p class="word strong">{insideWord(alarm)}</p>}
       {blind && <p class="word strong">{t("state.unknown")}</p>}
-      {isGas(alarm.kind) && alarm.value !== undefined && <p class="big"><b>{alarmFigure(alarm, alarm.value)}</b></p>}
-      {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{warning}</p>)}
+      {figure || (isGas(alarm.kind) && alarm.value !== undefined && <p class="big"><b>{alarmFigure(alarm, alarm.value)}</b></p>)}
+      {warningsOf(alarm).map((warning) => <p key={warning} class="word strong">{warning}</p>)}
       {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
       {gap && <p class="big">{t("alarm.gap", { from: clockWord(gap.from, now()), to: clockWord(gap.to, now()) })}, {between(gap.from, gap.to)}.</p>}
-      {!gap && <p class="big">{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>}
+      {!gap && <p class="big">{graveWord(alarm) && <><b class="bad">{opening(graveWord(alarm))}</b>, </>}{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>}
       {stands && <p class={`word ${alarm.taken !== undefined || alarm.aside_until !== undefined ? "hand" : "strong"}`}>{untold ? <span class="untold"><WaitGlyph />{stands}</span> : stands}</p>}
       {untold && alarm.over === undefined && <p class="note">{t("alarm.mine.low")}</p>}
       {goes && <p class="word strong">{goes}</p>}
@@ -182,11 +189,11 @@ function Told({ alarm }: { alarm: Alarm }) {
   );
 }
 
-export function AlarmBody({ alarm }: { alarm: ShownAlarm }) {
+export function AlarmBody({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren }) {
   if (isTold(alarm)) return <Told alarm={alarm} />;
   return (
     <>
-      <Cry alarm={alarm} />
+      <Cry alarm={alarm} figure={figure} />
       <Answers alarm={alarm} />
       <First alarm={alarm} />
       <Concerns alarm={alarm} />

@@ -18,6 +18,7 @@ import { AlarmStrips, alarmTitle, inOrder, rings } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
+import { isGas } from "../../parts/kinds";
 import { joined, lotWord, wheelsOf } from "../../parts/names";
 import { placeLook } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
@@ -29,7 +30,7 @@ import { Shelves } from "../settings/shelves";
 import { Waiting } from "../waiting";
 import { Gaps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
-import { GasFigures, Presence } from "./presence";
+import { AlarmFigure, GasFigures, Presence } from "./presence";
 import { alarmsOf, cutOff, standing, targets, wants } from "./standing";
 
 function ProbeEntry({ probe }: { probe: Probe }) {
@@ -115,7 +116,7 @@ function Standing({ cave, alarm, around }: { cave: Cave; alarm: Alarm | undefine
     <>
       <h1 class="cols"><span class={`name ${alarm ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></h1>
       {!alarm && <StateLine standing={standing(cave, around)} />}
-      <GasFigures cave={cave} />
+      {!(alarm && isGas(alarm.kind)) && <GasFigures cave={cave} without={undefined} />}
     </>
   );
 }
@@ -167,7 +168,8 @@ export function CavePlace({ id }: { id: string }) {
           <div class="b">
             {cut && <p class="note strong">{cut}</p>}
             <Standing cave={cave} alarm={first} around={alarmsOf(page.head.alarms, cave)} />
-            {first && <AlarmBody key={first.id} alarm={first} />}
+            {first && <AlarmBody key={first.id} alarm={first} figure={isGas(first.kind) && <AlarmFigure cave={cave} alarm={first} />} />}
+            {first && isGas(first.kind) && <GasFigures cave={cave} without={first.kind} />}
             <Notes cave={cave} />
             <Boards cave={cave} />
           </div>

@@ -5,8 +5,10 @@ import { now } from "../../clock";
 import { hour } from "../../days";
 import { clockWord } from "../../parts/alarm_words";
 import { useAnswer } from "../../house/answers";
-import { useTick } from "../../house/hooks";
+import { useEntries, useTick } from "../../house/hooks";
+import { overAlarms, unknownTo } from "../../house/overlay";
 import { touch } from "../../house/touch";
+import { folded } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { DayHead, Entry, WordButton, WordLink } from "../../parts/leaf";
 import { wheelsOf } from "../../parts/names";
@@ -16,7 +18,8 @@ import { t } from "../../words";
 import { Waiting } from "../waiting";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
-import { GasNotes } from "./presence";
+import { GasHigh, GasNotes, isHigh } from "./presence";
+import { besideStrips } from "./sentence";
 import { alarmsOf, cutOff, doubtWords, lookWord, nested, standing, targets, wants } from "./standing";
 
 export const kCavesPath = "/api/caves";
@@ -45,6 +48,7 @@ export function Gaps({ cave }: { cave: Cave }) {
 function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean; last: boolean; alarms: Alarm[] }) {
   const bare = cave.state === "not watched" && cave.temperature.mean === undefined;
   const stand = standing(cave, alarms);
+  const high = (cave.gas ?? []).filter(isHigh);
   const wanted = targets(cave);
   const rows = boardsShown(cave.boards).length;
   const height = Math.max(78, 44 + 24 * rows);
@@ -55,10 +59,10 @@ function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean
         {hasRibbon(cave) && <CaveRibbon cave={cave} height={Math.max(150, height * 1.6)} labels={!cave.temperature.borrowed} class="wide" />}
       </span>
       <div class="b">
-        {bare
+        {bare && high.length === 0
           ? <div class="cols two"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><StateLine standing={stand} /></div>
-          : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></div><StateLine standing={stand} /></>}
-        {cave.gas && <GasNotes gas={cave.gas} />}
+          : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span>{!bare && <Figures cave={cave} />}</div><GasHigh gas={high} /><StateLine standing={stand} /></>}
+        {cave.gas && <GasNotes gas={cave.gas.filter((gas) => !high.includes(gas))} />}
         {wanted && stand.state !== "not watched" && <p class="note">{t("caves.target", { targets: wanted })}</p>}
         {stand.state !== "not watched" && wants(cave).map((want) => <p key={want} class="note">{want}</p>)}
         <Boards cave={cave} />
@@ -84,6 +88,7 @@ function halves<T extends { inside: boolean }>(all: T[]): [T[], T[]] {
 
 export function CavesPlace() {
   const answer = useAnswer<Caves>(kCavesPath);
+  const entries = useEntries();
   const house = useCell(touch);
   const cut = useCutOff();
   useTick();
@@ -91,11 +96,12 @@ export function CavesPlace() {
   if (!value) return <Waiting place="caves" path={kCavesPath} answer={answer} />;
   const caves = house.in ? value.caves : value.caves.map(cutOff);
   const [left, right] = halves(nested(caves));
+  const strips = folded(overAlarms(value.head.alarms, unknownTo(answer.asked_at, entries))).shown;
   const entry = (one: (typeof left)[number]) => <CaveEntry key={one.cave.id} {...one} alarms={alarmsOf(value.head.alarms, one.cave)} />;
   return (
     <Book place="caves" title={t("place.caves")}>
       <section class="leaf">
-        <DayHead day={value.head.day}><h1 class="say">{cut || (caves.length > 0 ? value.sentence : t("caves.none"))}</h1></DayHead>
+        <DayHead day={value.head.day}><h1 class="say">{cut || (caves.length > 0 ? besideStrips(value.sentence, strips) : t("caves.none"))}</h1></DayHead>
         <Notices />
         {left.map(entry)}
       </section>

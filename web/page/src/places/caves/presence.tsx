@@ -1,8 +1,9 @@
 // "I am here" and "I am out": whoever is at the cave is not rung for its door and its air. Gas is never quieted: its
 // figure stands large, and a phone that was allowed to sounds at once.
-import type { Cave } from "../../api";
+import type { Alarm, Cave } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
+import { StateGlyph } from "../../draw/glyphs";
 import { here as sayHere, out } from "../../house/acts";
 import { bell, hush, mayRing, ringing } from "../../house/bell";
 import { useEntries } from "../../house/hooks";
@@ -19,15 +20,32 @@ type Gas = NonNullable<Cave["gas"]>[number];
 const isBad = (gas: Gas) => ["watch", "act", "urgent"].includes(gas.grade);
 const limitsOf = (gas: Gas) => ({ watch: ppm(gas.watch), act: ppm(gas.act), urgent: gas.urgent === undefined ? "" : ppm(gas.urgent) });
 
-function GasFigure({ gas, large }: { gas: Gas; large: boolean }) {
+/** `said`: what it asks of people stands beside it already. */
+function GasFigure({ gas, large, said = false }: { gas: Gas; large: boolean; said?: boolean }) {
   const state = gas.grade;
   const known = state !== "unknown";
   return (
-    <div class={`gas ${large ? "large" : ""} ${isBad(gas) ? "bad" : ""}`} role={state === "act" || state === "urgent" ? "alert" : undefined}>
-      <b class="figure">{known ? ppm(gas.latest!) : "–"}</b>
-      <span class="unit">{"\u00a0"}ppm {t(`gas.${gas.kind}`)}</span>
-      <p class="note">{t(`gas.${state}`, limitsOf(gas))}</p>
+    <div class={`gas ${large ? "large" : ""} ${isBad(gas) ? "bad" : ""}`} role={isHigh(gas) ? "alert" : undefined}>
+      <b class="figure">{known ? ppm(gas.latest!) : "–"}</b>{" "}
+      <span class="unit">{t("gas.unit", { gas: t(`gas.${gas.kind}`) })}</span>
+      {!said && <p class="note">{t(`gas.${state}`, limitsOf(gas))}</p>}
     </div>
+  );
+}
+
+/** Whoever is there has to come out. */
+export const isHigh = (gas: Gas) => gas.grade === "act" || gas.grade === "urgent";
+
+/** Beside a cave among others, where it is high: before how its air keeps its band. */
+export function GasHigh({ gas }: { gas: Gas[] }) {
+  return (
+    <>
+      {gas.map((one) => (
+        <p key={one.kind} class="state bad high">
+          <StateGlyph state="out of band" /> <span class="fig red">{ppm(one.latest!)}</span> {t("gas.unit", { gas: t(`gas.${one.kind}`) })}
+        </p>
+      ))}
+    </>
   );
 }
 
@@ -52,13 +70,20 @@ function Bell({ cave }: { cave: number }) {
   return allowed ? <p class="note">{t("bell.ready")}</p> : <button type="button" class="tap back" onClick={() => bell(cave)}>{t("bell.allow")}</button>;
 }
 
-export function GasFigures({ cave }: { cave: Cave }) {
+/** The figure of the gas that an alarm of the cave's own page is about; the alarm says the rest. */
+export function AlarmFigure({ cave, alarm }: { cave: Cave; alarm: Alarm }) {
+  const gas = cave.gas?.find((one) => one.kind === alarm.kind);
+  return gas ? <GasFigure gas={gas} large said={(alarm.warnings ?? []).length > 0} /> : null;
+}
+
+/** `without`: the kind whose figure stands with its alarm. */
+export function GasFigures({ cave, without }: { cave: Cave; without: string | undefined }) {
   const entries = useEntries();
   if (!cave.gas) return null;
   const large = hereUntil(cave, entries) !== undefined || cave.gas.some(isBad);
   return (
     <>
-      {cave.gas.map((gas) => <GasFigure key={gas.kind} gas={gas} large={large} />)}
+      {cave.gas.filter((gas) => gas.kind !== without).map((gas) => <GasFigure key={gas.kind} gas={gas} large={large} />)}
       <Bell cave={cave.id} />
     </>
   );
