@@ -95,6 +95,14 @@ test("a quiet notice is no red strip, and what is urgent says so", { skip: missi
   assert.ok(await page.getByRole("region", { name: "Cellar probe silent" }).getByRole("button", { name: "take it" }).isVisible());
 });
 
+test("a box's page has the alarm of its fridge that comes to its wheels on top", { skip: missing }, async (t) => {
+  const { page } = await openHouse(t, "alarm", "/caves/2");
+  await page.getByRole("region", { name: "Fridge too warm" }).getByRole("button", { name: "take it" }).waitFor();
+  await page.goto(page.url().replace("/caves/2", "/caves/5"));
+  await page.getByText("1 other alarm").waitFor();
+  assert.equal(await page.getByRole("region", { name: "Fridge too warm" }).count(), 0, "the cellar's page");
+});
+
 test("from a notice's link the alarm is taken, called by its name, and what was done is written down", { skip: missing }, async (t) => {
   const { house, page } = await openHouse(t, "alarm", `/alarms/${"f".repeat(32)}`);
   await page.locator("button.deed").tap();

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
-import { alarmsOf, cutOff, doubtWords, lookWord, nested, standing, targets, wants } from "../src/places/caves/standing.ts";
+import { alarmsOf, cutOff, doubtWords, lookWord, nested, reaches, standing, targets, wants } from "../src/places/caves/standing.ts";
 import { besideStrips } from "../src/places/caves/sentence.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
@@ -139,4 +139,10 @@ test("the caves' sentence does not say again what the strips above it say; of ga
   assert.equal(besideStrips("Fridge too warm since 04:20. Cellar keeps its band.", [strip("too warm", "Fridge")]), "Cellar keeps its band.");
   assert.equal(besideStrips("Fridge too warm since 04:20.", [strip("too warm", "Fridge")]), "Fridge too warm since 04:20.", "else nothing would be said");
   assert.equal(besideStrips("Box 1 drifts damp.", []), "Box 1 drifts damp.");
+});
+
+test("an alarm of the fridge is the matter of a box in it whose wheels it touches", () => {
+  const fridge = { id: "a", kind: "plant weak", cave: 1, concerns: [{ count: 2, family: "bloomy", cave_name: "Box 1", state: "ripening" }], wheels: [] } as unknown as Alarm;
+  const of = (name: string, inside?: number) => reaches(fridge, { name, ...(inside === undefined ? {} : { inside }) });
+  assert.deepEqual([of("Box 1", 1), of("Box 2", 1), of("Box 1"), of("Box 1", 5)], [true, false, false, false]);
 });

@@ -121,6 +121,9 @@ function Strip({ alarm, people }: { alarm: ShownAlarm; people: boolean }) {
 
 const kMost = 2; // strips on top of a place; more are one line
 
+/** Whether an alarm of another place is this page's matter too. */
+export type Near = (alarm: Alarm) => boolean;
+
 const kGravest: Alarm["severity"][] = ["urgent", "act", "watch", "hint"];
 
 /** Gas first, taken or not; those that ring, the gravest before; then what lasts quietly, what is taken, what can wait; of what is over what
@@ -133,32 +136,35 @@ export function inOrder<Shown extends Alarm>(alarms: Shown[]): Shown[] {
 }
 
 /** As many as leave room for the place. */
-export function folded<Shown extends Alarm>(alarms: Shown[], beside = false): { shown: Shown[]; rest: Shown[] } {
+export function folded<Shown extends Alarm>(alarms: Shown[], beside?: Near): { shown: Shown[]; rest: Shown[] } {
   const open = alarms.filter((a) => a.over === undefined || a.taken === undefined);
-  if (beside) return { shown: open.filter((a) => rings(a) && a.severity === "urgent").slice(0, 1), rest: open.filter((a) => !(rings(a) && a.severity === "urgent")) };
+  if (beside) {
+    const shown = inOrder(open.filter((a) => (rings(a) && a.severity === "urgent") || (a.over === undefined && beside(a)))).slice(0, kMost);
+    return { shown, rest: open.filter((a) => !shown.includes(a)) };
+  }
   const ordered = inOrder(open);
   if (ordered.length <= kMost) return { shown: ordered, rest: [] };
   return { shown: ordered.slice(0, 1), rest: ordered.slice(1) };
 }
 
-function Fold({ rest }: { rest: Alarm[] }) {
+function Fold({ rest, others }: { rest: Alarm[]; others: boolean }) {
   const untaken = rest.filter((a) => a.taken === undefined && a.over === undefined).length;
   return (
     <a class="entry ring calm fold" href="/alarms">
       <span class="m" />
-      <span class="b"><span class="what"><span class="verb">{many("alarm.fold", rest.length)}</span>
+      <span class="b"><span class="what"><span class="verb">{many(others ? "alarm.fold others" : "alarm.fold", rest.length)}</span>
         {untaken > 0 && <span class="low">{untaken === rest.length ? t("alarm.fold.untaken all") : many("alarm.fold.untaken", untaken)}</span>}</span></span>
     </a>
   );
 }
 
-/** `beside`: the page is about an alarm itself, so of the others only what is urgent has a strip. */
-export function AlarmStrips({ alarms, all, beside }: { alarms: ShownAlarm[]; all?: boolean; beside?: boolean }) {
+/** `beside`: the page is about an alarm or a place itself, so of the others only what is urgent or near has a strip. */
+export function AlarmStrips({ alarms, all, beside }: { alarms: ShownAlarm[]; all?: boolean; beside?: Near | undefined }) {
   const { shown, rest } = all ? { shown: inOrder(alarms), rest: [] } : folded(alarms, beside);
   return (
     <>
       {shown.map((alarm, i) => <Strip key={alarm.id} alarm={alarm} people={!shown.slice(0, i).some((one) => one.cave === alarm.cave && peopleWord(one))} />)}
-      {rest.length > 0 && <Fold rest={rest} />}
+      {rest.length > 0 && <Fold rest={rest} others={shown.length === 0} />}
     </>
   );
 }

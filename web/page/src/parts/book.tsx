@@ -1,14 +1,14 @@
 // The open book: alarms on top, the leaves, what the house says about itself, the four words at the foot.
 import type { ComponentChildren } from "preact";
 import { useEffect, useLayoutEffect } from "preact/hooks";
-import type { Alarm, Head, Settings } from "../api";
+import type { Head, Settings } from "../api";
 import { useCell } from "../cell";
 import { cellOf, head as newestHead, headAskedAt } from "../house/answers";
 import { useEntries } from "../house/hooks";
 import { overAlarms, unknownTo } from "../house/overlay";
 import { keepersOf, kSettingsPath, unsigned } from "../house/keeper";
 import { t, type WordKey } from "../words";
-import { AlarmStrips } from "./alarms";
+import { AlarmStrips, type Near } from "./alarms";
 import { AskedFirst } from "./deed";
 import { Refused } from "./refused";
 import { Troubles } from "./troubles";
@@ -61,10 +61,11 @@ interface BookProps {
   children: ComponentChildren;    // leaves
   foot?: ComponentChildren;       // what stands on the foot
   quiet?: boolean;                // no alarms on top: the page is about the alarm itself
-  without?: (alarm: Alarm) => boolean;   // those that the page itself is about
+  without?: Near;                 // those that the page itself is about
+  near?: Near;                    // beside those: of another place, and this page's matter too
 }
 
-export function Book({ place, title, class: name = "", children, foot, quiet, without }: BookProps) {
+export function Book({ place, title, class: name = "", children, foot, quiet, without, near }: BookProps) {
   const head = useCell(newestHead);
   const entries = useEntries();
   const asking = useCell(unsigned) !== undefined;
@@ -76,7 +77,7 @@ export function Book({ place, title, class: name = "", children, foot, quiet, wi
   return (
     <>
       <main class={`book ${name}`}>
-        {!quiet && <AlarmStrips alarms={alarms} beside={without !== undefined} />}
+        {!quiet && <AlarmStrips alarms={alarms} beside={without && (near ?? (() => false))} />}
         {children}
       </main>
       {asking ? <AskedFirst keepers={keepersOf(cellOf<Settings>(kSettingsPath).value.value)} /> : foot}

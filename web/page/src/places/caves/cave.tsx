@@ -31,7 +31,7 @@ import { Waiting } from "../waiting";
 import { Gaps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { AlarmFigure, GasFigures, Presence } from "./presence";
-import { alarmsOf, cutOff, standing, targets, wants } from "./standing";
+import { alarmsOf, cutOff, reaches, standing, targets, wants } from "./standing";
 
 function ProbeEntry({ probe }: { probe: Probe }) {
   const entries = useEntries();
@@ -160,7 +160,7 @@ export function CavePlace({ id }: { id: string }) {
   const more = alarms.filter((a) => a !== first);
   const others = page.head.alarms.filter((a) => a.cave !== cave.id);
   return (
-    <Book place="caves" title={first ? alarmTitle(first) : cave.name} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.cave === cave.id}
+    <Book place="caves" title={first ? alarmTitle(first) : cave.name} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.cave === cave.id} near={(a) => reaches(a, cave)}
           foot={untaken && <Deed named verb={t("alarm.take")} low={t("alarm.take.low")} tap={() => take(untaken.id)} />}>
       <section class="leaf">
         <section class="entry cave heavy">

@@ -92,6 +92,10 @@ export function doubtWords({ doubts = [], ribbon }: Pick<Cave, "doubts" | "ribbo
 export const alarmsOf = (alarms: Alarm[], cave: Cave): Alarm[] =>
   alarms.filter((a) => a.over === undefined && (a.cave === cave.id || (a.cave === cave.inside && (a.kind === "too warm" || a.kind === "too cold"))));
 
+/** Whether an alarm of what it stands in touches its wheels, or comes to them. */
+export const reaches = (alarm: Alarm, { inside, name }: Pick<Cave, "inside" | "name">): boolean =>
+  inside !== undefined && alarm.cave === inside && [...alarm.concerns, ...alarm.wheels].some((w) => w.cave_name === name);
+
 /** How a cave stands in words; `alarms` are those that stand of it. "Too" is a word of alarms: without one it is out of band. */
 export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
   if (onlyBorrows(cave)) return { state: "not watched", side: 0, word: notWatched(cave), more: "" };
