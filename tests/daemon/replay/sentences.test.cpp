@@ -151,7 +151,7 @@ TEST_CASE("what would ring where nothing rang is said, so that the numbers add u
 
 TEST_CASE("a tally is told with each number at its word") {
   CHECK(TallySentence(kWords, {}) == "Nothing rang.");
-  CHECK(TallySentence(kWords, {.rang = 1, .unsaid = 1}) == "It rang once: 1 not said.");
+  CHECK(TallySentence(kWords, {.rang = 1, .unsaid = 1}) == "It rang once: 1 that nobody named.");
   CHECK(TallySentence(kWords, {.rang = 2, .real = 2}) == "It rang twice: 2 real.");
   CHECK(TallySentence(kWords, {.rang = 4, .real = 2, .called = {{"door", 1}, {"test", 1}}}) ==
         "It rang 4 times: 2 real, 1 door, 1 test.");
