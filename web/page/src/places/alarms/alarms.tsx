@@ -47,9 +47,9 @@ export function AlarmsPlace() {
   const past = overAlarms(page.past, over).filter((a) => !standing.some((s) => s.id === a.id));
   return (
     <Book place="caves" title={t("alarms.title")} quiet>
-      <AlarmStrips alarms={standing} all />
       <section class="leaf">
         <TitleHead title={t("alarms.title")} note={[lasting === 0 ? t("alarms.none") : many("alarms.standing", lasting), unseen > 0 && many("alarms.unseen", unseen)].filter(Boolean).join(" ")} />
+        <AlarmStrips alarms={standing} all />
         <Notices />
       </section>
       <section class="leaf">
