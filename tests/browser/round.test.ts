@@ -392,6 +392,31 @@ test("a topic that arrives is tapped, said what it is, and hung", { skip: missin
   );
 });
 
+test("that no broker answers is said once where topics arrive", { skip: missing }, async (t) => {
+  const { page } = await open(t, "round");
+  const text = "No broker answers at 127.0.0.1:1; start it or correct its address. It is tried again until it answers.";
+  const gone = (troubles: string[]) => page.addInitScript((texts) => {
+    const real = window.fetch;
+    window.fetch = async (...args) => {
+      const answer = await real(...args);
+      if (!String(args[0]).startsWith("/api/arriving")) return answer;
+      const body = await answer.json();
+      Object.assign(body, { connected: false, topics: [], broker: "127.0.0.1:1" });
+      body.head.troubles = texts.map((one) => ({ kind: "broker", since: body.head.now, text: one }));
+      return new Response(JSON.stringify(body), { status: answer.status, headers: answer.headers });
+    };
+  }, troubles);
+  await gone([text]);
+  const said = async () => ((await page.locator("main").textContent())!.match(/127\.0\.0\.1:1/g) ?? []).length;
+  await page.goto(new URL("/probes", page.url()).href);
+  await page.getByText(text).waitFor();
+  assert.equal(await said(), 1);
+  await gone([]);
+  await page.reload();
+  await page.getByText("The broker at 127.0.0.1:1 cannot be reached").waitFor();
+  assert.equal(await said(), 1, "also where the house does not say it itself");
+});
+
 test("the journal brings older pages above what is read, and takes a note", { skip: missing }, async (t) => {
   const { house, page } = await open(t, "round", "/journal");
   const count = await page.locator(".jl").count();

@@ -47,12 +47,14 @@ export function ArrivingPlace() {
   const page = answer.value;
   if (!page) return <Waiting place="caves" path={kArrivingPath} answer={answer} />;
   const topics = [...page.topics].sort((a, b) => Number(a.routed !== undefined) - Number(b.routed !== undefined) || a.topic.localeCompare(b.topic));
+  // The house says of its broker what is wrong and what to do, below.
+  const told = page.head.troubles.some((trouble) => trouble.kind === "broker");
   return (
     <Book place="caves" title={t("probes.title")}>
       <section class="leaf">
-        <TitleHead title={t("probes.title")} note={page.connected ? t("probes.say") : t("probes.no broker", { broker: page.broker })} />
+        <TitleHead title={t("probes.title")} note={page.connected ? t("probes.say") : !told && t("probes.no broker", { broker: page.broker })} />
         <Notices />
-        {topics.length === 0 && <Entry>{t("probes.none")}<p class="note">{t("probes.none.low", { broker: page.broker })}</p></Entry>}
+        {topics.length === 0 && <Entry>{t("probes.none")}{page.connected && <p class="note">{t("probes.none.low", { broker: page.broker })}</p>}</Entry>}
         {topics.map((topic) => (
           topic.routed
             ? <Entry key={topic.topic} m={<time class="note">{hour(topic.at)}</time>}><TopicBody topic={topic} /></Entry>
