@@ -62,10 +62,11 @@ void CheckSpan(const object& body, const char* name, double least, double most) 
   const object* span = fields::MaybeObject(body, name);
   if (!span) return;
   const auto from = fields::MaybeNumber(*span, "low"), to = fields::MaybeNumber(*span, "high");
-  if (!from || !to || *from >= *to || *from < least || *to > most) {
-    throw ActFault{fmt::format("{} runs from a lower to a higher figure between {} and {}.", name, least, most), name,
-                   fmt::format("low below high, between {} and {}", least, most), json::serialize(*span), ""};
-  }
+  if (from && to && *from < *to && *from >= least && *to <= most) return;
+  const std::string found = from && to ? fmt::format("{} to {}", *from, *to) : json::serialize(*span);
+  throw ActFault{
+      fmt::format("{} runs from a lower to a higher figure, between {} and {}; found {}.", name, least, most, found),
+      name, fmt::format("low below high, between {} and {}", least, most), found, ""};
 }
 
 }  // namespace rindwatch

@@ -20,7 +20,8 @@ const kLater = [408, 429, 502, 503, 504];   // nobody there who could write
 function inWords(error: Partial<ApiError["error"]> | undefined, status: number): string {
   if (status === 409) return t("refused.409");
   const parts = [t("refused.plain", { what: error?.what ?? String(status) })];
-  if (error?.field && error.expected) {
+  // The sentence mostly says what was found.
+  if (error?.field && error.expected && !(error.found && parts[0]!.includes(error.found))) {
     parts.push(t("refused.field", { field: error.field, expected: error.expected, found: error.found ?? "–" }));
   }
   if (error?.do) parts.push(error.do);

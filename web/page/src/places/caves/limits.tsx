@@ -29,7 +29,7 @@ function BandRows({ name, unit, step, least, most, typed, inForce, start, say }:
   return (
     <>
       <GroupHead b={opening(name)} i={t(typed ? "limits.typed" : "limits.of wheels")} />
-      {typed ? <SpanSteps value={typed} unit={unit} step={step} least={least} most={most} say={say} />
+      {typed ? <SpanSteps value={typed} unit={unit} step={step} least={least} most={most} apart={step} say={say} />
         : <Entry><span class="word">{inForce ? `${span(inForce, digits)} ${unit}` : t("limits.no band")}</span>{inForce?.source && <span class="note block">{t("limits.source", { source: inForce.source })}</span>}</Entry>}
       <WordButton tap={() => say(typed ? undefined : { low: inForce?.low ?? start.low, high: inForce?.high ?? start.high })}>{t(typed ? "limits.band drop" : "limits.band type")}</WordButton>
     </>

@@ -26,14 +26,16 @@ export function NumberSteps({ label, value, unit = "", step = 1, least = -1000, 
   );
 }
 
-/** From and to; the one never passes the other. */
-export function SpanSteps({ value, unit, step, least, most, say }: { value: Span; unit: string; step: number; least?: number; most?: number; say: (value: Span) => void }) {
-  const of = (low: number, high: number): Span => ({ low, high });
-  const ends = { unit, step, ...(least === undefined ? {} : { least }), ...(most === undefined ? {} : { most }) };
+interface SpanProps { value: Span; unit: string; step: number; least?: number; most?: number; apart?: number; say: (value: Span) => void }
+
+/** From and to; the one never passes the other, and stays `apart` from it. */
+export function SpanSteps({ value, unit, step, least = -1000, most = 1000, apart = 0, say }: SpanProps) {
+  const from = (low: number) => say({ low, high: Math.max(tidy(low + apart), value.high) });
+  const to = (high: number) => say({ low: Math.min(tidy(high - apart), value.low), high });
   return (
     <>
-      <NumberSteps {...ends} label={t("steps.from")} value={value.low} say={(low) => say(of(low, Math.max(low, value.high)))} />
-      <NumberSteps {...ends} label={t("steps.to")} value={value.high} say={(high) => say(of(Math.min(high, value.low), high))} />
+      <NumberSteps unit={unit} step={step} least={least} most={tidy(most - apart)} label={t("steps.from")} value={value.low} say={from} />
+      <NumberSteps unit={unit} step={step} least={tidy(least + apart)} most={most} label={t("steps.to")} value={value.high} say={to} />
     </>
   );
 }

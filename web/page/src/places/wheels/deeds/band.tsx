@@ -26,8 +26,8 @@ export function BandDeed({ page, lot, leave }: WheelProps) {
   };
   return (
     <DeedBook page={page} title={t("band.title")} verb={t("band.deed")} low={t("band.low")} off={chosen.length === 0 || (!temperature && !humidity)} tap={() => sign({ temperature, humidity })}>
-      <Channel name={t("channel.temperature")} unit="°C" step={0.5} value={temperature} plan={stage?.temperature} start={kDegrees} say={setTemperature} />
-      <Channel name={t("channel.humidity")} unit="%" step={1} value={humidity} plan={stage?.humidity} start={kPoints} say={setHumidity} />
+      <Channel name={t("channel.temperature")} unit="°C" step={0.5} least={-10} most={40} value={temperature} plan={stage?.temperature} start={kDegrees} say={setTemperature} />
+      <Channel name={t("channel.humidity")} unit="%" step={1} least={0} most={100} value={humidity} plan={stage?.humidity} start={kPoints} say={setHumidity} />
       <Which of={lot} chosen={chosen} choose={setChosen} />
       {wheel.own_band && <WordButton tap={() => sign({})}>{t("band.plan again")}</WordButton>}
       <Entry><span class="note">{t("band.more")}</span></Entry>
@@ -35,13 +35,13 @@ export function BandDeed({ page, lot, leave }: WheelProps) {
   );
 }
 
-interface ChannelProps { name: string; unit: string; step: number; value: Span | undefined; plan: Span | undefined; start: Span; say: (span: Span | undefined) => void }
+interface ChannelProps { name: string; unit: string; step: number; least: number; most: number; value: Span | undefined; plan: Span | undefined; start: Span; say: (span: Span | undefined) => void }
 
-function Channel({ name, unit, step, value, plan, start, say }: ChannelProps) {
+function Channel({ name, unit, step, least, most, value, plan, start, say }: ChannelProps) {
   return (
     <>
       <GroupHead b={name} i={value ? t("band.own") : t("band.of plan")} />
-      {value ? <SpanSteps value={value} unit={unit} step={step} say={say} /> : null}
+      {value ? <SpanSteps value={value} unit={unit} step={step} least={least} most={most} apart={step} say={say} /> : null}
       <WordButton tap={() => say(value ? undefined : (plan ?? start))}>{t(value ? "band.drop" : "band.take")}</WordButton>
     </>
   );
