@@ -107,38 +107,44 @@ std::set<Instant> Moments(const Book& book, Instant from, Instant to) {
   return moments;
 }
 
-json::object StepJson(const rules::CaveView& view, Instant from) {
-  json::object step{{"from", ToMillis(from)}};
-  SetSpan(step, "temperature", view.temperature.band);
-  SetSpan(step, "humidity", view.humidity.band);
-  return step;
+// By its figures, whoever asks for them.
+bool IsSame(const std::optional<rules::Figure>& a, const std::optional<rules::Figure>& b) {
+  return a.has_value() == b.has_value() && (!a || (a->low == b->low && a->high == b->high));
 }
 
-bool IsSame(const json::object& a, const json::object& b) {
-  const auto of = [](const json::object& step, const char* name) {
-    const json::value* band = step.if_contains(name);
-    return band ? std::pair(band->at("low").to_number<double>(), band->at("high").to_number<double>())
-                : std::pair(0.0, 0.0);
-  };
-  return of(a, "temperature") == of(b, "temperature") && of(a, "humidity") == of(b, "humidity");
+bool IsSame(const BandStep& a, const BandStep& b) {
+  return IsSame(a.temperature, b.temperature) && IsSame(a.humidity, b.humidity);
 }
 
 }  // namespace
 
-json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView* at_end, Instant from, Instant to) {
+json::array StepsJson(const std::vector<BandStep>& steps) {
+  json::array array;
+  for (const BandStep& step : steps) {
+    json::object object{{"from", ToMillis(step.from)}};
+    SetSpan(object, "temperature", step.temperature);
+    SetSpan(object, "humidity", step.humidity);
+    array.push_back(std::move(object));
+  }
+  return array;
+}
+
+std::vector<BandStep> BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView* at_end, Instant from,
+                                Instant to) {
   const std::set<CaveId> caves = AndWithin(book, cave);
   const Ground last = GroundAt(book, caves, to);
   std::set<Instant> moments = Moments(book, from, to);
   moments.insert(from);
-  json::array steps;
+  std::vector<BandStep> steps;
   std::optional<Ground> before;
   for (const Instant at : moments) {
     Ground ground = GroundAt(book, caves, at);
     if (before && ground == *before) continue;
     const bool known = at_end && ground == last;
-    const json::object step = StepJson(known ? *at_end : ViewOf(book, caves, ground, cave.id, at), at);
+    const rules::CaveView view = known ? *at_end : ViewOf(book, caves, ground, cave.id, at);
     before = std::move(ground);
-    if (steps.empty() || !IsSame(steps.back().as_object(), step)) steps.push_back(step);
+    BandStep step{at, view.temperature.band, view.humidity.band};
+    if (steps.empty() || !IsSame(steps.back(), step)) steps.push_back(std::move(step));
   }
   return steps;
 }
@@ -167,8 +173,8 @@ BandMove MoveOfBand(const Book& book, const CaveRow& cave, Instant before, Insta
   return move;
 }
 
-json::array BandMemory::UpToNow(const Book& book, const CaveRow& cave, const rules::CaveView& now, Instant from,
-                                Instant to) {
+const std::vector<BandStep>& BandMemory::UpToNow(const Book& book, const CaveRow& cave, const rules::CaveView& now,
+                                                 Instant from, Instant to) {
   constexpr rules::Millis kGood = std::chrono::hours{1};
   Kept& kept = kept_[cave.id];
   const bool fresh = !kept.steps.empty() && kept.version == book.Version() && to >= kept.at && to - kept.at < kGood &&

@@ -4,17 +4,25 @@
 #include <boost/json.hpp>
 #include <cstdint>
 #include <map>
+#include <optional>
+#include <vector>
 
 #include "daemon/book/book.hpp"
 #include "rules/alarms/engine.hpp"
 
 namespace rindwatch {
 
-// Steps from `from` on, oldest first, the last one in force now: {from, temperature, humidity}. What was said of the
-// hours before them later counts as it is known now. `at_end`: what the watch says of the cave, where `to` is now; null
-// of hours long past, whose end the watch of now knows nothing of.
-boost::json::array BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView* at_end, rules::Instant from,
-                             rules::Instant to);
+struct BandStep {
+  rules::Instant from;
+  std::optional<rules::Figure> temperature, humidity;
+};
+// Steps from `from` on, oldest first, the last one in force now. What was said of the hours before them later counts as
+// it is known now. `at_end`: what the watch says of the cave, where `to` is now; null of hours long past, whose end the
+// watch of now knows nothing of.
+std::vector<BandStep> BandSteps(const Book& book, const CaveRow& cave, const rules::CaveView* at_end,
+                                rules::Instant from, rules::Instant to);
+// [{from, temperature, humidity}]
+boost::json::array StepsJson(const std::vector<BandStep>& steps);
 
 // What moved the band of a cave between two instants, and what its band was then.
 struct BandMove {
@@ -32,14 +40,14 @@ BandMove MoveOfBand(const Book& book, const CaveRow& cave, rules::Instant before
 // with every reading. Loop's thread.
 class BandMemory {
  public:
-  boost::json::array UpToNow(const Book& book, const CaveRow& cave, const rules::CaveView& now, rules::Instant from,
-                             rules::Instant to);
+  const std::vector<BandStep>& UpToNow(const Book& book, const CaveRow& cave, const rules::CaveView& now,
+                                       rules::Instant from, rules::Instant to);
 
  private:
   struct Kept {
     std::uint64_t version = 0;
     rules::Instant at;
-    boost::json::array steps;
+    std::vector<BandStep> steps;
   };
   std::map<rules::CaveId, Kept> kept_;
 };

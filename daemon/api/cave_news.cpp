@@ -22,12 +22,10 @@ constexpr rules::Millis kSteps = std::chrono::hours{24};
 // The band of its wheels is another one than at the turn of the keeper's day.
 bool MovedToday(const ApiContext& context, const CaveRow& cave) {
   const rules::Instant now = context.now(), turn = context.book().Home().StartOf(context.book().Home().DayOf(now));
-  const boost::json::array steps =
+  const std::vector<BandStep>& steps =
       context.bands->UpToNow(context.book(), cave, context.watch.View(cave.id), now - kSteps, now);
-  for (std::size_t nth = 1; nth < steps.size(); ++nth) {
-    if (rules::FromMillis(steps[nth].at("from").to_number<std::int64_t>()) >= turn) return true;
-  }
-  return false;
+  // The first is how it was when the day before it began.
+  return steps.size() > 1 && steps.back().from >= turn;
 }
 
 // What it borrows is told by the place around it. That its wheels want another air than that one is told on the day on

@@ -210,8 +210,8 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
       {"to", ToMillis(to)},
       {"temperature", PointsJson(trace.temperature)},
       {"humidity", PointsJson(trace.humidity)},
-      {"bands", is_now && is_of_a_day ? context.bands->UpToNow(context.book(), cave, view, from, to)
-                                      : BandSteps(context.book(), cave, is_now ? &view : nullptr, from, to)},
+      {"bands", StepsJson(is_now && is_of_a_day ? context.bands->UpToNow(context.book(), cave, view, from, to)
+                                                : BandSteps(context.book(), cave, is_now ? &view : nullptr, from, to))},
       {"marks", MarksJson(context.book(), cave, view, from, to)}};
   if (const auto cycle = rules::PlantCycleOf(context.watch.Engine(), cave.id, now); is_now && cycle) {
     object["plant_cycle"] = {{"minutes", std::chrono::round<std::chrono::minutes>(cycle->period).count()},
