@@ -41,8 +41,8 @@ std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instan
 
 // "probe stuck (humidity 88.5 %)"
 std::string BlindWord(const ApiContext& context, const rules::Alarm& alarm) {
-  const std::string what = AlarmWord(context.words, alarm), said = StuckWords(context.words, alarm);
-  return said.empty() ? what : context.words.Say("morning.night.stuck", {{"what", what}, {"said", said}});
+  const std::string what = AlarmWord(context.words, alarm), said = DoubtWords(context.words, alarm);
+  return said.empty() ? what : context.words.Say("morning.night.doubted", {{"what", what}, {"said", said}});
 }
 
 // How far the air came and, where it is known, a wheel; empty: it called nobody, or has no figure.
@@ -65,9 +65,10 @@ std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, cons
     return Join({context.words.Say("morning.night.unwatched", {{"cave", cave.name}, {"time", time}}),
                  EdgesWords(context.words, alarm), WhyWords(context.words, alarm)},
                 " ");
-  if (StaysUnknown(alarm.kind))
-    return context.words.Say("morning.night.blind",
-                             {{"cave", cave.name}, {"what", BlindWord(context, alarm)}, {"time", time}});
+  if (const std::string unknown = UnknownAfter(context.words, alarm.kind); !unknown.empty())
+    return context.words.Say(
+        "morning.night.blind",
+        {{"cave", cave.name}, {"what", BlindWord(context, alarm)}, {"time", time}, {"unknown", unknown}});
   return Join({context.words.Say("morning.night.alarm",
                                  {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}}),
                FurthestWords(context, alarm)},

@@ -121,8 +121,10 @@ void TellApart(const Words& words, std::vector<Alarm::Touched>& touched) {
 }  // namespace
 
 std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
-  if (const std::string stuck = StuckWords(context.words, alarm); !stuck.empty())
-    return context.words.Say("alarm.said.stuck", {{"said", stuck}});
+  if (const std::string doubted = DoubtWords(context.words, alarm); !doubted.empty()) {
+    const bool wet = alarm.kind == rules::AlarmKind::kProbeWet;
+    return context.words.Say(wet ? "alarm.said.wet" : "alarm.said.stuck", {{"said", doubted}});
+  }
   std::string text;
   for (const rules::ProbeSaid& said : alarm.said) {
     const ProbeRow* probe = context.book().Probe(said.probe);

@@ -235,7 +235,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   if (!lost.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, lost));
   letter.Text(ProbeWords(alarm)).Text(StepEndWords(context_, alarm)).Text(morning::SaidWords(context_, alarm));
   letter.Rows("", std::move(rows));
-  if (StaysUnknown(alarm.kind)) letter.Text(words.Say("notice.stays unknown"));
+  letter.Text(UnknownAfter(words, alarm.kind));
   if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
   letter.Text(EdgesAndMeaning(context_, alarm));
   if (rules::IsGas(alarm.kind)) letter.Text(words.Say("notice.gas over"));

@@ -10,14 +10,21 @@ bool Asks(rules::AlarmKind kind, rules::Why why) {
   return kind == rules::AlarmKind::kDoorOpen && why == rules::Why::kAfterRound;
 }
 
-bool StaysUnknown(rules::AlarmKind kind) {
-  using enum rules::AlarmKind;
-  return kind == kProbeSilent || kind == kProbeStuck || kind == kProbeWet;
+std::string UnknownAfter(const Words& words, rules::AlarmKind kind) {
+  switch (kind) {
+    case rules::AlarmKind::kProbeWet:
+      return words.Say("stays unknown.wet");
+    case rules::AlarmKind::kProbeSilent:
+    case rules::AlarmKind::kProbeStuck:
+      return words.Say("stays unknown");
+    default:
+      return {};
+  }
 }
 
-std::string StuckWords(const Words& words, const rules::Alarm& alarm) {
+std::string DoubtWords(const Words& words, const rules::Alarm& alarm) {
   std::string text;
-  if (alarm.kind != rules::AlarmKind::kProbeStuck) return text;
+  if (alarm.kind != rules::AlarmKind::kProbeStuck && alarm.kind != rules::AlarmKind::kProbeWet) return text;
   for (const rules::ProbeSaid& said : alarm.said) {
     const char* key = said.kind == rules::ChannelKind::kHumidity ? "stuck.humidity" : "stuck.temperature";
     text += (text.empty() ? "" : ", ") + words.Say(key, {{"value", fmt::format("{:.1f}", said.value)}});

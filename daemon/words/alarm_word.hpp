@@ -17,10 +17,10 @@ inline bool CanWait(rules::AlarmKind kind, rules::Why why) {
 }
 // The watch only asks whether the door is ajar.
 bool Asks(rules::AlarmKind kind, rules::Why why);
-// Of one probe of which nothing was known while it lasted.
-bool StaysUnknown(rules::AlarmKind kind);
-// "humidity 88.5 %": what a stuck probe repeats, to the digit. Empty: it is no such alarm.
-std::string StuckWords(const Words& words, const rules::Alarm& alarm);
+// What of one probe nothing was known while it lasted stays unknown, as a sentence; empty: it hid nothing.
+std::string UnknownAfter(const Words& words, rules::AlarmKind kind);
+// "humidity 88.5 %": what a stuck probe repeats, or a wet one came to, to the digit. Empty: it is no such alarm.
+std::string DoubtWords(const Words& words, const rules::Alarm& alarm);
 // "too warm", for behind a cave's name; of what was only asked "door perhaps ajar", of air that never left its band
 // "getting warmer".
 std::string AlarmWord(const Words& words, rules::AlarmKind kind, rules::Why why, bool never_left);

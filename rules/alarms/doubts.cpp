@@ -30,9 +30,8 @@ void Believe(Channel& channel, Instant at) {
   channel.doubt.dripping = {};
 }
 
-// What a stuck channel repeats.
-void Repeats(Alarm& alarm, const Channel& channel) {
-  if (alarm.kind != AlarmKind::kProbeStuck) return;
+// What a stuck channel repeats, or one that drips came to.
+void SayWhatItSays(Alarm& alarm, const Channel& channel) {
   std::erase_if(alarm.said, [&](const ProbeSaid& said) { return said.kind == channel.kind; });
   alarm.said.push_back({channel.probe, channel.kind, channel.Latest()});
 }
@@ -41,7 +40,7 @@ void RaiseDoubt(Body& body, Channel& channel, AlarmKind kind, Instant since, Ins
   const Cave& cave = body.caves.at(*channel.cave);
   const Severity severity = cave.StakeOf(channel.kind).band ? Severity::kWatch : Severity::kHint;
   if (Alarm* const standing = StandingOfProbe(body, kind, channel.probe)) {
-    Repeats(*standing, channel);
+    SayWhatItSays(*standing, channel);
     // Another channel of it means more to the wheels than the one that was doubted first.
     if (severity <= standing->severity) return;
     standing->wheels = WheelsIn(cave.StakeOf(channel.kind));
@@ -56,7 +55,7 @@ void RaiseDoubt(Body& body, Channel& channel, AlarmKind kind, Instant since, Ins
   alarm.since = since;
   alarm.value = alarm.extreme = channel.Latest();
   alarm.wheels = WheelsIn(cave.StakeOf(channel.kind));
-  Repeats(alarm, channel);
+  SayWhatItSays(alarm, channel);
   Raise(body, std::move(alarm), at, out);
 }
 

@@ -201,6 +201,11 @@ TEST_CASE("what a probe that was stuck or silent left unknown is said when it is
   told.alarm.said = {{1, rules::ChannelKind::kHumidity, 88.5}};
   CHECK(told.Says("That stays unknown."));
   CHECK(told.Says("Always the same: humidity 88.5 %."));
+  told.alarm.kind = rules::AlarmKind::kProbeWet;
+  told.alarm.said = {{1, rules::ChannelKind::kHumidity, 99.2}};
+  CHECK(told.Says("It says: humidity 99.2 %."));
+  CHECK(told.Says("Its humidity then stays unknown."));
+  CHECK_FALSE(told.Says("That stays unknown."));
   told.alarm.kind = rules::AlarmKind::kDoorOpen;
   CHECK_FALSE(told.Says("That stays unknown."));
 }

@@ -352,6 +352,10 @@ TEST_CASE("a wet sensor is told as wet and never as too damp; in a shut box noth
   const Lines told = scene.Told();
   REQUIRE(told.size() == 1);
   CHECK(told[0].find("probe wet raised watch") != std::string::npos);
+  REQUIRE(scene.state.Alarms().size() == 1);
+  REQUIRE(scene.state.Alarms().front().said.size() == 1);
+  CHECK(scene.state.Alarms().front().said.front().kind == ChannelKind::kHumidity);
+  CHECK(scene.state.Alarms().front().said.front().value == Approx(99.2).margin(0.2));
   CHECK(scene.View().humidity.state == CaveState::kUnknown);
   scene.Humidity(Lively(85)).Run(hours{2});
   CHECK(scene.Told().size() == 1);

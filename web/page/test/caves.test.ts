@@ -126,7 +126,7 @@ test("what a stuck or wet probe left unknown is said once with its times when it
   const ribbon = { to: at(18) } as Cave["ribbon"];
   const doubt = (channel: "temperature" | "humidity", to: number, kind: "probe stuck" | "probe wet" = "probe stuck") => ({ from: at(10, 20), to, channel, kind, probe: "Fridge air" });
   assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("temperature", at(14, 5)), doubt("humidity", at(14, 5))] }, at(18)), ["Fridge air stuck 10:20 to 14:05: that stays unknown."]);
-  assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("humidity", at(14), "probe wet")] }, at(18)), ["Fridge air wet 10:20 to 14:00: that stays unknown."]);
+  assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("humidity", at(14), "probe wet")] }, at(18)), ["Fridge air wet 10:20 to 14:00: its humidity then stays unknown."]);
   assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("temperature", at(18))] }, at(18)), [], "what lasts says the state");
   assert.deepEqual(doubtWords({ ribbon }, at(18)), []);
 });
