@@ -45,10 +45,15 @@ std::string BlindWord(const ApiContext& context, const rules::Alarm& alarm) {
   return said.empty() ? what : context.words.Say("morning.night.doubted", {{"what", what}, {"said", said}});
 }
 
-// How far the air came and, where it is known, a wheel; empty: it called nobody, or has no figure.
+// How far the air came and, where it is known, a wheel; empty: nobody was told of it, or it has no figure.
 std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) {
-  if (alarm.severity < rules::Severity::kAct || !HasFigure(alarm.kind) || rules::NeverLeft(alarm)) return {};
   const Words& words = context.words;
+  // Of a time in which nothing spoke the air of its end is the furthest of it.
+  if (alarm.kind == rules::AlarmKind::kPowerGone && alarm.over && alarm.warmest) {
+    const auto degrees = [&](double value) { return AlarmFigure(words, rules::AlarmKind::kTooWarm, value); };
+    return words.Say("morning.night.furthest own", {{"far", degrees(alarm.extreme)}, {"own", degrees(*alarm.warmest)}});
+  }
+  if (alarm.severity < rules::Severity::kWatch || !HasFigure(alarm.kind) || rules::NeverLeft(alarm)) return {};
   const std::string far = AlarmFigure(words, alarm.kind, FurthestOf(context.book(), alarm));
   if (alarm.own.empty()) return words.Say("morning.night.furthest", {{"far", far}});
   const auto [least, most] = std::ranges::minmax(alarm.own, {}, &rules::OwnFurthest::value);

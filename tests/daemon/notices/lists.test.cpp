@@ -63,6 +63,31 @@ TEST_CASE("a defrost that has just passed does not open the list, and its row sa
   CHECK_THAT(heard.RoundText(), !Says("Fridge is out of band") && Says("13.0 °C by the last reading"));
 }
 
+TEST_CASE(
+    "what is over says how far it came: a warm hour with its air, a power cut with what a wheel can have become") {
+  Heard heard;
+  heard.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 20), 15));
+  heard.house->Do("probe", AirProbe("Shelf", "fridge/air", InCave(1)));
+  heard.house->Do("probe", AirProbe("Door", "fridge/door", InCave(1)));
+  const auto air = [&](rules::Millis span, double degrees) {
+    for (const rules::Instant end = heard.house->Now() + span; heard.house->Now() < end;) {
+      heard.house->StepTo(heard.house->Now() + 1min);
+      for (const rules::ChannelId first : {2, 4}) heard.house->Reads(degrees, 85, first);
+    }
+  };
+  air(10h, 12.5);
+  SECTION("a warm hour") {
+    air(2h, 15.2);
+    air(3h, 12.5);
+    CHECK_THAT(heard.RoundText(), Says("Fridge: too warm to ") && Says("Furthest 15.2 °C"));
+  }
+  SECTION("a power cut") {
+    for (int minute = 0; minute < 150; ++minute) heard.GoTo(10h + minute * 1min);
+    air(3h, 15.2);
+    CHECK_THAT(heard.RoundText(), Says("perhaps without power to ") && Says("Furthest 15.2 °C, a wheel 1"));
+  }
+}
+
 TEST_CASE("a list before the day turns comes on the night in which the clocks go back, too, and once") {
   Heard heard;
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "03:30"}});
