@@ -14,6 +14,7 @@
 #include "daemon/api/views.hpp"
 #include "daemon/api/wanted.hpp"
 #include "daemon/api/warnings.hpp"
+#include "daemon/api/wheel_summary.hpp"
 #include "daemon/clock/clocks.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
@@ -90,11 +91,13 @@ json::array BoardsJson(const Book& book, const CaveRow& cave, Instant now) {
 }
 
 // By name: which lot, and where it lies if that is not the whole cave.
-json::array UnsuitedJson(const Book& book, const CaveView& view) {
+json::array UnsuitedJson(const ApiContext& context, const CaveRow& cave, const CaveView& view) {
+  const Book& book = context.book();
   std::map<std::tuple<std::string, std::string, std::string>, std::size_t> wheels;
   for (const rules::WheelId id : view.does_not_suit) {
     const WheelRow* wheel = book.Wheel(id);
-    if (wheel) ++wheels[{book.FamilyOf(*wheel), RoundLotName(book, wheel->lot), PlaceName(book, book.PlaceOf(*wheel))}];
+    if (!wheel || (cave.watching_now.ready_cheese && IsReady(context, *wheel))) continue;
+    ++wheels[{book.FamilyOf(*wheel), RoundLotName(book, wheel->lot), PlaceName(book, book.PlaceOf(*wheel))}];
   }
   json::array array;
   for (const auto& [which, count] : wheels) {
@@ -194,7 +197,7 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
   AddWhy(context, cave, view.humidity, object.at("humidity").as_object());
   AddWatch(object, context, cave, view);
   object["boards"] = BoardsJson(context.book(), cave, to);
-  object["does_not_suit"] = UnsuitedJson(context.book(), view);
+  object["does_not_suit"] = UnsuitedJson(context, cave, view);
   AddWanted(object, context.book(), cave, view, to);
   json::array gaps;
   // What was told by a clock that was ahead ends no later than what is shown.

@@ -13,6 +13,8 @@ namespace rindwatch {
 std::optional<rules::Date> MadeOn(const WheelRow& wheel);
 // Where the wheel lies, as known now.
 std::vector<rules::ReadyWindow> ReadyWindowsOf(const ApiContext& context, const WheelRow& wheel);
+// Its first window has begun.
+bool IsReady(const ApiContext& context, const WheelRow& wheel);
 rules::Schedule ScheduleOf(const ApiContext& context, const WheelRow& wheel);
 boost::json::object WheelSummary(const ApiContext& context, const WheelRow& wheel, const rules::Schedule& schedule);
 

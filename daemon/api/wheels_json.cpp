@@ -55,6 +55,11 @@ std::vector<rules::ReadyWindow> ReadyWindowsOf(const ApiContext& context, const 
   return rules::ReadyWindowsOf(wheel.History(), calendar, context.now());
 }
 
+bool IsReady(const ApiContext& context, const WheelRow& wheel) {
+  const rules::Date today = context.book().Home().DayOf(context.now());
+  return std::ranges::any_of(ReadyWindowsOf(context, wheel), [&](const auto& window) { return window.from <= today; });
+}
+
 rules::Schedule ScheduleOf(const ApiContext& context, const WheelRow& wheel) {
   return rules::ScheduleAt(wheel.History(), context.book().CalendarOf(context.book().PlaceOf(wheel).cave),
                            context.now());

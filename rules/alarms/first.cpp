@@ -117,7 +117,7 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   const bool long_ago = at - std::max(told, alarm.taken.value_or(told)) >= kHours;
   if (const auto said = Said(called)) return PassesSoon(*said) && long_ago ? Knowing::kLong : *said;
   if (alarm.cause) return Knowing::kWater;
-  if (place.ready && (alarm.kind == AlarmKind::kTooCold || alarm.kind == AlarmKind::kTooWarm)) return Knowing::kReady;
+  if (place.ready) return Knowing::kReady;
   if (const auto seen = Seen(alarm, standing)) return *seen;
   return at - told >= kHours || Presses(alarm, at) ? Knowing::kLong : Knowing::kNothing;
 }

@@ -108,6 +108,11 @@ std::optional<Figure> LimitOf(const Cave& cave, const std::optional<Figure>& typ
   return Figure{kFreezing, cave.settings.ready_limit, "ready cheese"};
 }
 
+// Finished cheese lies wrapped (common practice, no source): what its rind once asked of the air's humidity is past.
+bool AsksOf(const Cave& cave, const std::optional<Figure>& limit, ChannelKind kind) {
+  return kind != ChannelKind::kHumidity || !cave.ready_cheese || limit;
+}
+
 // The cave whose probes say what the air of a cave is: the nearest outwards in which the temperature is measured.
 std::optional<CaveId> LenderOf(const Body& body, CaveId cave) {
   for (const CaveId around : Outwards(body, cave)) {
@@ -139,11 +144,13 @@ Stake Weigh(const Body& body, CaveId cave, const std::optional<Figure>& typed, C
   Stake stake;
   std::vector<Asker> askers;
   const std::vector<CaveId> counting = CountingCaves(body, cave, kind);
+  const bool asks = AsksOf(body.caves.at(cave), limit, kind);
   for (const auto& [id, wheel] : body.wheels) {
     if (std::ranges::count(counting, wheel.cave) == 0) continue;
-    stake.wheels.push_back({id, wheel.Band(kind)});
-    if (wheel.Band(kind)) askers.push_back({id, &wheel});
-    if (!wheel.Band(kind) && !limit) continue;  // nothing is asked of the air for it: rings at most a hint
+    const std::optional<Figure> band = asks ? wheel.Band(kind) : std::nullopt;
+    stake.wheels.push_back({id, band});
+    if (band) askers.push_back({id, &wheel});
+    if (!band && !limit) continue;  // nothing is asked of the air for it: rings at most a hint
     stake.tender |= wheel.hardiness <= kTenderUpTo || (kind == ChannelKind::kHumidity && wheel.age < kYoungBelow);
     stake.small |= IsSmall(wheel);
   }

@@ -150,6 +150,35 @@ TEST_CASE("too cold: watch after three hours, act near freezing, urgent at freez
   }
 }
 
+TEST_CASE("what is written like the edge of the band is not told as beyond it") {
+  Scene scene = Settled();
+  SECTION("however long") {
+    scene.Humidity(79.6).Run(days{3});
+    CHECK(scene.Told() == Lines{});
+  }
+  SECTION("what is written beyond it is") {
+    scene.Humidity(79.4).Run(hours{4});
+    CHECK(scene.Told().size() == 1);
+  }
+}
+
+TEST_CASE("the humidity of finished cheese is judged where a keeper typed it in, and by nothing else") {
+  Scene scene;
+  CaveGiven given{Scene::kFridge, {}, DayTurn{}, {}, {}, scene.own};
+  given.ready_cheese = true;
+  const bool typed = GENERATE(false, true);
+  if (typed) given.humidity_limit = Figure{70, 80, "typed"};
+  scene.Take(given).Lay(1, Scene::kFridge, Pressed(), 250).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Temperature(2).Humidity(45).Run(days{1});
+  if (typed) {
+    CHECK_FALSE(scene.Told().empty());
+  } else {
+    CHECK(scene.Told() == Lines{});
+    CHECK(scene.View().humidity.state == CaveState::kNotWatched);
+    CHECK(scene.View().temperature.state == CaveState::kInBand);
+  }
+}
+
 TEST_CASE(
     "finished cheese a little under freezing is a quiet word, and two degrees under it asks for a hand, no more") {
   const auto told_at = [](double degrees) {
