@@ -94,7 +94,9 @@ struct Reason {
   Instant since;
 };
 std::optional<Reason> ReasonOf(const Judged& judged, const Ladder& ladder, const Side& side) {
-  const auto by_air = Reached(ladder, side, judged.Recent());
+  // What is written like the edge is not told as beyond it.
+  const bool shows = ladder.side * (judged.Mean() - ladder.edge) >= HalfOfShown(judged.channel);
+  const auto by_air = shows ? Reached(ladder, side, judged.Recent()) : std::nullopt;
   // What trails the cave around it comes back by itself; its wheels too.
   const auto other = side.trails ? std::nullopt : judged.evidence;
   if (other && (!by_air || other->severity > *by_air)) return Reason{other->severity, other->why, other->since};
