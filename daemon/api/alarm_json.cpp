@@ -384,6 +384,8 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
     if (json::array boxes = StillOut(context, alarm); !boxes.empty()) object["still_out"] = std::move(boxes);
   }
   if (const auto now = MeanNow(context, alarm)) SetNumber(object, "ends_at", rules::EndsAt(alarm, *now));
+  if (!alarm.over && (object.contains("inside") || object.contains("ends_at")))
+    SetAt(object, "inside_since", alarm.inside_since);
   SetAt(object, "taken", alarm.taken);
   SetAt(object, "over", alarm.over);
   SetAt(object, "back_since", alarm.back_since);

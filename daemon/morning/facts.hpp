@@ -31,12 +31,13 @@ struct Alarm {
   std::optional<double> value;       // the mean now, in the unit of the kind
   std::optional<double> latest{};    // the last reading, where it lies far from that
   std::optional<rules::Figure> band;
-  bool was_out = false;             // the mean has been beyond the band
-  bool never_left = false;          // told before it could be
-  bool inside = false;              // and is well within it again
-  bool eases = false;               // and is on its way back
-  std::optional<double> ends_at{};  // it is back in the band, and has to come to this before the alarm can end
-  int trend = 0;                    // of the mean now: 1 rising, -1 falling
+  bool was_out = false;                     // the mean has been beyond the band
+  bool never_left = false;                  // told before it could be
+  bool inside = false;                      // and is well within it again
+  bool eases = false;                       // and is on its way back
+  std::optional<double> ends_at{};          // it is back in the band, and has to come to this before the alarm can end
+  std::optional<LocalTime> inside_since{};  // since when, in either case
+  int trend = 0;                            // of the mean now: 1 rising, -1 falling
   bool taken = false;
   std::string taken_by;                   // initials; empty: one keeps alone
   std::optional<LocalTime> taken_before;  // when, before it got worse and asked anew

@@ -161,6 +161,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   told.inside = object.contains("inside");
   told.eases = object.contains("eases");
   told.ends_at = fields::MaybeNumber(object, "ends_at");
+  if (const auto since = fields::MaybeAt(object, "inside_since")) told.inside_since = zone.ToLocal(*since);
   if (told.value && !alarm.over) told.trend = static_cast<int>(fields::MaybeWhole(object, "trend").value_or(0));
   told.taken = alarm.taken.has_value();
   told.of_people = rules::IsGas(alarm.kind) || DarkensGas(context.book(), alarm);

@@ -140,7 +140,10 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
   if (alarm.band && !rules::IsGas(alarm.kind)) {
     const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
     const std::string ends_at = alarm.ends_at ? AlarmFigure(words, alarm.kind, *alarm.ends_at) : "";
-    figures.push_back(words.Say(BandKey(alarm), {{"band", band}, {"value", ends_at}}));
+    const auto now = alarm.since + alarm.lasts;
+    const std::string since =
+        alarm.inside_since ? " " + words.Say("since", {{"time", MomentWords(words, *alarm.inside_since, now)}}) : "";
+    figures.push_back(words.Say(BandKey(alarm), {{"band", band}, {"value", ends_at}, {"since", since}}));
   }
   return figures.empty() ? text : text + " " + Opening(Join(figures, ", ")) + ".";
 }

@@ -205,6 +205,24 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
   Raise(body, std::move(alarm), judged.at, out);
 }
 
+// `held`: something else than the band keeps it open.
+void CountBack(const Judged& judged, const Ladder& ladder, Side& side, bool held) {
+  const bool inside = !ladder.Beyond(judged.Mean(), ladder.edge) && !held;
+  side.inside = inside ? side.inside + kMinute : Millis{0};
+  side.back = inside && IsBack(ladder, judged.Mean(), judged.Deadband()) ? side.back + kMinute : Millis{0};
+}
+
+// As if it were back by the deadband since so long: air that stays inside at all for long enough is back too, or a cave
+// that is kept near the edge of its band would never be.
+Millis BackFor(const Side& side, const Settings& s) {
+  return std::max(side.back, side.inside - Minutes(s.off_inside) + Minutes(s.off_after));
+}
+
+Instant BackSince(const Judged& judged, const Side& side) {
+  const bool by_deadband = side.back >= Minutes(judged.settings.off_after);
+  return judged.at - (by_deadband ? side.back : side.inside);
+}
+
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
   alarm.dose = side.dose;
   alarm.band = judged.Band();
@@ -229,15 +247,15 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   }
   // What a slow sign raised ends by that sign; the air of the band may be well all the while.
   if (alarm.why == Why::kBelowNormal) return;
-  const bool back = IsBack(ladder, judged.Mean(), judged.Deadband()) && !judged.evidence;
-  side.back = back ? side.back + kMinute : Millis{0};
-  const Millis off_after = Minutes(judged.settings.off_after);
-  if (side.back < off_after) return;
+  CountBack(judged, ladder, side, judged.evidence.has_value());
+  alarm.inside_since = side.inside > Millis{0} ? std::optional(judged.at - side.inside) : std::nullopt;
+  const Millis off_after = Minutes(judged.settings.off_after), back = BackFor(side, judged.settings);
+  if (back < off_after) return;
   if (judged.channel == ChannelKind::kTemperature) {
-    if (side.back == off_after) CountAnewInside(body, judged.cave, judged.Kind());
-    if (IsFollowedInside(body, judged.cave, judged.Kind(), side.back, judged.at)) return;
+    if (back == off_after) CountAnewInside(body, judged.cave, judged.Kind());
+    if (IsFollowedInside(body, judged.cave, judged.Kind(), back, judged.at)) return;
   }
-  alarm.back_since = judged.at - side.back;
+  alarm.back_since = BackSince(judged, side);
   End(body, alarm, judged.at, out);
   side = {};
 }
@@ -321,9 +339,9 @@ void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
     if (ladder.Beyond(judged.Mean(), step->extreme)) step->extreme = judged.Mean();
     AddTouched(*step, Touched(judged.stake, judged.sign, judged.Mean()));
   }
-  side.back = IsBack(ladder, judged.Mean(), judged.Deadband()) ? side.back + kMinute : Millis{0};
-  if (side.back < Minutes(judged.settings.off_after)) return;
-  step->back_since = judged.at - side.back;
+  CountBack(judged, ladder, side, false);
+  if (BackFor(side, judged.settings) < Minutes(judged.settings.off_after)) return;
+  step->back_since = BackSince(judged, side);
   End(body, *step, judged.at, out);
   side = {};
 }
@@ -335,7 +353,7 @@ void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
   }
   // What stands goes on standing until the air was seen to be back for long enough.
   side.edge = side.act = side.urgent = side.lone = {};
-  side.back = Millis{0};
+  side.back = side.inside = Millis{0};
 }
 
 AirState Beyond(int side) { return {CaveState::kOutOfBand, side}; }

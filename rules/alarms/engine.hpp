@@ -206,6 +206,7 @@ struct Alarm {
   // Once it is over: since when it was back inside, or had turned. None where no off-delay was waited for. Of a time
   // that nobody watched its end, which is known from the first.
   std::optional<Instant> back_since{};
+  std::optional<Instant> inside_since{};  // while it stands: since when its air lies in the band again, if only just
   bool struck = false;  // over only because it is judged no more: a keeper struck its kind here, or a band moved away
   std::optional<Instant> aside_until;
   double value = 0;                           // the mean that rang; of gas, a battery, dew and slow signs as it is now;

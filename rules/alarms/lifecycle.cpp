@@ -132,6 +132,7 @@ void End(Body& body, Alarm& alarm, Instant at, Decisions& out) {
   alarm.over = at;
   ListStanding(body);
   alarm.aside_until.reset();
+  alarm.inside_since.reset();
   alarm.suppressed = false;
   RememberIllness(body, alarm, at);
   Tell(body, Decision::Change::kOver, alarm, at, out);

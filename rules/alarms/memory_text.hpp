@@ -119,6 +119,7 @@ void Describe(Archive& archive, Side& side) {
   Field(archive, side.urgent);
   Field(archive, side.lone);
   Field(archive, side.back);
+  Field(archive, side.inside);
   Field(archive, side.since);
   Field(archive, side.dose);
   Field(archive, side.extreme);
@@ -269,6 +270,7 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.own);
   Field(archive, alarm.told_by);
   Field(archive, alarm.back_since);
+  Field(archive, alarm.inside_since);
   Field(archive, alarm.struck);
 }
 

@@ -93,6 +93,7 @@ const std::vector<SettingRow>& SettingRows() {
       {"ammonia: watch", &S::ammonia_watch, "ppm", 1, 25, kWork},
       {"ammonia: act", &S::ammonia_act, "ppm", 5, 50, kWork},
       {"over: back inside for", &S::off_after, "min", 10, 720, kModel},
+      {"over: inside at all for", &S::off_inside, "min", 240, 10080, kTrade},
       {"I am here: quiet for", &S::here_for, "min", 10, 240, kTrade},
       {"night: from", &S::night_from, "o'clock", 18, 24, kTrade},
       {"night: until", &S::night_until, "o'clock", 3, 11, kTrade},

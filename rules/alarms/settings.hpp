@@ -50,7 +50,7 @@ struct Settings {
   double co2_watch = 2500, co2_act = 5000, co2_urgent = 15000;
   double ammonia_watch = 15, ammonia_act = 25;
   // Everywhere.
-  double off_after = 60, here_for = 60;
+  double off_after = 60, off_inside = 1440, here_for = 60;
   double night_from = 22, night_until = 6.5;
 
   bool operator==(const Settings&) const = default;

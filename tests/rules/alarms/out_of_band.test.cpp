@@ -311,6 +311,20 @@ TEST_CASE("an alarm is over after an hour back inside by the deadband, and not f
     scene.Temperature(13.9).Run(hours{2});
     CHECK(scene.Told() == Lines{"11:20 too warm over"});
   }
+  SECTION("nor by a day inside, where each day it leaves again") {
+    scene.Temperature([](Millis t) { return 14.3 + Saw(t, days{1}, 0.8); }).Run(days{5});
+    CHECK(scene.Told() == Lines{});
+  }
+  SECTION("inside at all for a day: a cave that is kept near the edge is never further in") {
+    scene.Temperature(14.2).Run(hours{6});
+    REQUIRE(scene.state.Alarms().size() == 1);
+    CHECK(scene.state.Alarms().front().inside_since == scene.At(hours{5} + minutes{23}));
+    scene.Run(days{1});
+    const Decision over = scene.decisions.back();
+    CHECK(scene.Told() == Lines{"29:23 too warm over"});
+    CHECK(over.alarm.back_since == scene.At(hours{5} + minutes{23}));
+    CHECK_FALSE(over.alarm.inside_since);
+  }
   SECTION("back for 40 minutes, out again, back") {
     scene.Temperature(13.0).Run(minutes{60}).Temperature(15.5).Run(minutes{60}).Temperature(13.0).Run(hours{1});
     CHECK(scene.Told() == Lines{});

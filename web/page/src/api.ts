@@ -65,6 +65,7 @@ export interface Alarm {
   value?: number;       // the mean: degrees Celsius or percent
   trend?: 1 | -1;       // of the mean now: rising, falling
   inside?: true;        // the air had left its band and is well within it again, while the alarm lasts
+  inside_since?: Instant; // the air is back in its band since then
   ends_at?: number;     // the air is back in its band, and the mean has to come to this before it can end
   day_mean?: string;    // of a mean of the day that is up: that mean, the air of now and its band, in a sentence
   warnings?: string[];  // what has to be known before any step

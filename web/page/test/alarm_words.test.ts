@@ -253,10 +253,11 @@ test("a dry humidifier and standing water are said in words, and can be set asid
 });
 
 test("an alarm whose air is back in the band, and not as far in as it waits for, says at which figure it ends", () => {
-  assert.equal(insideWord({ kind: "too damp", ends_at: 93 }), "back in the band, not yet over: it ends below 93\u00a0%");
+  assert.equal(insideWord({ kind: "too damp", ends_at: 93 }, now), "back in the band, not yet over: it ends below 93\u00a0%");
   assert.equal(lowLine(alarm({ kind: "too cold", ends_at: 11.5 })), "back in the band, not yet over: it ends above 11.5\u00a0°C");
   assert.ok(rings(alarm({ kind: "too cold", ends_at: 11.5 })), "it is not back yet");
-  assert.equal(insideWord({ kind: "too damp" }), "back inside, ends when it stays");
+  assert.equal(insideWord({ kind: "too damp" }, now), "back inside, ends when it stays");
+  assert.equal(insideWord({ kind: "too warm", ends_at: 3.5, inside_since: now - 3 * kHour }, now), `back in the band since ${clockWord(now - 3 * kHour, now)}, not yet over: it ends below 3.5\u00a0°C`);
 });
 
 test("of alarms that are over and not yet seen what began last comes first, as it is labelled, after whatever stands", () => {

@@ -129,7 +129,7 @@ export function apartWord({ concerns }: Pick<Alarm, "concerns">, one: Alarm["con
   return apart ? t(`wheel.${one.state}`) : "";
 }
 
-/** Of probes that contradict each other: "Shelf 12.4 °C, Door 16.1 °C."; of one that is stuck what it repeats, to the digit. */
+/** Of probes that contradict each other: "Shelf 12.4 °C, Door 16.1 °C."; of one that is stuck or wet what it says, to the digit. */
 export function saidWord(of: AlarmWord, said: NonNullable<Alarm["said"]>): string {
   if (of === "probe stuck" || of === "probe wet") return t(of === "probe wet" ? "alarm.said.wet" : "alarm.said.stuck", { said: said.map(({ kind, value }) => t(`stuck.${kind}`, { value: value.toFixed(1) })).join(", ") });
   const one = ({ probe, kind, value }: (typeof said)[number]) => `${probe} ${kind === "humidity" ? points(value) : celsius(value)}`.trim();
@@ -210,10 +210,11 @@ export function goesWord({ taken, taken_by, over, also_took = [] }: Alarm, me: s
 }
 
 /** Of one whose air is back while it lasts: what is still waited for. */
-export function insideWord(alarm: Pick<Alarm, "kind" | "still_out" | "ends_at">): string {
+export function insideWord(alarm: Pick<Alarm, "kind" | "still_out" | "ends_at" | "inside_since">, now: Instant): string {
   const high = alarm.kind === "too warm" || alarm.kind === "too damp";
-  if (alarm.ends_at !== undefined) return t(high ? "alarm.ends below" : "alarm.ends above", { value: alarmFigure(alarm, alarm.ends_at) });
-  return alarm.still_out ? t("alarm.inside but", { where: spoken(alarm.still_out) }) : t("alarm.inside");
+  const since = alarm.inside_since === undefined ? "" : ` ${t("since", { time: clockWord(alarm.inside_since, now) })}`;
+  if (alarm.ends_at !== undefined) return t(high ? "alarm.ends below" : "alarm.ends above", { since, value: alarmFigure(alarm, alarm.ends_at) });
+  return alarm.still_out ? t("alarm.inside but", { since, where: spoken(alarm.still_out) }) : t("alarm.inside", { since });
 }
 
 /** What stands over the wheels of an alarm: those that it comes to, those that it touched, and where it is no air that

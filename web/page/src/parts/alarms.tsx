@@ -80,7 +80,7 @@ export function lowLine(alarm: ShownAlarm): string {
   if (gas) return stands ? `${gas}, ${stands}` : gas;
   if (alarm.taken !== undefined) return alarm.what ? `${stands}. ${t("alarm.it was", { what: whatWord(alarm.what) })}` : stands;
   if (alarm.aside_until !== undefined) return stands;
-  if (isInside(alarm) || isNearlyInside(alarm)) return insideWord(alarm);
+  if (isInside(alarm) || isNearlyInside(alarm)) return insideWord(alarm, now());
   return stands || stake(alarm);
 }
 

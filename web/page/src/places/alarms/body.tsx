@@ -44,7 +44,7 @@ function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren 
       <h2 class={`cry ${quiet ? "calm" : ""} ${gas ? "gas" : ""}`}>
         <StateGlyph state={state} side={sideOf(alarm)} size={quiet || gas ? 1 : 1.6} /> {asks(alarm) ? t("alarm.cry.asks") : alarmCry(alarm)}
       </h2>
-      {(inside || isNearlyInside(alarm)) && <p class="word strong">{insideWord(alarm)}</p>}
+      {(inside || isNearlyInside(alarm)) && <p class="word strong">{insideWord(alarm, now())}</p>}
       {blind && <p class="word strong">{t("state.unknown")}</p>}
       {figure || (isGas(alarm.kind) && alarm.value !== undefined && <p class="big"><b>{alarmFigure(alarm, alarm.value)}</b></p>)}
       {warningsOf(alarm).map((warning) => <p key={warning} class="word strong">{warning}</p>)}
