@@ -290,6 +290,17 @@ test("limits: rules with their figures and whence they are; tried on the last mo
   assert.equal(acts(house, "watching").length, 2, "what was left is not written");
 });
 
+test("a typed band never closes: the lower figure pushes the upper one on and stays a step under it", { skip: missing }, async (t) => {
+  const { house, page } = await openHouse(t, "round", "/caves/1/limits");
+  await page.getByRole("button", { name: "type in another" }).first().tap();
+  const higher = page.getByRole("button", { name: "higher", exact: true }).first();
+  for (let taps = 0; taps < 12; taps++) await higher.tap();
+  await page.getByRole("button", { name: "write", exact: true }).tap();
+  await until("written", () => acts(house, "limits").length > 0);
+  const { low, high } = acts(house, "limits")[0]!.temperature!;
+  assert.equal(high - low, 0.5);
+});
+
 test("who strikes a kind that rings reads what will end by it before it is written", { skip: missing }, async (t) => {
   const { house, page } = await openHouse(t, "alarm", "/caves/1/limits");
   const warm = page.getByRole("region", { name: "Too warm", exact: true });

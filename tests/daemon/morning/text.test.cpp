@@ -345,7 +345,7 @@ TEST_CASE("where the air lies inside the band while the alarm lasts, the words s
   alarm.inside = true;
   alarm.trend = -1;
   CHECK(AlarmWords(Words::English(), alarm).ends_with(" 13.9 °C and falling, back within 11 to 14."));
-  alarm.inside_since = alarm.since + 40min;
+  alarm.inside_since = alarm.since + minutes{40};
   CHECK(AlarmWords(Words::English(), alarm).ends_with(" 13.9 °C and falling, back within 11 to 14 since 05:00."));
   alarm.inside_since.reset();
   alarm.ends_at = 13.5;

@@ -84,7 +84,7 @@ TEST_CASE(
   SECTION("a power cut") {
     for (int minute = 0; minute < 150; ++minute) heard.GoTo(10h + minute * 1min);
     air(3h, 15.2);
-    CHECK_THAT(heard.RoundText(), Says("perhaps without power to ") && Says("Furthest 15.2 °C, a wheel 1"));
+    CHECK_THAT(heard.RoundText(), Says("perhaps without power to ") && Says("15.2 °C, a wheel 14.6 °C."));
   }
 }
 

@@ -318,11 +318,11 @@ TEST_CASE("an alarm is over after an hour back inside by the deadband, and not f
   SECTION("inside at all for a day: a cave that is kept near the edge is never further in") {
     scene.Temperature(14.2).Run(hours{6});
     REQUIRE(scene.state.Alarms().size() == 1);
-    CHECK(scene.state.Alarms().front().inside_since == scene.At(hours{5} + minutes{23}));
+    CHECK(scene.state.Alarms().front().inside_since == scene.At(hours{5} + minutes{24}));
     scene.Run(days{1});
     const Decision over = scene.decisions.back();
-    CHECK(scene.Told() == Lines{"29:23 too warm over"});
-    CHECK(over.alarm.back_since == scene.At(hours{5} + minutes{23}));
+    CHECK(scene.Told() == Lines{"29:24 too warm over"});
+    CHECK(over.alarm.back_since == scene.At(hours{5} + minutes{24}));
     CHECK_FALSE(over.alarm.inside_since);
   }
   SECTION("back for 40 minutes, out again, back") {
