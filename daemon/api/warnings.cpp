@@ -194,6 +194,11 @@ std::vector<std::string> WhoIsHere(const ApiContext& context, rules::CaveId cave
   return who;
 }
 
+std::string WhoMayBeIn(const ApiContext& context, const Alarm& alarm) {
+  if (alarm.over || (!rules::IsGas(alarm.kind) && !DarkensGas(context.book(), alarm))) return {};
+  return WhoIsThere(context, alarm.cave);
+}
+
 std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alarm) {
   std::vector<std::string> warnings;
   if (alarm.over) return warnings;
@@ -214,7 +219,7 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
       add(context.words.Say("warning.gas dark",
                             {{"time", SinceWord(context, said->measured_at)}, {"value", Ppm(context, said->value)}}));
   }
-  if (gas || dark) add(WhoIsThere(context, alarm.cave));
+  add(WhoMayBeIn(context, alarm));
   add(WithoutBroker(context, alarm));
   if (!dark) add(WhatIsHeardBeside(context, alarm));
   add(WaitedForMorning(context, alarm));

@@ -241,8 +241,9 @@ json::object ToJson(const Letter& letter) {
     if (!block.steps.empty()) one["steps"] = json::value_from(block.steps);
     blocks.push_back(std::move(one));
   }
-  return {{"subject", letter.subject}, {"grave", letter.grave},         {"severity", letter.severity},
-          {"cave", letter.cave},       {"cave_name", letter.cave_name}, {"blocks", std::move(blocks)}};
+  return {{"subject", letter.subject},  {"grave", letter.grave}, {"severity", letter.severity},
+          {"alarm", letter.alarm},      {"cave", letter.cave},   {"cave_name", letter.cave_name},
+          {"blocks", std::move(blocks)}};
 }
 
 Letter LetterFrom(std::string_view text) {
@@ -252,6 +253,8 @@ Letter LetterFrom(std::string_view text) {
   letter.subject = std::string(object.at("subject").as_string());
   letter.grave = object.at("grave").as_bool();
   letter.severity = std::string(object.at("severity").as_string());
+  // One that was queued by a program which did not say it yet.
+  if (const json::value* alarm = object.if_contains("alarm")) letter.alarm = std::string(alarm->as_string());
   letter.cave_name = std::string(object.at("cave_name").as_string());
   letter.cave = object.at("cave").to_number<std::int64_t>();
   for (const json::value& item : object.at("blocks").as_array()) {

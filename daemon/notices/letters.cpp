@@ -14,9 +14,11 @@
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/step_end.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/api/warnings.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/morning/left.hpp"
 #include "daemon/morning/list.hpp"
+#include "daemon/morning/phrase_parts.hpp"
 #include "daemon/morning/phrases.hpp"
 #include "daemon/morning/standing.hpp"
 #include "daemon/morning/text.hpp"
@@ -112,6 +114,7 @@ std::string Letters::Subject(std::string text) const {
 Letter Letters::Marked(Letter letter, const Alarm& alarm) const {
   const CaveRow* cave = context_.book().Cave(alarm.cave);
   letter.severity = rules::ToText(alarm.severity);
+  letter.alarm = alarm.id;
   letter.cave = alarm.cave;
   letter.cave_name = cave ? cave->name : "";
   return letter;
@@ -139,11 +142,12 @@ std::string Letters::ProbeWords(const Alarm& alarm) const {
                             {{"probe", probe->name}, {"percent", fmt::format("{:.0f}", alarm.value)}});
 }
 
-// What it is, since when and how far; of a time that nobody watched its span, and what the air did meanwhile.
+// What it is, since when and how far; of a time that nobody watched its span, and what the air did meanwhile; of gas
+// who may be in it.
 std::string Letters::Head(const Alarm& alarm) const {
   const std::string head = morning::AlarmWords(context_.words, morning::AlarmOf(context_, alarm));
   const std::string news = alarm.kind == rules::AlarmKind::kUnwatched ? EdgesNews(context_.words, alarm) : "";
-  return news.empty() ? head : head + " " + news;
+  return morning::Join({head, news, WhoMayBeIn(context_, alarm)}, " ");
 }
 
 // How it stands now, in a sentence.
@@ -172,7 +176,8 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
   // Of air that comes back nobody says that it does not turn.
   if (!told.inside && !told.eases) letter.Text(WhyWords(words, alarm));
   letter.Text(ProbeWords(alarm));
-  for (const std::string& fact : told.facts) letter.Text(fact);
+  const std::string who = WhoMayBeIn(context_, alarm);  // stands in the head
+  for (const std::string& fact : told.facts) letter.Text(fact == who ? std::string{} : fact);
   if (!alarm.over && (alarm.taken || told.taken_before || asks == Asking::kForAWhile))
     letter.Text(morning::TakenWords(words, told, asks == Asking::kForAWhile));
   std::vector<std::pair<std::string, std::string>> rows;
@@ -191,11 +196,11 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
 
 Letter Letters::Rings(const Alarm& alarm, const std::string& subject_key, Asking asks) const {
   const Words& words = context_.words;
-  const std::string head = Head(alarm);
+  const std::string text = words.Say(subject_key, {{"alarm", Head(alarm)}});
   Letter letter;
   letter.grave = alarm.severity >= rules::Severity::kAct;
-  letter.subject = Subject(words.Say(subject_key, {{"alarm", head}}));
-  letter.Head(head);
+  letter.subject = Subject(text);
+  letter.Head(text);
   Describe(letter, alarm, asks);
   return letter;
 }
@@ -310,7 +315,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   const std::string subject = others == 0 ? first : words.Count("notice.several", others, {{"alarm", first}});
   const bool loud = !alarms.empty() && alarms.front()->Rings();
   letter.subject = Subject(loud ? words.Say(LoudKey(*alarms.front()), {{"alarm", subject}}) : subject);
-  letter.Head(first);
+  letter.Head(loud ? words.Say(LoudKey(*alarms.front()), {{"alarm", first}}) : first);
   if (late) letter.Text(words.Say("notice.late"));
   if (!alarms.empty()) {
     letter = Marked(std::move(letter), *alarms.front());
@@ -325,8 +330,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   for (std::size_t nth = 1; nth < alarms.size(); ++nth) {
     const bool unwatched = alarms[nth]->kind == rules::AlarmKind::kUnwatched;
     const std::string edges = unwatched ? EdgesAndMeaning(context_, *alarms[nth]) : "";
-    rows.emplace_back(Title(*alarms[nth]),
-                      Standing(*alarms[nth], asks(alarms[nth])) + (edges.empty() ? "" : " " + edges));
+    rows.emplace_back(Standing(*alarms[nth], asks(alarms[nth])) + (edges.empty() ? "" : " " + edges), "");
   }
   for (std::size_t nth = alarms.empty() ? 1 : 0; nth < lost.size(); ++nth) rows.emplace_back(lost[nth], "");
   letter.Rows(words.Say("notice.besides"), std::move(rows));

@@ -68,6 +68,12 @@ std::string Quoted(const std::string& text) {
   return whole.substr(1, whole.size() - 2);
 }
 
+// Of what the letter tells first: of several its row may be of another one. A letter that was queued before letters
+// said so is of its row's.
+const std::string& AlarmOf(const NoticeRow& row, const Letter& letter) {
+  return letter.alarm.empty() ? row.alarm : letter.alarm;
+}
+
 bool IsJson(const Webhook& webhook) { return webhook.body.empty() || webhook.type.find("json") != std::string::npos; }
 
 }  // namespace
@@ -81,7 +87,7 @@ std::string WebhookBody(const Webhook& webhook, const NoticeRow& row, const Lett
                         {"subject", letter.subject},
                         {"text", PlainText(letter)},
                         {"link", link},
-                        {"alarm", row.alarm},
+                        {"alarm", AlarmOf(row, letter)},
                         {"cave", letter.cave_name},
                         {"hearer", row.hearer},
                         {"at", ToText(row.made_at)},
@@ -89,10 +95,15 @@ std::string WebhookBody(const Webhook& webhook, const NoticeRow& row, const Lett
     return json::serialize(object);
   }
   std::string body = webhook.body;
-  std::vector<std::pair<std::string, std::string>> parts{
-      {"{id}", IdOf(row)},           {"{kind}", row.kind},          {"{severity}", letter.severity},
-      {"{subject}", letter.subject}, {"{text}", PlainText(letter)}, {"{link}", link},
-      {"{alarm}", row.alarm},        {"{cave}", letter.cave_name},  {"{hearer}", row.hearer}};
+  std::vector<std::pair<std::string, std::string>> parts{{"{id}", IdOf(row)},
+                                                         {"{kind}", row.kind},
+                                                         {"{severity}", letter.severity},
+                                                         {"{subject}", letter.subject},
+                                                         {"{text}", PlainText(letter)},
+                                                         {"{link}", link},
+                                                         {"{alarm}", AlarmOf(row, letter)},
+                                                         {"{cave}", letter.cave_name},
+                                                         {"{hearer}", row.hearer}};
   if (IsJson(webhook))
     for (auto& [name, text] : parts) text = Quoted(text);
   Fill(body, parts);

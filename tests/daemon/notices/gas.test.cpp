@@ -50,6 +50,55 @@ TEST_CASE("what gas bars is in no sum, on page, list and broker alike: only what
   CHECK_THAT(sentence(), Says("One left") && !Says("gas first"));
 }
 
+TEST_CASE("a letter of gas says in subject and head how grave it is and who may be in it, and once in all") {
+  Heard heard;
+  heard.Hears("TR", 1);
+  heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
+  heard.Gas(16200, 5min);
+  REQUIRE_FALSE(heard.post.sent.empty());
+  const std::string page = "http://cave.example:8417";
+  const rules::Alarm alarm = heard.house->TheWatch().Engine().Alarms().front();
+  const Letter letter =
+      Letters(heard.house->Context(), page)
+          .OfAlarm({"TR", alarm.id, rules::NoticeKind::kRings, alarm.raised, 0}, alarm, Letters::Before::kNothing);
+  CHECK(letter.subject.starts_with("Urgent: Fridge carbon dioxide high"));
+  CHECK_THAT(letter.subject, Says("IH said at"));
+  CHECK(letter.blocks.front().text == letter.subject);
+  const std::string text = PlainText(letter);
+  CHECK(text.find("IH said") == text.rfind("IH said"));
+}
+
+TEST_CASE("a push of two gases leads to the one that it tells first") {
+  Heard heard;
+  Webhook hook;
+  hook.name = "bell";
+  hook.url = "http://bell.example/";
+  heard.house->TheConfig().notices.webhooks = {hook};
+  heard.house->Do("probe", {{"name", "Nose"},
+                            {"topic", "fridge/nose"},
+                            {"format", "json"},
+                            {"channels", json::array{{{"kind", "ammonia"}, {"pointer", "/nh3"}}}},
+                            {"where", InCave(1)}});
+  heard.Hears("IH", 1, {{"mail", json::array{}}, {"webhooks", json::array{"bell"}}});
+  // The lesser one is told first, and again beside the graver one.
+  heard.Net(false);
+  for (const double co2 : {600.0, 16200.0}) {
+    for (int minute = 0; minute < 20; ++minute) {
+      heard.house->StepTo(heard.house->Now() + 1min);
+      heard.house->Keep({heard.house->Reading(1, co2), heard.house->Reading(2, 30)});
+      heard.house->Settle();
+    }
+  }
+  heard.Net(true);
+  heard.house->StepTo(heard.house->Now() + 2min);
+  heard.house->Settle();
+  REQUIRE_FALSE(heard.post.sent.empty());
+  const json::object push = json::parse(heard.post.sent.back().body).as_object();
+  CHECK_THAT(Text(push, "subject"), Says("carbon dioxide high") && Says("16200"));
+  CHECK_THAT(Text(push, "alarm"), Says("carbon"));
+  CHECK(Text(push, "link").ends_with(Text(push, "alarm")));
+}
+
 TEST_CASE("the state of a cave at the broker is never well while gas rings there, or while nobody knows of it") {
   Heard heard;
   const auto state = [&] {

@@ -47,7 +47,7 @@ TEST_CASE("that gas is over says that the door may be shut; what is taken is not
   const std::string page = "http://cave.example:8417";
   const Letters letters(heard.house->Context(), page);
   const auto text = [&] { return PlainText(letters.OfSeveral({{"rings", "", &gas}}, true)); };
-  CHECK_THAT(text(), Says("Open it and take it"));
+  CHECK_THAT(text(), Says("Open this alarm and take it"));
   gas.taken = kThursday;
   CHECK_THAT(text(), !Says("take it"));
   gas.over = kThursday;
