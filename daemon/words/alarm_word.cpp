@@ -10,16 +10,14 @@ bool Asks(rules::AlarmKind kind, rules::Why why) {
   return kind == rules::AlarmKind::kDoorOpen && why == rules::Why::kAfterRound;
 }
 
+bool StaysUnknown(rules::AlarmKind kind) {
+  using enum rules::AlarmKind;
+  return kind == kProbeSilent || kind == kProbeStuck || kind == kProbeWet;
+}
+
 std::string UnknownAfter(const Words& words, rules::AlarmKind kind) {
-  switch (kind) {
-    case rules::AlarmKind::kProbeWet:
-      return words.Say("stays unknown.wet");
-    case rules::AlarmKind::kProbeSilent:
-    case rules::AlarmKind::kProbeStuck:
-      return words.Say("stays unknown");
-    default:
-      return {};
-  }
+  if (!StaysUnknown(kind)) return {};
+  return words.Say(kind == rules::AlarmKind::kProbeWet ? "stays unknown.wet" : "stays unknown");
 }
 
 std::string DoubtWords(const Words& words, const rules::Alarm& alarm) {

@@ -17,6 +17,8 @@ inline bool CanWait(rules::AlarmKind kind, rules::Why why) {
 }
 // The watch only asks whether the door is ajar.
 bool Asks(rules::AlarmKind kind, rules::Why why);
+// Of one probe of which nothing was known while it lasted.
+bool StaysUnknown(rules::AlarmKind kind);
 // What of one probe nothing was known while it lasted stays unknown, as a sentence; empty: it hid nothing.
 std::string UnknownAfter(const Words& words, rules::AlarmKind kind);
 // "humidity 88.5 %": what a stuck probe repeats, or a wet one came to, to the digit. Empty: it is no such alarm.

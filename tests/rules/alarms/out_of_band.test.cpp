@@ -312,7 +312,7 @@ TEST_CASE("an alarm is over after an hour back inside by the deadband, and not f
     CHECK(scene.Told() == Lines{"11:20 too warm over"});
   }
   SECTION("nor by a day inside, where each day it leaves again") {
-    scene.Temperature([](Millis t) { return 14.3 + Saw(t, days{1}, 0.8); }).Run(days{5});
+    scene.Temperature([](Millis t) { return 14.35 + Saw(t, days{1}, 0.6); }).Run(days{5});
     CHECK(scene.Told() == Lines{});
   }
   SECTION("inside at all for a day: a cave that is kept near the edge is never further in") {
