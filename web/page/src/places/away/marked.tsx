@@ -9,7 +9,7 @@ import { signed } from "../../house/keeper";
 import { Book, Notices } from "../../parts/book";
 import { Entry, WordLink } from "../../parts/leaf";
 import { dayWord } from "../../parts/names";
-import { t } from "../../words";
+import { opening, t } from "../../words";
 import { Waiting } from "../waiting";
 
 /** The absences that are written in the book: to be struck while they lie ahead, to be looked back on afterwards. */
@@ -22,9 +22,9 @@ export function MarkedPlace() {
   const waiting = unknownTo(answer.asked_at, entries).filter((e) => e.act.kind === "away" && !marked.some((m) => m.act === e.act.id));
   const struck = (act: string) => entries.some((e) => e.act.kind === "undo" && e.act.of === act && e.state !== "refused");
   return (
-    <Book place="round" title={t("away.marked")}>
+    <Book place="round" title={opening(t("away.marked"))}>
       <section class="leaf">
-        <header class="entry head heavy"><div class="m" /><div class="b"><h1 class="name">{t("away.marked")}</h1><p class="note">{t("away.marked.low")}</p></div></header>
+        <header class="entry head heavy"><div class="m" /><div class="b"><h1 class="name">{opening(t("away.marked"))}</h1><p class="note">{t("away.marked.low")}</p></div></header>
         <Notices />
         {waiting.map((e) => e.act.kind === "away" && <Entry key={e.act.id} m={shortDate(e.act.from)}><span class="hand">{t("away.of", { from: weekdayDate(e.act.from), back: weekdayDate(e.act.back) })}, {t("round.waiting")}</span></Entry>)}
         {marked.length === 0 && waiting.length === 0 && <Entry><span class="note">{t("away.none marked")}</span></Entry>}

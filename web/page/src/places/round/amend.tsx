@@ -14,7 +14,7 @@ import { Entry, GroupHead, TitleHead, WordLink } from "../../parts/leaf";
 import { careWords, dayWord, joined, kinOf, lotWord, whichDay } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { go } from "../../route";
-import { many, opening, t } from "../../words";
+import { many, t } from "../../words";
 import { Waiting } from "../waiting";
 import { held, release } from "./held";
 import { kindsLeft, LineRing } from "./line";
@@ -68,7 +68,7 @@ function LineLeaf({ round, line }: { round: Round; line: ShownLine }) {
   const [reason, setReason] = useState<Reason>("none");
   useTick();
   const at = when.at ?? now();
-  const verb = only === undefined ? (when.at === undefined ? t("amend.sign") : opening(careWords(line.kinds))) : opening(t("amend.only", { kind: careWords(only) }));
+  const verb = only === undefined ? (when.at === undefined ? t("amend.sign") : careWords(line.kinds)) : t("amend.only", { kind: careWords(only) });
   const said = [when.at !== undefined && hour(when.at), only !== undefined && reason !== "none" && t(`amend.why.${reason}`)].filter(Boolean).join(", ");
   const late = when.at !== undefined && now() - when.at > 600_000 ? t("amend.late entry") : "";
   const deed = () => {

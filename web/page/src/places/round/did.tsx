@@ -12,7 +12,7 @@ import { Deed } from "../../parts/deed";
 import { Entry, EntryButton, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
 import { caredWords, dayWord } from "../../parts/names";
 import { back, go } from "../../route";
-import { opening, t } from "../../words";
+import { t } from "../../words";
 import { Waiting } from "../waiting";
 import { findGroup, shelfOf, type Group } from "./groups";
 import { hold } from "./held";
@@ -66,7 +66,7 @@ function DidLeaf({ group, head, last, home }: LeafProps) {
   const low = [t(late ? "did.low.due" : "did.low"), when.at !== undefined && hour(when.at), left && left.length > 0 && t("did.without", { numbers: numbersOf(left, spots) })].filter(Boolean).join(", ");
   return (
     <Book place={home ? "wheels" : "round"} title={t(late ? "did.title.due" : "did.title")} class="withdeed"
-          foot={<Deed verb={kinds.length > 0 ? `${opening(caredWords(kinds))} ${wheels.length}` : t("amend.sign")} low={low} tap={deed} off={kinds.length === 0 || wheels.length === 0} />}>
+          foot={<Deed verb={kinds.length > 0 ? `${caredWords(kinds)} ${wheels.length}` : t("amend.sign")} low={low} tap={deed} off={kinds.length === 0 || wheels.length === 0} />}>
       <section class="leaf">
         <TitleHead m={<GroupPlace group={group} />} title={t(late ? "did.title.due" : "did.title")} note={`${groupWords(group)}. ${nextOf(group.wheels, head.day)}`} />
         <GroupHead m={t("did.did")} b={t("did.what")} />

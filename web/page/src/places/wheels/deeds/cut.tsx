@@ -4,7 +4,7 @@ import { queue } from "../../../house/acts";
 import { Cells } from "../../../parts/cells";
 import { Entry, GroupHead } from "../../../parts/leaf";
 import { WriteLine } from "../../../parts/write";
-import { opening, t } from "../../../words";
+import { t } from "../../../words";
 import { DeedBook, type WheelProps } from "./of_wheel";
 
 const kLeft = [0.75, 0.5, 0.25] as const;
@@ -24,7 +24,7 @@ export function CutDeed({ page, leave }: WheelProps) {
     leave();
   };
   return (
-    <DeedBook page={page} title={t("cut.title")} verb={how ? opening(t(`cut.${how}`)) : t("cut.deed")} low={left === undefined ? t("cut.low") : t("cut.goes on", { left: leftWord(left) })}
+    <DeedBook page={page} title={t("cut.title")} verb={how ? t(`cut.${how}`) : t("cut.deed")} low={left === undefined ? t("cut.low") : t("cut.goes on", { left: leftWord(left) })}
               off={left === undefined || !how} tap={tap}>
       <GroupHead b={t("cut.left")} />
       {possible.length > 0 ? <Entry class="full tall"><Cells columns={3} choices={possible.map((part) => ({ value: part as number, word: leftWord(part) }))} chosen={left} choose={setLeft} /></Entry>

@@ -5,7 +5,7 @@ import { EntryButton, GroupHead } from "../../../parts/leaf";
 import { joined, lotWord } from "../../../parts/names";
 import { WriteLine } from "../../../parts/write";
 import { go } from "../../../route";
-import { opening, t } from "../../../words";
+import { t } from "../../../words";
 import { Counted, Which } from "../which";
 import { DeedBook, type WheelProps } from "./of_wheel";
 
@@ -26,7 +26,7 @@ export function GoneDeed({ page, lot, leave }: WheelProps) {
   };
   const low = joined(t("gone.count", { count: chosen.length, of: lot.length }), lotWord(page.wheel.lot), outward && to.trim(), held > 0 && t("gone.held", { count: held }));
   return (
-    <DeedBook page={page} title={t(lot.length > 1 ? "gone.title.many" : "gone.title")} verb={how ? opening(t(`gone.${how}`)) : t("wheels.gone")}
+    <DeedBook page={page} title={t(lot.length > 1 ? "gone.title.many" : "gone.title")} verb={how ? t(`gone.${how}`) : t("wheels.gone")}
               low={lot.length > 1 ? low : held > 0 ? t("gone.held", { count: held }) : t("gone.low")} off={!how || chosen.length === 0} tap={tap}>
       {lot.length > 1 && (
         <EntryButton class={`pick ${byCount ? "on" : ""}`} pressed={byCount} tap={() => { setByCount(!byCount); setChosen([page.wheel.id]); }}>

@@ -5,7 +5,7 @@ import { weight } from "../../../figures";
 import { queue } from "../../../house/acts";
 import { Entry, GroupHead } from "../../../parts/leaf";
 import { figureOf, WriteLine } from "../../../parts/write";
-import { opening, t } from "../../../words";
+import { t } from "../../../words";
 import { gramsOf, lost } from "../scale";
 import { DeedBook, type WheelProps } from "./of_wheel";
 
@@ -22,7 +22,7 @@ export function WeighDeed({ page, leave }: WheelProps) {
     leave();
   };
   return (
-    <DeedBook page={page} title={t("weigh.title")} verb={opening(t("cared.weigh"))} low={low} off={grams === undefined} tap={tap}>
+    <DeedBook page={page} title={t("weigh.title")} verb={t("cared.weigh")} low={low} off={grams === undefined} tap={tap}>
       <WriteLine id="grams" label={t("weigh.grams")} hint={t("weigh.hint")} value={text} say={setText} most={8} figure />
       {page.weighings.length > 0 && <GroupHead b={t("weigh.before")} />}
       {page.weighings.map((w) => <Entry key={w.at} m={weekdayDate(w.day)}><span class="word">{weight(w.grams)}</span></Entry>)}
