@@ -109,6 +109,9 @@ test("a fault at the shelf: which, what it is, the caution, now one to three, an
   assert.equal(await page.locator(".orders li").count(), 3);
   await page.getByRole("button", { name: "hold the 2" }).tap();
   await sound(page, "fault-agree-chosen");
+  const head = (await page.locator("header.head .note").first().textContent())!;
+  assert.match(head, /^\d+ of \d+: [\d, ]+; lot 208, day 61\.$/, "one sentence");
+  await page.getByText("Mask (FFP2).", { exact: true }).waitFor();
   await page.getByRole("button", { name: "agree" }).tap();
   await settle(house, 1);
   const [fault] = acts(house);

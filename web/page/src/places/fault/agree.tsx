@@ -10,7 +10,7 @@ import { Book } from "../../parts/book";
 import { Cells } from "../../parts/cells";
 import { DeedBar, Signed } from "../../parts/deed";
 import { Entry, GroupHead, TitleHead } from "../../parts/leaf";
-import { careWords, joined, lotWord, whichDay } from "../../parts/names";
+import { careWords, joined } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { go } from "../../route";
 import { many, opening, t } from "../../words";
@@ -19,7 +19,7 @@ import { hold } from "../round/held";
 import { kWheelsPath } from "../round/shelves";
 import { Waiting } from "../waiting";
 import { adviceFor, thenDays, type Advice } from "./advice";
-import { FaultShelvesPlace, meantWords, useMeant } from "./what";
+import { FaultShelvesPlace, ofWhich, useMeant } from "./what";
 
 export const kFaultsPath = "/api/faults";
 
@@ -96,11 +96,11 @@ function FaultLeaf({ what, group, wheels, first, advice, head }: LeafProps) {
       </Signed>}>
       <section class="leaf">
         <TitleHead m={<Place place={first.place} ring={<Ring state={first.state} marked />} />} title={name}
-                   note={`${meantWords(group, ids)}. ${joined(lotWord(first.lot), whichDay(first))}.`} />
+                   note={ofWhich(group, wheels)} />
         <Entry class="heavy seen" m={<FaultDrawing what={what} size={0.9} />}>
           <span class="note block">{advice ? advice.known : t("fault.unknown")}</span>
           <span class="note strong block">{advice ? advice.caution : t("fault.never taste")}</span>
-          {advice?.mask && !advice.caution.includes(t("bring.ffp2")) && <span class="note strong block">{opening(t("bring.mask"))}</span>}
+          {advice?.mask && !advice.caution.includes(t("bring.ffp2")) && <span class="note strong block">{opening(t("bring.mask"))}.</span>}
         </Entry>
         {advice && <Now advice={advice} />}
         {advice && <Then advice={advice} group={group} count={ids.length} today={head.day} />}

@@ -1,7 +1,7 @@
 // A fault at the shelf: which wheels, then what it is, from pictures. No number of a wheel is needed, and no name of a
 // mould.
 import { useState } from "preact/hooks";
-import type { FaultWord, Wheels } from "../../api";
+import type { FaultWord, Wheel, Wheels } from "../../api";
 import { FaultDrawing, kPictured } from "../../draw/faults";
 import { Ring } from "../../draw/rings";
 import { useAnswer } from "../../house/answers";
@@ -34,6 +34,12 @@ export function useMeant(ids: string) {
 export function meantWords(group: Group, ids: number[]): string {
   const numbers = group.wheels.length > 1 ? numbersOf(ids, spotsOf(shelfOf(group))) : "";
   return numbers ? t("fault.of numbers", { count: ids.length, of: group.wheels.length, numbers }) : t("fault.of", { count: ids.length, of: group.wheels.length });
+}
+
+/** "3 of 14: 2, 6, 7; lot 214, day 26." */
+export function ofWhich(group: Group, wheels: Wheel[]): string {
+  const first = wheels[0];
+  return [meantWords(group, wheels.map((w) => w.id)), first && joined(lotWord(first.lot), whichDay(first))].filter(Boolean).join("; ") + ".";
 }
 
 /** Which of a shelf: tapped in its picture, or how many. */
@@ -81,7 +87,7 @@ export function FaultGridPlace({ ids }: { ids: string }) {
     <Book place="round" title={t("fault.ask")}>
       <section class="leaf">
         <TitleHead m={<Place place={first.place} ring={<Ring state={first.state} />} />} title={t("fault.ask")}
-                   note={`${meantWords(group, wheels.map((w) => w.id))}. ${joined(lotWord(first.lot), whichDay(first))}.`} />
+                   note={ofWhich(group, wheels)} />
         <Entry class="full heavy" m={<span class="note">{t("fault.never taste")}</span>}><Grid choose={choose} /></Entry>
         <WordButton tap={() => choose("something else")}>{t("fault.something else")}</WordButton>
         <WordLink href={`/fewer/${encodeURIComponent(group.key)}`}>{t("fewer.word", { count: group.wheels.length })}</WordLink>
