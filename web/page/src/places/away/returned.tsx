@@ -48,7 +48,7 @@ function NotVisited({ page }: { page: Returned }) {
       <GroupHead b={t("returned.nobody came")} i={t("returned.away")} />
       {page.not_visited.map((line, i) => (
         <Entry key={i} m={<span class="strong">{line.place}</span>}>
-          <span class="verb small">{opening(careWords(line.kinds))}{line.count > 1 ? ` ${line.count}` : ""}</span><span class="note block">{t("returned.due", { day: weekdayDate(line.due) })}</span>
+          <span class="verb small">{careWords(line.kinds)}{line.count > 1 ? ` ${line.count}` : ""}</span><span class="note block">{t("returned.due", { day: weekdayDate(line.due) })}</span>
         </Entry>
       ))}
       <Entry><span class="note">{t("returned.not late")}</span></Entry>
@@ -69,7 +69,7 @@ function Caves({ page }: { page: Returned }) {
       {page.alarms.map((alarm) => (
         <Entry key={alarm.from} m={<><span class="strong">{shortDate(dateOf(alarm.from))}</span><span class="note block">{hour(alarm.from)}</span></>}>
           <span class={isOfAir(alarm.kind) ? "word bad glyphed" : "word glyphed"}><StateGlyph state={isBlind(alarm.kind) ? "unknown" : "out of band"} side={alarm.kind === "too cold" || alarm.kind === "too dry" ? -1 : 1} /> {t("alarm.title", { cave: alarm.cave_name, what: alarmWord(alarm) })}</span>
-          <span class="note block">{joined(alarm.to !== undefined && between(alarm.from, alarm.to), isOfAir(alarm.kind) && t("alarm.reached", { value: isHumid(alarm.kind) ? points(alarm.extreme) : celsius(alarm.extreme) }), alarm.what && t("alarm.it was", { what: whatWord(alarm.what) }))}</span>
+          <span class="note block">{joined(alarm.to !== undefined && between(alarm.from, alarm.to), isOfAir(alarm.kind) && t("alarm.reached", { value: isHumid(alarm.kind) ? points(alarm.extreme) : celsius(alarm.extreme) }), alarm.what && t("returned.it was", { what: whatWord(alarm.what) }))}</span>
         </Entry>
       ))}
     </>
