@@ -80,8 +80,10 @@ function Ask({ question, today, note }: { question: ShownQuestion; today: Day; n
 
 interface AskedProps { question: ShownQuestion; height: () => number }
 
-/** "not yet", and that it is asked again. */
-const Later = ({ question }: { question: ShownQuestion }) => <span><span class="tap">{laterWord(question)}</span><small>{laterLow(question)}</small></span>;
+/** The answers in cells of a word or two; in the margin that whoever answers "not yet" is asked again. */
+function Answers<T>({ question, choices, choose }: { question: ShownQuestion; choices: Choice<T>[]; choose: (value: T) => void }) {
+  return <Entry class="full tall heavy" m={<span class="note">{laterLow(question)}</span>}><Cells choices={choices} choose={choose} /></Entry>;
+}
 
 /** A start: yes or not yet; where the yes is a move, into the likeliest place or elsewhere. */
 function StartCells({ question, height }: AskedProps) {
@@ -94,7 +96,7 @@ function StartCells({ question, height }: AskedProps) {
     ? [...(likely ? [{ value: { cave: likely.cave, ...(shelf ? { shelf } : {}) } as WhereNow, word: t("answer.into", { cave: joined(likely.cave_name, shelf) }) }] : []),
        { value: "new" as const, word: t(likely ? "answer.elsewhere" : "answer.new box") }]
     : [{ value: "yes" as const, word: start === "dry" ? t("answer.dry") : t("answer.yes") }];
-  const choices: Choice<WhereNow | "yes" | "new" | "not yet">[] = [...yes, { value: "not yet" as const, word: <Later question={question} /> }];
+  const choices: Choice<WhereNow | "yes" | "new" | "not yet">[] = [...yes, { value: "not yet" as const, word: laterWord(question) }];
   const tap = (value: WhereNow | "yes" | "new" | "not yet") => {
     if (value === "not yet") putOff({ question, height: height() });
     else if (value === "new") setElsewhere(true);
@@ -103,7 +105,7 @@ function StartCells({ question, height }: AskedProps) {
   if (elsewhere) return <Elsewhere question={question} start={start} height={height} />;
   return (
     <>
-      <Entry class="full tall heavy"><Cells choices={choices} choose={tap} /></Entry>
+      <Answers question={question} choices={choices} choose={tap} />
       {likely && <OnShelf cave={likely.cave} shelf={shelf} say={setShelf} />}
     </>
   );
@@ -136,15 +138,15 @@ function Elsewhere({ question, start, height }: { question: ShownQuestion; start
 /** A choice between ways, or none yet. */
 function BranchCells({ question, height }: AskedProps) {
   const choices: Choice<{ option: string } | "later">[] = [...(question.options ?? []).map((option) => ({ value: { option }, word: option })),
-    { value: "later" as const, word: <Later question={question} /> }];
+    { value: "later" as const, word: laterWord(question) }];
   const tap = (value: { option: string } | "later") =>
     (value === "later" ? putOff({ question, height: height() }) : choose({ question, height: height() }, value.option));
-  return <Entry class="full tall heavy"><Cells choices={choices} choose={tap} /></Entry>;
+  return <Answers question={question} choices={choices} choose={tap} />;
 }
 
 function answeredWord(question: ShownQuestion): string {
   const { word, later, entry } = question.answered!;
-  if (later) return joined(laterWord(question), laterLow(question));
+  if (later) return laterLow(question);
   return question.kind === "start" ? startedWord(question, word as StartWord, "move_to" in entry.act ? entry.act.move_to : undefined) : word;
 }
 
