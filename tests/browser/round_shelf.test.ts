@@ -187,6 +187,13 @@ test("two keepers share a round by line, and what one takes is no other's any mo
 test("after a missed week each wheel stands once, and one tap settles the past, with undo", { skip: missing }, async (t) => {
   const { house, page } = await open(t, "week");
   await page.getByText("No lines since Wed 18.").waitFor();
+  // Nothing was signed today: it opens with its sentence, however much stands below it.
+  await page.setViewportSize({ width: 360, height: 440 });
+  await page.reload();
+  await page.getByText("No lines since Wed 18.").waitFor();
+  await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))));
+  assert.ok(await page.locator(".before").evaluate((box) => (box as HTMLElement).offsetHeight > 0.62 * innerHeight), "more than there is room for");
+  assert.equal(await page.evaluate(() => scrollY), 0);
   await page.getByRole("button", { name: "forgot, all fine" }).tap();
   await settle(house, 1);
   const [past] = acts(house);

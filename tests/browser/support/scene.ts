@@ -62,6 +62,8 @@ export function lines(scene: SceneName): RoundLine[] {
     line({ key: "b1 208", cave: 7, cave_name: "Cellar", place: "B1", family: "tomme", lot: "208", day: 61, kinds: ["brush", "turn"], count: 9, state: "late", late_since: "2026-11-23", look_first: ["dusty"], cut: 1, wheel_state: "ready", minutes: 6 }),
     line({ key: "box2 217", cave: 3, cave_name: "Box 2", rind: "washed", family: "washed rind", lot: "217", day: 17, kinds: ["wash", "turn"], count: 2, state: "due", wheel_state: "ripening", minutes: 1, new_cadence: "from Saturday twice a week" }),
   ];
+  // After a week without a line none was written today either.
+  if (scene === "week") return open.map(({ settled_at: _a, settled_by: _b, keeper: _k, ...due }) => ({ ...due, done_kinds: [] }));
   return [...settled, ...open];
 }
 

@@ -78,7 +78,8 @@ function useStandStill(settledBefore: number, busy: boolean, asking: boolean) {
     was.current = settledBefore;
     const half = parseFloat(getComputedStyle(box).minHeight) || 0;
     const top = box.offsetHeight - half;
-    if (first && (top <= 0 || (!asking && box.offsetHeight < kReach * innerHeight))) return;
+    // Before the first signature of the day it opens with its sentence; only then the list begins to move.
+    if (first && (settledBefore === 0 || top <= 0 || (!asking && box.offsetHeight < kReach * innerHeight))) return;
     const calm = first || matchMedia("(prefers-reduced-motion: reduce)").matches;
     scrollTo({ top: Math.max(0, top), behavior: calm ? "auto" : "smooth" });
   }, [settledBefore, busy]);
@@ -138,7 +139,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
   const asking = asked_first > 0 || (asked_first < 0 && laid.questions > 0);
   const shown = questions.flatMap((q) => (q.answered ? [q.answered.entry.act.id] : []));
   const answers = useAnswers(today, entries, held ? [...shown, held.act] : shown);
-  const above = useStandStill(laid.before.length + answers.length, held !== undefined && heldCell.value !== undefined && laid.at_hand === held.key, asking);
+  const above = useStandStill(laid.before.filter((row) => row.kind === "line" && isSettled(row.line)).length + answers.length, held !== undefined && heldCell.value !== undefined && laid.at_hand === held.key, asking);
   const calm = sum.left === 0 && laid.questions === 0 && held === undefined;
   const entering = entries.some((e) => e.act.kind === "enter" && e.state === "waiting");
   const quiet = overQuiet(fresh) ? undefined : round.quiet_since;
