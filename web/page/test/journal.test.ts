@@ -3,6 +3,7 @@ import { test } from "node:test";
 import type { JournalLine } from "../src/api.ts";
 import { careHour, setZone } from "../src/days.ts";
 import { dated } from "../src/places/journal/dated.ts";
+import { once } from "../src/places/journal/once.ts";
 import { dayName } from "../src/places/journal/line.tsx";
 import { besideText, textOf } from "../src/places/journal/text.tsx";
 
@@ -114,4 +115,15 @@ test("a taking that arrived long after its tap says when", () => {
   setZone("UTC");
   const took = (after: number) => besideText(line("take", { received_at: at + after }), "2026-11-26");
   assert.deepEqual([took(2_000), took(18 * 60_000)], ["", "It arrived 06:32."]);
+});
+
+test("a silence that is over is one line, with both times; one that lasts, or ended otherwise, keeps its beginning", () => {
+  const silent = (position: number, id: string, change: "raised" | "over", more: object = {}) => line("alarm", { position, alarm: { id, kind: "probe silent", severity: "watch", change, since: at, extreme: 0, dose: 0, value: 0, found_later: false, ...more } });
+  const kept = (...lines: JournalLine[]) => once(lines).map((one) => one.position);
+  assert.deepEqual(kept(silent(1, "a", "raised"), line("take", { position: 2 }), silent(3, "a", "over")), [2, 3]);
+  assert.deepEqual(kept(silent(1, "a", "raised"), silent(3, "b", "over")), [1, 3]);
+  assert.deepEqual(kept(silent(1, "a", "raised"), silent(3, "a", "over", { unseen: true })), [1, 3], "its end does not tell when it began");
+  assert.deepEqual(kept(silent(1, "a", "raised", { found_later: true }), silent(3, "a", "over")), [1, 3]);
+  const warm = { kind: "too warm" as const };
+  assert.deepEqual(kept(silent(1, "a", "raised", warm), silent(3, "a", "over", warm)), [1, 3]);
 });

@@ -7,6 +7,7 @@ import { t } from "../../words";
 import { queue } from "../../house/acts";
 import { signed } from "../../house/keeper";
 import { dated } from "./dated";
+import { once } from "./once";
 import { besideText, textOf } from "./text";
 import { isBlind } from "../../parts/kinds";
 
@@ -56,7 +57,7 @@ export function dayName(day: Day, today: Day): string {
 export function JournalLines({ lines, today }: { lines: JournalLine[]; today: Day }) {
   return (
     <>
-      {dated(lines).map(({ line, head }) => (
+      {dated(once(lines)).map(({ line, head }) => (
         <>
           {head && <div key={`${head} ${line.position}`} class="entry date"><div class="m">{weekdayDate(head)}</div><div class="b">{dayName(head, today)}</div></div>}
           <Line key={line.position} line={line} today={today} />
