@@ -14,7 +14,7 @@ namespace {
 
 // They fell silent together if their last words lie this close.
 constexpr Millis kTogether = minutes{5};
-// One probe more or less says nothing about power.
+// One probe more or less says nothing about power: a place that has but one is judged with all of the house.
 constexpr std::size_t kLeastProbes = 2;
 // A fall of silence that is older than this has been told by each probe itself.
 constexpr Millis kStillNews = minutes{60};
@@ -59,6 +59,12 @@ std::vector<CaveId> AllCaves(const Body& body) {
   std::vector<CaveId> all;
   for (const auto& [id, cave] : body.caves) all.push_back(id);
   return all;
+}
+
+// All of a place at once; of a place with a single probe all of the house.
+bool FellSilent(const Body& body, const Silence& here, Instant at) {
+  if (here.probes >= kLeastProbes) return here.AllAtOnce();
+  return here.probes > 0 && here.missed == here.probes && SilenceIn(body, AllCaves(body), at).AllAtOnce();
 }
 
 bool IsOutermost(const Body& body, CaveId id) { return Outwards(body, id).back() == id; }
@@ -168,7 +174,7 @@ void JudgePower(Body& body, Instant at, Decisions& out) {
     }
     if (!cave.temperature_stake.band) continue;  // nothing is asked of the air for it
     const Silence silence = SilenceIn(body, TogetherWith(body, id), at);
-    if (!silence.AllAtOnce() || at - silence.last > kStillNews) continue;
+    if (!FellSilent(body, silence, at) || at - silence.last > kStillNews) continue;
     if (MayRaise(body, AlarmKind::kPowerGone, id, Severity::kAct, at)) RaisePower(body, id, silence, at, out);
   }
 }

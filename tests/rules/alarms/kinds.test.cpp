@@ -408,6 +408,26 @@ TEST_CASE("gas is for people first: watch, act and urgent by its own limits, qui
   CHECK(told[2].find("raised severity urgent") != std::string::npos);
 }
 
+TEST_CASE(
+    "where each place has but one probe, all of the house silent together is told as power, and one alone is not") {
+  Scene scene = Fridge();
+  scene.Give(Scene::kRoom).Lay(7, Scene::kRoom, Bloomy(), 250).Hang(2, Scene::kRoom);
+  scene.Temperature([](Millis since) { return Saw(since) - 1; }, 2).Humidity(Lively(93), 2).Run(hours{2});
+  scene.Told();
+  SECTION("both") {
+    scene.Silent(1).Silent(2).Run(minutes{30});
+    const std::vector<std::string> told = scene.Told();
+    CHECK(told == std::vector<std::string>{"2:03 power gone raised act", "2:03 power gone raised act"});
+    for (const Alarm& alarm : scene.state.Alarms()) CHECK(alarm.why == Why::kEverywhere);
+  }
+  SECTION("one") {
+    scene.Silent(2).Run(hours{1});
+    const std::vector<std::string> told = scene.Told();
+    REQUIRE(told.size() == 1);
+    CHECK(told[0].find("probe silent raised watch") != std::string::npos);
+  }
+}
+
 TEST_CASE("all probes of a fridge silent together is its power, told at once and never twice") {
   Scene scene = Fridge();
   scene.Hang(2, Scene::kFridge);
