@@ -138,6 +138,8 @@ test("all is done for today only if nothing is asked later today", () => {
   assert.deepEqual([great(friday, sum(0), 3), great(friday, sum(0), 0), nextWords(friday, 0)], ["All done for today.", "Nothing to do today.", "Next: Friday, Counter."]);
   assert.deepEqual([great(friday, sum(2), 3), nextWords(friday, 2)], ["Two left.", ""]);
   assert.equal(great(friday, sum(2, 15), 3), "Two left, 15 minutes.");
+  const barred = { ...friday, lines: [{ barred: true }] as Round["lines"] };
+  assert.equal(great(barred, sum(0), 1), "", "what gas bars is not done");
 });
 
 test("earlier times lie behind now, by the wall of the house", () => {

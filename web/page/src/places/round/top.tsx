@@ -22,9 +22,10 @@ export function Sentence({ round, sum, lines, questions, waits, others }: Senten
   // What was put off today is not done.
   const short = sum.left === 0 && waits > 0;
   const next = short ? "" : nextWords(round, sum.left);
+  const first = short ? t("round.done short") : great(round, sum, lines);
   return (
     <h1 class="say">
-      <span class="great"><Parts text={short ? t("round.done short") : great(round, sum, lines)} /></span>
+      {first && <span class="great"><Parts text={first} /></span>}
       {short && <span>{many("round.can wait", waits)}</span>}
       {questions > 0 && <span>{many("round.questions", questions)}</span>}
       {others.map(({ keeper, left }) => <span key={keeper}>{t("share.has", { keeper, count: left })}</span>)}
