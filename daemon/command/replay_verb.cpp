@@ -85,9 +85,13 @@ void PrintAlarms(const Words& words, const std::vector<Rung>& alarms, const rule
                  const CaveNames& caves) {
   for (const Rung& alarm : alarms) {
     const auto cave = caves.find(alarm.cave);
-    fmt::print("  {}  {:<7} {}, {}{}\n", MinuteText(alarm.raised, home), ToText(alarm.severity),
+    const std::string worse = alarm.told.size() < 2
+                                  ? ""
+                                  : words.Say("replay.worse", {{"severity", std::string(ToText(alarm.severity))},
+                                                               {"time", MinuteText(alarm.told.back(), home)}});
+    fmt::print("  {}  {:<7} {}, {}{}{}\n", MinuteText(alarm.raised, home), ToText(alarm.severity),
                cave == caves.end() ? std::to_string(alarm.cave) : cave->second,
-               AlarmWord(words, alarm.kind, alarm.why, alarm.never_left),
+               AlarmWord(words, alarm.kind, alarm.why, alarm.never_left), worse,
                alarm.called.empty() ? "" : " (" + WhatWord(words, alarm.called) + ")");
   }
 }
