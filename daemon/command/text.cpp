@@ -24,12 +24,23 @@ std::string Text(const json::object& object, const char* name) { return fields::
 // Humidity in whole points; above 93 no probe is that exact.
 std::string HumidityText(double percent) { return percent > 93 ? "93+ %" : fmt::format("{:.0f} %", percent); }
 
-std::string Figures(const json::object& cave) {
+std::string GasFigure(const Words& words, const json::object& gas) {
+  const auto latest = fields::MaybeNumber(gas, "latest");
+  const std::string name = words.Say("gas." + Text(gas, "kind"));
+  if (!latest || Text(gas, "grade") == "unknown") return words.Say("caves.gas unknown", {{"gas", name}});
+  return words.Say("caves.gas", {{"value", fmt::format("{:.0f}", *latest)}, {"gas", name}});
+}
+
+std::string Figures(const Words& words, const json::object& cave) {
   const json::object& temperature = cave.at("temperature").as_object();
   const json::object& humidity = cave.at("humidity").as_object();
   std::string text;
   if (const auto mean = fields::MaybeNumber(temperature, "mean")) text += fmt::format("{:.1f} °C", *mean);
   if (const auto mean = fields::MaybeNumber(humidity, "mean")) text += (text.empty() ? "" : ", ") + HumidityText(*mean);
+  if (const json::value* gases = cave.if_contains("gas")) {
+    for (const json::value& gas : gases->as_array())
+      text += (text.empty() ? "" : "; ") + GasFigure(words, gas.as_object());
+  }
   return text;
 }
 
@@ -70,7 +81,7 @@ std::string CavesText(const Words& words, const json::object& caves) {
   for (const json::value& item : caves.at("caves").as_array()) {
     const json::object& cave = item.as_object();
     const std::string state = IsBack(cave, caves.at("head").as_object()) ? "back in band" : StateOf(cave);
-    const std::string why = WhyUnknown(cave), figures = Figures(cave);
+    const std::string why = WhyUnknown(cave), figures = Figures(words, cave);
     text += fmt::format("{:<9} {:<15} {}\n", Text(cave, "name"), words.Say("state." + state),
                         why.empty() || figures.empty() ? why + figures : why + "; " + figures);
   }
@@ -112,6 +123,22 @@ std::string SpanText(const Words& words, const json::object& alarm, const json::
                             local(head.at("now")));
 }
 
+// ", 16200 ppm"; empty: it is of no gas, or nobody knows.
+std::string GasText(const Words& words, const json::object& told) {
+  const auto kind = rules::AlarmKindFrom(Text(told, "kind"));
+  const auto value = fields::MaybeNumber(told, "value");
+  if (!kind || !rules::IsGas(*kind) || !value) return {};
+  return ", " + words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", *value)}});
+}
+
+// ", 22:55 to 01:55, over, not yet seen"; of what is only judged no more ", not judged since 01:55".
+std::string EndText(const Words& words, const json::object& told, const json::object& head) {
+  if (!told.contains("struck")) return ", " + SpanText(words, told, head) + ", " + words.Say("alarm.over not seen");
+  const rules::Zone zone = LoadZone(Text(head, "zone"));
+  const auto at = zone.ToLocal(rules::FromMillis(told.at("over").to_number<std::int64_t>()));
+  return ", " + words.Say("alarm.unjudged", {{"time", morning::TimeWords(at)}});
+}
+
 bool IsLoud(const json::object& told) {
   const auto severity = rules::SeverityFrom(Text(told, "severity"));
   return !told.contains("over") && severity && *severity >= rules::Severity::kAct;
@@ -144,11 +171,15 @@ std::string AlarmsText(const Words& words, const json::object& head) {
     const json::object& alarm = item.as_object();
     const bool over = alarm.contains("over");
     const std::string gap = GapText(words, alarm, head);
-    const std::string past = over ? ", " + SpanText(words, alarm, head) + ", " + words.Say("alarm.over not seen") : "";
+    const std::string title = Text(alarm, "cave_name") + " " + WordOf(words, alarm);
     text += fmt::format("{} {}\n", IsLoud(alarm) ? "!!" : "  ",
-                        gap.empty() ? Text(alarm, "cave_name") + " " + WordOf(words, alarm) + past : gap);
+                        gap.empty() ? title + (over ? EndText(words, alarm, head) : GasText(words, alarm)) : gap);
     int number = 0;
     if (over) continue;
+    if (const json::value* warnings = alarm.if_contains("warnings")) {
+      for (const json::value& warning : warnings->as_array())
+        text += fmt::format("   {}\n", std::string_view(warning.as_string()));
+    }
     for (const json::value& thing : alarm.at("first").as_array()) {
       text += fmt::format("   {}  {}\n", ++number, std::string_view(thing.as_string()));
     }

@@ -236,12 +236,15 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
   const json::object head = HeadJson(context);
   for (const json::value& trouble : head.at("troubles").as_array())
     list.troubles.push_back(Join({Text(trouble.as_object(), "text"), Text(trouble.as_object(), "more")}, " "));
-  const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
+  std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
+  std::ranges::stable_sort(alarms, std::ranges::greater{}, [](const rules::Alarm& alarm) {
+    return rules::IsGas(alarm.kind) ? std::optional(alarm.severity) : std::nullopt;
+  });
   for (const rules::Alarm& alarm : alarms) {
     if (!alarm.over && IsListed(alarm)) list.alarms.push_back(Listed(context, alarm));
   }
-  // What waits for a hand comes first.
-  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return !alarm.taken; });
+  // What waits for a hand comes first; where people breathe it, the gravest, whoever took it.
+  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people || !alarm.taken; });
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people; });
   std::ranges::stable_partition(list.alarms, Leads);
   const std::vector<Silence> silences = AddPast(context, told_until, list);

@@ -126,8 +126,8 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) 
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
   std::string label = words.Say(dark ? "alarm.it matters dark" : "alarm.it matters");
   for (const Alarm::Touched& touched : alarm.touched) text += TouchedText(at, touched, label);
-  // Whoever took it has read them.
-  if (alarm.taken) return text;
+  // Whoever took it has read them; of gas everybody who comes by has to.
+  if (alarm.taken && !alarm.of_people) return text;
   label = words.Say("alarm.first");
   for (std::size_t i = 0; i < alarm.first.size(); ++i) {
     Row row;

@@ -1,6 +1,7 @@
 #include "daemon/api/gas_json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
+#include "daemon/command/text.hpp"
 #include "daemon/notices/letters.hpp"
 #include "daemon/notices/told_broker.hpp"
 #include "tests/catch.hpp"
@@ -50,6 +51,29 @@ TEST_CASE("what gas bars is in no sum, on page, list and broker alike: only what
   CHECK_THAT(sentence(), !Says("done") && !Says("left") && Says("One not now: gas first."));
   heard.Gas(600, 20min);
   CHECK_THAT(sentence(), Says("One left") && !Says("gas first"));
+}
+
+TEST_CASE("of two gases the graver stands first in the list with its orders, though somebody has taken it") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.house->Do("probe", {{"name", "Nose"},
+                            {"topic", "fridge/nose"},
+                            {"format", "json"},
+                            {"channels", json::array{{{"kind", "ammonia"}, {"pointer", "/nh3"}}}},
+                            {"where", InCave(1)}});
+  for (int minute = 0; minute < 10; ++minute) {
+    heard.house->StepTo(heard.house->Now() + 1min);
+    heard.house->Keep({heard.house->Reading(1, 16200), heard.house->Reading(2, 30)});
+    heard.house->Settle();
+  }
+  for (const rules::Alarm& alarm : heard.house->TheWatch().Engine().Alarms())
+    if (alarm.kind == rules::AlarmKind::kCarbonDioxide) heard.house->Do("take", {{"alarm", alarm.id}});
+  const std::string list = heard.RoundText();
+  CHECK(list.find("carbon dioxide high") < list.find("ammonia high"));
+  CHECK_THAT(list, Says("Everybody out, nobody in."));
+  const std::string now = NowText(Words::English(), heard.house->See("/api/caves"));
+  CHECK_THAT(now, Says("carbon dioxide high, 16200 ppm\n") && Says("Nobody in, not for a moment."));
+  CHECK_THAT(now, Says("ppm carbon dioxide; ") && Says("ppm ammonia\n"));
 }
 
 TEST_CASE("a letter of gas says in subject and head how grave it is and who may be in it, and once in all") {
