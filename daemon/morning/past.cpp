@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/morning/phrase_parts.hpp"
@@ -49,11 +50,12 @@ std::string BlindWord(const ApiContext& context, const rules::Alarm& alarm) {
 std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) {
   const Words& words = context.words;
   // Of a time in which nothing spoke the air of its end is the furthest of it.
-  if (alarm.kind == rules::AlarmKind::kPowerGone && alarm.over && alarm.warmest) {
+  if (const auto after = AirAfter(alarm); after && alarm.warmest && alarm.kind != rules::AlarmKind::kUnwatched) {
     const auto degrees = [&](double value) { return AlarmFigure(words, rules::AlarmKind::kTooWarm, value); };
-    return words.Say("morning.night.furthest own", {{"far", degrees(alarm.extreme)}, {"own", degrees(*alarm.warmest)}});
+    return words.Say("morning.night.furthest own", {{"far", degrees(*after)}, {"own", degrees(*alarm.warmest)}});
   }
   if (alarm.severity < rules::Severity::kWatch || !HasFigure(alarm.kind) || rules::NeverLeft(alarm)) return {};
+  if (alarm.why == rules::Why::kOneProbe) return words.Say("stays unknown.odds");
   const std::string far = AlarmFigure(words, alarm.kind, FurthestOf(context.book(), alarm));
   if (alarm.own.empty()) return words.Say("morning.night.furthest", {{"far", far}});
   const auto [least, most] = std::ranges::minmax(alarm.own, {}, &rules::OwnFurthest::value);
@@ -61,22 +63,37 @@ std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) 
   return words.Say("morning.night.furthest own", {{"far", far}, {"own", AlarmFigure(words, alarm.kind, own)}});
 }
 
+// "Sat 21 does not count: too cold."; empty: it cost no day of a wheel's qualifying age.
+std::string LostWords(const ApiContext& context, const rules::Alarm& alarm) {
+  const std::vector<Date> lost = DaysLost(context.book(), alarm);
+  std::vector<std::string> days;
+  for (const Date day : lost) days.push_back(ShortDay(context.words, day));
+  if (days.empty()) return {};
+  return context.words.Count("morning.night.uncounted", days.size(), {{"days", Join(days, ", ")}});
+}
+
 std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant dated_before) {
   const std::string time = EndWord(context, alarm, dated_before);
   if (EndedUnseen(context.book(), alarm.id))
     return context.words.Say("morning.night.unseen",
                              {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
+  // It may be as it was: nobody asks of it any more. A step that ended so says why on its page.
+  if (alarm.struck && alarm.why != rules::Why::kPlanStep)
+    return context.words.Say("morning.night.unjudged",
+                             {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
   if (alarm.kind == rules::AlarmKind::kUnwatched)
     return Join({context.words.Say("morning.night.unwatched", {{"cave", cave.name}, {"time", time}}),
                  EdgesWords(context.words, alarm), WhyWords(context.words, alarm)},
                 " ");
-  if (const std::string unknown = UnknownAfter(context.words, alarm.kind); !unknown.empty())
+  if (std::string unknown = UnknownAfter(context.words, alarm.kind); !unknown.empty()) {
+    if (AirAfter(alarm) && alarm.warmest) unknown = FurthestWords(context, alarm);
     return context.words.Say(
         "morning.night.blind",
         {{"cave", cave.name}, {"what", BlindWord(context, alarm)}, {"time", time}, {"unknown", unknown}});
+  }
   return Join({context.words.Say("morning.night.alarm",
                                  {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}}),
-               FurthestWords(context, alarm)},
+               FurthestWords(context, alarm), LostWords(context, alarm)},
               " ");
 }
 

@@ -238,11 +238,14 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
     rows.emplace_back(std::exchange(label, {}), WheelsWords(touched) + (touched.own.empty() ? "" : ": " + touched.own));
   const std::vector<rules::Date> lost = DaysLost(context_.book(), alarm);
   if (!lost.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, lost));
-  letter.Text(ProbeWords(alarm)).Text(StepEndWords(context_, alarm)).Text(morning::SaidWords(context_, alarm));
+  letter.Text(ProbeWords(alarm)).Text(StepEndWords(context_, alarm));
+  // What contradicting probes say when it ends is neither what they said then nor what is so.
+  letter.Text(alarm.why == rules::Why::kOneProbe ? words.Say("stays unknown.odds")
+                                                 : morning::SaidWords(context_, alarm));
   letter.Rows("", std::move(rows));
-  letter.Text(UnknownAfter(words, alarm.kind));
+  const std::string edges = EdgesAndMeaning(context_, alarm);
+  letter.Text(edges.empty() ? UnknownAfter(words, alarm.kind) : edges);
   if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
-  letter.Text(EdgesAndMeaning(context_, alarm));
   if (rules::IsGas(alarm.kind)) letter.Text(words.Say("notice.gas over"));
   const std::string* what = context_.book().CalledAs(alarm.id);
   if (what && !RepeatsKind(*what, alarm.kind))

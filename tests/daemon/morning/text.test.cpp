@@ -350,7 +350,8 @@ TEST_CASE("where the air lies inside the band while the alarm lasts, the words s
   alarm.inside_since.reset();
   alarm.ends_at = 13.5;
   CHECK(AlarmWords(Words::English(), alarm)
-            .ends_with(" 13.9 °C and falling, back within 11 to 14, not yet over: it ends below 13.5 °C."));
+            .ends_with(" 13.9 °C and falling, back within 11 to 14, not yet over: it ends below 13.5 °C, or "
+                       "once it has long stayed inside."));
   alarm.ends_at.reset();
   alarm.inside = false;
   alarm.value = 14.1;

@@ -201,6 +201,20 @@ TEST_CASE("what a probe that was stuck or silent left unknown is said when it is
   told.alarm.said = {{1, rules::ChannelKind::kHumidity, 88.5}};
   CHECK(told.Says("That stays unknown."));
   CHECK(told.Says("Always the same: humidity 88.5 %."));
+  // What the edges tell is not unknown.
+  told.alarm.kind = rules::AlarmKind::kProbeSilent;
+  told.alarm.said.clear();
+  told.alarm.before = 12.4;
+  told.alarm.extreme = 15.1;
+  told.alarm.warmest = 12.9;
+  CHECK_THAT(PlainText(told.TheLetter()), Says("Air 12.4 °C before, 15.1 °C after."));
+  CHECK_FALSE(told.Says("That stays unknown."));
+  told.alarm.before = told.alarm.warmest = std::nullopt;
+  told.alarm.kind = rules::AlarmKind::kTooWarm;
+  told.alarm.why = rules::Why::kOneProbe;
+  told.alarm.said = {{1, rules::ChannelKind::kTemperature, 13.2}};
+  CHECK_THAT(PlainText(told.TheLetter()), Says("Its probes contradicted each other") && !Says("13.2"));
+  told.alarm.why = rules::Why::kBand;
   told.alarm.kind = rules::AlarmKind::kProbeWet;
   told.alarm.said = {{1, rules::ChannelKind::kHumidity, 99.2}};
   CHECK(told.Says("It says: humidity 99.2 %."));

@@ -1,3 +1,4 @@
+#include "daemon/command/text.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/notices/heard.hpp"
 
@@ -80,6 +81,16 @@ TEST_CASE(
     air(2h, 15.2);
     air(3h, 12.5);
     CHECK_THAT(heard.RoundText(), Says("Fridge: too warm to ") && Says("Furthest 15.2 °C"));
+  }
+  SECTION("a kind that a keeper judges no more while it stands: the air may be as it was") {
+    air(2h, 15.2);
+    heard.house->Do(
+        "watching",
+        {{"cave", 1}, {"settings", json::object{}}, {"off", json::array{"too warm"}}, {"ready_cheese", false}});
+    air(5min, 15.2);
+    CHECK_THAT(heard.RoundText(), Says("Fridge: too warm. Not judged since 21:"));
+    CHECK_THAT(NowText(Words::English(), heard.house->See("/api/caves")),
+               Says("Fridge too warm, not judged since 21:"));
   }
   SECTION("a power cut") {
     for (int minute = 0; minute < 150; ++minute) heard.GoTo(10h + minute * 1min);
