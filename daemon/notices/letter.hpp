@@ -32,7 +32,8 @@ struct Letter {
 
   std::string subject;
   bool grave = false;  // an alarm that lasts: set in red ink
-  // Of what it speaks, for whoever sorts it; empty and 0: of no alarm, of no cave. Of several alarms the first it tells.
+  // Of what it speaks, for whoever sorts it; empty and 0: of no alarm, of no cave. Of several alarms the first it
+  // tells.
   std::string severity, alarm, cave_name;
   std::int64_t cave = 0;
   std::vector<Block> blocks;
