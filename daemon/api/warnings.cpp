@@ -105,14 +105,18 @@ std::vector<const JournalLine*> StandHere(const ApiContext& context, rules::Cave
   return here;
 }
 
-// "IH said at 09:12 to be there, and not yet to be out."
+// "TR and IH said at 09:12 to be there, and not yet to be out.", by the time of the last who said so.
 std::string WhoIsThere(const ApiContext& context, rules::CaveId cave) {
   const auto here = StandHere(context, cave);
   if (here.empty()) return {};
   const std::string time = SinceWord(context, here.back()->at);
-  const std::string& keeper = here.back()->keeper;
-  return keeper.empty() ? context.words.Say("warning.here", {{"time", time}})
-                        : context.words.Say("warning.here by", {{"name", keeper}, {"time", time}});
+  std::string names;
+  for (const JournalLine* line : here) {
+    if (!line->keeper.empty())
+      names = names.empty() ? line->keeper : context.words.Say("caves.and", {{"first", names}, {"last", line->keeper}});
+  }
+  return names.empty() ? context.words.Say("warning.here", {{"time", time}})
+                       : context.words.Say("warning.here by", {{"name", names}, {"time", time}});
 }
 
 // Silence of all probes at once is the broker's, as far as anybody can tell.

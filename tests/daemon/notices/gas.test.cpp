@@ -192,6 +192,7 @@ TEST_CASE("gas says how bad it is, who said to be there, and nothing from memory
   heard.house->Do("here", {{"cave", 1}, {"keeper", "TR"}});
   heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
   CHECK(who() == R"(["TR","IH"])");
+  CHECK_THAT(warnings(), Says("TR and IH said at"));
   // One who goes out leaves the other there.
   heard.house->Do("out", {{"cave", 1}, {"keeper", "TR"}});
   CHECK(who() == R"(["IH"])");
