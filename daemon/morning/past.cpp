@@ -6,11 +6,11 @@
 #include <utility>
 
 #include "daemon/api/alarm_past.hpp"
-#include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/morning/phrases.hpp"
+#include "daemon/morning/standing.hpp"
 #include "daemon/notices/notices.hpp"
 #include "daemon/watch/alarm_record.hpp"
 #include "daemon/words/alarm_word.hpp"
@@ -61,15 +61,6 @@ std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) 
   const auto [least, most] = std::ranges::minmax(alarm.own, {}, &rules::OwnFurthest::value);
   const double own = alarm.kind == rules::AlarmKind::kTooCold ? least.value : most.value;
   return words.Say("morning.night.furthest own", {{"far", far}, {"own", AlarmFigure(words, alarm.kind, own)}});
-}
-
-// "Sat 21 does not count: too cold."; empty: it cost no day of a wheel's qualifying age.
-std::string LostWords(const ApiContext& context, const rules::Alarm& alarm) {
-  const std::vector<Date> lost = DaysLost(context.book(), alarm);
-  std::vector<std::string> days;
-  for (const Date day : lost) days.push_back(ShortDay(context.words, day));
-  if (days.empty()) return {};
-  return context.words.Count("morning.night.uncounted", days.size(), {{"days", Join(days, ", ")}});
 }
 
 std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant dated_before) {

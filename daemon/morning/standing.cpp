@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "daemon/api/cave_news.hpp"
+#include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
@@ -120,6 +121,13 @@ void TellApart(const Words& words, std::vector<Alarm::Touched>& touched) {
 
 }  // namespace
 
+std::string LostWords(const ApiContext& context, const rules::Alarm& alarm) {
+  std::vector<std::string> days;
+  for (const rules::Date day : DaysLost(context.book(), alarm)) days.push_back(ShortDay(context.words, day));
+  if (days.empty()) return {};
+  return context.words.Count("morning.uncounted", days.size(), {{"days", Join(days, ", ")}});
+}
+
 std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
   if (const std::string doubted = DoubtWords(context.words, alarm); !doubted.empty()) {
     const bool wet = alarm.kind == rules::AlarmKind::kProbeWet;
@@ -198,6 +206,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   TellApart(context.words, told.touched);
   // The order of the day is to follow the plan, not to mend anything.
   if (alarm.why == rules::Why::kPlanStep) told.facts.push_back(context.words.Say("why.plan step"));
+  if (const std::string lost = LostWords(context, alarm); !alarm.over && !lost.empty()) told.facts.push_back(lost);
   if (const json::value* warnings = object.if_contains("warnings")) {
     for (const json::value& warning : warnings->as_array()) told.facts.emplace_back(warning.as_string());
   }

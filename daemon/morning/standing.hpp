@@ -12,6 +12,9 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm);
 // "Its probes: Shelf 12.4°, Door 16.1°."; of one that is stuck what it repeats. Empty: nothing is told of probes.
 std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm);
 
+// "Sat 21 does not count: too cold."; empty: it costs no day of a wheel's qualifying age.
+std::string LostWords(const ApiContext& context, const rules::Alarm& alarm);
+
 // `told_until`: when what was over by then had been told.
 void AddStanding(const ApiContext& context, rules::Instant told_until, List& list);
 

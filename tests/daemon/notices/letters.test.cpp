@@ -294,6 +294,10 @@ TEST_CASE("what is over of warmth or cold says that it cost no day, where it tou
                             {"vouching", false}}}});
   CHECK(told.Json().at("uncounted").as_array().size() == 1);
   CHECK_FALSE(told.Says(none));
+  // While it lasts the letter says so, too: something can still be done.
+  told.alarm.over.reset();
+  CHECK_THAT(PlainText(told.TheLetter()), Says("does not count: too cold."));
+  told.alarm.over = kThursday;
   // The air alone costs nothing, and a wheel without a rule neither.
   told.alarm.extreme = 3;
   told.alarm.cold_days = {{day, 4.1, {2}}, {day, 3, {1}}};
