@@ -408,8 +408,9 @@ Letter Notices::LetterOf(const std::vector<const NoticeRow*>& rows) {
 }
 
 std::optional<Parcel> Notices::ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why) {
-  const std::string& alarm = letter.alarm.empty() ? row.alarm : letter.alarm;
-  return rindwatch::ParcelOf(context_, row, letter, letter.cave ? letters_.PageOf(alarm) : ways_.page + "/round", why);
+  return rindwatch::ParcelOf(context_, row, letter,
+                             letter.cave ? letters_.PageOf(rindwatch::AlarmOf(row, letter)) : ways_.page + "/round",
+                             why);
 }
 
 void Notices::OnChange(const NoticeRow& row) {

@@ -68,15 +68,13 @@ std::string Quoted(const std::string& text) {
   return whole.substr(1, whole.size() - 2);
 }
 
-// Of what the letter tells first: of several its row may be of another one. A letter that was queued before letters
-// said so is of its row's.
-const std::string& AlarmOf(const NoticeRow& row, const Letter& letter) {
-  return letter.alarm.empty() ? row.alarm : letter.alarm;
-}
-
 bool IsJson(const Webhook& webhook) { return webhook.body.empty() || webhook.type.find("json") != std::string::npos; }
 
 }  // namespace
+
+const std::string& AlarmOf(const NoticeRow& row, const Letter& letter) {
+  return letter.alarm.empty() ? row.alarm : letter.alarm;
+}
 
 std::string WebhookBody(const Webhook& webhook, const NoticeRow& row, const Letter& letter, const std::string& link,
                         bool trial) {

@@ -6,8 +6,8 @@
 //   urgent         again every 15 minutes for two hours, then every hour, until it is taken; every hour while what was
 //                  wrong is on its way back, and not at all while it is back within its band
 //   hint, watch    everybody who wants them, outside of quiet hours and while it does not ease; what may grow waits ten
-//   minutes for that, and what is about to be known is waited for,
-//                  so that one event does not come twice in a row
+//                  minutes for that, and what is about to be known is waited for, so that one event does not come twice
+//                  in a row
 //   taken, over    whoever was told of it hears that too; that it is over outside of quiet hours, of what was urgent
 //                  at once; of what another alarm tells, only to whoever did not hear of that one
 // The hours and their order: common practice, no source.
