@@ -6,7 +6,7 @@ import type { Browser, Page } from "playwright-core";
 import { address, missing, openBrowser, openPhone } from "../support/chromium.ts";
 import { until } from "../support/until.ts";
 import { House } from "./support/house.ts";
-import { ready } from "./support/looks.ts";
+import { findings, overflow, ready, smallTargets } from "./support/looks.ts";
 import type { SceneName } from "./support/scene.ts";
 
 let browser: Browser;
@@ -253,6 +253,59 @@ test("I am here and I am out, each one tap; where gas is measured its figure is 
   await gas.page.getByRole("button", { name: "hush this phone" }).tap();
   await gas.page.getByText("This phone sounds at once").waitFor();
   assert.equal(await gas.page.getByRole("button", { name: "set aside" }).count(), 0, "gas is never put off");
+});
+
+const kPlaces = ["/", "/caves", "/wheels", "/journal", "/alarms/carbon-dioxide-5-1"];
+
+test("a phone that was allowed to sound says on every place that it is silent once its page is opened anew, and sounds again after one tap", { skip: missing }, async (t) => {
+  const { page } = await openHouse(t, "flood", "/caves/5");
+  const mute = page.getByRole("button", { name: "Silent on this phone: let it sound" });
+  const hush = page.getByRole("button", { name: "hush this phone until the gas rises" });
+  for (const place of kPlaces) {
+    await page.goto(new URL(place, page.url()).href);
+    await ready(page);
+    assert.equal(await mute.count(), 0, "a phone that never was allowed offers it on the cave's page alone");
+  }
+  await page.goto(new URL("/caves/5", page.url()).href);
+  await page.getByRole("button", { name: "sound on this phone" }).tap();
+  await hush.waitFor();
+  for (const place of ["Round", "Caves", "Wheels", "Journal"]) {
+    await page.getByRole("navigation").getByRole("link", { name: place }).tap();
+    assert.equal(await hush.count(), 1, `it goes on, and is hushed from ${place}`);
+  }
+  for (const place of kPlaces) {
+    await page.goto(new URL(place, page.url()).href);
+    await mute.waitFor();
+  }
+  assert.deepEqual([await overflow(page), await smallTargets(page), await findings(page)], [0, [], []]);
+  await mute.tap();
+  await hush.tap();
+  assert.equal(await hush.count() + await mute.count(), 0);
+});
+
+test("gas taken on this phone is silent on it until it gets worse, and its words say so; what another took sounds on", { skip: missing }, async (t) => {
+  const { house, page } = await openHouse(t, "flood", "/journal");
+  house.gas = "act";
+  await page.goto(new URL("/caves/5", page.url()).href);
+  const hush = page.getByRole("button", { name: "hush this phone" });
+  await page.getByRole("button", { name: "sound on this phone" }).tap();
+  await hush.waitFor();
+  const take = page.locator("button.deed");
+  assert.match((await take.textContent())!, /stops the bell; this phone until it rises/);
+  await take.tap();
+  await hush.waitFor({ state: "detached" });
+  await until("the house has it", () => acts(house, "take").length === 1);
+  await page.getByText("This phone sounds at once if the gas rises").waitFor();
+  house.gas = "urgent";
+  house.tell("caves");
+  await hush.waitFor();
+
+  const other = await openHouse(t, "flood", "/journal");
+  await other.page.goto(new URL("/caves/5", other.page.url()).href);
+  await other.page.getByRole("button", { name: "sound on this phone" }).tap();
+  await fetch(`http://127.0.0.1:${new URL(other.page.url()).port}/api/acts`, { method: "POST", body: JSON.stringify({ id: "d".repeat(32), tapped_at: Date.now(), kind: "take", alarm: "carbon-dioxide-5-1", keeper: "TR" }) });
+  await other.page.getByText(/taken 0\d:/).first().waitFor();
+  assert.equal(await other.page.getByRole("button", { name: "hush this phone" }).count(), 1, "who is inside hears it, whoever took it elsewhere");
 });
 
 test("what gas was is asked in its own words", { skip: missing }, async (t) => {

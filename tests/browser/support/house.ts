@@ -23,6 +23,7 @@ function policy(index: string): string {
 export class House {
   readonly acts = new Map<string, Act>();
   readonly sent: string[] = [];        // every sending that arrived, by id
+  gas: NonNullable<Cave["gas"]>[number]["grade"] | undefined;   // of carbon dioxide, whatever the scene says
   refuse: { status: number; what: string } | undefined;
   private readonly started = Date.now();
   private readonly streams = new Set<ServerResponse>();
@@ -150,7 +151,8 @@ export class House {
   }
 
   private caves(): Cave[] {
-    const all = scenes.caves(this.scene, this.now());
+    const grade = this.gas;
+    const all = scenes.caves(this.scene, this.now()).map((c) => (grade && c.gas ? { ...c, gas: c.gas.map((g) => (g.kind === "carbon dioxide" ? { ...g, grade } : g)) } : c));
     return this.here === undefined ? all : all.map((c) => (c.id === this.here ? { ...c, here_until: this.now() + 3_600_000, quiet_until: this.now() + 3_600_000 } : c));
   }
 

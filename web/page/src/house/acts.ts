@@ -6,6 +6,7 @@ import { Queue } from "../queue/queue";
 import { sendOverHttp } from "../queue/send";
 import { MemoryShelf, openShelf } from "../queue/shelf";
 import { ask, shown } from "./answers";
+import { hushTaken } from "./bell";
 import { signed, signer } from "./keeper";
 
 function acked(): void {
@@ -41,7 +42,10 @@ export function sign(wheels: number[], done: CareKind[], about?: string,
 }
 
 // One tap each, wherever they stand: where nobody has signed yet, it is asked first who does.
-export const take = (alarm: string) => signed(() => void queue.add({ kind: "take", alarm }));
+export const take = (alarm: string) => signed(() => {
+  queue.add({ kind: "take", alarm });
+  hushTaken(alarm);
+});
 export const call = (alarm: string, what: string, remark = "") => signed(() => void queue.add({ kind: "called", alarm, what, ...(remark ? { remark } : {}) }));
 /** `until` by the house's clock. */
 export const aside = (alarm: string, until: Instant) => signed(() => void queue.add({ kind: "aside", alarm, until }));

@@ -11,6 +11,7 @@ import { t, type WordKey } from "../words";
 import { AlarmStrips, type Near } from "./alarms";
 import { AskedFirst } from "./deed";
 import { Refused } from "./refused";
+import { Sounding } from "./sounding";
 import { Troubles } from "./troubles";
 
 export type PlaceWord = "round" | "caves" | "wheels" | "journal";
@@ -30,14 +31,17 @@ export function Foot({ place }: { place?: PlaceWord | undefined }) {
     document.documentElement.toggleAttribute("data-told", line !== "");
   }, [line]);
   return (
-    <nav class="foot" aria-label={t("places")}>
-      {line && <p class="told">{line}</p>}
-      {kPlaces.map((word) => (
-        <a key={word} href={word === "round" ? "/" : `/${word}`} aria-current={word === place ? "page" : undefined}>
-          {t(`place.${word}` as WordKey)}
-        </a>
-      ))}
-    </nav>
+    <>
+      <Sounding />
+      <nav class="foot" aria-label={t("places")}>
+        {line && <p class="told">{line}</p>}
+        {kPlaces.map((word) => (
+          <a key={word} href={word === "round" ? "/" : `/${word}`} aria-current={word === place ? "page" : undefined}>
+            {t(`place.${word}` as WordKey)}
+          </a>
+        ))}
+      </nav>
+    </>
   );
 }
 

@@ -13,6 +13,7 @@ import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordLink } from "../../parts/leaf";
 import { useRoom } from "../../parts/room";
+import { useTakeWord } from "../../parts/sounding";
 import { useCutOff } from "../../parts/troubles";
 import { t } from "../../words";
 import { CaveRibbon, Figures, hasRibbon } from "../caves/drawing";
@@ -37,6 +38,7 @@ export function AlarmPlace({ id }: { id: string }) {
   const house = useCell(touch);
   const cut = useCutOff();
   useTick();
+  const takeWord = useTakeWord();
   const page = answer.value;
   if (!page) return <Waiting place="caves" path={path} answer={answer} />;
   const alarm = overAlarms([page.alarm], unknownTo(answer.asked_at, entries))[0]!;
@@ -45,7 +47,7 @@ export function AlarmPlace({ id }: { id: string }) {
   const untaken = isUntaken(alarm);
   return (
     <Book place="caves" title={alarmTitle(alarm)} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.id === alarm.id}
-          foot={untaken && <Deed named verb={t(alarm.over === undefined ? "alarm.take" : "alarm.seen")} low={t(alarm.over === undefined ? "alarm.take.low" : "alarm.seen.low")} tap={() => take(alarm.id)} />}>
+          foot={untaken && <Deed named verb={t(alarm.over === undefined ? "alarm.take" : "alarm.seen")} low={alarm.over === undefined ? takeWord(alarm) : t("alarm.seen.low")} tap={() => take(alarm.id)} />}>
       <section class="leaf">
         <section class="entry cave heavy">
           <Margin cave={cave} alarm={alarm} />

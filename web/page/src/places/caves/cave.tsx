@@ -21,6 +21,7 @@ import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
 import { isGas } from "../../parts/kinds";
 import { joined, lotWord, wheelsOf } from "../../parts/names";
 import { placeLook } from "../../parts/place";
+import { useTakeWord } from "../../parts/sounding";
 import { useCutOff } from "../../parts/troubles";
 import { many, t, type WordKey } from "../../words";
 import { AlarmBody } from "../alarms/body";
@@ -149,6 +150,7 @@ export function CavePlace({ id }: { id: string }) {
   const house = useCell(touch);
   const cut = useCutOff();
   useTick();
+  const takeWord = useTakeWord();
   const page = answer.value;
   if (!page) return <Waiting place="caves" path={path} answer={answer} />;
   const cave = house.in ? page.cave : cutOff(page.cave);
@@ -161,7 +163,7 @@ export function CavePlace({ id }: { id: string }) {
   const others = page.head.alarms.filter((a) => a.cave !== cave.id);
   return (
     <Book place="caves" title={first ? alarmTitle(first) : cave.name} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.cave === cave.id} near={(a) => reaches(a, cave)}
-          foot={untaken && <Deed named verb={t("alarm.take")} low={t("alarm.take.low")} tap={() => take(untaken.id)} />}>
+          foot={untaken && <Deed named verb={t("alarm.take")} low={takeWord(untaken)} tap={() => take(untaken.id)} />}>
       <section class="leaf">
         <section class="entry cave heavy">
           <div class="m">{hasRibbon(cave) && <CaveRibbon cave={cave} height={504} alarm={first} />}</div>

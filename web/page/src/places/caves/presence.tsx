@@ -5,7 +5,7 @@ import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { StateGlyph } from "../../draw/glyphs";
 import { here as sayHere, out } from "../../house/acts";
-import { bell, hush, mayRing, ringing } from "../../house/bell";
+import { bell, mayRing, ringing, silent } from "../../house/bell";
 import { useEntries } from "../../house/hooks";
 import { useMe } from "../../house/keeper";
 import { spoken } from "../../figures";
@@ -62,11 +62,11 @@ export function GasNotes({ gas }: { gas: Gas[] }) {
   );
 }
 
-/** Sound needs a tap of the keeper's own: without one no phone makes any. */
+/** Sound needs a tap of the keeper's own: without one no phone makes any. While it asks for one, the foot says so. */
 function Bell({ cave }: { cave: number }) {
   const allowed = useCell(mayRing);
-  const sounds = useCell(ringing);
-  if (sounds) return <button type="button" class="tap back" onClick={hush}>{t("bell.hush")}</button>;
+  const told = [useCell(ringing), useCell(silent)].some(Boolean);
+  if (told) return null;
   return allowed ? <p class="note">{t("bell.ready")}</p> : <button type="button" class="tap back" onClick={() => bell(cave)}>{t("bell.allow")}</button>;
 }
 
