@@ -8,6 +8,7 @@
 #include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
 #include "daemon/api/gas.hpp"
+#include "daemon/api/gas_grade.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/silence.hpp"
 #include "daemon/api/step_end.hpp"
@@ -325,6 +326,21 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }
 
+// Of what people breathe, while it lasts: how bad it is now, and who may be in it.
+void AddGas(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
+  if (alarm.over) return;
+  if (DarkensGas(context.book(), alarm)) object["darkens_gas"] = true;
+  if (rules::IsGas(alarm.kind)) {
+    const auto grade = GasNow(context, alarm);
+    object["grade"] = grade ? GradeWord(*grade) : std::string_view("unknown");
+  }
+  if (const auto names = MayBeIn(context, alarm)) {
+    json::array here;
+    for (const std::string& name : *names) here.push_back(json::string(name));
+    object["here_by"] = std::move(here);
+  }
+}
+
 // Who took it as well, and can think until told that they are the one who goes.
 json::array AlsoTook(const Book::Taking& taking) {
   json::array array;
@@ -375,7 +391,7 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   json::array warnings;
   for (const std::string& warning : WarningsOf(context, alarm)) warnings.push_back(json::string(warning));
   if (!warnings.empty()) object["warnings"] = std::move(warnings);
-  if (!alarm.over && DarkensGas(book, alarm)) object["darkens_gas"] = true;
+  AddGas(object, context, alarm);
   if (const int trend = alarm.over ? 0 : TrendNow(context, alarm); trend != 0) object["trend"] = trend;
   const auto course = CourseNow(context, alarm);
   if (course == rules::Knowing::kTurning) object["eases"] = true;

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <optional>
 
-#include "daemon/api/sentence.hpp"
 #include "daemon/api/unknown.hpp"
 #include "rules/alarms/first.hpp"
 
@@ -159,21 +158,19 @@ bool IsAnyGas(const ApiContext& context) {
 
 }  // namespace
 
-std::string CavesSentence(const ApiContext& context) {
+std::vector<Sentence> CavesSentences(const ApiContext& context) {
   const Words& words = context.words;
-  const std::vector<CaveNews> news = NewsOfCaves(context);
-  std::vector<std::string> said = CaveSentences(words, news);
   // People first: where gas stands nothing is said of how well the bands are kept.
-  if (IsAnyGas(context))
-    said = AlarmSentences(context);
-  else if (const std::string kept = KeptSentence(words, news); !kept.empty())
-    said.push_back(kept);
+  std::vector<Sentence> said;
+  if (IsAnyGas(context)) said = AlarmSentences(context);
+  if (!said.empty()) return said;
+  const std::vector<CaveNews> news = NewsOfCaves(context);
+  for (std::string& sentence : CaveSentences(words, news)) said.push_back({std::move(sentence)});
+  if (std::string kept = KeptSentence(words, news); !kept.empty()) said.push_back({std::move(kept)});
   if (said.empty()) said = AlarmSentences(context);
   if (said.empty()) said = SmallSentences(context);
-  if (said.empty()) return words.Say("caves.none watched");
-  std::string text;
-  for (const std::string& sentence : said) text += (text.empty() ? "" : " ") + sentence;
-  return text;
+  if (said.empty()) said.push_back({words.Say("caves.none watched")});
+  return said;
 }
 
 }  // namespace rindwatch

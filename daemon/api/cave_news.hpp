@@ -6,6 +6,7 @@
 
 #include "daemon/api/cave_sentence.hpp"
 #include "daemon/api/context.hpp"
+#include "daemon/api/sentence.hpp"
 
 namespace rindwatch {
 
@@ -24,7 +25,8 @@ bool HasStandingOfAir(const ApiContext& context, const CaveRow& cave);
 // Some probe of its own hangs there.
 bool HasOwnProbe(const rules::CaveView& view);
 
-// "Box 1 drifts damp. Fridge and Cellar keep their band."; what rings where there is nothing else to say.
-std::string CavesSentence(const ApiContext& context);
+// "Box 1 drifts damp.", "Fridge and Cellar keep their band."; what rings where gas does or there is nothing else to
+// say. At least one.
+std::vector<Sentence> CavesSentences(const ApiContext& context);
 
 }  // namespace rindwatch

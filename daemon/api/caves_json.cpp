@@ -304,6 +304,21 @@ json::object CaveStateJson(const Book& book, const CaveRow& cave, const CaveView
   return object;
 }
 
+namespace {
+
+json::array SentencesJson(const ApiContext& context) {
+  json::array array;
+  const std::vector<Sentence> said = CavesSentences(context);
+  for (const Sentence& sentence : said) {
+    json::object one{{"text", sentence.text}};
+    if (!sentence.alarm.empty()) one["alarm"] = sentence.alarm;
+    array.push_back(std::move(one));
+  }
+  return array;
+}
+
+}  // namespace
+
 void CavesJson(const ApiContext& context, JsonDone done) {
   struct All {
     std::vector<json::object> caves;
@@ -319,7 +334,7 @@ void CavesJson(const ApiContext& context, JsonDone done) {
     for (json::object& cave : all->caves) {
       if (!cave.empty()) array.push_back(std::move(cave));
     }
-    done({{"head", HeadJson(context)}, {"sentence", CavesSentence(context)}, {"caves", std::move(array)}});
+    done({{"head", HeadJson(context)}, {"sentences", SentencesJson(context)}, {"caves", std::move(array)}});
   };
   const Instant now = context.now();
   for (std::size_t place = 0; place < caves.size(); ++place) {

@@ -12,4 +12,8 @@ GasLimits GasLimitsOf(rules::ChannelKind kind, const rules::Settings& limits) {
   return {limits.ammonia_watch, limits.ammonia_act, std::nullopt};
 }
 
+std::string_view GradeWord(rules::Severity grade) {
+  return grade == rules::Severity::kHint ? std::string_view("low") : rules::ToText(grade);
+}
+
 }  // namespace rindwatch

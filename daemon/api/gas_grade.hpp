@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string_view>
 
 #include "rules/alarms/engine.hpp"
 #include "rules/alarms/settings.hpp"
@@ -18,6 +19,9 @@ struct GasLimits {
 };
 // `kind`: of a gas.
 GasLimits GasLimitsOf(rules::ChannelKind kind, const rules::Settings& limits);
+
+// "low", "watch", "act", "urgent"
+std::string_view GradeWord(rules::Severity grade);
 
 // Whoever is outside stays there.
 inline bool BarsEntry(rules::Severity grade) { return grade >= rules::Severity::kAct; }

@@ -18,10 +18,6 @@ bool IsAnyUnknown(const json::array& gas) {
   return std::ranges::any_of(gas, [](const json::value& one) { return !one.at("speaks").as_bool(); });
 }
 
-std::string_view GradeWord(rules::Severity grade) {
-  return grade == rules::Severity::kHint ? std::string_view("low") : rules::ToText(grade);
-}
-
 }  // namespace
 
 json::array GasJson(const Watch& watch, const CaveRow& cave) {

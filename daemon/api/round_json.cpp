@@ -3,6 +3,7 @@
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
+#include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
 #include "rules/round/looks.hpp"
 
@@ -125,6 +126,7 @@ json::object Json(const ApiContext& context, const DayRound& round, const Outloo
                       {"coming", std::move(coming)},
                       {"shares", SharesJson(book, round.Day())},
                       {"open", std::move(open)}};
+  if (std::string besides = BesidesOf(context); !besides.empty()) object["besides"] = std::move(besides);
   if (minutes) object["short"] = ShortJson(book, work, outlook, *minutes);
   if (outlook.quiet_since) object["quiet_since"] = DayJson(*outlook.quiet_since);
   AddNext(object, book, outlook, round.Day());

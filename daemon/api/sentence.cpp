@@ -45,22 +45,33 @@ std::string NothingLeft(const ApiContext& context, const DayRound& round) {
   return context.words.Say(key) + NextWords(context, outlook);
 }
 
+// What gas bars of the round of today; empty: nothing.
+std::string BarredSentence(const ApiContext& context) {
+  const std::size_t barred = BarredLines(context, context.watch.TodaysRound().work);
+  return barred > 0 ? context.words.Count("round.barred lines", barred) : std::string{};
+}
+
+void AddSentence(std::string& text, const std::string& sentence) {
+  if (sentence.empty()) return;
+  text += (text.empty() ? "" : " ") + sentence;
+}
+
 std::string RoundSentence(const ApiContext& context) {
   const Words& words = context.words;
   if (context.book().Wheels().empty()) return words.Say("sentence.empty");
   const DayRound& round = context.watch.TodaysRound();
   const rules::Round work = WithoutBarred(context, round.work);
-  const std::size_t barred = BarredLines(context, round.work);
+  const std::string barred = BarredSentence(context);
   std::string text;
   if (const std::size_t left = work.Left()) {
     const auto minutes = words.Count("round.minutes", static_cast<std::size_t>(work.Minutes()));
     text = words.Count("round.left minutes", left, {{"minutes", minutes}});
-  } else if (barred == 0) {
+  } else if (barred.empty()) {
     text = NothingLeft(context, round);
   }
-  if (barred > 0) text += (text.empty() ? "" : " ") + words.Count("round.barred lines", barred);
-  const std::size_t questions = round.work.questions.size();
-  if (questions > 0) text += " " + words.Count("round.questions", questions);
+  AddSentence(text, barred);
+  if (const std::size_t questions = round.work.questions.size())
+    AddSentence(text, words.Count("round.questions", questions));
   return text;
 }
 
@@ -141,8 +152,8 @@ std::string DayWord(const ApiContext& context, rules::Date day) {
                      context.words.Say("month." + std::to_string(static_cast<unsigned>(date.month()))));
 }
 
-std::vector<std::string> AlarmSentences(const ApiContext& context) {
-  std::vector<std::string> sentences;
+std::vector<Sentence> AlarmSentences(const ApiContext& context) {
+  std::vector<Sentence> sentences;
   std::size_t more = 0;
   for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
     if (alarm.severity < rules::Severity::kWatch || CanWait(alarm.kind, alarm.why)) continue;
@@ -150,33 +161,39 @@ std::vector<std::string> AlarmSentences(const ApiContext& context) {
       // What is over and only not seen asks for nobody.
       more += alarm.over ? 0U : 1U;
     } else {
-      sentences.push_back(AlarmSentence(context, alarm));
+      sentences.push_back({AlarmSentence(context, alarm), alarm.id});
     }
   }
-  if (more > 0) sentences.push_back(context.words.Count("sentence.alarms more", more));
+  if (more > 0) sentences.push_back({context.words.Count("sentence.alarms more", more)});
   return sentences;
 }
 
-std::vector<std::string> SmallSentences(const ApiContext& context) {
-  std::vector<std::string> sentences;
+std::vector<Sentence> SmallSentences(const ApiContext& context) {
+  std::vector<Sentence> sentences;
   for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
     if (alarm.severity >= rules::Severity::kWatch && CanWait(alarm.kind, alarm.why))
-      sentences.push_back(AlarmSentence(context, alarm));
+      sentences.push_back({AlarmSentence(context, alarm), alarm.id});
   }
   return sentences;
 }
 
 std::string SentenceOf(const ApiContext& context) {
   std::string text;
-  const auto add = [&text](const std::string& sentence) {
-    if (sentence.empty()) return;
-    if (!text.empty()) text += " ";
-    text += sentence;
-  };
-  for (const std::string& sentence : AlarmSentences(context)) add(sentence);
-  add(RoundSentence(context));
-  for (const std::string& sentence : CaveSentences(context.words, NewsOfCaves(context))) add(sentence);
-  for (const std::string& sentence : SmallSentences(context)) add(sentence);
+  for (const Sentence& sentence : AlarmSentences(context)) AddSentence(text, sentence.text);
+  AddSentence(text, RoundSentence(context));
+  for (const std::string& sentence : CaveSentences(context.words, NewsOfCaves(context))) AddSentence(text, sentence);
+  for (const Sentence& sentence : SmallSentences(context)) AddSentence(text, sentence.text);
+  return text;
+}
+
+std::string BesidesOf(const ApiContext& context) {
+  std::vector<CaveNews> news = NewsOfCaves(context);
+  const auto is_unknown = [](const CaveNews& cave) { return cave.state == rules::CaveState::kUnknown; };
+  if (std::ranges::count_if(news, is_unknown) > 1) {
+    for (CaveNews& cave : news) cave.since = cave.why = {};
+  }
+  std::string text = BarredSentence(context);
+  for (const std::string& sentence : CaveSentences(context.words, news)) AddSentence(text, sentence);
   return text;
 }
 

@@ -9,11 +9,19 @@
 namespace rindwatch {
 
 std::string SentenceOf(const ApiContext& context);
+// What of it is neither an alarm nor the work that is left: what gas bars, and which places drift, have left their band
+// or are unknown; why they are where one is alone. Empty: none of it.
+std::string BesidesOf(const ApiContext& context);
+struct Sentence {
+  std::string text;
+  std::string alarm{};  // the alarm that it tells; empty: it tells none alone
+};
+
 // What rings, lasts or is over and not yet seen, a sentence each; of many the first ones, and how many more. What can
 // wait is not among them.
-std::vector<std::string> AlarmSentences(const ApiContext& context);
+std::vector<Sentence> AlarmSentences(const ApiContext& context);
 // Of what can wait.
-std::vector<std::string> SmallSentences(const ApiContext& context);
+std::vector<Sentence> SmallSentences(const ApiContext& context);
 // "07:02" by the keeper's clock on the wall.
 std::string TimeWord(const Book& book, rules::Instant at);
 // "04:20", "yesterday 22:10", and of another day "Saturday 28 November 10:45".

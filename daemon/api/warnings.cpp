@@ -165,6 +165,10 @@ std::string WaitedForMorning(const ApiContext& context, const Alarm& alarm) {
   return of_day == morning && alarm.raised < alarm.asked ? context.words.Say("warning.waited") : std::string{};
 }
 
+bool AsksWhoIsIn(const ApiContext& context, const Alarm& alarm) {
+  return !alarm.over && (rules::IsGas(alarm.kind) || DarkensGas(context.book(), alarm));
+}
+
 }  // namespace
 
 bool IsHeardBeside(const ApiContext& context, const Alarm& alarm) { return Beside(context, alarm).has_value(); }
@@ -199,8 +203,12 @@ std::vector<std::string> WhoIsHere(const ApiContext& context, rules::CaveId cave
 }
 
 std::string WhoMayBeIn(const ApiContext& context, const Alarm& alarm) {
-  if (alarm.over || (!rules::IsGas(alarm.kind) && !DarkensGas(context.book(), alarm))) return {};
-  return WhoIsThere(context, alarm.cave);
+  return AsksWhoIsIn(context, alarm) ? WhoIsThere(context, alarm.cave) : std::string{};
+}
+
+std::optional<std::vector<std::string>> MayBeIn(const ApiContext& context, const Alarm& alarm) {
+  if (!AsksWhoIsIn(context, alarm) || StandHere(context, alarm.cave).empty()) return std::nullopt;
+  return WhoIsHere(context, alarm.cave);
 }
 
 std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alarm) {
@@ -210,6 +218,7 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
     if (!text.empty()) warnings.push_back(std::move(text));
   };
   const bool gas = rules::IsGas(alarm.kind), dark = DarkensGas(context.book(), alarm);
+  add(WhoMayBeIn(context, alarm));  // people first
   if (gas) {
     const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
     if (said && said->speaks)
@@ -223,7 +232,6 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
       add(context.words.Say("warning.gas dark",
                             {{"time", SinceWord(context, said->measured_at)}, {"value", Ppm(context, said->value)}}));
   }
-  add(WhoMayBeIn(context, alarm));
   add(WithoutBroker(context, alarm));
   if (!dark) add(WhatIsHeardBeside(context, alarm));
   add(WaitedForMorning(context, alarm));

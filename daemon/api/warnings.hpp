@@ -2,6 +2,7 @@
 // lacks. Sentences, for page and letter alike; the loop's thread.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -29,8 +30,10 @@ bool IsHeardBeside(const ApiContext& context, const rules::Alarm& alarm);
 // "IH said at 09:12 to be there, and not yet to be out.", where gas stands or nobody knows of it; empty: nobody did, or
 // there is no question of gas.
 std::string WhoMayBeIn(const ApiContext& context, const rules::Alarm& alarm);
+// They by their names; empty: somebody without one. None: nobody said so, or there is no question of gas.
+std::optional<std::vector<std::string>> MayBeIn(const ApiContext& context, const rules::Alarm& alarm);
 
-// None of what is over.
+// None of what is over; of people first.
 std::vector<std::string> WarningsOf(const ApiContext& context, const rules::Alarm& alarm);
 
 }  // namespace rindwatch

@@ -36,7 +36,7 @@ export function flood(now: number): Alarm[] {
   const since = now - 2 * kHour;
   const one = (id: string, kind: Alarm["kind"], cave: number, cave_name: string, more: Partial<Alarm>): Alarm => ({ ...kBase, id, kind, cave, cave_name, since, raised: since + kHour / 2, first: ["Look at it."], ...more });
   return [
-    one("carbon-dioxide-5-1", "carbon dioxide", 5, "Cellar", { severity: "urgent", value: 16_200, warnings: ["From 15000 ppm: a danger to life. Nobody in, not for a moment.", "TR said at 06:50 to be there, and not yet to be out."], first: ["Door open, and stay out.", "Air it until it is low.", "Never go in alone."] }),
+    one("carbon-dioxide-5-1", "carbon dioxide", 5, "Cellar", { severity: "urgent", value: 16_200, grade: "urgent", here_by: ["TR"], warnings: ["TR said at 06:50 to be there, and not yet to be out.", "From 15000 ppm: a danger to life. Nobody in, not for a moment."], first: ["Door open, and stay out.", "Air it until it is low.", "Never go in alone."] }),
     one("unwatched-1-2", "unwatched", 1, "Fridge", { over: now - kHour, why: "warmed meanwhile", before: 12.4, value: 15.1, warmest: 14.6, found_later: true, since: now - 8 * kHour,
       concerns: [{ count: 6, family: "Bloomy, white mould", cave_name: "Box 1", state: "rind forming", grams: 250 }] }),
     one("door-open-1-3", "door open", 1, "Fridge", { severity: "watch", why: "after round", value: 15.8, since: now - kHour / 2 }),

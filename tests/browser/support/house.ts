@@ -117,7 +117,7 @@ export class House {
       case "settings": return { ...(more.answers(url, head) as object), keepers: this.keepers };
       case "caves":
         if (part === "limits") return ringing.limitsPage(head, this.caves().find((c) => c.id === Number(id))!, this.limits);
-        return id ? this.cave(Number(id), head) : { head, sentence: scenes.cavesSentence(this.scene), caves: this.caves() };
+        return id ? this.cave(Number(id), head) : { head, sentences: scenes.cavesSentences(this.scene), caves: this.caves() };
       case "alarms": {
         if (!id) return ringing.alarmsPage(head, now);
         const alarm = [...this.alarms, ...ringing.past(now)].find((a) => a.id === decodeURIComponent(id));

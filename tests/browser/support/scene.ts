@@ -1,7 +1,7 @@
 // An invented house for looking at the page without a daemon: keepers IH and TR, a fridge with two boxes, a counter, a
 // cellar with four boards. Its clock stands at Thursday 26 November 2026, 07:14, and goes on from there.
 import type {
-  Alarm, Arriving, BoardWheel, Cave, Channel, Day, Head, JournalLine, Plans, Ribbon, Round, RoundLine, RoundQuestion,
+  Alarm, Arriving, BoardWheel, Cave, Caves, Channel, Day, Head, JournalLine, Plans, Ribbon, Round, RoundLine, RoundQuestion,
   Faults, RoundSection, Settings, Wheel, WheelPage, WheelStateWord,
 } from "../../../web/page/src/api.ts";
 
@@ -18,7 +18,10 @@ const at = (hour: number, minute: number) => kStart + ((hour - 7) * 60 + (minute
 const day = (back: number): Day => new Date(Date.parse(`${kToday}T00:00:00Z`) - back * 86_400_000).toISOString().slice(0, 10);
 
 /** What the house says on top of its caves. */
-export const cavesSentence = (scene: SceneName): string => (scene === "flood" ? "Cellar carbon dioxide high since 05:14. Cellar probe silent since 05:14." : scene === "alarm" ? "Cellar keeps its band." : "Box 1 drifts damp. Fridge and Cellar keep their band.");
+export function cavesSentences(scene: SceneName): Caves["sentences"] {
+  if (scene === "flood") return [{ text: "Cellar carbon dioxide high since 05:14.", alarm: "carbon-dioxide-5-1" }, { text: "Cellar probe silent since 05:14.", alarm: "probe-silent-9-5" }];
+  return scene === "alarm" ? [{ text: "Cellar keeps its band." }] : [{ text: "Box 1 drifts damp." }, { text: "Fridge and Cellar keep their band." }];
+}
 
 export function head(scene: SceneName, now: number, alarms: Alarm[]): Head {
   return {
@@ -90,7 +93,7 @@ const kComing: Round["coming"] = [
 export function round(scene: SceneName, now: number, alarms: Alarm[], kept: RoundLine[], asked: RoundQuestion[]): Round {
   const calm = scene === "calm" || scene === "empty";
   return {
-    head: head(scene, now, alarms), day: kToday, expected: false, lines: kept, questions: asked, sections: kSections, minutes: 16, bring: calm ? kNoBring : kBring,
+    head: head(scene, now, alarms), besides: "Box 1 drifts damp.", day: kToday, expected: false, lines: kept, questions: asked, sections: kSections, minutes: 16, bring: calm ? kNoBring : kBring,
     coming: scene === "empty" ? [] : kComing, shares: scene === "shared" ? [{ keeper: "TR", caves: [3], lines: ["b1 208"] }] : [],
     next: { day: "2026-11-27", lines: [{ place: "A1", kinds: ["wash", "turn"], count: 9 }, { place: "Box 1", kinds: ["turn", "pat"], count: 6 }] },
     open: scene === "empty" ? [] : [{ place: "B3", kinds: ["turn"], due: "2026-11-28", cave: 5, wheels: [801, 802], lot: "205", family: "tomme" }],

@@ -16,6 +16,14 @@ std::string Text(const json::object& object, const char* name) { return std::str
 json::object Part(const json::object& object, const char* name) { return object.at(name).as_object(); }
 json::array List(const json::object& object, const char* name) { return object.at(name).as_array(); }
 
+// What stands over the places, in one text.
+std::string TopOfCaves(Household& house) {
+  std::string text;
+  for (const json::value& sentence : List(house.See("/api/caves"), "sentences"))
+    text += (text.empty() ? "" : " ") + Text(sentence.as_object(), "text");
+  return text;
+}
+
 // A fridge with a probe, a box in it without one, a counter. Three pressed wheels in the box, six bloomies in the
 // fridge, one drying on the counter.
 struct SmallHouse {
@@ -487,6 +495,7 @@ TEST_CASE("a hint rings nothing and hides nothing: what is unknown is still said
   REQUIRE(List(head, "alarms").size() == 1);
   CHECK(Text(List(head, "alarms").front().as_object(), "severity") == "hint");
   CHECK_THAT(Text(head, "sentence"), Says("Counter is unknown since 09:00: probe Air silent."));
+  CHECK(Text(house.See("/api/round"), "besides") == "Counter is unknown since 09:00: probe Air silent.");
 }
 
 // The small house with a probe in its box too, one of a battery in the fridge, and a box that may be 80 to 90 % damp.
@@ -509,7 +518,7 @@ struct DampBox : SmallHouse {
       house.Keep({house.Reading(5, battery)});
     }
   }
-  std::string OnTopOfCaves() { return Text(house.See("/api/caves"), "sentence"); }
+  std::string OnTopOfCaves() { return TopOfCaves(house); }
   std::string MorningList() { return house.Get("/api/round/text").body; }
 };
 
@@ -522,6 +531,7 @@ TEST_CASE("round, caves and list name the same places at the same instant, and t
   const auto all_say_it = [&] {
     CHECK(small.OnTopOfCaves() == damp + " Fridge keeps its band.");
     CHECK_THAT(small.Sentence(), Says(damp));
+    CHECK(Text(small.house.See("/api/round"), "besides") == damp);
     CHECK_THAT(small.MorningList(), Says(damp) && !Says("too damp"));
   };
   all_say_it();
@@ -531,6 +541,9 @@ TEST_CASE("round, caves and list name the same places at the same instant, and t
   all_say_it();
   small.ReadBoth(93, 80, 6h);
   CHECK_THAT(small.Sentence(), Says("Box 1 too damp since") && !Says("out of band"));
+  CHECK_FALSE(small.house.See("/api/round").contains("besides"));
+  const json::value told = small.house.See("/api/caves").at("sentences");
+  CHECK_FALSE(told.as_array().front().as_object().contains("alarm"));
   CHECK(small.OnTopOfCaves() == "Fridge keeps its band.");
   CHECK_THAT(small.MorningList(), Says("too damp: 9") && !Says("is out of band"));
 }
@@ -550,7 +563,7 @@ TEST_CASE("what a box borrows is told by the place around it alone") {
   SmallHouse small;
   small.Read(12, 91, 3h);
   small.Read(14.6, 91, 40min);
-  CHECK(small.house.See("/api/caves").at("sentence").as_string() == "Fridge is out of band, warm.");
+  CHECK(TopOfCaves(small.house) == "Fridge is out of band, warm.");
   CHECK_THAT(small.Sentence(), Says("Fridge is out of band, warm.") && !Says("Box"));
 }
 
@@ -564,7 +577,7 @@ TEST_CASE("a box whose wheels want what no right air around it could be is a mat
   CHECK_THAT(small.Sentence(), Says("Box 1 is out of band, warm."));
   small.ReadLively(12, 91, 24h);
   REQUIRE(Text(small.CaveNamed("Box 1"), "state") == "out of band");
-  CHECK_THAT(std::string(small.house.See("/api/caves").at("sentence").as_string()), !Says("Box 1"));
+  CHECK_THAT(TopOfCaves(small.house), !Says("Box 1"));
   CHECK_THAT(small.Sentence(), !Says("Box 1"));
   CHECK_THAT(small.house.Get("/api/round/text").body, Says("Box 1     out of band"));
 }

@@ -180,8 +180,13 @@ TEST_CASE("gas says how bad it is, who said to be there, and nothing from memory
     }
     return all;
   };
+  const auto alarm_of_gas = [&] {
+    return heard.house->See("/api/round").at("head").at("alarms").as_array().front().as_object();
+  };
   heard.Gas(2600, 15min);
   CHECK_THAT(warnings(), Says("air the place, do not stay"));
+  CHECK(alarm_of_gas().at("grade").as_string() == "watch");
+  CHECK_FALSE(alarm_of_gas().contains("here_by"));
   heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
   const auto who = [&] {
     const json::object page = heard.house->See("/api/caves/1");
@@ -192,18 +197,21 @@ TEST_CASE("gas says how bad it is, who said to be there, and nothing from memory
   heard.house->Do("here", {{"cave", 1}, {"keeper", "TR"}});
   heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
   CHECK(who() == R"(["TR","IH"])");
-  CHECK_THAT(warnings(), Says("TR and IH said at"));
+  CHECK(warnings().find("TR and IH said at") == 0);  // people first
+  CHECK(json::serialize(alarm_of_gas().at("here_by")) == R"(["TR","IH"])");
   // One who goes out leaves the other there.
   heard.house->Do("out", {{"cave", 1}, {"keeper", "TR"}});
   CHECK(who() == R"(["IH"])");
   heard.Gas(16000, 3min);
   CHECK_THAT(warnings(), Says("a danger to life"));
+  CHECK(alarm_of_gas().at("grade").as_string() == "urgent");
   CHECK_THAT(warnings(), Says("IH said at"));
   CHECK_THAT(heard.RoundText(), Says("and not yet to be out"));
   heard.GoTo(60min);
   CHECK_THAT(warnings(), Says("nobody knows now. Last 16000"));
-  const json::object alarm = heard.house->See("/api/round").at("head").at("alarms").as_array().front().as_object();
+  const json::object alarm = alarm_of_gas();
   CHECK(alarm.at("kind").as_string() == "carbon dioxide");  // people first
+  CHECK(alarm.at("grade").as_string() == "unknown");
   CHECK_FALSE(alarm.contains("value"));
 }
 

@@ -68,7 +68,9 @@ export interface Alarm {
   inside_since?: Instant; // the air is back in its band since then
   ends_at?: number;     // the air is back in its band, and the mean has to come to this before it can end
   day_mean?: string;    // of a mean of the day that is up: that mean, the air of now and its band, in a sentence
-  warnings?: string[];  // what has to be known before any step
+  warnings?: string[];  // what has to be known before any step; of people first
+  grade?: "unknown" | "low" | "watch" | "act" | "urgent"; // of gas, while it lasts: how bad it is now
+  here_by?: string[];   // of gas and of what darkens it, while it lasts: who may be in it; empty: somebody without a name
   darkens_gas?: true;   // while it lasts nobody knows the gas where people go in by its probe
   eases?: true;         // while it lasts: the air is out of its band and on its way back
   still_out?: string[]; // then: boxes inside the cave that follow later
@@ -150,6 +152,7 @@ export interface Span { low: number; high: number; source?: string }
 // ---- GET /api/round, ?date=DAY for another day, ?minutes=N for a short one, ?at=INSTANT as it stood then ----
 export interface Round {
   head: Head;
+  besides?: string;     // of what gas bars, and of places that drift, have left their band or are unknown
   day: Day;             // whose round it is
   expected: boolean;    // a day to come, as a perfect keeper would find it: nothing can be signed
   lines: RoundLine[];   // in working order: due and late, and what was settled today where it stands
@@ -255,7 +258,7 @@ export interface RoundQuestion {
 }
 
 // ---- GET /api/caves, GET /api/caves/{id} ----
-export interface Caves { head: Head; sentence: string; caves: Cave[] }   // "Box 1 drifts damp. Fridge keeps its band."
+export interface Caves { head: Head; sentences: { text: string; alarm?: string }[]; caves: Cave[] }   // "Box 1 drifts damp.", "Fridge keeps its band."
 export interface CavePage { head: Head; cave: Cave; probes: Probe[]; journal: JournalLine[] }
 export interface Cave {
   id: number;

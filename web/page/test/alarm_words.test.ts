@@ -101,21 +101,17 @@ test("gas has other causes than warmth, and each has its word", () => {
   assert.deepEqual(whatsOf({ kind: "too warm" }).map(whatWord), ["door", "defrost", "warm wheels", "plant", "probe", "power cut", "something else"]);
 });
 
-test("gas in one line: who may be inside, what it asks of people, the figure; by what the house warns of now", () => {
-  const gas = (more: Partial<Alarm> = {}) => alarm({ kind: "carbon dioxide", severity: "urgent", value: 16_200, ...more });
-  const warned = (...warnings: string[]) => gas({ warnings });
-  const here = "TR said at 09:47 to be there, and not yet to be out.";
-  assert.equal(gasLine(warned("From 15000 ppm: a danger to life. Nobody in, not for a moment.", here)), "Nobody in. 16200\u00a0ppm");
-  assert.equal(peopleWord(warned("From 15000 ppm: a danger to life. Nobody in, not for a moment.", here)), "TR may be inside.");
-  assert.equal(peopleWord(warned("Somebody said at 09:47 to be there, and not yet to be out.")), "Somebody may be inside.");
-  assert.equal(peopleWord(gas()), "");
-  assert.equal(gasLine(warned("From 5000 ppm: out, door open. Never go in alone.")), "Out, door open. 16200\u00a0ppm", "lower than it was when it became urgent");
-  assert.equal(gasLine(warned("Lower now, and not for long: nobody in until it is said to be over.")), "Lower now, but nobody in. 16200\u00a0ppm");
-  assert.equal(gasLine(warned("Its probe is silent since 09:50: nobody knows now. Last 16200 ppm.")), "Stay out: nobody knows it now, last 16200\u00a0ppm");
-  assert.equal(gasLine(gas()), "Nobody in. 16200\u00a0ppm", "nothing is warned of: by how grave it is");
+test("gas in one line: who may be inside, what it asks of people, the figure; by how bad it is now", () => {
+  const gas = (more: Partial<Alarm> = {}) => alarm({ kind: "carbon dioxide", severity: "urgent", grade: "urgent", value: 16_200, ...more });
+  assert.equal(gasLine(gas()), "Nobody in. 16200\u00a0ppm");
+  assert.equal(gasLine(gas({ grade: "act" })), "Out, door open. 16200\u00a0ppm", "lower than it was when it became urgent");
+  assert.equal(gasLine(gas({ grade: "low" })), "Lower now, but nobody in. 16200\u00a0ppm");
+  assert.equal(gasLine(gas({ grade: "unknown", value: undefined })), "Stay out: nobody knows it now.");
   assert.equal(lowLine(gas({ taken: now, taken_by: "IH" })), "Nobody in. 16200\u00a0ppm, taken 07:14 IH");
-  assert.equal(lowLine(alarm({ kind: "probe silent", darkens_gas: true, warnings: [here] })), "Stay out: nobody knows the gas.");
+  assert.equal(lowLine(alarm({ kind: "probe silent", darkens_gas: true, here_by: ["TR"] })), "Stay out: nobody knows the gas.");
   assert.equal(gasLine(alarm()), "");
+  assert.deepEqual([[], ["TR"], ["TR", "IH"]].map((here_by) => peopleWord(gas({ here_by }))), ["Somebody may be inside.", "TR may be inside.", "TR and IH may be inside."]);
+  assert.equal(peopleWord(gas()), "");
 });
 
 test("how an alarm stands is said in the keeper's words", () => {

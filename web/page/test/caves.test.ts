@@ -133,12 +133,13 @@ test("what a stuck or wet probe left unknown is said once with its times when it
 
 test("the caves' sentence does not say again what the strips above it say; of gas alone, that it comes first", () => {
   const strip = (kind: Alarm["kind"], cave_name = "Vault") => ({ id: kind, kind, severity: "urgent", cave: 1, cave_name, since: 0, concerns: [] }) as unknown as Alarm;
-  const gas = strip("carbon dioxide"), both = "Vault carbon dioxide high since 09:54. Vault ammonia high since 09:54.";
+  const gas = strip("carbon dioxide"), both = [{ text: "Vault carbon dioxide high since 09:54.", alarm: "carbon dioxide" }, { text: "Vault ammonia high since 09:54.", alarm: "ammonia" }];
+  const warm = { text: "Fridge too warm since 04:20.", alarm: "too warm" };
   assert.equal(besideStrips(both, [gas, strip("ammonia")]), "Gas first.");
   assert.equal(besideStrips(both, [gas]), "Vault ammonia high since 09:54.", "what is folded away has no strip");
-  assert.equal(besideStrips("Fridge too warm since 04:20. Cellar keeps its band.", [strip("too warm", "Fridge")]), "Cellar keeps its band.");
-  assert.equal(besideStrips("Fridge too warm since 04:20.", [strip("too warm", "Fridge")]), "Fridge too warm since 04:20.", "else nothing would be said");
-  assert.equal(besideStrips("Box 1 drifts damp.", []), "Box 1 drifts damp.");
+  assert.equal(besideStrips([warm, { text: "Cellar keeps its band." }], [strip("too warm", "Fridge")]), "Cellar keeps its band.");
+  assert.equal(besideStrips([warm], [strip("too warm", "Fridge")]), "Fridge too warm since 04:20.", "else nothing would be said");
+  assert.equal(besideStrips([{ text: "Box 1 drifts damp." }], []), "Box 1 drifts damp.");
 });
 
 test("an alarm of the fridge is the matter of a box in it whose wheels it touches", () => {

@@ -9,7 +9,7 @@ import { keeperOf, overShares } from "../src/places/round/shares.ts";
 import { summed, sumOf } from "../src/places/round/sum.ts";
 import { whichDay } from "../src/parts/names.ts";
 import { numbersWords, partsOf, whatWords } from "../src/places/round/what.ts";
-import { besides, great, nextWords } from "../src/places/round/sentence.ts";
+import { great, nextWords } from "../src/places/round/sentence.ts";
 import { earlierTimes, later, onDay, sooner } from "../src/places/round/times.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { instantOf, setZone } from "../src/days.ts";
@@ -120,21 +120,14 @@ test("a question at what another keeper took holds nobody up", () => {
   assert.deepEqual([names(laid.before), names(laid.after)], [["natural and pressed", "q", "a1"], ["a2", "a3"]]);
 });
 
-const said = (sentence: string, more: Partial<Round> = {}) => ({ lines: [], questions: [], open: [], head: { day: "2026-11-26", sentence } as Round["head"], ...more }) as Round;
-
-test("what is unknown or out of band is said however much is done", () => {
-  assert.equal(besides(said("All done for today. Next: Friday, A1. Box 1 is too damp. Cellar is unknown.")), "Box 1 is too damp. Cellar is unknown.");
-  assert.equal(besides(said("Fridge too warm since 04:20. Five left. Cellar is unknown since 01:40: probe Shelf silent.")), "Cellar is unknown since 01:40: probe Shelf silent.");
-  assert.equal(besides(said("Fridge probe stuck from 16:13 to 19:22. Five left. Fridge battery low since 04:20.")), "");
-  assert.equal(besides(said("Five left. One question. Fridge too warm since 04:20. And 1 more alarm. Box 1 drifts damp.")), "Box 1 drifts damp.");
-});
+const round = (more: Partial<Round> = {}) => ({ lines: [], questions: [], open: [], head: { day: "2026-11-26" } as Round["head"], ...more }) as Round;
 
 test("all is done for today only if nothing is asked later today", () => {
   const next = (day: string): Partial<Round> => ({ next: { day, lines: [{ place: "Counter", kinds: ["turn"], count: 1 }] } });
   const sum = (left: number, minutes = 0) => ({ left, minutes });
-  const evening = said("", next("2026-11-26"));
+  const evening = round(next("2026-11-26"));
   assert.deepEqual([great(evening, sum(0), 3), nextWords(evening, 0)], ["All done for now.", "This evening: Counter."]);
-  const friday = said("", next("2026-11-27"));
+  const friday = round(next("2026-11-27"));
   assert.deepEqual([great(friday, sum(0), 3), great(friday, sum(0), 0), nextWords(friday, 0)], ["All done for today.", "Nothing to do today.", "Next: Friday, Counter."]);
   assert.deepEqual([great(friday, sum(2), 3), nextWords(friday, 2)], ["Two left.", ""]);
   assert.equal(great(friday, sum(2, 15), 3), "Two left, 15 minutes.");

@@ -16,13 +16,9 @@ import { touch } from "../../house/touch";
 import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, graveWord, isInside, isLoud, isNearlyInside, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
-import { isOfPeople } from "../../parts/gas_words";
 import { isOfAir, isGas } from "../../parts/kinds";
 import { joined, wheelsOf } from "../../parts/names";
 import { opening, t } from "../../words";
-
-/** People first: of gas who said to be there comes before its limits. */
-const warningsOf = ({ warnings = [] }: Alarm): string[] => [...warnings].sort((a, b) => Number(isOfPeople(b)) - Number(isOfPeople(a)));
 
 /** `figure`: drawn larger by the page that it stands on. */
 function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren }) {
@@ -47,7 +43,7 @@ function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren 
       {(inside || isNearlyInside(alarm)) && <p class="word strong">{insideWord(alarm, now())}</p>}
       {blind && <p class="word strong">{t("state.unknown")}</p>}
       {figure || (isGas(alarm.kind) && alarm.value !== undefined && <p class="big"><b>{alarmFigure(alarm, alarm.value)}</b></p>)}
-      {warningsOf(alarm).map((warning) => <p key={warning} class="word strong">{warning}</p>)}
+      {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{warning}</p>)}
       {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
       {gap && <p class="big">{t("alarm.gap", { from: clockWord(gap.from, now()), to: clockWord(gap.to, now()) })}, {between(gap.from, gap.to)}.</p>}
       {!gap && <p class="big">{graveWord(alarm) && <><b class="bad">{opening(graveWord(alarm))}</b>, </>}{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>}

@@ -101,7 +101,7 @@ export function CavesPlace() {
   return (
     <Book place="caves" title={t("place.caves")}>
       <section class="leaf">
-        <DayHead day={value.head.day}><h1 class="say">{cut || (caves.length > 0 ? besideStrips(value.sentence, strips) : t("caves.none"))}</h1></DayHead>
+        <DayHead day={value.head.day}><h1 class="say">{cut || (caves.length > 0 ? besideStrips(value.sentences, strips) : t("caves.none"))}</h1></DayHead>
         <Notices />
         {left.map(entry)}
       </section>

@@ -1,22 +1,8 @@
-// What the round says on top: what is left, what comes next, and what the house says besides. Pure.
+// What the round says on top: what is left, what comes next. Pure.
 import type { Round } from "../../api";
 import { weekday } from "../../days";
-import { heard } from "../../parts/said";
-import { many, t, type WordKey } from "../../words";
+import { many, t } from "../../words";
 import { minutesSaid, type Sum } from "./sum";
-
-// What the page counts itself, since it knows of taps not sent yet, and the alarms, which stand on top already.
-const kElsewhere: WordKey[] = ["sentence.alarm", "sentence.alarm.over", "sentence.alarms more.one", "sentence.alarms more.other", "sentence.now done", "round.left.one", "round.left.other", "round.left minutes.one", "round.left minutes.other",
-  "round.done", "round.nothing", "round.next", "round.next today", "round.questions.one", "round.questions.other"];
-// It says since when, as the sentence of an alarm does.
-const kUnknown: WordKey[] = ["sentence.unknown since", "sentence.unknown since why"];
-const isOf = (keys: WordKey[]) => (sentence: string) => keys.some((key) => heard(key, sentence));
-
-/** What the house says besides: which cave is unknown, drifts or has left its band. It stays whatever is done. */
-export function besides({ head }: Pick<Round, "head">): string {
-  const sentences = head.sentence.split(/\. /).map((s) => (s.endsWith(".") ? s : `${s}.`));
-  return sentences.filter((s) => isOf(kUnknown)(s) || !isOf(kElsewhere)(s)).join(" ");
-}
 
 /** The next care is asked later on this very day. */
 export const laterToday = (round: Pick<Round, "head" | "next">) => round.next?.day === round.head.day;

@@ -9,7 +9,7 @@ import { useCutOff } from "../../parts/troubles";
 import { many, t } from "../../words";
 import { bringsNothing, toolWords, washParts } from "./bring";
 import { hold } from "./held";
-import { besides, great, nextWords } from "./sentence";
+import { great, nextWords } from "./sentence";
 import type { Sum } from "./sum";
 
 interface SentenceProps { round: Round; sum: Sum; lines: number; questions: number; waits: number; others: { keeper: string; left: number }[] }
@@ -30,7 +30,7 @@ export function Sentence({ round, sum, lines, questions, waits, others }: Senten
       {questions > 0 && <span>{many("round.questions", questions)}</span>}
       {others.map(({ keeper, left }) => <span key={keeper}>{t("share.has", { keeper, count: left })}</span>)}
       {next && <span>{next}</span>}
-      <span>{cut || besides(round)}</span>
+      <span>{cut || round.besides}</span>
     </h1>
   );
 }
