@@ -295,3 +295,8 @@ test("a time that nobody watched says as long as nothing is heard that nothing i
 test("how long it lasted is counted from the minutes that are shown", () => {
   assert.equal(between(Date.parse("2026-11-26T05:16:50Z"), Date.parse("2026-11-26T07:22:10Z")).replace(/\u00a0/g, " "), "2 h 6 min");
 });
+
+test("a power cut that nobody knows of for sure is named shortly, and still as perhaps", () => {
+  assert.equal(alarmCry({ kind: "power gone" }), "Perhaps without power");
+  assert.equal(alarmWord({ kind: "power gone" }), "perhaps without power");
+});

@@ -154,7 +154,7 @@ function nameOf(alarm: Called) {
 
 /** How it is called behind a cave's name: "too warm"; of a door that was only asked after "door perhaps ajar"; of air
     that never left its band "getting warmer". */
-export const alarmWord = (alarm: Called): string => t(`alarm.${nameOf(alarm)}`);
+export const alarmWord = (alarm: Called): string => t(alarm.kind === "power gone" ? "alarm.brief.power gone" : `alarm.${nameOf(alarm)}`);
 /** The same as a head of its own. */
 export const alarmCry = (alarm: Called): string => t(`alarm.cry.${nameOf(alarm)}`);
 
