@@ -9,7 +9,7 @@ import type { Entry } from "../src/queue/entry.ts";
 import { between } from "../src/figures.ts";
 import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { gasLine, peopleWord } from "../src/parts/gas_words.ts";
-import { alarmState, folded, graveWord, inOrder, isLoud, lowLine, rings, whatsOf, whatWord } from "../src/parts/alarms.tsx";
+import { alarmState, folded, graveWord, inOrder, isLoud, lowLine, rings, wasWord, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
 const kHour = 3_600_000;
@@ -294,6 +294,16 @@ test("a time that nobody watched says as long as nothing is heard that nothing i
 
 test("how long it lasted is counted from the minutes that are shown", () => {
   assert.equal(between(Date.parse("2026-11-26T05:16:50Z"), Date.parse("2026-11-26T07:22:10Z")).replace(/\u00a0/g, " "), "2 h 6 min");
+});
+
+test("what it was is not said under a name that says it already", () => {
+  const was = (kind: Alarm["kind"], what?: string) => wasWord({ kind, ...(what ? { what } : {}) });
+  assert.equal(was("plant weak", "plant"), "");
+  assert.equal(was("probe silent", "probe"), "");
+  assert.equal(was("power gone", "power"), "");
+  assert.equal(was("too warm", "plant"), "It was: plant");
+  assert.equal(was("plant weak"), "nobody said what it was");
+  assert.equal(lowLine(alarm({ kind: "plant weak", severity: "watch", taken: now, taken_by: "IH", what: "plant" })), "taken 07:14 IH");
 });
 
 test("a power cut that nobody knows of for sure is named shortly, and still as perhaps", () => {

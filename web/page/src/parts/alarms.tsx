@@ -1,5 +1,5 @@
 // Alarms on top of each place: what, since when, for which wheels and when; and "take it". Many are folded into one line.
-import type { Alarm } from "../api";
+import type { Alarm, AlarmWord } from "../api";
 import { now } from "../clock";
 import { StateGlyph, WaitGlyph } from "../draw/glyphs";
 import { useCell } from "../cell";
@@ -78,7 +78,7 @@ export function lowLine(alarm: ShownAlarm): string {
   if (alarm.over !== undefined) return stands;
   const gas = gasLine(alarm);
   if (gas) return stands ? `${gas}, ${stands}` : gas;
-  if (alarm.taken !== undefined) return alarm.what ? `${stands}. ${t("alarm.it was", { what: whatWord(alarm.what) })}` : stands;
+  if (alarm.taken !== undefined) return [stands, alarm.what && wasWord(alarm)].filter(Boolean).join(". ");
   if (alarm.aside_until !== undefined) return stands;
   if (isInside(alarm) || isNearlyInside(alarm)) return insideWord(alarm, now());
   return stands || stake(alarm);
@@ -92,6 +92,20 @@ const kWhats: readonly string[] = [...kWhatsOfAir, ...kWhatsOfGas];
 /** What it can have been: gas has other causes than the air's warmth. */
 export const whatsOf = (alarm: Pick<Alarm, "kind">): readonly WhatWord[] => (isGas(alarm.kind) ? kWhatsOfGas : kWhatsOfAir);
 export const whatWord = (what: string) => (kWhats.includes(what) ? t(`what.${what as WhatWord}`) : what);
+
+const kOfProbe: readonly AlarmWord[] = ["probe silent", "probe stuck", "probe wet", "probes disagree", "battery low"];
+
+/** "plant", of a plant that does not keep up: its name says it already. */
+function repeatsKind(what: string, kind: AlarmWord): boolean {
+  if (what === "probe") return kOfProbe.includes(kind);
+  return (what === "plant" && kind === "plant weak") || (what === "power" && kind === "power gone") || (what === "door" && kind === "door open");
+}
+
+/** What it was, under its name: "It was: defrost"; nothing where the name says it, and that nobody said it yet. */
+export function wasWord({ what, kind }: Pick<Alarm, "what" | "kind">): string {
+  if (!what) return t("alarms.not said");
+  return repeatsKind(what, kind) ? "" : t("alarm.it was", { what: whatWord(what) });
+}
 
 /** `people`: says who may be inside, unless a strip above it says so of the same place. */
 function Strip({ alarm, people }: { alarm: ShownAlarm; people: boolean }) {

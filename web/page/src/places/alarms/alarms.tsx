@@ -6,7 +6,7 @@ import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
 import { overAlarms, unknownTo } from "../../house/overlay";
 import { alarmFigure, alarmPath, clockWord, isTold, lastedUntil, tellerWord } from "../../parts/alarm_words";
-import { AlarmStrips, alarmTitle, whatWord } from "../../parts/alarms";
+import { AlarmStrips, alarmTitle, wasWord } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead } from "../../parts/leaf";
 import { isOfAir } from "../../parts/kinds";
@@ -24,12 +24,13 @@ function Past({ alarm }: { alarm: Alarm }) {
   const until = lastedUntil(alarm);
   const lasted = until === undefined ? "" : t("alarms.lasted", { long: between(alarm.since, until) });
   const far = isOfAir(alarm.kind) && alarm.extreme !== undefined ? t("alarm.reached", { value: alarmFigure(alarm, alarm.extreme) }) : "";
-  const what = alarm.what ? t("alarm.it was", { what: whatWord(alarm.what) }) : isTold(alarm) ? toldWord(alarm) : t("alarms.not said");
+  const what = isTold(alarm) && !alarm.what ? toldWord(alarm) : wasWord(alarm);
+  const uncounted = alarm.uncounted && alarm.uncounted.length > 0 ? t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) }) : "";
   return (
     <EntryLink class="pick" href={alarmPath(alarm)} m={<span><b class="block">{shortDate(dateOf(alarm.since))}</b>{clockWord(alarm.since, alarm.since)}</span>}>
       <span class="word">{alarmTitle(alarm)}</span>
       <span class="note">{joined(lasted, far)}</span>
-      <span class="note">{what}{alarm.uncounted && alarm.uncounted.length > 0 && `; ${t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}`}</span>
+      {(what || uncounted) && <span class="note">{[what, uncounted].filter(Boolean).join("; ")}</span>}
     </EntryLink>
   );
 }
