@@ -306,6 +306,13 @@ test("what it was is not said under a name that says it already", () => {
   assert.equal(lowLine(alarm({ kind: "plant weak", severity: "watch", taken: now, taken_by: "IH", what: "plant" })), "taken 07:14 IH");
 });
 
+test("gas stands in red for as long as it stands, taken or not; other alarms are calm once they are taken", () => {
+  const gas = alarm({ kind: "carbon dioxide", severity: "urgent" });
+  assert.ok(isLoud({ ...gas, taken: now }) && !isLoud({ ...gas, taken: now, over: now }) && !isLoud(alarm({ kind: "carbon dioxide", severity: "watch", taken: now })));
+  assert.ok(isLoud(alarm()) && !isLoud(alarm({ taken: now })));
+  assert.equal(graveWord({ ...gas, taken: now }), "", "the word asks to be taken");
+});
+
 test("a power cut that nobody knows of for sure is named shortly, and still as perhaps", () => {
   assert.equal(alarmCry({ kind: "power gone" }), "Perhaps without power");
   assert.equal(alarmWord({ kind: "power gone" }), "perhaps without power");

@@ -28,11 +28,12 @@ export function rings(alarm: Alarm): boolean {
     && alarm.quiet !== true && !asks(alarm) && !isInside(alarm);
 }
 
-/** Stands in red ink: what is a quiet notice stands as calm as its letter is, though it asks to be taken. */
-export const isLoud = (alarm: Alarm): boolean => rings(alarm) && (alarm.severity === "act" || alarm.severity === "urgent");
+/** Stands in red ink: what is a quiet notice stands as calm as its letter is, though it asks to be taken. Gas is people's
+    matter for as long as it stands: that somebody took it airs no cave. */
+export const isLoud = (alarm: Alarm): boolean => (rings(alarm) || (isGas(alarm.kind) && alarm.over === undefined)) && (alarm.severity === "act" || alarm.severity === "urgent");
 
 /** "urgent", while it asks to be taken: how grave it is, in a word. */
-export const graveWord = (alarm: Alarm): string => (isLoud(alarm) && alarm.severity === "urgent" ? t("alarm.urgent") : "");
+export const graveWord = (alarm: Alarm): string => (rings(alarm) && alarm.severity === "urgent" ? t("alarm.urgent") : "");
 
 export function alarmState(alarm: Alarm) {
   if (alarm.kind !== "unwatched" && (alarm.over !== undefined || isInside(alarm))) return "in band";

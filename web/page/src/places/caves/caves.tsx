@@ -10,6 +10,7 @@ import { overAlarms, unknownTo } from "../../house/overlay";
 import { touch } from "../../house/touch";
 import { folded } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
+import { isGas } from "../../parts/kinds";
 import { DayHead, Entry, WordButton, WordLink } from "../../parts/leaf";
 import { wheelsOf } from "../../parts/names";
 import { useCutOff } from "../../parts/troubles";
@@ -18,7 +19,7 @@ import { t } from "../../words";
 import { Waiting } from "../waiting";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
-import { GasHigh, GasNotes, isHigh } from "./presence";
+import { gasFirst, GasHigh, GasNotes } from "./presence";
 import { besideStrips } from "./sentence";
 import { alarmsOf, cutOff, doubtWords, lookWord, nested, standing, targets, wants } from "./standing";
 
@@ -48,7 +49,8 @@ export function Gaps({ cave }: { cave: Cave }) {
 function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean; last: boolean; alarms: Alarm[] }) {
   const bare = cave.state === "not watched" && cave.temperature.mean === undefined;
   const stand = standing(cave, alarms);
-  const high = (cave.gas ?? []).filter(isHigh);
+  const gassed = alarms.filter((one) => one.cave === cave.id && (isGas(one.kind) || one.darkens_gas));
+  const high = gasFirst(cave, gassed);
   const wanted = targets(cave);
   const rows = boardsShown(cave.boards).length;
   const height = Math.max(78, 44 + 24 * rows);
@@ -59,9 +61,9 @@ function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean
         {hasRibbon(cave) && <CaveRibbon cave={cave} height={Math.max(150, height * 1.6)} labels={!cave.temperature.borrowed} class="wide" />}
       </span>
       <div class="b">
-        {bare && high.length === 0
+        {bare && high.length === 0 && gassed.length === 0
           ? <div class="cols two"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><StateLine standing={stand} /></div>
-          : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span>{!bare && <Figures cave={cave} />}</div><GasHigh gas={high} /><StateLine standing={stand} /></>}
+          : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span>{!bare && <Figures cave={cave} />}</div><GasHigh gas={high} alarms={gassed} /><StateLine standing={stand} /></>}
         {cave.gas && <GasNotes gas={cave.gas.filter((gas) => !high.includes(gas))} />}
         {wanted && stand.state !== "not watched" && <p class="note">{t("caves.target", { targets: wanted })}</p>}
         {stand.state !== "not watched" && wants(cave).map((want) => <p key={want} class="note">{want}</p>)}

@@ -11,6 +11,8 @@ import { useMe } from "../../house/keeper";
 import { spoken } from "../../figures";
 import { useKeepers } from "../round/line";
 import { clockWord, ppm } from "../../parts/alarm_words";
+import { isLoud } from "../../parts/alarms";
+import { gasLine, peopleWord } from "../../parts/gas_words";
 import { Entry } from "../../parts/leaf";
 import { t } from "../../words";
 import { hereUntil, isBarred, whoIsHere } from "./here";
@@ -36,15 +38,27 @@ function GasFigure({ gas, large, said = false }: { gas: Gas; large: boolean; sai
 /** Whoever is there has to come out. */
 export const isHigh = (gas: Gas) => gas.grade === "act" || gas.grade === "urgent";
 
-/** Beside a cave among others, where it is high: before how its air keeps its band. */
-export function GasHigh({ gas }: { gas: Gas[] }) {
+/** The gases of a cave that people have to know of first: what is high, and what an alarm stands of, taken or not. */
+export const gasFirst = ({ gas = [] }: Pick<Cave, "gas">, alarms: Alarm[]): Gas[] =>
+  gas.filter((one) => isHigh(one) || alarms.some((alarm) => alarm.kind === one.kind && isLoud(alarm)));
+
+/** What alarms of gas ask of people: who may be inside, and each order once. */
+function orders(alarms: Alarm[]): string {
+  const without = ({ value: _figure, ...alarm }: Alarm) => gasLine(alarm);   // it stands above
+  return [...new Set([...alarms.map(peopleWord), ...alarms.map(without)])].filter(Boolean).join(" ");
+}
+
+/** Beside a cave among others: before how its air keeps its band. `alarms`: those of gas that stand of it. */
+export function GasHigh({ gas, alarms }: { gas: Gas[]; alarms: Alarm[] }) {
+  const asked = orders(alarms);
   return (
     <>
       {gas.map((one) => (
         <p key={one.kind} class="state bad high">
-          <StateGlyph state="out of band" /> <span class="fig red">{ppm(one.latest!)}</span> {t("gas.unit", { gas: t(`gas.${one.kind}`) })}
+          <StateGlyph state={one.grade === "unknown" ? "unknown" : "out of band"} /> <span class="fig red">{one.grade === "unknown" ? "–" : ppm(one.latest!)}</span> {t("gas.unit", { gas: t(`gas.${one.kind}`) })}
         </p>
       ))}
+      {asked && <p class="note strong bad">{asked}</p>}
     </>
   );
 }
