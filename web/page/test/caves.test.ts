@@ -138,7 +138,8 @@ test("the caves' sentence does not say again what the strips above it say; of ga
   assert.equal(besideStrips(both, [gas, strip("ammonia")]), "Gas first.");
   assert.equal(besideStrips(both, [gas]), "Vault ammonia high since 09:54.", "what is folded away has no strip");
   assert.equal(besideStrips([warm, { text: "Cellar keeps its band." }], [strip("too warm", "Fridge")]), "Cellar keeps its band.");
-  assert.equal(besideStrips([warm], [strip("too warm", "Fridge")]), "Fridge too warm since 04:20.", "else nothing would be said");
+  assert.equal(besideStrips([warm], [strip("too warm", "Fridge")]), "The alarm first.", "each is told once");
+  assert.equal(besideStrips([warm], [{ ...strip("too warm", "Fridge"), over: 1 }]), "What is over first.");
   assert.equal(besideStrips([{ text: "Box 1 drifts damp." }], []), "Box 1 drifts damp.");
 });
 

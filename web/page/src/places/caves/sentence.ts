@@ -3,10 +3,11 @@ import type { Alarm, Caves } from "../../api";
 import { isGas } from "../../parts/kinds";
 import { t } from "../../words";
 
-/** `strips`: the alarms that have a strip of their own. Where nothing else is said, gas is what comes first; else it stays. */
-export function besideStrips(sentences: Caves["sentences"], strips: Pick<Alarm, "id" | "kind">[]): string {
+/** `strips`: the alarms that have a strip of their own. Each is told once; where nothing else is said, what comes first is. */
+export function besideStrips(sentences: Caves["sentences"], strips: Pick<Alarm, "id" | "kind" | "over">[]): string {
   const left = sentences.filter((one) => !strips.some((alarm) => alarm.id === one.alarm));
-  const said = (all: Caves["sentences"]) => all.map((one) => one.text).join(" ");
-  if (left.length > 0) return said(left);
-  return strips.some((alarm) => isGas(alarm.kind)) ? t("caves.gas first") : said(sentences);
+  if (left.length > 0) return left.map((one) => one.text).join(" ");
+  const lasting = strips.filter((alarm) => alarm.over === undefined);
+  if (lasting.some((alarm) => isGas(alarm.kind))) return t("caves.gas first");
+  return t(lasting.length > 0 ? "caves.alarm first" : "caves.over first");
 }
