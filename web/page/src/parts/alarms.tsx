@@ -8,7 +8,7 @@ import { me } from "../house/keeper";
 import type { ShownAlarm } from "../house/overlay";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
-import { many, t } from "../words";
+import { many, opening, t } from "../words";
 import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, edgeWords, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord, whyWord } from "./alarm_words";
 import { gasLine, peopleWord } from "./gas_words";
 import { isBlind, isGas, isOfAir } from "./kinds";
@@ -78,7 +78,9 @@ export function lowLine(alarm: ShownAlarm): string {
   if (alarm.kind === "unwatched") return gapLine(alarm);
   if (alarm.over !== undefined) return stands;
   const gas = gasLine(alarm);
-  if (gas) return stands ? `${gas}, ${stands}` : gas;
+  // Of what nobody knows no figure stands behind the order, which is a sentence of its own then.
+  if (gas && stands) return gas.endsWith(".") ? `${gas} ${opening(stands)}` : `${gas}, ${stands}`;
+  if (gas) return gas;
   if (alarm.taken !== undefined) return [stands, alarm.what && wasWord(alarm)].filter(Boolean).join(". ");
   if (alarm.aside_until !== undefined) return stands;
   if (isInside(alarm) || isNearlyInside(alarm)) return insideWord(alarm, now());
