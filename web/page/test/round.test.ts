@@ -212,7 +212,7 @@ test("what to bring: mixings alike are said once, tools in a row", () => {
     [{ times: "", strong: "3.6\u00a0g salt in 100\u00a0mL", rest: "water: for A1" }, { times: "", strong: "200\u00a0mL", rest: "water, 2\u00a0mL whey: for Box 2" }]);
   assert.deepEqual(washParts([wash(15, 361, "B1", "B2", "B3", "B4"), wash(4, 96, "W5"), wash(4, 96, "W5", "W6")]).map((part) => part.rest),
     ["water: for B1 to B4", "water: for W5, W5, W6"], "two strengths of one rind are told apart by their shelves");
-  assert.equal(toolWords({ washes: [], cloths: 3, tools: ["soft brush"], two_people: false, mask: true }), "3 cloths, soft brush, mask (FFP2)");
+  assert.equal(toolWords({ washes: [], cloths: 3, tools: ["soft brush"], two_people: false, mask: true }), "3\u00a0cloths, soft brush, mask (FFP2)", "a line breaks between things, never inside one");
 });
 
 test("under the verb stands first what the eye must know", () => {

@@ -46,7 +46,7 @@ export function washParts(washes: Wash[]): BringPart[] {
 /** "3 cloths, soft brush, mask" */
 export function toolWords(bring: Bring): string {
   return listed([
-    ...(bring.cloths > 0 ? [many("bring.cloths", bring.cloths)] : []),
+    ...(bring.cloths > 0 ? [many("bring.cloths", bring.cloths).replace(" ", "\u00a0")] : []),
     ...bring.tools.map((tool) => t(`tool.${tool}`)),
     ...(bring.mask ? [t("bring.mask")] : []),
   ]);
