@@ -27,6 +27,21 @@ bool ComesIn(const WheelRow& wheel, rules::Date today) {
   return earlier > 1;
 }
 
+// What probes said before a start by a clock that was right though nobody believed it, as the start's line holds it.
+void AddHeard(const json::object& started, std::vector<Input>& into) {
+  const json::value* const all = started.if_contains("heard");
+  if (!all) return;
+  for (const json::value& one : all->as_array()) {
+    const json::object& said = one.as_object();
+    rules::Reading reading;
+    reading.channel = fields::Whole(said, "channel");
+    reading.measured_at = reading.received_at = fields::At(said, "at");
+    reading.milli = fields::Whole(said, "milli");
+    reading.source = rules::TimeSource::kHeld;
+    into.push_back(reading);
+  }
+}
+
 }  // namespace
 
 Input Book::WheelInput(const WheelRow& wheel) const {
@@ -118,6 +133,7 @@ std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fac
   if (line.kind == "started") {
     const json::value body = json::parse(line.body);
     inputs.push_back(rules::Started{fields::MaybeAt(body.as_object(), "watched_until")});
+    AddHeard(body.as_object(), inputs);
   }
   // One that was sent late quiets nothing now.
   if (line.kind == "here" && line.cave && !line.late_entry)

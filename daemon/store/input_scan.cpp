@@ -29,7 +29,7 @@ rules::Reading ReadingFrom(const sqlite::Rows& rows) {
 }
 
 // Steps through the messages: the readings from one ordinal 0 to the next, under the position of the last of them.
-// Those of a clock that was ahead are left out.
+// Those of a clock that was ahead are left out, but for what was held after it was set back.
 class MessageScan {
  public:
   MessageScan(sqlite::Database& database, std::int64_t after_position, const Misdated& misdated)
@@ -39,13 +39,13 @@ class MessageScan {
         more_(rows_.Next()) {}
 
   bool Next(Committed& message) {
-    while (more_ && !misdated_.Empty() && misdated_.Of(rows_.Int(0))) more_ = rows_.Next();
+    while (more_ && !misdated_.Empty() && !IsRight()) more_ = rows_.Next();
     if (!more_) return false;
     // Years of them are read: what held the one before holds this one.
     auto* readings = std::get_if<std::vector<rules::Reading>>(&message.what);
     if (!readings) readings = &message.what.emplace<std::vector<rules::Reading>>();
     readings->clear();
-    message.at = rules::FromMillis(rows_.Int(2));
+    message.at = misdated_.RightTime(rows_.Int(0), rules::FromMillis(rows_.Int(2)));
     do {
       message.position = rows_.Int(0);
       readings->push_back(ReadingFrom(rows_));
@@ -55,6 +55,12 @@ class MessageScan {
   }
 
  private:
+  bool IsRight() const {
+    const Misdated::Span* const span = misdated_.Of(rows_.Int(0));
+    const bool held = rows_.Int(7) == static_cast<std::int64_t>(rules::TimeSource::kHeld);
+    return !span || (held && rules::FromMillis(rows_.Int(4)) <= span->until);
+  }
+
   const Misdated& misdated_;
   sqlite::Statement statement_;
   sqlite::Rows rows_;
@@ -166,7 +172,7 @@ void ScanInputsWhile(sqlite::Database& database, std::int64_t after_position, st
   const Misdated::Span* ahead = nullptr;  // the span of which a line was given last
   while (has_message || has_line) {
     if (has_message && (!has_line || message.position < line.position)) {
-      right = message.at;
+      if (misdated.Empty() || !misdated.Of(message.position)) right = message.at;
       if (!visit(message)) return;
       has_message = messages.Next(message);
     } else {

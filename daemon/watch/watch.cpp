@@ -50,6 +50,25 @@ JournalLine LineOf(const Decision& decision, boost::json::object record) {
   return line;
 }
 
+// The first word of each channel that was held since `last`: the clock by which it came was right, and nobody believed
+// it.
+boost::json::array FirstHeld(Store& store, const Committed& last, Instant now) {
+  std::map<rules::ChannelId, rules::Reading> first;
+  store.ReadInputs(last.position, std::nullopt, [&](const Committed& kept) {
+    const auto* readings = std::get_if<std::vector<rules::Reading>>(&kept.what);
+    if (!readings) return;
+    for (const rules::Reading& reading : *readings) {
+      const bool since = reading.measured_at > last.at && reading.measured_at <= now;
+      const bool sound = reading.source == rules::TimeSource::kHeld && !Has(reading.marks, rules::Mark::kRepeat);
+      if (since && sound) first.try_emplace(reading.channel, reading);
+    }
+  });
+  boost::json::array heard;
+  for (const auto& [channel, reading] : first)
+    heard.push_back({{"channel", channel}, {"at", ToMillis(reading.measured_at)}, {"milli", reading.milli}});
+  return heard;
+}
+
 // As far back as anything is learned before now, and before what stands was raised: it has the name of that instant,
 // and whoever took it took it under that name. Longer ago than a year is too long ago for a start.
 Instant RecallSince(Store& store, Instant now) {
@@ -77,6 +96,8 @@ Watch::Watch(Store& store, const rules::Clock& clock, Scheduler& scheduler, rule
 
 void Watch::Begin(std::optional<Instant> ahead_until) {
   const auto last = store_.ReadLast();
+  boost::json::array heard;
+  if (ahead_until && last) heard = FirstHeld(store_, *last, Now());
   const auto decisions = Recall();
   store_.Start([this](const Committed& committed) { OnCommitted(committed); });
   // What was decided but not yet written when the daemon went down; what was written is known by its id.
@@ -99,6 +120,7 @@ void Watch::Begin(std::optional<Instant> ahead_until) {
   // What was kept by a clock that was ahead says nothing of who watched.
   if (last) body["watched_until"] = ToMillis(ahead_until ? last->at : std::max(last->at, at_));
   if (ahead_until) body["ahead_until"] = ToMillis(*ahead_until);
+  if (!heard.empty()) body["heard"] = std::move(heard);
   Write(OwnLine("started", fmt::format("started {}", ToMillis(now)), std::move(body), now));
   ArmDeadline();
   ArmSnapshot();

@@ -222,6 +222,15 @@ void NoteAbsence(Body& body, Instant from, Instant to, Decisions& out) {
   }
 }
 
+void HearOfAbsence(Body& body, const Reading& held, Decisions& out) {
+  for (auto& [id, cave] : body.caves) {
+    if (!cave.absence || std::ranges::count(cave.temperature_channels, held.channel) == 0) continue;
+    const Instant to = cave.absence->to;
+    if (held.measured_at > cave.absence->from && held.measured_at <= to)
+      FillAbsence(body, id, cave, held.Value(), to, out);
+  }
+}
+
 void EndUnheard(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   if (!cave.absence || !cave.temperature_channels.empty()) return;
   cave.absence.reset();

@@ -14,6 +14,8 @@ std::optional<Instant> PowerGetsLouderAt(const Body& body, Instant after);
 void HearAgain(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out);
 // Nobody watched from `from` to `to`: told at once, and how it was before is kept until the air is heard.
 void NoteAbsence(Body& body, Instant from, Instant to, Decisions& out);
+// What a probe said while nobody watched, by a clock that turned out right: the air of that time, whatever comes later.
+void HearOfAbsence(Body& body, const Reading& held, Decisions& out);
 // Where no probe measures the air any more it will not be heard.
 void EndUnheard(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out);
 // The warmest that any wheel of the cave can be, had the air stood at `air` since it was last heard.

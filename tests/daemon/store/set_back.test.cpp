@@ -43,12 +43,13 @@ struct AheadForAMinute {
 };
 
 TEST_CASE(
-    "what was kept while a clock was ahead is given to no start, and its lines as of the instant it was set back") {
+    "what was kept while a clock was ahead is given to no start but for what was held after it was set back, and its "
+    "lines as of the instant it was set back") {
   TempFolder folder;
   Rig rig(folder / "rind.db");
   AheadForAMinute house(rig);
   const auto inputs = house.Inputs();
-  REQUIRE(inputs.size() == 4);
+  REQUIRE(inputs.size() == 5);
   CHECK(house.Milli(inputs[0]) == 1);
   CHECK(std::get<JournalLine>(inputs[1].what).id == "before");
   // As if the watch had ended with what bears a right time: nobody watched from then on until it was set back.
@@ -56,6 +57,9 @@ TEST_CASE(
   CHECK(inputs[2].at == rules::FromMillis(house.begun));
   CHECK(std::get<JournalLine>(inputs[3].what).id == "a keeper's");
   CHECK(inputs[3].at == rules::FromMillis(house.begun + kMinute));
+  // That bears a right time, and nobody judges it: it says how the air was.
+  CHECK(house.Milli(inputs[4]) == 3);
+  CHECK(inputs[4].at == rules::FromMillis(house.begun + kMinute));
   const auto last = rig.store->ReadLast();
   REQUIRE(last);
   CHECK(last->position == inputs[1].position);
@@ -131,7 +135,7 @@ TEST_CASE("a clock that is set back twice leaves out both times and nothing betw
   for (const Committed& kept : house.Inputs()) {
     if (kept.what.index() == 0) read.push_back(house.Milli(kept));
   }
-  CHECK(read == std::vector<std::int64_t>{1, 4});
+  CHECK(read == std::vector<std::int64_t>{1, 3, 4});
 }
 
 TEST_CASE("a clock that was set back although nothing was kept under a later time takes nothing away") {

@@ -1,4 +1,6 @@
 // A watch whose clock was a day ahead for a while and was set back: what it says once that is believed.
+#include <optional>
+
 #include "daemon/house/set_back.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/house/household.hpp"
@@ -14,7 +16,8 @@ using namespace testing;
 struct Ahead {
   static constexpr rules::Millis kWent = 1h, kBelieved = kWent + 30min;
 
-  Ahead() {
+  // `held`: once the clock is back its probe says this each minute, until the clock is believed.
+  explicit Ahead(std::optional<double> held = std::nullopt) {
     Open(kThursday);
     house->Begin();
     house->Do("probe", AirProbe("Air", "fridge/air", NewCave("fridge")));
@@ -23,6 +26,7 @@ struct Ahead {
     house->StepTo(kThursday + 24h + kWent);
     Air(24h + kWent + 10min);
     note = std::string(house->Do("note", {{"text", "Turned all."}}).at("id").as_string());
+    if (held) Hold(*held);
     Open(kThursday + kBelieved);
     const auto until = SetBackIfAhead(house->TheStore(), house->Now());
     REQUIRE(until);
@@ -39,6 +43,17 @@ struct Ahead {
       house->StepTo(house->Now() + 1min);
       house->Reads(12.4 + 0.1 * (++said % 2), 85);
       house->Settle();
+    }
+  }
+  void Hold(double value) {
+    Open(kThursday + kBelieved - 8min);
+    house->TheStore().Start([](const Committed&) {});
+    while (house->Now() < kThursday + kBelieved) {
+      rules::Reading reading = house->Reading(1, value);
+      reading.source = rules::TimeSource::kHeld;
+      reading.marks = 0;
+      house->Keep({reading});
+      house->StepTo(house->Now() + 1min);
     }
   }
   json::array Lines() { return house->See("/api/journal").at("lines").as_array(); }
@@ -81,6 +96,31 @@ TEST_CASE("for how long nobody watched by a right clock is told as any other gap
   CHECK_THAT(head, Says("Fridge is unknown since 10:00: nobody watched to 10:30.") && !Says("silent"));
   ahead.Air(Ahead::kBelieved + 2min);
   CHECK(ahead.house->See("/api/caves/1").at("cave").at("state").as_string() != "unknown");
+}
+
+TEST_CASE(
+    "what a probe said before a clock that was set back is believed is the air of that gap, not what came later") {
+  Ahead ahead(12.4);
+  ahead.house->StepTo(ahead.house->Now() + 1min);
+  ahead.house->Reads(19.1, 85);
+  ahead.house->StepTo(ahead.house->Now() + 1min);
+  ahead.house->Reads(19.1, 85);
+  const json::array past = ahead.house->See("/api/alarms").at("past").as_array();
+  REQUIRE(past.size() == 1);
+  const json::object gap = past.front().as_object();
+  CHECK(gap.at("kind").as_string() == "unwatched");
+  CHECK(gap.at("why").as_string() == "only the watch");
+  CHECK(gap.at("before").to_number<double>() == Approx(12.4).margin(0.11));
+  CHECK(gap.at("value").to_number<double>() == Approx(12.4));
+}
+
+TEST_CASE("air that was warm before a clock that was set back is believed has warmed in that gap") {
+  Ahead ahead(18.2);
+  const json::array past = ahead.house->See("/api/alarms").at("past").as_array();
+  REQUIRE(past.size() == 1);
+  CHECK(past.front().at("why").as_string() == "warmed meanwhile");
+  CHECK(past.front().at("value").to_number<double>() == Approx(18.2));
+  CHECK(past.front().at("severity").as_string() == "watch");
 }
 
 TEST_CASE("the row of a clock that was set back names the acts that bear a wrong time, until they are struck out") {
