@@ -316,6 +316,8 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   SetNumber(object, "warmest", alarm.warmest);
   if (const auto gap = UnwatchedWithin(context.book(), alarm))
     object["unwatched"] = {{"from", ToMillis(gap->from)}, {"to", ToMillis(gap->to)}};
+  if (const rules::Instant since = ToldSince(context.book(), alarm); since != alarm.since)
+    object["told_since"] = ToMillis(since);
   if (std::string edges = EdgesSay(context, alarm); !edges.empty()) object["edges"] = std::move(edges);
   if (alarm.suppressed) object["quiet"] = true;
   if (alarm.over && EndedUnseen(context.book(), alarm.id)) object["unseen"] = true;

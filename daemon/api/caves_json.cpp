@@ -45,7 +45,11 @@ json::object ChannelJson(const Book& book, const CaveRow& cave, const ChannelVie
   SetAt(object, "latest_at", view.latest_at);
   if (HoldsTarget(view)) SetSpan(object, "target", view.target);
   SetSpan(object, "band", view.band);
-  SetAt(object, "silent_since", SilentSince(book, cave, view));
+  if (const auto since = SilentSince(book, cave, view)) {
+    // Where nobody watched when it spoke last, since somebody does.
+    const auto gap = UnwatchedSince(book, cave, *since);
+    SetAt(object, "silent_since", gap ? gap->to : since);
+  }
   return object;
 }
 

@@ -10,6 +10,7 @@
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
+#include "daemon/api/silence.hpp"
 #include "daemon/broker/broker_side.hpp"
 #include "daemon/clock/clocks.hpp"
 #include "daemon/round/round.hpp"
@@ -104,7 +105,7 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
   const char* key = past                           ? "sentence.alarm.over"
                     : IsBackInBand(context, alarm) ? "sentence.alarm.back"
                                                    : "sentence.alarm";
-  const std::string time = SinceWord(context, alarm.since);
+  const std::string time = SinceWord(context, ToldSince(context.book(), alarm));
   return context.words.Say(key, {{"cave", cave ? cave->name : ""},
                                  {"what", AlarmWord(context.words, alarm)},
                                  {"time", time},

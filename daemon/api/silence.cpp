@@ -74,6 +74,28 @@ std::optional<Gap> UnwatchedWithin(const Book& book, const Alarm& silence) {
   return last;
 }
 
+std::optional<Gap> BegunUnwatched(const Book& book, const Alarm& silence) {
+  const CaveRow* cave = book.Cave(silence.cave);
+  if (silence.kind != AlarmKind::kProbeSilent || !cave) return std::nullopt;
+  auto gap = UnwatchedSince(book, *cave, silence.since);
+  if (gap && gap->to > silence.raised) gap.reset();
+  return gap;
+}
+
+Instant ToldSince(const Book& book, const Alarm& alarm) {
+  const auto gap = BegunUnwatched(book, alarm);
+  return gap ? gap->to : alarm.since;
+}
+
+std::optional<Gap> UnwatchedSince(const Book& book, const CaveRow& cave, Instant last) {
+  for (const Alarm& alarm : SilencesOf(book, cave)) {
+    // It is raised at the start, when somebody watches again.
+    const bool begins = alarm.kind == AlarmKind::kUnwatched && IsNear(alarm.since, last) && alarm.raised > last;
+    if (begins) return Gap{alarm.since, alarm.raised};
+  }
+  return std::nullopt;
+}
+
 std::vector<Gap> AsTold(const Book& book, const CaveRow& cave, const rules::CaveView& view, std::vector<Gap> gaps,
                         Instant to) {
   if (gaps.empty()) return gaps;

@@ -77,7 +77,8 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
     return {SinceWord(context, gap->since),
             words.Say("unknown.unwatched", {{"time", SinceWord(context, *gap->back_since)}})};
   Unknown unknown;
-  if (const auto since = SilentSince(context.book(), cave, channel)) unknown.since = SinceWord(context, *since);
+  const auto since = SilentSince(context.book(), cave, channel);
+  if (since) unknown.since = SinceWord(context, *since);
   std::vector<std::string> names = ProbesOf(context.book(), cave, channel.kind);
   // What it borrows the probes around it say.
   for (const CaveRow* at = &cave; channel.borrowed && names.empty() && at->inside;) {
@@ -85,7 +86,11 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
     if (!at) break;
     names = ProbesOf(context.book(), *at, channel.kind);
   }
-  if (!names.empty()) unknown.why = words.Count("unknown.silent", names.size(), {{"probes", Listed(names)}});
+  if (names.empty()) return unknown;
+  unknown.why = words.Count("unknown.silent", names.size(), {{"probes", Listed(names)}});
+  // How it was before the end of that nobody saw.
+  if (const auto gap = since ? UnwatchedSince(context.book(), cave, *since) : std::nullopt)
+    unknown.why = words.Say("unknown.unwatched silent", {{"time", SinceWord(context, gap->to)}, {"why", unknown.why}});
   return unknown;
 }
 

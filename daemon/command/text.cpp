@@ -144,22 +144,31 @@ bool IsLoud(const json::object& told) {
   return !told.contains("over") && severity && *severity >= rules::Severity::kAct;
 }
 
+// "Wed 12:40", "12:40" of today.
+std::string MomentText(const Words& words, const json::value& at, const json::object& head) {
+  const rules::Zone zone = LoadZone(Text(head, "zone"));
+  const auto local = [&](const json::value& of) {
+    return zone.ToLocal(rules::FromMillis(of.to_number<std::int64_t>()));
+  };
+  return morning::MomentWords(words, local(at), local(head.at("now")));
+}
+
+// Of a probe that spoke last when nobody watched any more: when both was. Empty: of any other.
+std::string LastWordText(const Words& words, const json::object& told, const json::object& head) {
+  if (!told.contains("told_since")) return {};
+  return words.Say("alarm.unwatched begun", {{"from", MomentText(words, told.at("since"), head)},
+                                             {"to", MomentText(words, told.at("told_since"), head)}});
+}
+
 // "Fridge not watched from 09:40 to 12:40. Air 12.4 °C before.": past, whether its air was heard since or not. Empty:
 // another kind, or its end is not told.
 std::string GapText(const Words& words, const json::object& told, const json::object& head) {
   const auto alarm = AlarmOf(told);
   const json::value* until = told.contains("back_since") ? told.if_contains("back_since") : told.if_contains("over");
   if (!alarm || alarm->kind != rules::AlarmKind::kUnwatched || !until) return {};
-  const rules::Zone zone = LoadZone(Text(head, "zone"));
-  const auto local = [&](const json::value& at) {
-    return zone.ToLocal(rules::FromMillis(at.to_number<std::int64_t>()));
-  };
-  const auto moment = [&](const json::value& at) {
-    return morning::MomentWords(words, local(at), local(head.at("now")));
-  };
-  std::string text =
-      words.Say("notice.unwatched",
-                {{"cave", Text(told, "cave_name")}, {"from", moment(told.at("since"))}, {"to", moment(*until)}});
+  std::string text = words.Say("notice.unwatched", {{"cave", Text(told, "cave_name")},
+                                                    {"from", MomentText(words, told.at("since"), head)},
+                                                    {"to", MomentText(words, *until, head)}});
   for (const std::string& more : {EdgesWords(words, *alarm), WhyWords(words, *alarm)})
     if (!more.empty()) text += " " + more;
   return text;
@@ -176,6 +185,7 @@ std::string AlarmsText(const Words& words, const json::object& head) {
                         gap.empty() ? title + (over ? EndText(words, alarm, head) : GasText(words, alarm)) : gap);
     int number = 0;
     if (over) continue;
+    if (const std::string last = LastWordText(words, alarm, head); !last.empty()) text += "   " + last + "\n";
     if (const json::value* warnings = alarm.if_contains("warnings")) {
       for (const json::value& warning : warnings->as_array())
         text += fmt::format("   {}\n", std::string_view(warning.as_string()));

@@ -150,9 +150,10 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   Alarm told;
   told.cave = Text(object, "cave_name");
   told.kind = alarm.kind;
-  told.since = zone.ToLocal(alarm.since);
+  const rules::Instant since = ToldSince(context.book(), alarm);
+  told.since = zone.ToLocal(since);
   told.lasts =
-      std::chrono::floor<std::chrono::minutes>(context.now()) - std::chrono::floor<std::chrono::minutes>(alarm.since);
+      std::chrono::floor<std::chrono::minutes>(context.now()) - std::chrono::floor<std::chrono::minutes>(since);
   told.hint = alarm.severity < rules::Severity::kWatch;
   if (const auto end = alarm.back_since ? alarm.back_since : alarm.over;
       alarm.kind == rules::AlarmKind::kUnwatched && end && *end > alarm.since)
@@ -169,7 +170,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   told.inside = object.contains("inside");
   told.eases = object.contains("eases");
   told.ends_at = fields::MaybeNumber(object, "ends_at");
-  if (const auto since = fields::MaybeAt(object, "inside_since")) told.inside_since = zone.ToLocal(*since);
+  if (const auto inside = fields::MaybeAt(object, "inside_since")) told.inside_since = zone.ToLocal(*inside);
   if (told.value && !alarm.over) told.trend = static_cast<int>(fields::MaybeWhole(object, "trend").value_or(0));
   told.taken = alarm.taken.has_value();
   told.of_people = rules::IsGas(alarm.kind) || DarkensGas(context.book(), alarm);
@@ -212,9 +213,10 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   }
   if (const auto gap = UnwatchedWithin(context.book(), alarm)) {
     const LocalTime now = zone.ToLocal(context.now());
-    told.facts.push_back(
-        context.words.Say("alarm.unwatched within", {{"from", MomentWords(context.words, zone.ToLocal(gap->from), now)},
-                                                     {"to", MomentWords(context.words, zone.ToLocal(gap->to), now)}}));
+    const bool begun = BegunUnwatched(context.book(), alarm).has_value();
+    told.facts.push_back(context.words.Say(begun ? "alarm.unwatched begun" : "alarm.unwatched within",
+                                           {{"from", MomentWords(context.words, zone.ToLocal(gap->from), now)},
+                                            {"to", MomentWords(context.words, zone.ToLocal(gap->to), now)}}));
   }
   if (std::string day = Text(object, "day_mean"); !day.empty()) told.facts.push_back(std::move(day));
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));

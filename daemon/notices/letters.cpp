@@ -12,6 +12,7 @@
 #include "daemon/api/edges.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
+#include "daemon/api/silence.hpp"
 #include "daemon/api/step_end.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/warnings.hpp"
@@ -161,8 +162,8 @@ std::string Letters::Standing(const Alarm& alarm, Asking asks) const {
     return words.Say("notice.stands.unseen", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
   if (alarm.over) {
     const rules::Zone& zone = context_.book().Home().zone;
-    const std::string span = morning::SpanWords(words, zone.ToLocal(alarm.since), zone.ToLocal(alarm.LastedUntil()),
-                                                zone.ToLocal(context_.now()));
+    const std::string span = morning::SpanWords(words, zone.ToLocal(ToldSince(context_.book(), alarm)),
+                                                zone.ToLocal(alarm.LastedUntil()), zone.ToLocal(context_.now()));
     return words.Say("notice.stands.over", {{"title", Title(alarm)}, {"span", span}});
   }
   if (!alarm.taken && asks == Asking::kAnew) return Head(alarm);
@@ -223,7 +224,7 @@ Letter Letters::Taken(const Alarm& alarm) const {
 void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   const Words& words = context_.words;
   // Counted from the minutes that are shown.
-  const auto lasted = floor<minutes>(alarm.LastedUntil()) - floor<minutes>(alarm.since);
+  const auto lasted = floor<minutes>(alarm.LastedUntil()) - floor<minutes>(ToldSince(context_.book(), alarm));
   std::vector<std::pair<std::string, std::string>> rows{
       {words.Say("notice.lasted"), morning::LastsWords(words, lasted)}};
   if (morning::HasFigure(alarm.kind)) {

@@ -86,7 +86,7 @@ TEST_CASE("while nothing is heard after a gap it stands in list, terminal and an
     CHECK_THAT(text, Says("Fridge not watched from 12:00 to 15:00."));
     CHECK_THAT(text, Says("Nothing has been heard of its air") && Says("12.4 °C before"));
     CHECK_THAT(text, !Says("Over since") && !Says("!! Fridge not watched"));
-    CHECK_THAT(text, Says("since 12:00: probe Air silent"));
+    CHECK_THAT(text, Says("since 12:00: nobody watched to 15:00, since then probe Air silent"));
   }
   const json::object told = gap.Told();
   CHECK_FALSE(told.contains("over"));
@@ -94,6 +94,31 @@ TEST_CASE("while nothing is heard after a gap it stands in list, terminal and an
   // It was from 12:00 to 15:00 hours later, too.
   gap.GoTo(Gap::kBegan + 6h);
   CHECK_THAT(gap.List(), Says("Fridge not watched from 12:00 to 15:00. Nothing has been heard"));
+}
+
+TEST_CASE(
+    "a probe that spoke last when nobody watched any more is silent since the watch began again, and both are told") {
+  Gap gap("watch");
+  gap.GoTo(Gap::kBegan + 3h + 30min);
+  const std::string last = "Its last word was of 12:00, and from then to 15:00 nobody watched.";
+  const Texts subjects = gap.post.Subjects();
+  REQUIRE_FALSE(subjects.empty());
+  CHECK(subjects.front() == "Fridge probe silent since 15:00, 45 min.");
+  CHECK_THAT(gap.post.sent.front().message, Says("Its last word was of 12:00, and from then to"));
+  const std::string list = gap.List(), now = gap.Now();
+  CHECK_THAT(list, Says("Fridge probe silent since 15:00, 3 h 30 min.") && Says(last) && !Says("silent since 12:00"));
+  CHECK_THAT(now, Says("Fridge probe silent since 15:00.") && Says(last) && !Says("silent since 12:00"));
+  const json::object head = gap.house->See("/api/caves").at("head").as_object();
+  for (const json::value& one : head.at("alarms").as_array()) {
+    if (one.at("kind").as_string() != "probe silent") continue;
+    CHECK(one.at("since").to_number<std::int64_t>() == ToMillis(kThursday + Gap::kOff));
+    CHECK(one.at("told_since").to_number<std::int64_t>() == ToMillis(kThursday + Gap::kBegan));
+  }
+  const json::object air = gap.house->See("/api/caves/1").at("cave").at("temperature").as_object();
+  CHECK(air.at("silent_since").to_number<std::int64_t>() == ToMillis(kThursday + Gap::kBegan));
+  // And when it is over.
+  gap.Air(12.4, Gap::kBegan + 4h);
+  CHECK_THAT(gap.post.Subjects().back(), Says("Over: Fridge probe silent, 15:00 to 18:3"));
 }
 
 TEST_CASE("air that stayed as it was while nobody watched is told as that, to whoever wants hints alone") {

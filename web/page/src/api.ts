@@ -91,6 +91,7 @@ export interface Alarm {
   edges?: string;       // of a silence or a power cut that is over: what the air before and after says of the plant
   ended_by?: string;    // of a step of a plan whose band moved away: what moved it and what was asked from then on
   unwatched?: { from: Instant; to: Instant };   // of a silent probe: nobody watched then, the last time
+  told_since?: Instant; // of a probe that spoke last when nobody watched any more: since when somebody watches, and it is silent
   quiet?: boolean;      // by design, while somebody is there or the probe is wet
   told_by?: string;     // the alarm that tells of the same event: that one is taken and named
   teller?: { id: string; kind: AlarmWord; why: WhyWord; cave_name: string };   // that one, or the one that tells of it in its turn

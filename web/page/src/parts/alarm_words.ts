@@ -76,6 +76,9 @@ export const gapOf = ({ kind, since, back_since, over }: Pick<Alarm, "kind" | "s
   return kind === "unwatched" && to !== undefined && to > since ? { from: since, to } : undefined;
 };
 
+/** Since when it is told to last: of a silence since somebody watched. */
+export const toldSince = ({ since, told_since }: Pick<Alarm, "since" | "told_since">): Instant => told_since ?? since;
+
 /** From both edges of a time in which nothing spoke: how the air was, how it came to be, what a wheel can have become. */
 export function edgeWords({ kind, over, why, before, value, extreme, warmest }: Pick<Alarm, "kind" | "over" | "why" | "before" | "value" | "extreme" | "warmest">): string[] {
   if (before === undefined || (kind !== "unwatched" && kind !== "power gone" && kind !== "probe silent")) return [];

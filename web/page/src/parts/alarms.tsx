@@ -9,7 +9,7 @@ import type { ShownAlarm } from "../house/overlay";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, opening, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, edgeWords, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord, whyWord } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, edgeWords, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord, toldSince, whyWord } from "./alarm_words";
 import { gasLine, peopleWord } from "./gas_words";
 import { isBlind, isGas, isOfAir } from "./kinds";
 import { wheelsOf } from "./names";
@@ -121,7 +121,7 @@ function Strip({ alarm, people }: { alarm: ShownAlarm; people: boolean }) {
     <section class={`entry ring ${loud ? "" : "calm"}`} aria-label={title}>
       <span class="m">
         <StateGlyph state={alarmState(alarm)} side={sideOf(alarm)} size={loud ? 1.4 : 1} />
-        <b>{graveWord(alarm) && <>{graveWord(alarm)} </>}<span class="nowrap">{clockWord(alarm.since, now())}</span></b>
+        <b>{graveWord(alarm) && <>{graveWord(alarm)} </>}<span class="nowrap">{clockWord(toldSince(alarm), now())}</span></b>
       </span>
       <span class="b">
         <a class="what" href={alarmPath(alarm)}>

@@ -13,7 +13,7 @@ import { aside, call, take } from "../../house/acts";
 import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, toldSince, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, graveWord, isInside, isLoud, isNearlyInside, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
@@ -46,7 +46,7 @@ function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren 
       {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{warning}</p>)}
       {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
       {gap && <p class="big">{t("alarm.gap", { from: clockWord(gap.from, now()), to: clockWord(gap.to, now()) })}, {between(gap.from, gap.to)}.</p>}
-      {!gap && <p class="big">{graveWord(alarm) && <><b class="bad">{opening(graveWord(alarm))}</b>, </>}{t("alarm.since")} <b>{clockWord(alarm.since, now())}</b>, {between(alarm.since, end)}{band && <>; {band}</>}.</p>}
+      {!gap && <p class="big">{graveWord(alarm) && <><b class="bad">{opening(graveWord(alarm))}</b>, </>}{t("alarm.since")} <b>{clockWord(toldSince(alarm), now())}</b>, {between(toldSince(alarm), end)}{band && <>; {band}</>}.</p>}
       {stands && <p class={`word ${alarm.taken !== undefined || alarm.aside_until !== undefined ? "hand" : "strong"}`}>{untold ? <span class="untold"><WaitGlyph />{stands}</span> : stands}</p>}
       {untold && alarm.over === undefined && <p class="note">{t("alarm.mine.low")}</p>}
       {goes && <p class="word strong">{goes}</p>}
@@ -72,7 +72,7 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
       {alarm.uncounted && alarm.uncounted.length > 0 && <p class="note strong">{t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}</p>}
       {alarm.uncounted?.length === 0 && <p class="note">{t("alarm.costs no day")}</p>}
-      {alarm.unwatched && <p class="note">{t("alarm.unwatched within", { from: clockWord(alarm.unwatched.from, now()), to: clockWord(alarm.unwatched.to, now()) })}</p>}
+      {alarm.unwatched && <p class="note">{t(alarm.told_since === undefined ? "alarm.unwatched within" : "alarm.unwatched begun", { from: clockWord(alarm.unwatched.from, now()), to: clockWord(alarm.unwatched.to, now()) })}</p>}
       <Meanwhile alarm={alarm} />
     </>
   );
