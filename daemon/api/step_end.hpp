@@ -1,5 +1,4 @@
-// Why a cave no longer asks for the air that an alarm of a step of its plan told of. Worked out from the book; the
-// loop's thread.
+// Why a cave no longer asks for the air that an alarm of its band told of. Worked out from the book; the loop's thread.
 #pragma once
 
 #include <string>
@@ -8,8 +7,8 @@
 
 namespace rindwatch {
 
-// "1 washed rind, Box 3: another stage. From then on 6.5 to 13.5 °C was asked. Still out of its band: Box 3." Empty: it
-// is no such alarm, or did not end by a band that moved.
+// "1 washed rind, Box 3: another stage. From then on 6.5 to 13.5 °C was asked. Still out of its band: Box 3." Of any
+// alarm of a band whose wheels went: "3 blue, Blues: carried to Cellar." Empty: it ended otherwise.
 std::string StepEndWords(const ApiContext& context, const rules::Alarm& alarm);
 
 }  // namespace rindwatch

@@ -60,10 +60,12 @@ std::string StateOf(const json::object& cave) {
   const json::object& temperature = cave.at("temperature").as_object();
   const bool own =
       Is(cave.at("humidity").as_object(), "watched") || (Is(temperature, "watched") && !Is(temperature, "borrowed"));
-  const std::string state = Text(cave, "state");
-  return !own && state == rules::ToText(rules::CaveState::kInBand)
-             ? std::string(rules::ToText(rules::CaveState::kNotWatched))
-             : state;
+  const std::string state = Text(cave, "state"), not_watched(rules::ToText(rules::CaveState::kNotWatched));
+  const bool eye = !own && state == rules::ToText(rules::CaveState::kInBand);
+  if (!eye && state != not_watched) return state;
+  // A probe hangs there, and nothing that lies there asks for a band; or only its humidity is nobody's.
+  if (own) return "only measured";
+  return Is(temperature, "watched") || Is(temperature, "borrowed") ? "humidity not watched" : not_watched;
 }
 
 // Of a place that is back in its band an alarm of its air may still stand.
@@ -77,12 +79,18 @@ bool IsBack(const json::object& cave, const json::object& head) {
 }
 
 std::string CavesText(const Words& words, const json::object& caves) {
+  const auto state_of = [&](const json::object& cave) {
+    const bool back = IsBack(cave, caves.at("head").as_object());
+    return words.Say("state." + (back ? std::string("back in band") : StateOf(cave)));
+  };
+  std::size_t width = 15;
+  for (const json::value& item : caves.at("caves").as_array())
+    width = std::max(width, state_of(item.as_object()).size());
   std::string text;
   for (const json::value& item : caves.at("caves").as_array()) {
     const json::object& cave = item.as_object();
-    const std::string state = IsBack(cave, caves.at("head").as_object()) ? "back in band" : StateOf(cave);
     const std::string why = WhyUnknown(cave), figures = Figures(words, cave);
-    text += fmt::format("{:<9} {:<15} {}\n", Text(cave, "name"), words.Say("state." + state),
+    text += fmt::format("{:<9} {:<{}} {}\n", Text(cave, "name"), state_of(cave), width,
                         why.empty() || figures.empty() ? why + figures : why + "; " + figures);
   }
   return text;

@@ -1,5 +1,6 @@
 // The limits of a cave: told, changed, tried, and as they were.
 #include "daemon/api/limits_routes.hpp"
+#include "daemon/command/text.hpp"
 #include "daemon/replay/runner.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/api/watched_fridge.hpp"
@@ -31,6 +32,37 @@ TEST_CASE("a step of a plan that ends because another band is asked says what mo
   watched.Read(12, 1h);
   REQUIRE(step().contains("over"));
   CHECK(Text(step(), "ended_by") == "Limits were changed by hand. From then on 10 to 14 °C was asked.");
+}
+
+TEST_CASE(
+    "an alarm that ends because its wheels were carried away says whereto, and the emptied place is measured alone") {
+  const bool step = GENERATE(true, false);
+  WatchedFridge watched;
+  watched.Read(12, 3h);
+  if (step) watched.house.Do("band", {{"wheels", Ids({1, 2, 3, 4, 5, 6})}, {"temperature", {{"low", 2}, {"high", 6}}}});
+  watched.Read(step ? 12 : 18, 12h);
+  REQUIRE_FALSE(watched.Standing().empty());
+  const std::string id = Text(watched.Standing().front().as_object(), "id");
+  watched.house.Do("move", {{"wheels", Ids({1, 2, 3, 4, 5, 6})}, {"to", NewCave("room")}});
+  watched.Read(12, 1h);
+  const json::object alarm = Part(watched.Page(id), "alarm");
+  REQUIRE(alarm.contains("over"));
+  CHECK(Text(alarm, "ended_by") == "6 bloomies, Fridge: carried to Cellar.");
+  const std::string list = watched.house.Get("/api/round/text").body;
+  CHECK_THAT(list, Says("carried to Cellar"));
+  const std::string now = NowText(Words::English(), watched.house.See("/api/caves"));
+  for (const std::string& text : {list, now})
+    CHECK_THAT(text, Says("Fridge    measured, not judged") && !Says("Fridge    not watched"));
+}
+
+TEST_CASE("an alarm whose air came back says nothing of wheels that went") {
+  WatchedFridge watched;
+  const std::string id = watched.Ring();
+  watched.house.Do("move", {{"wheels", Ids({1})}, {"to", NewCave("room")}});
+  watched.Read(12, 6h);
+  const json::object alarm = Part(watched.Page(id), "alarm");
+  REQUIRE(alarm.contains("over"));
+  CHECK_FALSE(alarm.contains("ended_by"));
 }
 
 TEST_CASE("the journal says of limits from what to what, and which kinds are struck or judged again") {
