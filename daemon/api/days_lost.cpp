@@ -21,16 +21,26 @@ std::optional<double> LeastOf(const Book& book, rules::WheelId id) {
   return rule->value->min_temperature->value;
 }
 
+bool Costs(const Book& book, const rules::ColdDay& cold, rules::WheelId wheel) {
+  const std::optional<double> least = LeastOf(book, wheel);
+  return least && cold.low < *least;
+}
+
 }  // namespace
 
 std::vector<rules::Date> DaysLost(const Book& book, const rules::Alarm& alarm) {
   std::set<rules::Date> days;
   for (const rules::ColdDay& cold : alarm.cold_days) {
-    const bool costs = std::ranges::any_of(cold.wheels, [&](rules::WheelId id) {
-      const std::optional<double> least = LeastOf(book, id);
-      return least && cold.low < *least;
-    });
-    if (costs) days.insert(cold.day);
+    if (std::ranges::any_of(cold.wheels, [&](rules::WheelId id) { return Costs(book, cold, id); }))
+      days.insert(cold.day);
+  }
+  return {days.begin(), days.end()};
+}
+
+std::vector<rules::Date> DaysLostBy(const Book& book, const rules::Alarm& alarm, rules::WheelId wheel) {
+  std::set<rules::Date> days;
+  for (const rules::ColdDay& cold : alarm.cold_days) {
+    if (std::ranges::find(cold.wheels, wheel) != cold.wheels.end() && Costs(book, cold, wheel)) days.insert(cold.day);
   }
   return {days.begin(), days.end()};
 }

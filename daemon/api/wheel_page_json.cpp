@@ -4,6 +4,7 @@
 
 #include "daemon/api/air_days.hpp"
 #include "daemon/api/cadence_word.hpp"
+#include "daemon/api/days_lost.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/qualifying_json.hpp"
 #include "daemon/api/ribbon.hpp"
@@ -14,6 +15,7 @@
 #include "daemon/book/fields.hpp"
 #include "daemon/book/newest.hpp"
 #include "daemon/book/parts.hpp"
+#include "daemon/watch/alarm_record.hpp"
 #include "rules/ahead/way.hpp"
 
 namespace rindwatch {
@@ -138,6 +140,11 @@ json::array ExcursionsJson(const Book& book, const WheelRow& wheel) {
     if (!record.at("over").is_null())
       object["to"] = record.contains("back_since") ? record.at("back_since") : record.at("over");
     if (const std::string* what = book.CalledAs(id)) object["what"] = *what;
+    json::array uncounted;
+    if (const auto alarm = MaybeAlarmFrom(record)) {
+      for (const rules::Date day : DaysLostBy(book, *alarm, wheel.id)) uncounted.push_back(DayJson(day));
+    }
+    if (!uncounted.empty()) object["uncounted"] = std::move(uncounted);
     array.push_back(std::move(object));
   }
   return array;

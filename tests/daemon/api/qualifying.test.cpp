@@ -2,6 +2,7 @@
 #include "daemon/api/qualifying_json.hpp"
 
 #include "tests/catch.hpp"
+#include "tests/daemon/api/watched_fridge.hpp"
 #include "tests/daemon/house/household.hpp"
 #include "tests/daemon/store/support.hpp"
 
@@ -162,6 +163,26 @@ TEST_CASE("a window that closes before the lawful day is told, and what is not k
   CHECK_FALSE(
       cellar.house.See("/api/fit?plan=pressed-semi-hard&cave=1&made=2026-03-12").at("lawful_after_ready").as_bool());
   CHECK(cellar.Qualifying(3).at("lawful_after_ready").as_bool());
+}
+
+TEST_CASE("where its life tells of the cold, a wheel's page says which days do not count") {
+  WatchedFridge cellar;
+  json::object ten = ThreeDays();
+  ten["min_celsius"] = 10;
+  cellar.house.Do("rule", {{"wheels", {1}}, {"rule", ten}});
+  cellar.Read(12, 6h);
+  cellar.Read(3, 40h);
+  cellar.Read(12, 24h);
+  const auto cold = [&](int wheel) {
+    const json::object page = cellar.house.See("/api/wheels/" + std::to_string(wheel));
+    for (const json::value& one : page.at("excursions").as_array())
+      if (one.at("kind").as_string() == "too cold") return one.as_object();
+    throw std::runtime_error("no cold");
+  };
+  const json::object ruled = cold(1);
+  REQUIRE(ruled.contains("uncounted"));
+  CHECK(ruled.at("uncounted").as_array().front().as_string() == "2026-03-12");
+  CHECK_FALSE(cold(2).contains("uncounted"));
 }
 
 }  // namespace

@@ -88,6 +88,7 @@ test("power cuts of one cause are one row that says how many; what differs or li
   assert.deepEqual(oneDay.map((t) => [t.count, t.what]), [[2, undefined]], "one day is one row, and names no cause that is not all of it");
   const cold = { kind: "too cold" as const, from: start, to: start + 1, extreme: 5 };
   assert.deepEqual(toldTogether([cold, { ...cold, from: start + 9, to: start + 10, extreme: 3 }, cut(0)]).map((t) => [t.kind, t.count, t.extreme]), [["too cold", 2, 3], ["power gone", 1, 0]]);
+  assert.deepEqual(toldTogether([{ ...cold, uncounted: ["2026-11-21"] }, { ...cold, from: start + 9, to: start + 10, uncounted: ["2026-11-20", "2026-11-21"] }]).map((t) => t.uncounted), [["2026-11-20", "2026-11-21"]], "days that do not count are told once");
   const { to: _over, ...lasts } = cut(1);
   assert.deepEqual(toldTogether([cut(0), lasts]).map((t) => t.to === undefined), [false, true], "what still lasts stands alone");
 });

@@ -14,6 +14,7 @@ export interface Told {
   lasted: number;       // ms, all of them together; 0 while it lasts
   extreme: number;      // the farthest
   what?: string;
+  uncounted?: Day[];    // of all of them: too cold to count
 }
 
 const kApart = 7; // days; of one cause and farther apart they are two stories
@@ -34,13 +35,14 @@ export function toldTogether(excursions: Excursion[]): Told[] {
     const own = next.to === undefined ? 0 : next.to - next.from;
     const same = [...told].reverse().find((t) => belongs(t, next));
     if (!same) {
-      told.push({ kind: next.kind, ...(next.why ? { why: next.why } : {}), from: next.from, ...(next.to === undefined ? {} : { to: next.to }), count: 1, lasted: own, extreme: next.extreme, ...(next.what ? { what: next.what } : {}) });
+      told.push({ kind: next.kind, ...(next.why ? { why: next.why } : {}), from: next.from, ...(next.to === undefined ? {} : { to: next.to }), count: 1, lasted: own, extreme: next.extreme, ...(next.what ? { what: next.what } : {}), ...(next.uncounted ? { uncounted: next.uncounted } : {}) });
       continue;
     }
     same.to = Math.max(same.to!, next.to!);
     same.count += 1;
     same.lasted += own;
     same.extreme = farther(same.kind, same.extreme, next.extreme);
+    if (next.uncounted) same.uncounted = [...new Set([...(same.uncounted ?? []), ...next.uncounted])].sort();
     // of several causes none is named
     if (same.what !== next.what) delete same.what;
   }

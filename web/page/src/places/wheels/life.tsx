@@ -3,10 +3,10 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 import type { Day, WheelPage } from "../../api";
-import { daysBetween, keeperDay } from "../../days";
+import { daysBetween, keeperDay, shortDate } from "../../days";
 import { StateGlyph, TurnedKey, WashedKey } from "../../draw/glyphs";
 import { PlanLine, type LifeScale } from "../../draw/planline";
-import { celsius, lasting, points, span } from "../../figures";
+import { celsius, lasting, points, span, spoken } from "../../figures";
 import { alarmWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, dateWord, daySpan, dayWord, joined, lateWord } from "../../parts/names";
@@ -79,6 +79,7 @@ function pieces(page: WheelPage): Piece[] {
       <p class={isOfAir(e.kind) ? "word bad" : "word out"}>{(isOfAir(e.kind) || isBlind(e.kind)) && <StateGlyph state={isBlind(e.kind) ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />}
         {outWords(e)}</p>
       {(isOfAir(e.kind) || e.count > 1) && <p class="note">{outWhen(e)}{e.what && <>: <span class="hand">{whatWord(e.what)}</span></>}</p>}
+      {e.uncounted && <p class="note strong">{t("alarm.uncounted", { days: spoken(e.uncounted.map(shortDate)) })}</p>}
     </>
   ) }));
   const left = page.not_done.map((n): Piece => ({ key: `not done ${n.due} ${n.kinds.join()}`, day: at(n.due), ahead: false, text: (
