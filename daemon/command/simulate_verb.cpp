@@ -23,6 +23,7 @@ int RunSimulatedProbes(const SimulateCall& call) {
   options.seed = call.seed;
   options.command_lines = STDIN_FILENO;
   options.say = [](std::string_view text) { spdlog::info("{}", text); };
+  options.refuse = [](std::string_view text) { spdlog::warn("{}", text); };
   clock.Run(call.speed);
   boost::asio::io_context loop;
   boost::asio::signal_set signals(loop, SIGINT, SIGTERM);

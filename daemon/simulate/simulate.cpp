@@ -125,7 +125,7 @@ class Simulation {
       lived_.fridge.Do(mishap);
       Say("the fridge: " + sensors::simulated::ToText(mishap));
     } catch (const std::invalid_argument& error) {
-      Say(error.what());
+      if (options_.refuse) options_.refuse(error.what());
     }
   }
 

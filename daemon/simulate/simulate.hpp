@@ -43,8 +43,10 @@ struct SimulateOptions {
   int command_lines = -1;                          // a descriptor to read commands from, such as 0; below 0: none
   bool by_chance = false;                          // mishaps befall it now and then besides
   Listening* listening = nullptr;                  // must outlive the run; null: nobody listens
-  // Sentences for the terminal, from the run's own thread: the connection, and what became of each command.
+  // Sentences for the terminal, from the run's own thread: the connection, and each command that was obeyed.
   std::function<void(std::string_view)> say;
+  // Why a command was not obeyed, and which are known; from the same thread.
+  std::function<void(std::string_view)> refuse;
 };
 
 // Runs in the caller's thread until stopped; returns the exit status, 0. A broker that is absent is tried again for

@@ -147,6 +147,8 @@ void RunTrial(const TrialOptions& asked) {
   simulate.seed = options.seed;
   simulate.by_chance = !options.calm;
   simulate.say = [](std::string_view text) { spdlog::info("The simulated fridge: {}", text); };
+  // Whoever typed it waits for something that will never come.
+  simulate.refuse = [](std::string_view text) { spdlog::warn("The simulated fridge does nothing: {}", text); };
   Pace pace(clock, [] { return std::chrono::nanoseconds{std::chrono::steady_clock::now().time_since_epoch()}; });
   Routes routes(house.TheWatch().TheBook(), pace);
   house.TheWatch().Tell(routes);

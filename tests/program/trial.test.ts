@@ -53,6 +53,11 @@ test("a trial has two weeks behind it, says that it is one, goes wrong on comman
 
   const broker = /127\.0\.0\.1:(\d+)$/m.exec(trial.out.split("The broker:")[1] ?? "")?.[1];
   assert.ok(broker, trial.out);
+  // A mishap that is none is refused where whoever typed it looks, with those that are known.
+  await until("the fridge refuses what it does not know", async () => {
+    assert.equal((await run("mosquitto_pub", ["-p", broker, "-q", "1", "-t", "simulate/command", "-m", "power cut 150min"])).status, 0);
+    return /"power cut 150min": "150min" is no span; write for example 30m/.test(trial.said);
+  });
   const alarms = (await json(port, "/api/caves")).head.alarms.length;
   // Told now and again: the fridge hears commands a moment after the page is there.
   let turn = 0;

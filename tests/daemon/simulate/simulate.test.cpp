@@ -76,10 +76,8 @@ class Run {
     clock_.Run(600);
     options_.clock = &clock_;
     options_.patience.first_retry = 50ms;
-    options_.say = [this](std::string_view sentence) {
-      const std::scoped_lock lock(mutex_);
-      said_ += std::string{sentence} + "\n";
-    };
+    options_.say = [this](std::string_view sentence) { Note(said_, sentence); };
+    options_.refuse = [this](std::string_view sentence) { Note(refused_, sentence); };
     thread_ = std::jthread([this](std::stop_token stop) { status_ = RunSimulate(options_, stop); });
   }
   int Stop() {
@@ -87,16 +85,23 @@ class Run {
     thread_.join();
     return status_;
   }
-  bool HasSaid(std::string_view words) const {
-    const std::scoped_lock lock(mutex_);
-    return said_.find(words) != std::string::npos;
-  }
+  bool HasSaid(std::string_view words) const { return Holds(said_, words); }
+  bool HasRefused(std::string_view words) const { return Holds(refused_, words); }
 
  private:
+  void Note(std::string& into, std::string_view sentence) {
+    const std::scoped_lock lock(mutex_);
+    into += std::string{sentence} + "\n";
+  }
+  bool Holds(const std::string& text, std::string_view words) const {
+    const std::scoped_lock lock(mutex_);
+    return text.find(words) != std::string::npos;
+  }
+
   SimulateOptions options_;
   TrialClock clock_{kStart};
   mutable std::mutex mutex_;
-  std::string said_;
+  std::string said_, refused_;
   int status_ = -1;
   std::jthread thread_;
 };
@@ -135,8 +140,8 @@ TEST_CASE("the fridge's probes publish as real ones do, obey commands by MQTT an
 
   broker.Publish("simulate/command", "dor ajar");
   broker.Publish("simulate/command", "probe silent Cellar");
-  CHECK(Eventually([&] { return run.HasSaid("\"dor ajar\": no such mishap; known are"); }));
-  CHECK(Eventually([&] { return run.HasSaid("there is no probe \"Cellar\"; there are: Fridge air, Box 1 air"); }));
+  CHECK(Eventually([&] { return run.HasRefused("\"dor ajar\": no such mishap; known are"); }));
+  CHECK(Eventually([&] { return run.HasRefused("there is no probe \"Cellar\"; there are: Fridge air, Box 1 air"); }));
   CHECK(run.Stop() == 0);
 }
 
