@@ -279,6 +279,10 @@ test("a phone that was allowed to sound says on every place that it is silent on
   }
   assert.deepEqual([await overflow(page), await smallTargets(page), await findings(page)], [0, [], []]);
   await mute.tap();
+  // Text twice as large.
+  await page.setViewportSize({ width: 180, height: 370 });
+  const [within, above] = await hush.evaluate((bar) => [...bar.children].reduce(([low, high], one) => [Math.min(low!, bar.getBoundingClientRect().bottom - one.getBoundingClientRect().bottom), Math.min(high!, one.getBoundingClientRect().top - bar.getBoundingClientRect().top)], [99, 99]));
+  assert.ok(within! >= 0 && above! >= 0, `what it says stands in its bar: ${above} and ${within} px`);
   await hush.tap();
   assert.equal(await hush.count() + await mute.count(), 0);
 });
