@@ -220,6 +220,8 @@ json::array StillOut(const ApiContext& context, const rules::Alarm& alarm) {
 
 json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
   const std::string* called = context.book().CalledAs(alarm.id);
+  // Of two gases at one door the worse one is obeyed.
+  if (const auto worse = WorseGasBeside(context, alarm)) return FirstThings(context, *worse);
   const CaveRow* cave = context.book().Cave(alarm.cave);
   const rules::Knowing knowing =
       rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{}, context.watch.Engine().Alarms(),
@@ -337,6 +339,7 @@ void AddGas(json::object& object, const ApiContext& context, const rules::Alarm&
     object["grade"] = grade ? GradeWord(*grade) : std::string_view("unknown");
   }
   if (const auto names = MayBeIn(context, alarm)) {
+    if (WorseGasBeside(context, alarm)) object["worse_beside"] = true;
     json::array here;
     for (const std::string& name : *names) here.push_back(json::string(name));
     object["here_by"] = std::move(here);

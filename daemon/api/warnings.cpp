@@ -73,6 +73,14 @@ std::string HowBad(const ApiContext& context, const Alarm& alarm, double value) 
   return context.words.Say("warning.gas.low");
 }
 
+// "Beside it carbon dioxide, 16200 ppm, is worse: what that asks comes first."
+std::string OfWorse(const ApiContext& context, const Alarm& alarm) {
+  const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
+  const char* gas = alarm.kind == AlarmKind::kAmmonia ? "gas.ammonia" : "gas.carbon dioxide";
+  return context.words.Say("warning.gas worse", {{"gas", context.words.Say(gas)},
+                                                 {"value", said ? Ppm(context, said->value) : std::string{}}});
+}
+
 // The same place, one in the other, or the one around it.
 bool AreNear(const Book& book, rules::CaveId one, rules::CaveId other) {
   const CaveRow *row = book.Cave(one), *named = book.Cave(other);
@@ -180,6 +188,18 @@ std::optional<rules::Severity> GasNow(const ApiContext& context, const Alarm& al
   return said && said->speaks ? std::optional(LimitsOf(context, alarm).Of(said->value)) : std::nullopt;
 }
 
+std::optional<Alarm> WorseGasBeside(const ApiContext& context, const Alarm& alarm) {
+  const auto own = rules::IsGas(alarm.kind) && !alarm.over ? GasNow(context, alarm) : std::nullopt;
+  if (!own) return std::nullopt;
+  const std::vector<Alarm> standing = context.watch.Engine().Alarms();
+  const auto worse = std::ranges::find_if(standing, [&](const Alarm& other) {
+    const bool beside = rules::IsGas(other.kind) && !other.over && other.cave == alarm.cave && other.id != alarm.id;
+    const auto grade = beside ? GasNow(context, other) : std::nullopt;
+    return grade && *grade > *own;
+  });
+  return worse == standing.end() ? std::nullopt : std::optional(*worse);
+}
+
 std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave) {
   std::vector<std::string> all;
   for (const auto& [kind, name] : {std::pair{ChannelKind::kCarbonDioxide, "gas.carbon dioxide"},
@@ -221,7 +241,9 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
   add(WhoMayBeIn(context, alarm));  // people first
   if (gas) {
     const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
-    if (said && said->speaks)
+    if (const auto worse = WorseGasBeside(context, alarm))
+      add(OfWorse(context, *worse));
+    else if (said && said->speaks)
       add(HowBad(context, alarm, alarm.value));
     else if (said)
       add(context.words.Say("warning.gas unknown",

@@ -71,7 +71,15 @@ TEST_CASE("of two gases the graver stands first in the list with its orders, tho
   const std::string list = heard.RoundText();
   CHECK(list.find("carbon dioxide high") < list.find("ammonia high"));
   CHECK_THAT(list, Says("Everybody out, nobody in."));
+  // One door, one order: the lesser gas leaves it to the graver one.
+  const json::array alarms = heard.house->See("/api/round").at("head").at("alarms").as_array();
+  const json::object graver = alarms.at(0).as_object(), lesser = alarms.at(1).as_object();
+  CHECK(lesser.at("kind").as_string() == "ammonia");
+  CHECK(lesser.at("worse_beside").as_bool());
+  CHECK_FALSE(graver.contains("worse_beside"));
+  CHECK(lesser.at("first") == graver.at("first"));
   const std::string now = NowText(Words::English(), heard.house->See("/api/caves"));
+  CHECK_THAT(now, Says("Beside it carbon dioxide, 16200 ppm, is worse") && !Says("Never go in alone"));
   CHECK_THAT(now, Says("carbon dioxide high, 16200 ppm\n") && Says("Nobody in, not for a moment."));
   CHECK_THAT(now, Says("ppm carbon dioxide; ") && Says("ppm ammonia\n"));
 }

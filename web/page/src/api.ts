@@ -70,6 +70,7 @@ export interface Alarm {
   day_mean?: string;    // of a mean of the day that is up: that mean, the air of now and its band, in a sentence
   warnings?: string[];  // what has to be known before any step; of people first
   grade?: "unknown" | "low" | "watch" | "act" | "urgent"; // of gas, while it lasts: how bad it is now
+  worse_beside?: true;  // of gas, while it lasts: another gas is worse there, and its steps are the ones to follow
   here_by?: string[];   // of gas and of what darkens it, while it lasts: who may be in it; empty: somebody without a name
   darkens_gas?: true;   // while it lasts nobody knows the gas where people go in by its probe
   eases?: true;         // while it lasts: the air is out of its band and on its way back

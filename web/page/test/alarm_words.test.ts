@@ -108,6 +108,7 @@ test("gas in one line: who may be inside, what it asks of people, the figure; by
   assert.equal(gasLine(gas({ grade: "low" })), "Lower now, but nobody in. 16200\u00a0ppm");
   assert.equal(gasLine(gas({ grade: "unknown", value: undefined })), "Stay out: nobody knows it now.");
   assert.equal(lowLine(gas({ grade: "unknown", value: undefined, taken: now, taken_by: "IH" })), "Stay out: nobody knows it now. Taken 07:14 IH");
+  assert.equal(gasLine(gas({ kind: "ammonia", grade: "act", worse_beside: true, value: 60 })), "60\u00a0ppm", "one order for one door");
   assert.equal(lowLine(gas({ taken: now, taken_by: "IH" })), "Nobody in. 16200\u00a0ppm, taken 07:14 IH");
   assert.equal(lowLine(alarm({ kind: "probe silent", darkens_gas: true, here_by: ["TR"] })), "Stay out: nobody knows the gas.");
   assert.equal(gasLine(alarm()), "");

@@ -12,9 +12,10 @@ export function peopleWord({ here_by: names }: Pick<Alarm, "here_by">): string {
 }
 
 /** "Nobody in. 16200 ppm"; where nobody knows the gas, that. Nothing of what is about no gas. */
-export function gasLine(alarm: Pick<Alarm, "kind" | "grade" | "value" | "darkens_gas">): string {
+export function gasLine(alarm: Pick<Alarm, "kind" | "grade" | "worse_beside" | "value" | "darkens_gas">): string {
   if (alarm.darkens_gas) return t("gas.order.dark");
   if (!isGas(alarm.kind) || !alarm.grade) return "";
   // No figure stands there of what nobody knows.
+  if (alarm.worse_beside) return alarmFigure(alarm, alarm.value); // that one says what to do
   return [t(`gas.order.${alarm.grade}`), alarmFigure(alarm, alarm.value)].filter(Boolean).join(" ");
 }
