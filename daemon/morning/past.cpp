@@ -55,7 +55,7 @@ std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) 
     const auto degrees = [&](double value) { return AlarmFigure(words, rules::AlarmKind::kTooWarm, value); };
     return words.Say("morning.night.furthest own", {{"far", degrees(*after)}, {"own", degrees(*alarm.warmest)}});
   }
-  if (alarm.severity < rules::Severity::kWatch || !HasFigure(alarm.kind) || rules::NeverLeft(alarm)) return {};
+  if (alarm.severity < rules::Severity::kWatch || !HasFurthest(alarm) || rules::NeverLeft(alarm)) return {};
   if (alarm.why == rules::Why::kOneProbe) return words.Say("stays unknown.odds");
   const std::string far = AlarmFigure(words, alarm.kind, FurthestOf(context.book(), alarm));
   if (alarm.own.empty()) return words.Say("morning.night.furthest", {{"far", far}});

@@ -32,6 +32,8 @@ std::string ChangeWords(const Words& words, const std::vector<rules::Change>& ch
 
 // Whether an alarm of this kind has a figure of now, with a band to keep.
 bool HasFigure(rules::AlarmKind kind);
+// Whether it keeps how far air and wheels came: what has a figure, and a door that a contact tells of where wheels lie.
+bool HasFurthest(const rules::Alarm& alarm);
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value);  // "15.9 °C", "2600 ppm"
 // "250 g", "2.31 kg"
 std::string WeightWords(double grams);

@@ -67,8 +67,13 @@ bool HasFigure(rules::AlarmKind kind) {
   return IsOfAir(kind) || kind == kTooDry || kind == kTooDamp || rules::IsGas(kind);
 }
 
+bool HasFurthest(const rules::Alarm& alarm) {
+  const bool door = alarm.kind == rules::AlarmKind::kDoorOpen && alarm.why == rules::Why::kContact;
+  return HasFigure(alarm.kind) || (door && !alarm.own.empty());
+}
+
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value) {
-  if (IsOfAir(kind)) return Temperature(value);
+  if (IsOfAir(kind) || kind == rules::AlarmKind::kDoorOpen) return Temperature(value);
   if (rules::IsGas(kind)) return words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
   if (kind == rules::AlarmKind::kBatteryLow) return fmt::format("{:.0f} %", value);
   return Humidity(value);

@@ -227,7 +227,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   const auto lasted = floor<minutes>(alarm.LastedUntil()) - floor<minutes>(ToldSince(context_.book(), alarm));
   std::vector<std::pair<std::string, std::string>> rows{
       {words.Say("notice.lasted"), morning::LastsWords(words, lasted)}};
-  if (morning::HasFigure(alarm.kind)) {
+  if (morning::HasFurthest(alarm) && alarm.why != rules::Why::kOneProbe) {
     rows.emplace_back(words.Say("notice.furthest"),
                       morning::AlarmFigure(words, alarm.kind, FurthestOf(context_.book(), alarm)));
     if (alarm.dose > 0) {

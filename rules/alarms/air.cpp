@@ -154,6 +154,14 @@ void NoteOwn(const Body& body, const Judged& judged, Alarm& alarm) {
   }
 }
 
+// A door that stands open tells of its event alone where its cave rings of nothing else: how warm air and wheels became.
+void NoteAtDoor(Body& body, const Judged& judged) {
+  Alarm* const door = Standing(body, AlarmKind::kDoorOpen, judged.cave);
+  if (!door || door->why != Why::kContact || judged.channel != ChannelKind::kTemperature || judged.sign < 0) return;
+  door->extreme = std::max(door->extreme, judged.Recent());
+  NoteOwn(body, judged, *door);
+}
+
 // Two probes contradict each other, and one of them lies beyond the band: it may be the one that is right. Told
 // quietly; what is louder needs the mean of all.
 std::optional<Evidence> ByOneProbe(const Judged& judged, const Ladder& ladder, Side& side) {
@@ -429,6 +437,7 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
     if (kind == ChannelKind::kTemperature) judged.evidence = GatherEvidence(body, id, cave, sign, air, at);
     JudgeSide(body, judged, sign > 0 ? watch.high : watch.low, out);
     JudgeStep(body, judged, sign > 0 ? watch.high_step : watch.low_step, out);
+    NoteAtDoor(body, judged);
   }
 }
 

@@ -74,6 +74,25 @@ TEST_CASE("of several that are over the first is told like one alone: how long, 
   CHECK_THAT(text, Says("door left open"));
 }
 
+TEST_CASE("a door that a contact told of is told with how far air and wheels came, where that is known") {
+  Heard heard;
+  rules::Alarm door;
+  door.id = "door-open-1-1";
+  door.kind = rules::AlarmKind::kDoorOpen;
+  door.why = rules::Why::kContact;
+  door.severity = rules::Severity::kAct;
+  door.cave = 1;
+  door.since = kThursday - 2h;
+  door.over = kThursday;
+  door.extreme = 19.1;
+  const std::string page = "http://cave.example:8417";
+  const Letters letters(heard.house->Context(), page);
+  const auto text = [&] { return PlainText(letters.OfSeveral({{"over", "", &door}}, false)); };
+  CHECK_THAT(text(), !Says("Furthest"));  // no thermometer, or no wheels
+  door.own.push_back({16.2, {1}});
+  CHECK_THAT(text(), Says("Furthest") && Says("19.1 °C"));
+}
+
 TEST_CASE("when the power is back the letter says how the air was at both edges and what a wheel can have become") {
   Heard heard;
   const ApiContext& context = heard.house->Context();

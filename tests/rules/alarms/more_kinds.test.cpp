@@ -92,6 +92,21 @@ TEST_CASE("while gas stands in a place its open door is no alarm; once it is gon
   CHECK(Says(scene.Told(), "door open raised act"));
 }
 
+TEST_CASE("a door that a contact tells of keeps how warm air and wheels became while it stood open") {
+  constexpr ChannelId kDoorContact = 77;
+  Scene scene = Fridge();
+  scene.HangChannel(kDoorContact, 4, ChannelKind::kDoor, Scene::kFridge).Temperature(Lively(12)).Run(hours{20});
+  scene.Say(kDoorContact, 1).Temperature(Lively(13.4)).Run(hours{2});
+  scene.Temperature(Lively(12)).Run(hours{1});
+  const auto alarms = scene.state.Alarms();
+  const auto door = std::ranges::find_if(alarms, [](const Alarm& alarm) { return alarm.kind == AlarmKind::kDoorOpen; });
+  REQUIRE(door != alarms.end());
+  CHECK(door->extreme == Approx(13.4).margin(0.35));
+  REQUIRE_FALSE(door->own.empty());
+  CHECK(door->own.front().value > 12.1);
+  CHECK(door->own.front().value < door->extreme);
+}
+
 TEST_CASE("a gas probe that falls silent at night while nothing is wrong waits for morning, where others speak") {
   Scene scene;
   scene.Give(Scene::kRoom).HangChannel(kGas, 1, ChannelKind::kCarbonDioxide, Scene::kRoom);

@@ -102,6 +102,13 @@ export function alarmFigure(alarm: Pick<Alarm, "kind">, value: number | undefine
   }
 }
 
+/** "15.9 °C": how far its air came, also of a door that a contact told of where wheels lie; nothing of what keeps none. */
+export function farthest(alarm: Pick<Alarm, "kind" | "extreme" | "concerns">): string {
+  const door = alarm.kind === "door open" && alarm.concerns.some((one) => one.own !== undefined);
+  if (alarm.extreme === undefined || !(door || isOfAir(alarm.kind))) return "";
+  return door ? celsius(alarm.extreme) : alarmFigure(alarm, alarm.extreme);
+}
+
 /** "1800", as the warnings and the mail write it. */
 export const ppm = (value: number) => String(Math.round(value));
 
@@ -122,7 +129,7 @@ export function doseWord(alarm: Alarm): string {
 /** How far the wheels came themselves, as the letter says it; nothing where it is not known. */
 export function ownWord(alarm: Pick<Alarm, "kind" | "over">, own: number | undefined): string {
   if (own === undefined) return "";
-  const said = t(alarm.kind === "too cold" ? "alarm.own coldest" : "alarm.own warmest", { value: alarmFigure(alarm, own) });
+  const said = t(alarm.kind === "too cold" ? "alarm.own coldest" : "alarm.own warmest", { value: celsius(own) });
   return alarm.over === undefined ? t("alarm.own so far", { own: said }) : said;
 }
 

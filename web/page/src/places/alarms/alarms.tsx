@@ -5,11 +5,10 @@ import { between, spoken } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
 import { overAlarms, unknownTo } from "../../house/overlay";
-import { alarmFigure, alarmPath, clockWord, isTold, lastedUntil, tellerWord } from "../../parts/alarm_words";
+import { alarmPath, clockWord, farthest, isTold, lastedUntil, tellerWord } from "../../parts/alarm_words";
 import { AlarmStrips, alarmTitle, wasWord } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead } from "../../parts/leaf";
-import { isOfAir } from "../../parts/kinds";
 import { placeLook } from "../../parts/place";
 import { joined } from "../../parts/names";
 import { many, t } from "../../words";
@@ -23,7 +22,7 @@ const toldWord = (alarm: Alarm) => (tellerWord(alarm) ? t("alarms.told by", { al
 function Past({ alarm }: { alarm: Alarm }) {
   const until = lastedUntil(alarm);
   const lasted = until === undefined ? "" : t("alarms.lasted", { long: between(alarm.since, until) });
-  const far = isOfAir(alarm.kind) && alarm.extreme !== undefined ? t("alarm.reached", { value: alarmFigure(alarm, alarm.extreme) }) : "";
+  const came = farthest(alarm), far = came && t("alarm.reached", { value: came });
   const what = isTold(alarm) && !alarm.what ? toldWord(alarm) : wasWord(alarm);
   const uncounted = alarm.uncounted && alarm.uncounted.length > 0 ? t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) }) : "";
   return (

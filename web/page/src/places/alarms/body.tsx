@@ -13,7 +13,7 @@ import { aside, call, take } from "../../house/acts";
 import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, toldSince, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, farthest, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, toldSince, untilWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, graveWord, isInside, isLoud, isNearlyInside, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
@@ -56,7 +56,7 @@ function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren 
 
 /** Why it rang, what it reached, what it gave the wheels. */
 function Facts({ alarm }: { alarm: Alarm }) {
-  const reached = isOfAir(alarm.kind) && alarm.extreme !== undefined ? t("alarm.reached", { value: alarmFigure(alarm, alarm.extreme) }) : "";
+  const far = farthest(alarm), reached = far && t("alarm.reached", { value: far });
   const dose = doseWord(alarm);
   const figure = !isOfAir(alarm.kind) && !isGas(alarm.kind) && !asks(alarm) ? alarmFigure(alarm, alarm.value) : "";
   return (
