@@ -9,6 +9,7 @@
 #include "daemon/api/edges.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/gas_grade.hpp"
+#include "daemon/api/inside_end.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/silence.hpp"
 #include "daemon/api/step_end.hpp"
@@ -219,9 +220,9 @@ json::array StillOut(const ApiContext& context, const rules::Alarm& alarm) {
 }
 
 json::array FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
-  const std::string* called = context.book().CalledAs(alarm.id);
   // Of two gases at one door the worse one is obeyed.
   if (const auto worse = WorseGasBeside(context, alarm)) return FirstThings(context, *worse);
+  const std::string* called = context.book().CalledAs(alarm.id);
   const CaveRow* cave = context.book().Cave(alarm.cave);
   const rules::Knowing knowing =
       rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{}, context.watch.Engine().Alarms(),
@@ -325,7 +326,8 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   if (alarm.over && EndedUnseen(context.book(), alarm.id)) object["unseen"] = true;
   AddTeller(object, context, alarm);
   if (std::string day = DayMeanWords(context, alarm); !day.empty()) object["day_mean"] = std::move(day);
-  if (std::string ended = StepEndWords(context, alarm); !ended.empty()) object["ended_by"] = std::move(ended);
+  for (const std::string& ended : {StepEndWords(context, alarm), InsideEndWords(context, alarm)})
+    if (!ended.empty()) object["ended_by"] = ended;
   if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }
@@ -337,9 +339,9 @@ void AddGas(json::object& object, const ApiContext& context, const rules::Alarm&
   if (rules::IsGas(alarm.kind)) {
     const auto grade = GasNow(context, alarm);
     object["grade"] = grade ? GradeWord(*grade) : std::string_view("unknown");
+    if (WorseGasBeside(context, alarm)) object["worse_beside"] = true;
   }
   if (const auto names = MayBeIn(context, alarm)) {
-    if (WorseGasBeside(context, alarm)) object["worse_beside"] = true;
     json::array here;
     for (const std::string& name : *names) here.push_back(json::string(name));
     object["here_by"] = std::move(here);

@@ -44,11 +44,24 @@ std::string Figures(const Words& words, const json::object& cave) {
   return text;
 }
 
+// "its probes contradict each other: 12.0 to 15.0 °C", "… 71 to 90 %"; empty: they do not.
+std::string OddsText(const Words& words, const json::object& channel, bool humid) {
+  const json::value* odds = channel.if_contains("odds");
+  if (!odds) return {};
+  const double low = odds->at("low").to_number<double>(), high = odds->at("high").to_number<double>();
+  const std::string span =
+      humid ? fmt::format("{:.0f} to {} ", low, HumidityText(high)) : fmt::format("{:.1f} to {:.1f} °C", low, high);
+  return words.Say("state.odds") + ": " + span;
+}
+
 // "since 09:40: probe Air silent"; empty: something is known of it, or nothing says why not.
-std::string WhyUnknown(const json::object& cave) {
+std::string WhyUnknown(const Words& words, const json::object& cave) {
   if (Text(cave, "state") != rules::ToText(rules::CaveState::kUnknown)) return {};
   for (const char* channel : {"temperature", "humidity"}) {
     if (std::string why = Text(cave.at(channel).as_object(), "unknown_why"); !why.empty()) return why;
+    if (std::string odds = OddsText(words, cave.at(channel).as_object(), channel == std::string_view("humidity"));
+        !odds.empty())
+      return odds;
   }
   return {};
 }
@@ -89,7 +102,7 @@ std::string CavesText(const Words& words, const json::object& caves) {
   std::string text;
   for (const json::value& item : caves.at("caves").as_array()) {
     const json::object& cave = item.as_object();
-    const std::string why = WhyUnknown(cave), figures = Figures(words, cave);
+    const std::string why = WhyUnknown(words, cave), figures = Figures(words, cave);
     text += fmt::format("{:<9} {:<{}} {}\n", Text(cave, "name"), state_of(cave), width,
                         why.empty() || figures.empty() ? why + figures : why + "; " + figures);
   }
@@ -182,6 +195,25 @@ std::string GapText(const Words& words, const json::object& told, const json::ob
   return text;
 }
 
+// "back in the band since 18:31, not yet over: it ends below 3.5 °C"; empty: it is not back, or over.
+std::string BackText(const Words& words, const json::object& told, const json::object& head) {
+  const auto alarm = AlarmOf(told);
+  const auto ends_at = fields::MaybeNumber(told, "ends_at");
+  if (!alarm || alarm->over || (!ends_at && !told.contains("inside"))) return {};
+  std::string since;
+  if (const json::value* at = told.if_contains("inside_since")) {
+    const rules::Zone zone = LoadZone(Text(head, "zone"));
+    const auto local = [&](const json::value& of) {
+      return zone.ToLocal(rules::FromMillis(of.to_number<std::int64_t>()));
+    };
+    since = " " + words.Say("since", {{"time", morning::MomentWords(words, local(*at), local(head.at("now")))}});
+  }
+  if (!ends_at) return words.Say("alarm.inside", {{"since", since}});
+  const bool high = alarm->kind == rules::AlarmKind::kTooWarm || alarm->kind == rules::AlarmKind::kTooDamp;
+  return words.Say(high ? "alarm.ends below" : "alarm.ends above",
+                   {{"since", since}, {"value", morning::AlarmFigure(words, alarm->kind, *ends_at)}});
+}
+
 std::string AlarmsText(const Words& words, const json::object& head) {
   std::string text;
   for (const json::value& item : head.at("alarms").as_array()) {
@@ -193,7 +225,8 @@ std::string AlarmsText(const Words& words, const json::object& head) {
                         gap.empty() ? title + (over ? EndText(words, alarm, head) : GasText(words, alarm)) : gap);
     int number = 0;
     if (over) continue;
-    if (const std::string last = LastWordText(words, alarm, head); !last.empty()) text += "   " + last + "\n";
+    for (const std::string& how : {LastWordText(words, alarm, head), BackText(words, alarm, head)})
+      if (!how.empty()) text += "   " + how + "\n";
     if (const json::value* warnings = alarm.if_contains("warnings")) {
       for (const json::value& warning : warnings->as_array())
         text += fmt::format("   {}\n", std::string_view(warning.as_string()));

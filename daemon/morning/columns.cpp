@@ -21,7 +21,7 @@ std::string_view Head(std::string_view text, std::size_t width) {
 
 // Whether a unit stands behind the blank, and a figure before it: neither means much without the other.
 bool BindsUnit(std::string_view text, std::size_t blank) {
-  constexpr std::array<std::string_view, 9> kUnits{"°C", "%", "ppm", "kg", "g", "mL", "L", "h", "min"};
+  constexpr std::array<std::string_view, 11> kUnits{"°C", "%", "ppm", "kg", "g", "mL", "L", "h", "min", "day", "days"};
   if (blank == 0 || blank == text.npos) return false;
   const char before = text[blank - 1];
   if (before != '+' && (before < '0' || before > '9')) return false;
@@ -32,6 +32,13 @@ bool BindsUnit(std::string_view text, std::size_t blank) {
     const char next = behind[unit.size()];
     return next != '-' && !std::isalnum(static_cast<unsigned char>(next)) && static_cast<unsigned char>(next) < 0x80;
   });
+}
+
+// Between the hours and the minutes of one span: "4 h 45 min".
+bool BindsSpan(std::string_view text, std::size_t blank) {
+  if (blank < 3 || text.substr(blank - 2, 2) != " h" || !BindsUnit(text, blank - 2)) return false;
+  const std::size_t unit = text.find(' ', blank + 1);
+  return BindsUnit(text, unit) && text.substr(unit + 1).starts_with("min");
 }
 
 }  // namespace
@@ -63,7 +70,7 @@ std::vector<std::string> Wrap(std::string_view text, std::size_t width) {
 std::string Unbroken(std::string_view text) {
   std::string bound;
   for (std::size_t at = 0; at < text.size(); ++at) {
-    if (text[at] == ' ' && BindsUnit(text, at)) {
+    if (text[at] == ' ' && (BindsUnit(text, at) || BindsSpan(text, at))) {
       bound += "\u00a0";
     } else {
       bound += text[at];

@@ -7,6 +7,7 @@
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/edges.hpp"
+#include "daemon/api/inside_end.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/step_end.hpp"
 #include "daemon/morning/phrase_parts.hpp"
@@ -85,7 +86,7 @@ std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, cons
   }
   return Join({context.words.Say("morning.night.alarm",
                                  {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}}),
-               FurthestWords(context, alarm), LostWords(context, alarm),
+               FurthestWords(context, alarm), InsideEndWords(context, alarm), LostWords(context, alarm),
                alarm.struck ? std::string{} : StepEndWords(context, alarm)},
               " ");
 }

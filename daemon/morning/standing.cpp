@@ -29,10 +29,22 @@ namespace {
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
 
+// Of several thermometers what one of them says is no news of the air.
+bool HasSeveralThermometers(const Book& book, rules::CaveId cave) {
+  return std::ranges::count_if(book.Probes(), [&](const ProbeRow* probe) {
+           return book.HangsIn(*probe) == cave && !book.OutOfService(*probe) &&
+                  std::ranges::any_of(probe->channels, [](const ProbeChannel& channel) {
+                    return channel.kind == rules::ChannelKind::kTemperature;
+                  });
+         }) > 1;
+}
+
 // A mean of half an hour lies behind air that was warmed by a defrost, or by a door, and falls again.
-std::optional<double> LatestFarFrom(const rules::ChannelView& air, std::optional<double> mean) {
+std::optional<double> LatestFarFrom(const ApiContext& context, rules::CaveId cave, std::optional<double> mean) {
   constexpr double kFar = 1;  // K
-  return mean && air.latest && std::abs(*air.latest - *mean) >= kFar ? air.latest : std::nullopt;
+  const std::optional<double> latest = context.watch.View(cave).temperature.latest;
+  if (!mean || !latest || HasSeveralThermometers(context.book(), cave)) return std::nullopt;
+  return std::abs(*latest - *mean) >= kFar ? latest : std::nullopt;
 }
 
 Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Silence>& silences) {
@@ -64,7 +76,7 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
     return channel.state == rules::CaveState::kUnknown ? std::nullopt : channel.mean;
   };
   if (view.temperature.watched && !view.temperature.borrowed) told.temperature = known(view.temperature);
-  told.latest = LatestFarFrom(view.temperature, told.temperature);
+  told.latest = LatestFarFrom(context, row.id, told.temperature);
   if (view.humidity.watched) told.humidity = known(view.humidity);
   for (const rules::ChannelView* channel : {&view.humidity, &view.temperature}) {
     if (told.state == rules::CaveState::kUnknown && channel->state == told.state && channel->watched)
@@ -164,7 +176,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   if (HasFigure(alarm.kind) || charge || Asks(alarm.kind, alarm.why)) told.value = fields::MaybeNumber(object, "value");
   if (told.value) told.band = alarm.band;
   if (!alarm.over && (alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold))
-    told.latest = LatestFarFrom(context.watch.View(alarm.cave).temperature, told.value);
+    told.latest = LatestFarFrom(context, alarm.cave, told.value);
   told.never_left = rules::NeverLeft(alarm);
   told.was_out = alarm.band && (alarm.extreme < alarm.band->low || alarm.extreme > alarm.band->high);
   told.inside = object.contains("inside");

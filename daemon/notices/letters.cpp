@@ -10,6 +10,7 @@
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
+#include "daemon/api/inside_end.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/silence.hpp"
@@ -239,7 +240,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
     rows.emplace_back(std::exchange(label, {}), WheelsWords(touched) + (touched.own.empty() ? "" : ": " + touched.own));
   const std::vector<rules::Date> lost = DaysLost(context_.book(), alarm);
   if (!lost.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, lost));
-  letter.Text(ProbeWords(alarm)).Text(StepEndWords(context_, alarm));
+  letter.Text(ProbeWords(alarm)).Text(StepEndWords(context_, alarm)).Text(InsideEndWords(context_, alarm));
   // What contradicting probes say when it ends is neither what they said then nor what is so.
   letter.Text(alarm.why == rules::Why::kOneProbe ? words.Say("stays unknown.odds")
                                                  : morning::SaidWords(context_, alarm));
@@ -359,7 +360,9 @@ Letter Letters::OfTest() const {
   const Words& words = context_.words;
   Letter letter;
   letter.subject = Subject(words.Say("notice.test"));
-  letter.Head(words.Say("notice.test")).Text(words.Say("notice.test low")).Text(words.Say("notice.wakes nobody"));
+  letter.Head(words.Say("notice.test"))
+      .Text(words.Say("notice.test low", {{"page", page_}}))
+      .Text(words.Say("notice.wakes nobody"));
   letter.Link(words.Say("notice.round"), page_ + "/round");
   return letter;
 }

@@ -23,6 +23,43 @@ TEST_CASE("what is over and not yet seen stands on the terminal with its hours, 
   CHECK_THAT(text(), !Says("back in band"));
 }
 
+TEST_CASE(
+    "air that stays within its band near the edge says on the terminal since when, and in the end by what it ended") {
+  WatchedFridge watched;
+  const std::string id = watched.Ring();
+  const double edge = Part(Part(watched.Page(id), "alarm"), "band").at("high").to_number<double>();
+  watched.Read(edge - 0.2, 6h);
+  const std::string now = NowText(Words::English(), watched.house.See("/api/caves"));
+  CHECK(
+      std::regex_search(now, std::regex(R"(back in the band since \d\d:\d\d, not yet over: it ends below 1\d\.\d °C)")));
+  CHECK_FALSE(Part(watched.Page(id), "alarm").contains("ended_by"));
+  watched.Read(edge - 0.2, 20h);
+  const json::object over = Part(watched.Page(id), "alarm");
+  REQUIRE(over.contains("over"));
+  const std::string by = "It ended by 24 h within its band, though near the edge of it.";
+  CHECK(Text(over, "ended_by") == by);
+  const std::string list = watched.house.Get("/api/round/text").body;
+  CHECK_THAT(std::regex_replace(list, std::regex(R"(\s+)"), " "), Says(by));
+}
+
+TEST_CASE("of two thermometers the list has their mean alone, and the terminal says when they contradict each other") {
+  WatchedFridge fridge;
+  fridge.house.Do("probe", AirProbe("Door air", "fridge/door", InCave(1)));
+  const auto read_both = [&](double shelf, double door, rules::Millis span) {
+    const rules::Instant end = fridge.house.Now() + span;
+    for (int said = 0; fridge.house.Now() < end; ++said) {
+      fridge.house.StepTo(fridge.house.Now() + 5min);
+      fridge.house.Reads(shelf + 0.05 * (said % 3), 91 + said % 3);
+      fridge.house.Reads(door + 0.05 * (said % 4), 91 + said % 4, 3);
+    }
+  };
+  read_both(11.4, 13.7, 4h);
+  CHECK_THAT(fridge.house.Get("/api/round/text").body, Says("12.6 °C") && !Says("by the last reading"));
+  read_both(11.4, 16.4, 8h);
+  CHECK_THAT(NowText(Words::English(), fridge.house.See("/api/caves")),
+             Says("its probes contradict each other: 11.4 to 16.5 °C"));
+}
+
 TEST_CASE("gas is told as it is read, with the limits at which people must go") {
   WatchedFridge fridge;
   json::object probe = AirProbe("Gas", "fridge/gas", InCave(1));

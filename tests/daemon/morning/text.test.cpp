@@ -469,7 +469,7 @@ TEST_CASE("a figure is never parted from its unit") {
     }
   }
   CHECK(Unbroken("keep 93+ % for 2 h 45 min, 4 minutes, 3 grams") ==
-        "keep 93+\u00a0% for 2\u00a0h 45\u00a0min, 4 minutes, 3 grams");
+        "keep 93+\u00a0% for 2\u00a0h\u00a045\u00a0min, 4 minutes, 3 grams");
 }
 
 TEST_CASE("what may be done early is said as it is spoken") {

@@ -90,7 +90,7 @@ export interface Alarm {
   before?: number;      // power, unwatched: the air before
   warmest?: number;     // and the warmest that a wheel can have become
   edges?: string;       // of a silence or a power cut that is over: what the air before and after says of the plant
-  ended_by?: string;    // of a step of a plan whose band moved away: what moved it and what was asked; of an alarm whose wheels went: whereto
+  ended_by?: string;    // why it is over where its air did not come back by enough, in sentences
   unwatched?: { from: Instant; to: Instant };   // of a silent probe: nobody watched then, the last time
   told_since?: Instant; // of a probe that spoke last when nobody watched any more: since when somebody watches, and it is silent
   quiet?: boolean;      // by design, while somebody is there or the probe is wet
