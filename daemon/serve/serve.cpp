@@ -129,15 +129,16 @@ class Service {
       }
     }
   }
-  // Only while the loop comes here and the store answers.
+  // Only while the loop comes here and the store answers and may write: what another program holds for so long is
+  // watched by nobody.
   void FeedWatchdog() {
     const auto span = manager_.WatchdogSpan();
     if (!span) return;
     watchdog_.expires_after(*span / 3);
     watchdog_.async_wait([this](const boost::system::error_code& error) {
       if (error) return;
-      house_.TheStore().Ping([this] {
-        manager_.Tell("WATCHDOG=1");
+      house_.TheStore().TryToWrite([this](bool may) {
+        if (may) manager_.Tell("WATCHDOG=1");
         FeedWatchdog();
       });
     });

@@ -37,8 +37,11 @@ struct TickJob {};
 struct PingJob {
   std::function<void()> done;
 };
+struct TryJob {
+  std::function<void(bool)> done;
+};
 
-using Job = std::variant<KeepJob, AppendJob, SaveJob, NoticeJob, FindJob, TickJob, PingJob>;
+using Job = std::variant<KeepJob, AppendJob, SaveJob, NoticeJob, FindJob, TickJob, PingJob, TryJob>;
 
 // These fill the queue; questions always pass.
 inline bool IsWrite(const Job& job) {

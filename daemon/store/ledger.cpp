@@ -39,6 +39,8 @@ void Ledger::Commit() {
   last_ = next_;
 }
 
+void Ledger::TryToWrite() { const sqlite::Transaction lock(*database_, sqlite::Transaction::Kind::kWrite); }
+
 void Ledger::RollBack() noexcept {
   transaction_.reset();
   messages_.clear();  // some of them may not be stored now

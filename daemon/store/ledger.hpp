@@ -46,6 +46,8 @@ class Ledger {
   void SetBack(rules::Instant wall);
   void Commit();
   void RollBack() noexcept;
+  // Takes the write lock and gives it back. Throws DatabaseError if another program holds it. Outside a transaction.
+  void TryToWrite();
 
   // ---- asking ----
   std::optional<JournalLine> Find(const std::string& id) { return journal_.Find(id); }

@@ -147,6 +147,11 @@ void SqliteStore::Ping(std::function<void()> done) {
   queue_.Put(job);  // closed: nobody answers, as nobody is there
 }
 
+void SqliteStore::TryToWrite(std::function<void(bool)> done) {
+  Job job = TryJob{std::move(done)};
+  queue_.Put(job);
+}
+
 template <typename Answer>
 void SqliteStore::AskReader(std::function<Answer(sqlite::Database&)> read, std::function<void(Answer)> done) {
   reader_.Ask([this, read = std::move(read), done = std::move(done)](sqlite::Database& database) {

@@ -39,6 +39,7 @@ class SqliteStore final : public Store {
   void SaveSnapshot(Snapshot snapshot, std::function<void(bool)> done) override;
   void WriteNotices(std::vector<NoticeRow> rows, std::function<void(std::vector<std::int64_t>)> done) override;
   void Ping(std::function<void()> done) override;
+  void TryToWrite(std::function<void(bool may)> done) override;
 
   void History(rules::ChannelId channel, rules::Instant from, rules::Instant to, rules::Millis width,
                std::function<void(std::vector<Bucket>)> done) override;

@@ -143,6 +143,10 @@ class Store : public sensors::ReadingSink {
   virtual void WriteNotices(std::vector<NoticeRow> rows, std::function<void(std::vector<std::int64_t>)> done) = 0;
   // Proof that the writer answers: `done` comes back through its queue.
   virtual void Ping(std::function<void()> done) = 0;
+  // Proof that what is kept now would be written: the file's write lock is taken and given back, and nothing written,
+  // for a card's sake. False: another program holds it for longer than a write waits. A full disk is no hindrance:
+  // there the store answers by refusing.
+  virtual void TryToWrite(std::function<void(bool may)> done) = 0;
 
   // ---- the loop's thread; answered by the reader ----
   // Readings that are no repeats, in the spans [from + k width, from + (k + 1) width) that hold any; ascending, raw

@@ -73,4 +73,15 @@ void Writer::Tell(TickJob&, Outcome&) { PostCommitted({told_, at_, Committed::Ti
 
 void Writer::Tell(PingJob& job, Outcome&) { post_(std::move(job.done)); }
 
+void Writer::Tell(TryJob& job, Outcome&) {
+  bool may = true;
+  try {
+    ledger_.TryToWrite();
+  } catch (const std::exception&) {
+    // How the store is, what was to be kept tells: a try that succeeds later would not take it back.
+    may = false;
+  }
+  post_([done = std::move(job.done), may] { done(may); });
+}
+
 }  // namespace rindwatch

@@ -59,6 +59,7 @@ class Writer {
   void Tell(FindJob& job, Outcome& outcome);
   void Tell(TickJob& job, Outcome& outcome);
   void Tell(PingJob& job, Outcome& outcome);
+  void Tell(TryJob& job, Outcome& outcome);
   void PostCommitted(Committed committed);
   bool IsLate(const sensors::Batch& batch) const;
   void RememberIfLate(const sensors::Batch& batch, bool answered);

@@ -57,6 +57,7 @@ class FickleStore final : public Store {
     store_->NoticePage(before, count, std::move(done));
   }
   void Ping(std::function<void()> done) override { store_->Ping(std::move(done)); }
+  void TryToWrite(std::function<void(bool may)> done) override { store_->TryToWrite(std::move(done)); }
   void History(rules::ChannelId channel, rules::Instant from, rules::Instant to, rules::Millis width,
                std::function<void(std::vector<Bucket>)> done) override {
     store_->History(channel, from, to, width, std::move(done));

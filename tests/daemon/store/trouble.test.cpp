@@ -165,6 +165,30 @@ TEST_CASE("a batch that was written after its thread gave up is a repeat when it
   }
 }
 
+TEST_CASE("whether what is kept would be written is found out without writing anything") {
+  TempFolder folder;
+  Rig rig(folder / "rind.db");
+  rig.Begin();
+  const auto may = [&rig] {
+    std::optional<bool> answer;
+    rig.store->TryToWrite([&](bool one) { answer = one; });
+    REQUIRE(rig.loop.RunUntil([&] { return answer.has_value(); }));
+    return *answer;
+  };
+  rig.Append(MakeLine("a1"));
+  const auto size = [&rig] { return std::filesystem::file_size(rig.settings.path + "-wal"); };
+  const auto before = size();
+  CHECK(may());
+  CHECK(size() == before);
+  {
+    sqlite::Database other(rig.settings.path, sqlite::Database::Access::kReadWrite);
+    other.Execute("BEGIN IMMEDIATE");
+    CHECK_FALSE(may());
+  }
+  CHECK(may());
+  CHECK(rig.Append(MakeLine("a2")).kind == AppendResult::Kind::kWritten);
+}
+
 TEST_CASE("another program's write lock is waited for and then named") {
   TempFolder folder;
   sqlite::Database ours(folder / "rind.db", sqlite::Database::Access::kCreate, std::chrono::milliseconds(0));
