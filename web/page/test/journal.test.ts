@@ -31,6 +31,17 @@ test("what is over says how it ended by what it rang for: back in band only wher
   assert.equal(over({ why: "below normal", kind: "too dry", extreme: 78, band: { low: 74, high: 84 } }), "Fridge: too dry, over after 2\u00a0h, to 78\u00a0%.");
 });
 
+test("gas and a power cut have their figures in the journal", () => {
+  const told = (more: object) => {
+    const { print } = textOf(line("alarm", { cave_name: "Cellar", alarm: { id: "2", kind: "carbon dioxide", severity: "urgent", change: "over", since: at - 7_200_000, extreme: 16_240, dose: 0, value: 15_800, found_later: false, ...more } }));
+    return typeof print === "string" ? print : JSON.stringify(print);
+  };
+  assert.match(told({ change: "raised" }), /Cellar carbon dioxide high, 15800\u00a0ppm/);
+  assert.equal(told({ change: "severity" }), "Cellar carbon dioxide high, 15800\u00a0ppm: it is urgent.");
+  assert.equal(told({}), "Cellar: carbon dioxide high, over after 2\u00a0h, to 16240\u00a0ppm.");
+  assert.match(told({ kind: "power gone", before: 12.4, extreme: 15.1, warmest: 13.2 }), /over after 2\u00a0h\. .*12\.4.*15\.1.*13\.2/);
+});
+
 test("what ended only because newer rules do not see it is not said to be back in band", () => {
   const ended = line("alarm", { at: at + 2 * 3_600_000, cave_name: "Fridge", alarm: { id: "2", kind: "too warm", severity: "act", change: "over", since: at, extreme: 16, dose: 3, value: 16, found_later: false, over: at + 2 * 3_600_000, unseen: true } });
   assert.equal(textOf(ended).print, "Fridge, too warm: ended after 2\u00a0h, for the rules of now no longer see it. Nothing else ended it.");
