@@ -27,6 +27,10 @@ json::array TroublesJson(const ApiContext& context) {
   if (!health.writing) AddTrouble(troubles, "store", context.now(), health.why);
   if (const auto since = context.notices ? context.notices->StuckSince() : std::nullopt)
     AddTrouble(troubles, "notices", *since, context.words.Say("trouble.notices"));
+  if (context.notices) {
+    for (const auto& unreached = context.notices->Unreached(); const auto& [address, since] : unreached)
+      AddTrouble(troubles, "notices", since, context.words.Say("trouble.unreached", {{"address", address}}));
+  }
   if (!context.broker) return troubles;
   if (const auto& away = context.broker->WhyAway(); away && MissesBroker(context))
     AddTrouble(troubles, "broker", away->since, away->why);

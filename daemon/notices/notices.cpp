@@ -120,6 +120,7 @@ void Notices::Remember(const NoticeRow& row) {
   }
 }
 
+  NoteOutcome(row);
 void Notices::RememberOver() {
   for (const auto& [id, record] : context_.book().AlarmRecords()) {
     const boost::json::value* over = record.if_contains("over");
@@ -384,6 +385,30 @@ void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
   const auto add = [&](const char* way, const std::vector<std::string>& addresses) {
     for (const std::string& address : addresses) {
       NoticeRow& one = rows.emplace_back(row);
+void Notices::NoteOutcome(const NoticeRow& row) {
+  const std::pair address{row.way, row.address};
+  if (row.state == "sent") unreached_.erase(address);
+  // That a list's day is over says nothing of its address.
+  if (row.state == "given up" && row.why != context_.words.Say("outcome.day over"))
+    unreached_.try_emplace(address, row.done_at.value_or(row.made_at));
+}
+
+std::map<std::string, Instant> Notices::Unreached() const {
+  std::map<std::string, Instant> addresses;
+  const auto add = [&](const char* way, const std::vector<std::string>& those) {
+    for (const std::string& address : those) {
+      const auto found = unreached_.find({way, address});
+      if (found != unreached_.end()) addresses.insert({address, found->second});
+    }
+  };
+  for (const Hearing& hearing : context_.book().Hearings()) {
+    if (!hearing.Hears()) continue;
+    add("mail", hearing.mail);
+    add("webhook", hearing.webhooks);
+  }
+  return addresses;
+}
+
       one.way = way;
       one.address = address;
       one.key += fmt::format(" | {} {}", way, address);
@@ -434,6 +459,7 @@ void Notices::OnChange(const NoticeRow& row) {
 
 void Notices::Test(const std::string& way, const std::string& address, std::function<void(Outcome)> done) {
   const Words& words = context_.words;
+  NoteOutcome(row);
   if (!Sends()) return done({Outcome::Kind::kNever, words.Say("outcome.trial")});
   NoticeRow row;
   row.way = way;
@@ -465,3 +491,4 @@ void Notices::Test(const std::string& way, const std::string& address, std::func
 }
 
 }  // namespace rindwatch
+        NoteOutcome(row);

@@ -40,6 +40,9 @@ class Notices : public WatchListener {
   bool Sends() const { return ways_.carrier != nullptr; }
   std::size_t Waiting() const { return queue_.Waiting(); }
   std::optional<rules::Instant> StuckSince() const { return queue_.StuckSince(); }
+  // Addresses of those who hear that refused what was sent to them last, or never took it, with since when; until
+  // something goes through, or nobody hears there any more.
+  std::map<std::string, rules::Instant> Unreached() const;
   // Notices a clock that was set back; cheap, call it now and again.
   void LookAtClock();
 
@@ -56,6 +59,7 @@ class Notices : public WatchListener {
   void OnDecisions(const std::vector<rules::Decision>& decisions) override;
 
   void Remember(const NoticeRow& row);
+  void NoteOutcome(const NoticeRow& row);
   void RememberOver();
   void ReviewSoon();
   void Review();
@@ -81,6 +85,7 @@ class Notices : public WatchListener {
   bool begun_ = false, stopped_ = false;
   rules::Said said_;
   std::set<rules::ListSent> lists_;  // sent, or passed over
+  std::map<std::pair<std::string, std::string>, rules::Instant> unreached_;  // way and address, since when
   std::map<rules::ListSent, std::vector<NoticeRow>> list_rows_;
   std::map<std::string, rules::Alarm> ended_;     // that are over since a while, by id
   std::map<std::string, rules::Decision> worse_;  // by which what stands last got worse, since the start, by id
