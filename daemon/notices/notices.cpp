@@ -75,6 +75,14 @@ bool IsBackThisMinute(const rules::CaveView& view, const rules::Alarm& alarm) {
   return warm ? *now <= alarm.band->high : *now >= alarm.band->low;
 }
 
+// Whether it rang of what was at act or above.
+bool WasLoud(const NoticeRow& row) {
+  const auto severity = row.kind == rules::ToText(rules::NoticeKind::kRings) && !row.letter.empty()
+                            ? rules::SeverityFrom(LetterFrom(row.letter).severity)
+                            : std::nullopt;
+  return severity && *severity >= rules::Severity::kAct;
+}
+
 }  // namespace
 
 Notices::Notices(const ApiContext& context, Scheduler& scheduler, Ways ways)
@@ -113,7 +121,7 @@ void Notices::Stop() {
 
 void Notices::Remember(const NoticeRow& row) {
   if (const auto kind = rules::NoticeKindFrom(row.kind))
-    said_.Add({NoticeOf(row, *kind), row.made_at, row.state == "doubtful"});
+    said_.Add({NoticeOf(row, *kind), row.made_at, row.state == "doubtful", WasLoud(row)});
   if (const auto list = ListOf(row, context_.book().Home()); list && !row.key.ends_with("ahead")) {
     lists_.insert(*list);
     list_rows_[*list].push_back(row);
@@ -280,7 +288,7 @@ std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearing
     const rules::Alarm* alarm = AlarmOf(notice.alarm);
     if (hearing == hearings.end() || !alarm) continue;
     const Letters::Before before = BeforeOf(notice);
-    said_.Add({notice, now, false});
+    said_.Add({notice, now, false, alarm->severity >= rules::Severity::kAct});
     NoticeRow row;
     row.key = KeyOf(notice);
     row.kind = rules::ToText(notice.kind);

@@ -54,7 +54,18 @@ class Weighing {
     // It is another matter now, and who was called, or took the lesser thing, may be there already.
     const bool concerned = WasTold(said_, hearer.name) || alarm_.taken_by == hearer.name;
     if (alarm_.severity == Severity::kUrgent && concerned) return alarm_.asked;
-    return alarm_.asked + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
+    return CallsSince() + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
+  }
+  // Since when keepers are called one after the other. What grew worse untaken goes on calling; whoever was called
+  // longer ago than that takes was called, or it was set aside.
+  Instant CallsSince() const {
+    Instant since = alarm_.asked;
+    if (alarm_.severity != Severity::kUrgent || !alarm_.taken_by.empty()) return since;
+    for (const Said::Entry& entry : said_) {
+      const bool calls = entry.loud && entry.notice.kind == NoticeKind::kRings;
+      if (calls && entry.notice.asked >= alarm_.asked - kAllAfter) since = std::min(since, entry.notice.asked);
+    }
+    return since;
   }
   Instant QuietlyAt() const {
     if (alarm_.asked > now_) return now_;

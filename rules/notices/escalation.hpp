@@ -2,7 +2,8 @@
 // it again with the same gets the same, so that a restart says nothing twice and forgets nothing.
 //
 //   act, urgent    the first keeper at once, the next after 15 minutes, all after 45, until it is taken; at any hour
-//                  what became urgent is told at once to whoever heard of it before; gas to all
+//                  what became urgent is told at once to whoever heard of it before, and puts nobody off who was to be
+//                  called for what it was; gas to all
 //   urgent         again every 15 minutes for two hours, then every hour, until it is taken; every hour while what was
 //                  wrong is on its way back, and not at all while it is back within its band
 //   hint, watch    everybody who wants them, outside of quiet hours and while it does not ease; what may grow waits ten
@@ -66,6 +67,7 @@ class Said {
     Notice notice;
     Instant at;
     bool doubtful = false;  // whether it arrived cannot be known
+    bool loud = false;      // it told of what was at act or above
   };
   void Add(Entry entry);
   // Of the same hearer, alarm, kind, asking and repeat.

@@ -41,7 +41,8 @@ struct House {
       const DueNotices due = NoticesDue(hearers, alarms, said, kHome, now);
       if (due.now.empty()) return due.next;
       for (const Notice& notice : due.now) {
-        said.Add({notice, now, false});
+        const auto about = std::ranges::find(alarms, notice.alarm, &Asking::alarm);
+        said.Add({notice, now, false, about->severity >= Severity::kAct});
         told.emplace_back(now, notice);
       }
     }
@@ -204,6 +205,35 @@ TEST_CASE("what becomes urgent is told at once to whoever was called or took it,
   } else {
     CHECK(house.Names() == std::vector<std::string>{"IH", "TR"});
   }
+}
+
+TEST_CASE("what becomes urgent untaken puts nobody off: all are called 45 minutes after the first was") {
+  House house{{{"IH"}, {"TR"}, {"MK"}}, {Rings(Severity::kAct)}, {}, {}};
+  house.Until(At(12), At(12, 43));
+  house.alarms[0].severity = Severity::kUrgent;
+  house.alarms[0].asked = At(12, 44);
+  house.told.clear();
+  SECTION("untaken") {
+    house.Until(At(12, 44), At(12, 46));
+    CHECK(house.Names() == std::vector<std::string>{"IH", "TR", "MK"});
+    CHECK(house.told.back().first == At(12, 45));
+  }
+  SECTION("taken before, somebody is about it") {
+    house.alarms[0].taken_by = "IH";
+    house.Until(At(12, 44), At(12, 46));
+    CHECK(house.Names() == std::vector<std::string>{"IH", "TR"});
+  }
+}
+
+TEST_CASE("what was a quiet word before calls in its order when it becomes urgent") {
+  House house{
+      {{"IH", Severity::kWatch}, {"TR", Severity::kAct}, {"MK", Severity::kAct}}, {Rings(Severity::kWatch)}, {}, {}};
+  house.Until(At(12), At(12, 20));
+  house.alarms[0].severity = Severity::kUrgent;
+  house.alarms[0].asked = At(12, 30);
+  house.told.clear();
+  house.Until(At(12, 30), At(12, 44));
+  CHECK(house.Names() == std::vector<std::string>{"IH"});
 }
 
 TEST_CASE("gas that wants a hand is told to all at once: whoever is in it must not be the only one who knows") {
