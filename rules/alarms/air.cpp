@@ -444,7 +444,11 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
 void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out) {
   if (cave.StakeOf(kind).band && !cave.Channels(kind).empty()) return;
   for (const int sign : {1, -1}) {
-    if (Alarm* const standing = Standing(body, KindOf(kind, sign), id)) End(body, *standing, at, out);
+    if (Alarm* const standing = Standing(body, KindOf(kind, sign), id)) {
+      // Without a probe nobody saw it come back.
+      standing->struck = cave.Channels(kind).empty();
+      End(body, *standing, at, out);
+    }
     if (Alarm* const step = StandingStep(body, KindOf(kind, sign), id)) End(body, *step, at, out);
   }
   AirWatch& watch = cave.Air(kind);

@@ -79,6 +79,52 @@ void EndOutOfService(Body& body, CaveId id, Decisions& out) {
   }
 }
 
+bool HangsIn(const Body& body, CaveId cave, ChannelKind kind) {
+  return std::ranges::any_of(body.channels,
+                             [&](const Channel& channel) { return channel.kind == kind && channel.cave == cave; });
+}
+
+// By what the alarm would be seen to end, if that still hangs there.
+bool IsMeasured(const Body& body, const Alarm& alarm) {
+  const auto any_of_probe = [&](const auto& is) {
+    return std::ranges::any_of(body.channels, [&](const Channel& channel) {
+      return channel.probe == alarm.probe && channel.cave == alarm.cave && is(channel);
+    });
+  };
+  switch (alarm.kind) {
+    case AlarmKind::kCarbonDioxide:
+      return HangsIn(body, alarm.cave, ChannelKind::kCarbonDioxide);
+    case AlarmKind::kAmmonia:
+      return HangsIn(body, alarm.cave, ChannelKind::kAmmonia);
+    case AlarmKind::kDoorOpen:
+      return alarm.why != Why::kContact || HangsIn(body, alarm.cave, ChannelKind::kDoor);
+    case AlarmKind::kBatteryLow:
+      return any_of_probe([](const Channel& channel) { return channel.kind == ChannelKind::kBattery; });
+    case AlarmKind::kProbeStuck:
+      return any_of_probe([](const Channel& channel) { return channel.doubt.stuck; });
+    case AlarmKind::kProbeWet:
+      return any_of_probe([](const Channel& channel) { return channel.doubt.wet; });
+    default:
+      return true;  // its own judge sees to it
+  }
+}
+
+// What was taken down, moved or put out of service says nothing more of the place: what stood by its word alone is no
+// longer judged, and what it counted there is forgotten.
+void EndUnmeasured(Body& body, Decisions& out) {
+  for (std::size_t i = body.alarms.size(); i-- > 0;) {
+    Alarm& alarm = body.alarms[i];
+    if (alarm.over || IsMeasured(body, alarm)) continue;
+    alarm.struck = true;
+    End(body, alarm, body.now, out);
+  }
+  for (auto& [id, cave] : body.caves) {
+    if (!HangsIn(body, id, ChannelKind::kCarbonDioxide)) cave.co2 = {};
+    if (!HangsIn(body, id, ChannelKind::kAmmonia)) cave.ammonia = {};
+    if (!HangsIn(body, id, ChannelKind::kDoor)) cave.door_open.reset();
+  }
+}
+
 }  // namespace
 
 void ListChannels(Body& body) {
@@ -168,6 +214,7 @@ void TakeIn(Body& body, const ChannelHung& hung, Decisions& out) {
   WeighUpAll(body);
   if (before != hung.probe) ListProbes(body, before, body.now, out);
   ListProbes(body, hung.probe, body.now, out);
+  EndUnmeasured(body, out);
   Settle(body, out);
 }
 
