@@ -15,6 +15,7 @@
 #include "daemon/api/step_end.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/warnings.hpp"
+#include "daemon/api/within.hpp"
 #include "daemon/words/alarm_word.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "sensors/route.hpp"
@@ -211,7 +212,7 @@ json::array StillOut(const ApiContext& context, const rules::Alarm& alarm) {
   const bool warm = alarm.kind == rules::AlarmKind::kTooWarm;
   if (!warm && alarm.kind != rules::AlarmKind::kTooCold) return names;
   for (const CaveRow* box : context.book().Caves()) {
-    if (box->inside != alarm.cave) continue;
+    if (box->id == alarm.cave || !IsWithin(context.book(), box->id, alarm.cave)) continue;
     const rules::ChannelView air = context.watch.View(box->id).temperature;
     if (!air.borrowed && air.state == rules::CaveState::kOutOfBand && (air.side > 0) == warm)
       names.push_back(json::string(box->name));

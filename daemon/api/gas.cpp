@@ -2,22 +2,18 @@
 
 #include <algorithm>
 
+#include "daemon/api/within.hpp"
+
 namespace rindwatch {
 
 namespace {
 
-// Of the cave or of the one around it: there is one air.
-bool Reaches(const Book& book, const rules::Alarm& alarm, rules::CaveId id) {
-  const CaveRow* cave = book.Cave(id);
-  return alarm.cave == id || (cave && cave->inside == alarm.cave);
-}
-
-// Any that lasts and reaches the cave.
+// Any that lasts, of the cave or of one that it stands in: there is one air.
 template <typename Which>
 bool IsAny(const Watch& watch, rules::CaveId cave, Which which) {
   const std::vector<rules::Alarm> alarms = watch.Engine().Alarms();
   return std::ranges::any_of(alarms, [&](const rules::Alarm& alarm) {
-    return !alarm.over && Reaches(watch.TheBook(), alarm, cave) && which(alarm);
+    return !alarm.over && IsWithin(watch.TheBook(), cave, alarm.cave) && which(alarm);
   });
 }
 
@@ -31,10 +27,37 @@ bool IsBarredLine(const ApiContext& context, const rules::Round::Line& line) {
 bool DarkensGas(const Book& book, const rules::Alarm& alarm) {
   if (alarm.kind != rules::AlarmKind::kPowerGone && alarm.kind != rules::AlarmKind::kProbeSilent) return false;
   return std::ranges::any_of(book.Probes(), [&](const ProbeRow* probe) {
-    const bool its = alarm.probe ? probe->id == *alarm.probe : book.HangsIn(*probe) == alarm.cave;
-    return its &&
+    // A power cut is told of the outermost cave for all that stands in it.
+    const auto there = book.HangsIn(*probe);
+    const bool its = alarm.probe ? probe->id == *alarm.probe : there && IsWithin(book, *there, alarm.cave);
+    return its && !book.OutOfService(*probe) &&
            std::ranges::any_of(probe->channels, [](const ProbeChannel& channel) { return rules::IsGas(channel.kind); });
   });
+}
+
+bool MeasuresGas(const Book& book, rules::CaveId cave, rules::ChannelKind kind) {
+  return std::ranges::any_of(book.Probes(), [&](const ProbeRow* probe) {
+    return book.HangsIn(*probe) == cave && !book.OutOfService(*probe) &&
+           std::ranges::any_of(probe->channels, [kind](const ProbeChannel& channel) { return channel.kind == kind; });
+  });
+}
+
+std::optional<rules::ChannelSaid> SaidOfGas(const Watch& watch, rules::CaveId cave, rules::ChannelKind kind) {
+  const Book& book = watch.TheBook();
+  const auto before = [](const rules::ChannelSaid& one, const rules::ChannelSaid& other) {
+    if (one.speaks != other.speaks) return one.speaks;
+    return one.speaks ? one.value > other.value : one.measured_at > other.measured_at;
+  };
+  std::optional<rules::ChannelSaid> worst;
+  for (const ProbeRow* probe : book.Probes()) {
+    if (book.HangsIn(*probe) != cave || book.OutOfService(*probe)) continue;
+    for (const ProbeChannel& channel : probe->channels) {
+      if (channel.kind != kind) continue;
+      const auto said = rules::LastSaid(watch.Engine(), channel.id, watch.Now());
+      if (said && (!worst || before(*said, *worst))) worst = said;
+    }
+  }
+  return worst;
 }
 
 bool StandsInGas(const ApiContext& context, rules::CaveId cave) {

@@ -1,7 +1,10 @@
 // Gas comes before all else: who may not go in, and whose word for it is gone. The loop's thread.
 #pragma once
 
+#include <optional>
+
 #include "daemon/api/context.hpp"
+#include "rules/alarms/channels.hpp"
 #include "rules/alarms/engine.hpp"
 #include "rules/round/round.hpp"
 
@@ -10,7 +13,14 @@ namespace rindwatch {
 // The alarm takes the word of a probe by which people know whether they may go in.
 bool DarkensGas(const Book& book, const rules::Alarm& alarm);
 
-// An alarm of gas stands in the cave or in the one around it.
+// Whether a probe that hangs there in service measures it. `kind`: of a gas.
+bool MeasuresGas(const Book& book, rules::CaveId cave, rules::ChannelKind kind);
+
+// What is known of a gas in a cave: of its probes that speak the worst figure, as the rules judge it; where none speaks
+// the last word. None: nothing was heard.
+std::optional<rules::ChannelSaid> SaidOfGas(const Watch& watch, rules::CaveId cave, rules::ChannelKind kind);
+
+// An alarm of gas stands in the cave or in one around it.
 bool StandsInGas(const ApiContext& context, rules::CaveId cave);
 
 // Gas itself rings there at act or above, taken or not.

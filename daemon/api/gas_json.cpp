@@ -2,11 +2,11 @@
 
 #include <algorithm>
 #include <string>
+#include <utility>
 
 #include "daemon/api/gas.hpp"
 #include "daemon/api/gas_grade.hpp"
 #include "daemon/api/json.hpp"
-#include "rules/alarms/channels.hpp"
 
 namespace rindwatch {
 
@@ -23,23 +23,20 @@ bool IsAnyUnknown(const json::array& gas) {
 json::array GasJson(const Watch& watch, const CaveRow& cave) {
   const rules::Settings limits = rules::SettingsWith(cave.watching_now.own);
   json::array array;
-  for (const ProbeRow* probe : watch.TheBook().Probes()) {
-    if (watch.TheBook().HangsIn(*probe) != cave.id || watch.TheBook().OutOfService(*probe)) continue;
-    for (const ProbeChannel& channel : probe->channels) {
-      if (!rules::IsGas(channel.kind)) continue;
-      const bool co2 = channel.kind == rules::ChannelKind::kCarbonDioxide;
-      const GasLimits of_gas = GasLimitsOf(channel.kind, limits);
-      json::object gas{{"kind", co2 ? "carbon dioxide" : "ammonia"}, {"watch", of_gas.watch}, {"act", of_gas.act}};
-      SetNumber(gas, "urgent", of_gas.urgent);
-      const auto said = rules::LastSaid(watch.Engine(), channel.id, watch.Now());
-      gas["speaks"] = said && said->speaks;
-      const bool known = said && said->speaks;
-      gas["grade"] = !known ? std::string_view("unknown") : GradeWord(of_gas.Of(said->value));
-      if (known && BarsEntry(of_gas.Of(said->value))) gas["bars"] = true;
-      if (said) gas["latest"] = said->value;
-      if (said) gas["latest_at"] = ToMillis(said->measured_at);
-      array.push_back(std::move(gas));
-    }
+  for (const auto& [kind, name] : {std::pair{rules::ChannelKind::kCarbonDioxide, "carbon dioxide"},
+                                   std::pair{rules::ChannelKind::kAmmonia, "ammonia"}}) {
+    if (!MeasuresGas(watch.TheBook(), cave.id, kind)) continue;
+    const GasLimits of_gas = GasLimitsOf(kind, limits);
+    json::object gas{{"kind", name}, {"watch", of_gas.watch}, {"act", of_gas.act}};
+    SetNumber(gas, "urgent", of_gas.urgent);
+    const auto said = SaidOfGas(watch, cave.id, kind);
+    const bool known = said && said->speaks;
+    gas["speaks"] = known;
+    gas["grade"] = !known ? std::string_view("unknown") : GradeWord(of_gas.Of(said->value));
+    if (known && BarsEntry(of_gas.Of(said->value))) gas["bars"] = true;
+    if (said) gas["latest"] = said->value;
+    if (said) gas["latest_at"] = ToMillis(said->measured_at);
+    array.push_back(std::move(gas));
   }
   return array;
 }

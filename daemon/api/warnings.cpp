@@ -8,6 +8,7 @@
 #include "daemon/api/gas.hpp"
 #include "daemon/api/gas_grade.hpp"
 #include "daemon/api/sentence.hpp"
+#include "daemon/api/within.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
 
@@ -23,26 +24,14 @@ std::string Ppm(const ApiContext& context, double value) {
   return context.words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
 }
 
-// The last word of a channel of gas in a cave: of one kind, or of whichever spoke last.
-std::optional<rules::ChannelSaid> LastOfGas(const ApiContext& context, rules::CaveId cave,
-                                            std::optional<ChannelKind> kind) {
+// Of whichever gas was heard last.
+std::optional<rules::ChannelSaid> LastOfAnyGas(const ApiContext& context, rules::CaveId cave) {
   std::optional<rules::ChannelSaid> last;
-  for (const ProbeRow* probe : context.book().Probes()) {
-    if (context.book().HangsIn(*probe) != cave || context.book().OutOfService(*probe)) continue;
-    for (const ProbeChannel& channel : probe->channels) {
-      if (!rules::IsGas(channel.kind) || (kind && channel.kind != *kind)) continue;
-      const auto said = rules::LastSaid(context.watch.Engine(), channel.id, context.now());
-      if (said && (!last || said->measured_at > last->measured_at)) last = said;
-    }
+  for (const ChannelKind kind : {ChannelKind::kCarbonDioxide, ChannelKind::kAmmonia}) {
+    const auto said = SaidOfGas(context.watch, cave, kind);
+    if (said && (!last || said->measured_at > last->measured_at)) last = said;
   }
   return last;
-}
-
-bool IsMeasured(const Book& book, rules::CaveId cave, ChannelKind kind) {
-  return std::ranges::any_of(book.Probes(), [&](const ProbeRow* probe) {
-    return book.HangsIn(*probe) == cave && !book.OutOfService(*probe) &&
-           std::ranges::any_of(probe->channels, [kind](const ProbeChannel& channel) { return channel.kind == kind; });
-  });
 }
 
 ChannelKind ChannelOf(AlarmKind kind) {
@@ -75,24 +64,26 @@ std::string HowBad(const ApiContext& context, const Alarm& alarm, double value) 
 
 // "Beside it carbon dioxide, 16200 ppm, is worse: what that asks comes first."
 std::string OfWorse(const ApiContext& context, const Alarm& alarm) {
-  const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
+  const auto said = SaidOfGas(context.watch, alarm.cave, ChannelOf(alarm.kind));
   const char* gas = alarm.kind == AlarmKind::kAmmonia ? "gas.ammonia" : "gas.carbon dioxide";
   return context.words.Say("warning.gas worse", {{"gas", context.words.Say(gas)},
                                                  {"value", said ? Ppm(context, said->value) : std::string{}}});
 }
 
-// The same place, one in the other, or the one around it.
+// The same place, or one in the other.
 bool AreNear(const Book& book, rules::CaveId one, rules::CaveId other) {
-  const CaveRow *row = book.Cave(one), *named = book.Cave(other);
-  return one == other || (named && named->inside == one) || (row && row->inside == other);
+  return IsWithin(book, one, other) || IsWithin(book, other, one);
 }
 
 // Their lines who said to be there and are not yet out, by the newest of the journal, the last who said so last: as the
 // rules know them, but with the moment and without what was undone. One line a name; without one whoever it was.
-std::vector<const JournalLine*> StandHere(const ApiContext& context, rules::CaveId cave) {
+// `gas_since`: since gas stands there. Whoever was there then, or came later, and did not say to be out may lie in it,
+// however long ago that was said.
+std::vector<const JournalLine*> StandHere(const ApiContext& context, rules::CaveId cave,
+                                          std::optional<rules::Instant> gas_since = std::nullopt) {
   const Book& book = context.book();
   std::vector<const JournalLine*> here;
-  if (!rules::HereUntil(context.watch.Engine(), cave, context.now())) return here;
+  if (!gas_since && !rules::HereUntil(context.watch.Engine(), cave, context.now())) return here;
   const CaveRow* row = book.Cave(cave);
   const auto stays = std::chrono::duration_cast<rules::Millis>(std::chrono::duration<double, std::ratio<60>>(
       rules::SettingsWith(row ? row->watching_now.own : rules::OwnSettings{}).here_for));
@@ -108,14 +99,23 @@ std::vector<const JournalLine*> StandHere(const ApiContext& context, rules::Cave
     if (line.kind == "here") here.push_back(&line);
   }
   // That somebody is there the rules say: of what was tapped long ago and told late the last one stands.
-  const JournalLine* const last = here.empty() ? nullptr : here.back();
-  std::erase_if(here, [&](const JournalLine* one) { return one != last && context.now() - one->at >= stays; });
+  const JournalLine* const last = here.empty() || gas_since ? nullptr : here.back();
+  const rules::Instant asked = gas_since.value_or(context.now());
+  std::erase_if(here, [&](const JournalLine* one) { return one != last && asked - one->at >= stays; });
   return here;
 }
 
+std::vector<std::string> NamesOf(const std::vector<const JournalLine*>& here) {
+  std::vector<std::string> names;
+  for (const JournalLine* line : here) {
+    if (!line->keeper.empty()) names.push_back(line->keeper);
+  }
+  return names;
+}
+
 // "TR and IH said at 09:12 to be there, and not yet to be out.", by the time of the last who said so.
-std::string WhoIsThere(const ApiContext& context, rules::CaveId cave) {
-  const auto here = StandHere(context, cave);
+std::string WhoIsThere(const ApiContext& context, const Alarm& alarm) {
+  const auto here = StandHere(context, alarm.cave, alarm.since);
   if (here.empty()) return {};
   const std::string time = SinceWord(context, here.back()->at);
   std::string names;
@@ -184,18 +184,19 @@ bool IsHeardBeside(const ApiContext& context, const Alarm& alarm) { return Besid
 bool IsGasKnown(const ApiContext& context, const Alarm& alarm) { return GasNow(context, alarm).has_value(); }
 
 std::optional<rules::Severity> GasNow(const ApiContext& context, const Alarm& alarm) {
-  const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
+  const auto said = SaidOfGas(context.watch, alarm.cave, ChannelOf(alarm.kind));
   return said && said->speaks ? std::optional(LimitsOf(context, alarm).Of(said->value)) : std::nullopt;
 }
 
 std::optional<Alarm> WorseGasBeside(const ApiContext& context, const Alarm& alarm) {
-  const auto own = rules::IsGas(alarm.kind) && !alarm.over ? GasNow(context, alarm) : std::nullopt;
-  if (!own) return std::nullopt;
+  if (!rules::IsGas(alarm.kind) || alarm.over) return std::nullopt;
+  const auto own = GasNow(context, alarm);  // none: nobody knows, and what bars entry is obeyed
   const std::vector<Alarm> standing = context.watch.Engine().Alarms();
   const auto worse = std::ranges::find_if(standing, [&](const Alarm& other) {
-    const bool beside = rules::IsGas(other.kind) && !other.over && other.cave == alarm.cave && other.id != alarm.id;
+    const bool beside = rules::IsGas(other.kind) && !other.over && other.id != alarm.id &&
+                        IsWithin(context.book(), alarm.cave, other.cave);
     const auto grade = beside ? GasNow(context, other) : std::nullopt;
-    return grade && *grade > *own;
+    return grade && (own ? *grade > *own : BarsEntry(*grade));
   });
   return worse == standing.end() ? std::nullopt : std::optional(*worse);
 }
@@ -204,8 +205,8 @@ std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave)
   std::vector<std::string> all;
   for (const auto& [kind, name] : {std::pair{ChannelKind::kCarbonDioxide, "gas.carbon dioxide"},
                                    std::pair{ChannelKind::kAmmonia, "gas.ammonia"}}) {
-    if (!IsMeasured(context.book(), cave, kind)) continue;
-    const auto said = LastOfGas(context, cave, kind);
+    if (!MeasuresGas(context.book(), cave, kind)) continue;
+    const auto said = SaidOfGas(context.watch, cave, kind);
     const std::string gas = context.words.Say(name);
     all.push_back(said && said->speaks
                       ? context.words.Say("caves.gas", {{"value", fmt::format("{:.0f}", said->value)}, {"gas", gas}})
@@ -215,20 +216,17 @@ std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave)
 }
 
 std::vector<std::string> WhoIsHere(const ApiContext& context, rules::CaveId cave) {
-  std::vector<std::string> who;
-  for (const JournalLine* line : StandHere(context, cave)) {
-    if (!line->keeper.empty()) who.push_back(line->keeper);
-  }
-  return who;
+  return NamesOf(StandHere(context, cave));
 }
 
 std::string WhoMayBeIn(const ApiContext& context, const Alarm& alarm) {
-  return AsksWhoIsIn(context, alarm) ? WhoIsThere(context, alarm.cave) : std::string{};
+  return AsksWhoIsIn(context, alarm) ? WhoIsThere(context, alarm) : std::string{};
 }
 
 std::optional<std::vector<std::string>> MayBeIn(const ApiContext& context, const Alarm& alarm) {
-  if (!AsksWhoIsIn(context, alarm) || StandHere(context, alarm.cave).empty()) return std::nullopt;
-  return WhoIsHere(context, alarm.cave);
+  if (!AsksWhoIsIn(context, alarm)) return std::nullopt;
+  const auto here = StandHere(context, alarm.cave, alarm.since);
+  return here.empty() ? std::nullopt : std::optional(NamesOf(here));
 }
 
 std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alarm) {
@@ -240,7 +238,7 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
   const bool gas = rules::IsGas(alarm.kind), dark = DarkensGas(context.book(), alarm);
   add(WhoMayBeIn(context, alarm));  // people first
   if (gas) {
-    const auto said = LastOfGas(context, alarm.cave, ChannelOf(alarm.kind));
+    const auto said = SaidOfGas(context.watch, alarm.cave, ChannelOf(alarm.kind));
     if (const auto worse = WorseGasBeside(context, alarm))
       add(OfWorse(context, *worse));
     else if (said && said->speaks)
@@ -250,7 +248,7 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
                             {{"time", SinceWord(context, said->measured_at)}, {"value", Ppm(context, said->value)}}));
   }
   if (dark) {
-    if (const auto said = LastOfGas(context, alarm.cave, std::nullopt))
+    if (const auto said = LastOfAnyGas(context, alarm.cave))
       add(context.words.Say("warning.gas dark",
                             {{"time", SinceWord(context, said->measured_at)}, {"value", Ppm(context, said->value)}}));
   }

@@ -33,7 +33,7 @@ std::string WhoMayBeIn(const ApiContext& context, const rules::Alarm& alarm);
 // They by their names; empty: somebody without one. None: nobody said so, or there is no question of gas.
 std::optional<std::vector<std::string>> MayBeIn(const ApiContext& context, const rules::Alarm& alarm);
 
-// Of gas that lasts: the alarm of another one in the same place that is worse by the figures of now.
+// Of gas that lasts: the alarm of another one in the same air that is worse by the figures of now.
 std::optional<rules::Alarm> WorseGasBeside(const ApiContext& context, const rules::Alarm& alarm);
 
 // None of what is over; of people first.

@@ -1,3 +1,4 @@
+#include "daemon/api/gas.hpp"
 #include "daemon/api/gas_json.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
@@ -221,6 +222,87 @@ TEST_CASE("gas says how bad it is, who said to be there, and nothing from memory
   CHECK(alarm.at("kind").as_string() == "carbon dioxide");  // people first
   CHECK(alarm.at("grade").as_string() == "unknown");
   CHECK_FALSE(alarm.contains("value"));
+}
+
+TEST_CASE("of two probes of one gas the worst that speaks is told, whichever spoke last") {
+  Heard heard;
+  heard.house->Do("probe", {{"name", "Other"},
+                            {"topic", "fridge/other"},
+                            {"format", "json"},
+                            {"channels", json::array{{{"kind", "carbon dioxide"}, {"pointer", "/co2"}}}},
+                            {"where", InCave(1)}});
+  const bool worst_last = GENERATE(false, true);
+  for (int minute = 0; minute < 10; ++minute) {
+    heard.house->StepTo(heard.house->Now() + 1min);
+    const auto worst = heard.house->Reading(1, 16200), other = heard.house->Reading(2, 600);
+    heard.house->Keep({worst_last ? other : worst});
+    heard.house->StepTo(heard.house->Now() + 1s);
+    heard.house->Keep({worst_last ? worst : other});
+    heard.house->Settle();
+  }
+  const json::object cave = heard.house->See("/api/caves/1").at("cave").as_object();
+  REQUIRE(cave.at("gas").as_array().size() == 1);
+  CHECK(cave.at("gas").at(0).at("latest").to_number<double>() == Approx(16200));
+  CHECK(cave.at("gas").at(0).at("grade").as_string() == "urgent");
+  const json::value head = heard.house->See("/api/round").at("head");
+  CHECK(head.at("alarms").at(0).at("grade").as_string() == "urgent");
+}
+
+TEST_CASE("who said to be there stays named for as long as gas stands, though the hour of their being there is over") {
+  Heard heard;
+  heard.house->Do("here", {{"cave", 1}, {"keeper", "IH"}});
+  heard.Gas(600, 15min);
+  heard.Gas(16200, 90min);
+  const auto here_by = [&] {
+    const json::object alarm = heard.house->See("/api/round").at("head").at("alarms").at(0).as_object();
+    return alarm.contains("here_by") ? json::serialize(alarm.at("here_by")) : std::string{};
+  };
+  CHECK(here_by() == R"(["IH"])");
+  heard.house->Do("out", {{"cave", 1}, {"keeper", "IH"}});
+  CHECK(here_by().empty());
+}
+
+TEST_CASE("gas in a place reaches whatever stands in it, however deep") {
+  Heard heard;
+  heard.house->Do("enter", PressedWheels(1, NewCaveIn("box", 1), 2));
+  heard.house->Do("enter", PressedWheels(1, NewCaveIn("box", 2), 2));
+  heard.Gas(6000, 10min);
+  for (const rules::CaveId cave : {1, 2, 3}) CHECK(IsBarredByGas(heard.house->TheWatch(), cave));
+}
+
+TEST_CASE("a power cut darkens the gas of all that stands in its place, by probes that are in service") {
+  Heard heard;
+  heard.house->Do("probe", {{"name", "Nose"},
+                            {"topic", "box/nose"},
+                            {"format", "json"},
+                            {"channels", json::array{{{"kind", "ammonia"}, {"pointer", "/nh3"}}}},
+                            {"where", NewCaveIn("box", 1)}});
+  rules::Alarm cut;
+  cut.kind = rules::AlarmKind::kPowerGone;
+  cut.cave = 1;
+  const Book& book = heard.house->TheWatch().TheBook();
+  heard.house->Do("service", {{"probe", 1}, {"out", true}, {"why", "it drifts"}});
+  CHECK(DarkensGas(book, cut));
+  heard.house->Do("service", {{"probe", 2}, {"out", true}, {"why", "it drifts"}});
+  CHECK_FALSE(DarkensGas(book, cut));
+}
+
+TEST_CASE("gas that is no longer judged is not said to be low again") {
+  Heard heard;
+  rules::Alarm gas;
+  gas.id = "carbon-dioxide-1-1";
+  gas.kind = rules::AlarmKind::kCarbonDioxide;
+  gas.severity = rules::Severity::kUrgent;
+  gas.cave = 1;
+  gas.since = kThursday - 2h;
+  gas.over = kThursday;
+  gas.extreme = 16200;
+  const std::string page = "http://cave.example:8417";
+  const Letters letters(heard.house->Context(), page);
+  const auto text = [&] { return PlainText(letters.OfSeveral({{"over", "", &gas}}, false)); };
+  CHECK_THAT(text(), Says("the door may be shut"));
+  gas.struck = true;
+  CHECK_THAT(text(), Says("measure before anybody goes in") && !Says("the door may be shut"));
 }
 
 }  // namespace rindwatch
