@@ -171,10 +171,16 @@ std::vector<Sentence> AlarmSentences(const ApiContext& context) {
 
 std::vector<Sentence> SmallSentences(const ApiContext& context) {
   std::vector<Sentence> sentences;
+  std::size_t more = 0;
   for (const rules::Alarm& alarm : AlarmsAsTold(context)) {
-    if (alarm.severity >= rules::Severity::kWatch && CanWait(alarm.kind, alarm.why))
+    if (alarm.severity < rules::Severity::kWatch || !CanWait(alarm.kind, alarm.why)) continue;
+    if (sentences.size() == kMostTold) {
+      more += alarm.over ? 0U : 1U;
+    } else {
       sentences.push_back({AlarmSentence(context, alarm), alarm.id});
+    }
   }
+  if (more > 0) sentences.push_back({context.words.Count("sentence.alarms more", more)});
   return sentences;
 }
 

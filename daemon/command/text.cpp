@@ -50,7 +50,7 @@ std::string OddsText(const Words& words, const json::object& channel, bool humid
   if (!odds) return {};
   const double low = odds->at("low").to_number<double>(), high = odds->at("high").to_number<double>();
   const std::string span =
-      humid ? fmt::format("{:.0f} to {} ", low, HumidityText(high)) : fmt::format("{:.1f} to {:.1f} °C", low, high);
+      humid ? fmt::format("{:.0f} to {:.0f} %", low, high) : fmt::format("{:.1f} to {:.1f} °C", low, high);
   return words.Say("state.odds") + ": " + span;
 }
 

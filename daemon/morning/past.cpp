@@ -51,11 +51,8 @@ std::string BlindWord(const ApiContext& context, const rules::Alarm& alarm) {
 // How far the air came and, where it is known, a wheel; empty: nobody was told of it, or it has no figure.
 std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) {
   const Words& words = context.words;
-  // Of a time in which nothing spoke the air of its end is the furthest of it.
-  if (const auto after = AirAfter(alarm); after && alarm.warmest && alarm.kind != rules::AlarmKind::kUnwatched) {
-    const auto degrees = [&](double value) { return AlarmFigure(words, rules::AlarmKind::kTooWarm, value); };
-    return words.Say("morning.night.furthest own", {{"far", degrees(*after)}, {"own", degrees(*alarm.warmest)}});
-  }
+  // Of a time in which nothing spoke its edges are all that is known.
+  if (AirAfter(alarm) && alarm.warmest && alarm.kind != rules::AlarmKind::kUnwatched) return EdgesWords(words, alarm);
   if (alarm.severity < rules::Severity::kWatch || !HasFurthest(alarm) || rules::NeverLeft(alarm)) return {};
   if (alarm.why == rules::Why::kOneProbe) return words.Say("stays unknown.odds");
   const std::string far = AlarmFigure(words, alarm.kind, FurthestOf(context.book(), alarm));

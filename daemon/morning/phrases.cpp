@@ -17,9 +17,12 @@ namespace {
 std::string AlarmSubject(const Words& words, const Alarm& alarm) {
   if (Asks(alarm.kind, alarm.why)) return words.Say("alarm.asks", {{"cave", alarm.cave}});
   const char* key = alarm.inside || alarm.ends_at ? "sentence.alarm.back" : "sentence.alarm";
-  return words.Say(key, {{"cave", alarm.cave},
-                         {"what", AlarmWord(words, alarm.kind, alarm.why, alarm.never_left)},
-                         {"time", SinceWords(words, alarm)}});
+  const std::string text = words.Say(key, {{"cave", alarm.cave},
+                                           {"what", AlarmWord(words, alarm.kind, alarm.why, alarm.never_left)},
+                                           {"time", SinceWords(words, alarm)}});
+  // Of what people breathe the figure belongs to it.
+  return rules::IsGas(alarm.kind) && alarm.value ? text + " " + AlarmFigure(words, alarm.kind, *alarm.value) + "."
+                                                 : text;
 }
 
 bool Waits(const List& list) {
@@ -65,10 +68,12 @@ std::string NextSubject(const Words& words, const List& list) {
 }  // namespace
 
 std::string SubjectWords(const Words& words, const List& list) {
+  constexpr std::size_t kMostNamed = 4;
   std::vector<std::string> parts;
+  std::size_t named = 0;
   const auto add_alarms = [&](auto which) {
     for (const Alarm& alarm : list.alarms)
-      if (which(alarm)) parts.push_back(AlarmSubject(words, alarm));
+      if (which(alarm) && named++ < kMostNamed) parts.push_back(AlarmSubject(words, alarm));
   };
   // People come first, also where somebody sees to it.
   add_alarms([](const Alarm& alarm) { return alarm.of_people; });
@@ -85,6 +90,7 @@ std::string SubjectWords(const Words& words, const List& list) {
   add_alarms([](const Alarm& alarm) { return !alarm.of_people && alarm.taken && Leads(alarm); });
   std::ranges::move(CaveSentences(words, list.news), std::back_inserter(parts));
   add_alarms([](const Alarm& alarm) { return !alarm.hint && !Leads(alarm); });
+  if (named > kMostNamed) parts.push_back(words.Count("sentence.alarms more", named - kMostNamed));
   return Join(parts, " ");
 }
 

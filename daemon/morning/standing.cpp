@@ -143,7 +143,8 @@ std::string LostWords(const ApiContext& context, const rules::Alarm& alarm) {
 std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
   if (const std::string doubted = DoubtWords(context.words, alarm); !doubted.empty()) {
     const bool wet = alarm.kind == rules::AlarmKind::kProbeWet;
-    return context.words.Say(wet ? "alarm.said.wet" : "alarm.said.stuck", {{"said", doubted}});
+    const char* key = !wet ? "alarm.said.stuck" : alarm.over ? "alarm.said.wet over" : "alarm.said.wet";
+    return context.words.Say(key, {{"said", doubted}});
   }
   std::string text;
   for (const rules::ProbeSaid& said : alarm.said) {

@@ -167,7 +167,7 @@ std::string HtmlBlock(const Letter& letter, const Letter::Block& block) {
     case Kind::kSteps:
       return HtmlSteps(block);
     case Kind::kPlain:
-      return Tag("pre", "margin:10px 0;overflow-x:auto;font:14px/1.45 ui-monospace,Menlo,Consolas,monospace",
+      return Tag("pre", "margin:10px 0;overflow-x:auto;font:13px/1.45 ui-monospace,Menlo,Consolas,monospace",
                  Escaped(block.narrow.empty() ? block.text : block.narrow));
     case Kind::kLink:
       return "<p style=\"margin:18px 0 4px\"><a href=\"" + Escaped(block.address) +

@@ -247,8 +247,13 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   letter.Rows("", std::move(rows));
   const std::string edges = EdgesAndMeaning(context_, alarm);
   letter.Text(edges.empty() ? UnknownAfter(words, alarm.kind) : edges);
+  if (alarm.struck && rules::IsOfBand(alarm.kind) && alarm.why != rules::Why::kPlanStep)
+    letter.Text(words.Say("notice.unjudged low"));
   if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
-  if (rules::IsGas(alarm.kind)) letter.Text(words.Say("notice.gas over"));
+  // What nobody judges any more may be as it was.
+  if (rules::IsGas(alarm.kind))
+    letter.Text(
+        words.Say(alarm.struck || EndedUnseen(context_.book(), alarm.id) ? "notice.gas unjudged" : "notice.gas over"));
   const std::string* what = context_.book().CalledAs(alarm.id);
   if (what && !RepeatsKind(*what, alarm.kind))
     letter.Text(

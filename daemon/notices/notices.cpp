@@ -120,6 +120,7 @@ void Notices::Stop() {
 }
 
 void Notices::Remember(const NoticeRow& row) {
+  NoteOutcome(row);
   if (const auto kind = rules::NoticeKindFrom(row.kind))
     said_.Add({NoticeOf(row, *kind), row.made_at, row.state == "doubtful", WasLoud(row)});
   if (const auto list = ListOf(row, context_.book().Home()); list && !row.key.ends_with("ahead")) {
@@ -128,7 +129,6 @@ void Notices::Remember(const NoticeRow& row) {
   }
 }
 
-  NoteOutcome(row);
 void Notices::RememberOver() {
   for (const auto& [id, record] : context_.book().AlarmRecords()) {
     const boost::json::value* over = record.if_contains("over");
@@ -195,7 +195,7 @@ std::vector<rules::Asking> Notices::Asking() {
   for (rules::Alarm& alarm : context_.watch.Engine().Alarms()) standing_.emplace(alarm.id, std::move(alarm));
   std::erase_if(worse_, [&](const auto& entry) { return !standing_.contains(entry.first); });
   std::erase_if(ended_, [&](const auto& entry) {
-    return standing_.contains(entry.first) ? false : *entry.second.over < now - kEndedFor;
+    return !standing_.contains(entry.first) && entry.second.over && *entry.second.over < now - kEndedFor;
   });
   std::vector<rules::Asking> asking;
   const auto add = [&](const rules::Alarm& alarm) {
@@ -385,14 +385,6 @@ void Notices::ForgetListsOf(rules::Date after) {
   }
 }
 
-void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
-  row.made_at = context_.now();
-  row.hearer = hearing.Name();
-  row.letter = boost::json::serialize(ToJson(letter));
-  std::vector<NoticeRow> rows;
-  const auto add = [&](const char* way, const std::vector<std::string>& addresses) {
-    for (const std::string& address : addresses) {
-      NoticeRow& one = rows.emplace_back(row);
 void Notices::NoteOutcome(const NoticeRow& row) {
   const std::pair address{row.way, row.address};
   if (row.state == "sent") unreached_.erase(address);
@@ -417,6 +409,14 @@ std::map<std::string, Instant> Notices::Unreached() const {
   return addresses;
 }
 
+void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
+  row.made_at = context_.now();
+  row.hearer = hearing.Name();
+  row.letter = boost::json::serialize(ToJson(letter));
+  std::vector<NoticeRow> rows;
+  const auto add = [&](const char* way, const std::vector<std::string>& addresses) {
+    for (const std::string& address : addresses) {
+      NoticeRow& one = rows.emplace_back(row);
       one.way = way;
       one.address = address;
       one.key += fmt::format(" | {} {}", way, address);
@@ -459,6 +459,7 @@ void Notices::OnChange(const NoticeRow& row) {
     rows.push_back(row);
   }
   ways_.changed();
+  NoteOutcome(row);
   if (row.state == "given up")
     spdlog::warn("A notice to {} was given up: {}", row.address, row.why);
   else if (row.state == "waiting" && row.tries == 1)
@@ -467,7 +468,6 @@ void Notices::OnChange(const NoticeRow& row) {
 
 void Notices::Test(const std::string& way, const std::string& address, std::function<void(Outcome)> done) {
   const Words& words = context_.words;
-  NoteOutcome(row);
   if (!Sends()) return done({Outcome::Kind::kNever, words.Say("outcome.trial")});
   NoticeRow row;
   row.way = way;
@@ -491,6 +491,7 @@ void Notices::Test(const std::string& way, const std::string& address, std::func
         row.tries = 1;
         row.done_at = context_.now();
         row.why = outcome.what;
+        NoteOutcome(row);
         context_.store.WriteNotices({row}, [this, done, outcome](const auto&) {
           ways_.changed();
           done(outcome);
@@ -499,4 +500,3 @@ void Notices::Test(const std::string& way, const std::string& address, std::func
 }
 
 }  // namespace rindwatch
-        NoteOutcome(row);

@@ -100,7 +100,7 @@ void NoticeQueue::WorkOn(const std::string& address, const Rows& waiting) {
   Way& way = ways_[address];
   if (way.busy) return;
   if (const auto at = ReadyAt(way, waiting)) return WakeAt(*at);
-  const Rows chosen = Choose(address, waiting);
+  const Rows chosen = Choose(waiting);
   if (!chosen.empty()) Send(address, chosen);
 }
 
@@ -131,7 +131,7 @@ std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const
 }
 
 // Alarms together, and first; of lists the newest, which overtakes the others.
-NoticeQueue::Rows NoticeQueue::Choose(const std::string&, const Rows& waiting) {
+NoticeQueue::Rows NoticeQueue::Choose(const Rows& waiting) {
   Rows alarms, lists;
   for (const Row& row : waiting) (IsList(*row) ? lists : alarms).push_back(row);
   if (!alarms.empty()) return alarms;

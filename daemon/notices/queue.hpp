@@ -65,7 +65,7 @@ class NoticeQueue {
   void Keep(const Rows& rows, std::function<void()> then);
   void WorkOn(const std::string& address, const Rows& waiting);
   std::optional<rules::Instant> ReadyAt(Way& way, const Rows& waiting) const;
-  Rows Choose(const std::string& address, const Rows& waiting);
+  Rows Choose(const Rows& waiting);
   void Send(const std::string& address, Rows rows);
   void Show(const std::string& address, const Rows& rows);
   void OnOutcome(const std::string& address, const Rows& rows, const Outcome& outcome);

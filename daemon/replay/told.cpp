@@ -12,7 +12,7 @@ using rules::Decision;
 
 namespace {
 
-// By its text; the journal holds these five.
+// By its text; the journal holds these.
 Decision::Change ChangeFrom(const std::string& text) {
   using Change = Decision::Change;
   for (const Change change :

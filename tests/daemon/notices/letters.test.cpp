@@ -236,7 +236,7 @@ TEST_CASE("what a probe that was stuck or silent left unknown is said when it is
   told.alarm.why = rules::Why::kBand;
   told.alarm.kind = rules::AlarmKind::kProbeWet;
   told.alarm.said = {{1, rules::ChannelKind::kHumidity, 99.2}};
-  CHECK(told.Says("It says: humidity 99.2 %."));
+  CHECK(told.Says("It said: humidity 99.2 %."));
   CHECK(told.Says("Its humidity then stays unknown."));
   CHECK_FALSE(told.Says("That stays unknown."));
   told.alarm.kind = rules::AlarmKind::kDoorOpen;
@@ -354,7 +354,7 @@ TEST_CASE("wheels of one family and place are told apart by their weight where i
   // What may never come is not now.
   told.alarm.matters.front().latest.reset();
   CHECK(told.TheLetter().blocks[static_cast<std::size_t>(rows - letter.blocks.begin())].rows[0].second ==
-        "perhaps soon: look now");
+        "perhaps soon");
 }
 
 TEST_CASE("of one family, place and weight their state tells which are meant: what holds is kept cooler") {

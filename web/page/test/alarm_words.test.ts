@@ -30,7 +30,7 @@ test("how long until it matters is always a span, in the mail's words when near 
   assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2\u00a0h at the earliest");
   assert.equal(matterWord({ soonest: 7.6 * kHour }, now), "in 7\u00a0h at the earliest");
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
-  assert.equal(matterWord({ soonest: 0 }, now), "perhaps soon: look now", "what is perhaps never is not now");
+  assert.equal(matterWord({ soonest: 0 }, now), "perhaps soon", "what is perhaps never is not now");
   assert.equal(matterWord({}, now), "", "nothing is foreseen");
 });
 
@@ -237,10 +237,12 @@ test("figures in the unit of the kind", () => {
 });
 
 test("probes that contradict each other are named with what each says", () => {
-  assert.equal(saidWord("probes disagree", [{ probe: "Shelf", kind: "temperature", value: 12.31 }, { probe: "Door", kind: "temperature", value: 16.1 }]), "Its probes: Shelf 12.3\u00a0°C, Door 16.1\u00a0°C.");
-  assert.match(saidWord("probes disagree", [{ probe: "Shelf", kind: "humidity", value: 84.2 }, { probe: "", kind: "humidity", value: 91 }]), /^Its probes: Shelf 84.*, 91/);
+  assert.equal(saidWord({ kind: "probes disagree" }, [{ probe: "Shelf", kind: "temperature", value: 12.31 }, { probe: "Door", kind: "temperature", value: 16.1 }]), "Its probes: Shelf 12.3\u00a0°C, Door 16.1\u00a0°C.");
+  assert.match(saidWord({ kind: "probes disagree" }, [{ probe: "Shelf", kind: "humidity", value: 84.2 }, { probe: "", kind: "humidity", value: 91 }]), /^Its probes: Shelf 84.*, 91/);
   // What a stuck probe repeats is told to the digit.
-  assert.equal(saidWord("probe stuck", [{ probe: "Shelf", kind: "humidity", value: 88.5 }]), "Always the same: humidity 88.5\u00a0%.");
+  assert.equal(saidWord({ kind: "probe stuck" }, [{ probe: "Shelf", kind: "humidity", value: 88.5 }]), "Always the same: humidity 88.5\u00a0%.");
+  const wet = [{ probe: "Shelf", kind: "humidity" as const, value: 99.6 }];
+  assert.deepEqual([saidWord({ kind: "probe wet" }, wet), saidWord({ kind: "probe wet", over: 1 }, wet)], ["It says: humidity 99.6\u00a0%.", "It said: humidity 99.6\u00a0%."]);
 });
 
 test("a dry humidifier and standing water are said in words, and can be set aside", () => {

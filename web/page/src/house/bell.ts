@@ -109,7 +109,8 @@ function stroke(): void {
 
 function listen(): void {
   const asked = asking();
-  hushed = hushedNow(hushed, asked);
+  // Out of touch no figure asks; what was hushed is not forgotten for that.
+  if (touch.value.in) hushed = hushedNow(hushed, asked);
   const loud = asked.some((one) => !hushed.has(one.key));
   silent.set(loud && !mayRing.value && kept() !== undefined);
   const wanted = loud && mayRing.value;

@@ -140,8 +140,9 @@ export function apartWord({ concerns }: Pick<Alarm, "concerns">, one: Alarm["con
 }
 
 /** Of probes that contradict each other: "Shelf 12.4 °C, Door 16.1 °C."; of one that is stuck or wet what it says, to the digit. */
-export function saidWord(of: AlarmWord, said: NonNullable<Alarm["said"]>): string {
-  if (of === "probe stuck" || of === "probe wet") return t(of === "probe wet" ? "alarm.said.wet" : "alarm.said.stuck", { said: said.map(({ kind, value }) => t(`stuck.${kind}`, { value: value.toFixed(1) })).join(", ") });
+export function saidWord({ kind: of, over }: Pick<Alarm, "kind" | "over">, said: NonNullable<Alarm["said"]>): string {
+  const wet = over === undefined ? "alarm.said.wet" : "alarm.said.wet over";
+  if (of === "probe stuck" || of === "probe wet") return t(of === "probe wet" ? wet : "alarm.said.stuck", { said: said.map(({ kind, value }) => t(`stuck.${kind}`, { value: value.toFixed(1) })).join(", ") });
   const one = ({ probe, kind, value }: (typeof said)[number]) => `${probe} ${kind === "humidity" ? points(value) : celsius(value)}`.trim();
   return t("alarm.said", { said: said.map(one).join(", ") });
 }

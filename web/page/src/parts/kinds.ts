@@ -6,8 +6,8 @@ export const isHumid = (kind: AlarmWord) => kind === "too dry" || kind === "too 
 /** Judged by the mean of the air against a band: it has a value, an extreme and a dose. */
 export const isOfAir = (kind: AlarmWord) => kind === "too warm" || kind === "too cold" || isHumid(kind);
 
-/** While it lasts nothing is known of the air. */
 /** People breathe it. */
 export const isGas = (kind: AlarmWord) => kind === "carbon dioxide" || kind === "ammonia";
 
+/** While it lasts nothing is known of the air. */
 export const isBlind = (kind: AlarmWord) => kind === "probe silent" || kind === "probe stuck" || kind === "probe wet" || kind === "power gone" || kind === "unwatched";

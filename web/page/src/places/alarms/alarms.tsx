@@ -58,7 +58,7 @@ export function AlarmsPlace() {
           <Entry key={m.cave} m={<span class={placeLook(m.cave_name)}>{m.cave_name}</span>}><span class="word">{m.sentence}</span>{m.watch > 0 && <span class="note block">{many("alarms.month.watch", m.watch)}</span>}</Entry>
         ))}
         {past.length > 0 && <GroupHead b={t("alarms.past")} />}
-        {past.length === 0 && <Entry><span class="note">{t("alarms.no past")}</span></Entry>}
+        {past.length + page.month.length + standing.length === 0 && <Entry><span class="note">{t("alarms.no past")}</span></Entry>}
         {past.map((alarm) => <Past key={alarm.id} alarm={alarm} />)}
       </section>
     </Book>

@@ -66,7 +66,7 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {alarm.probe && <p class="word">{alarm.probe}</p>}
       {alarm.day_mean && <p class="word">{alarm.day_mean}</p>}
       {alarm.cause && <p class="word strong">{t(`alarm.cause.${alarm.cause}`)}</p>}
-      {alarm.said && alarm.said.length > 0 && <p class="word">{saidWord(alarm.kind, alarm.said)}</p>}
+      {alarm.said && alarm.said.length > 0 && <p class="word">{saidWord(alarm, alarm.said)}</p>}
       {whyWord(alarm) && !asks(alarm) && !alarm.inside && !alarm.eases && <p class="note">{whyWord(alarm)}</p>}
       {alarm.ended_by && <p class="note strong">{alarm.ended_by}</p>}
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
