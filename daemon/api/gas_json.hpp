@@ -7,7 +7,8 @@
 
 namespace rindwatch {
 
-// Each gas that is measured there, of several probes the worst, with its limits. Gas is for people, so it is the figure as it is read, not a mean.
+// Each gas that is measured there, of several probes the worst, with its limits. Gas is for people, so it is the figure
+// as it is read, not a mean.
 boost::json::array GasJson(const Watch& watch, const CaveRow& cave);
 
 // Adds it to a cave's state, which is that of its air: nobody may read "in band" and go in. Where gas rings at act or

@@ -84,7 +84,7 @@ class Notices : public WatchListener {
   NoticeQueue queue_;
   bool begun_ = false, stopped_ = false;
   rules::Said said_;
-  std::set<rules::ListSent> lists_;  // sent, or passed over
+  std::set<rules::ListSent> lists_;                                          // sent, or passed over
   std::map<std::pair<std::string, std::string>, rules::Instant> unreached_;  // way and address, since when
   std::map<rules::ListSent, std::vector<NoticeRow>> list_rows_;
   std::map<std::string, rules::Alarm> ended_;     // that are over since a while, by id

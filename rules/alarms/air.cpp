@@ -154,7 +154,8 @@ void NoteOwn(const Body& body, const Judged& judged, Alarm& alarm) {
   }
 }
 
-// A door that stands open tells of its event alone where its cave rings of nothing else: how warm air and wheels became.
+// A door that stands open tells of its event alone where its cave rings of nothing else: how warm air and wheels
+// became.
 void NoteAtDoor(Body& body, const Judged& judged) {
   Alarm* const door = Standing(body, AlarmKind::kDoorOpen, judged.cave);
   if (!door || door->why != Why::kContact || judged.channel != ChannelKind::kTemperature || judged.sign < 0) return;

@@ -15,7 +15,7 @@ using std::chrono::minutes;
 constexpr double kRunsAbove = 0.25;  // of the most that the plant draws
 constexpr double kLeastWatts = 3;
 constexpr double kFadesPerReading = 1e-5;
-constexpr double kRestsPatience = 1.5;  // times the longest rest
+constexpr double kRestsPatience = 1.5;         // times the longest rest
 constexpr std::int64_t kReadingsOfShare = 20;  // of two hours: a plug of each five minutes counts
 
 bool PlugSpeaks(const EngineState::Body& body, const Cave& cave, Instant at) {

@@ -30,8 +30,8 @@ TEST_CASE(
   const double edge = Part(Part(watched.Page(id), "alarm"), "band").at("high").to_number<double>();
   watched.Read(edge - 0.2, 6h);
   const std::string now = NowText(Words::English(), watched.house.See("/api/caves"));
-  CHECK(
-      std::regex_search(now, std::regex(R"(back in the band since \d\d:\d\d, not yet over: it ends below 1\d\.\d °C)")));
+  CHECK(std::regex_search(now,
+                          std::regex(R"(back in the band since \d\d:\d\d, not yet over: it ends below 1\d\.\d °C)")));
   CHECK_FALSE(Part(watched.Page(id), "alarm").contains("ended_by"));
   watched.Read(edge - 0.2, 20h);
   const json::object over = Part(watched.Page(id), "alarm");
