@@ -6,6 +6,7 @@
 
 #include "daemon/book/newest.hpp"
 
+#include "rules/alarms/channels.hpp"
 #include "rules/alarms/thresholds.hpp"
 
 namespace rindwatch {
@@ -27,7 +28,7 @@ constexpr Millis kHumidityWindow = std::chrono::minutes{rules::watch::kHumidityW
 struct Gathering {
   struct OfKind {
     std::vector<Bucket> believed;
-    std::vector<Bucket> heard;  // what was doubted too
+    std::vector<HungSpan> spoken;  // what was doubted too
     std::vector<DoubtedSpan> doubted;
   };
   OfKind temperature, humidity;
@@ -38,6 +39,11 @@ struct Gathering {
     if (--waiting == 0) done(*this);
   }
 };
+
+// Of a probe that speaks each 40 minutes nothing is missing between two of its words.
+Millis LongestPauseOf(const ApiContext& context, rules::ChannelId channel) {
+  return std::max(kLongestPause, rules::ChannelAwaitedFor(context.watch.Engine(), channel).value_or(kLongestPause));
+}
 
 // Two probes that are doubted at a time are told by the first: one span is unknown once.
 std::vector<DoubtedSpan> Unknown(const Gathering::OfKind& all, Instant from) {
@@ -108,12 +114,28 @@ std::vector<TracePoint> Means(const std::vector<Bucket>& buckets, Instant from, 
   return points;
 }
 
-std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, Instant from, Instant to, Millis width, Millis longest) {
+std::vector<HungSpan> SpokenIn(const std::vector<Bucket>& buckets, const HungSpan& hung, Millis width, Millis longest) {
+  std::vector<HungSpan> spans;
+  for (const Bucket& bucket : buckets) {
+    const Instant until = bucket.from + width;
+    if (bucket.from - (spans.empty() ? hung.from : spans.back().to) > longest)
+      spans.push_back({hung.channel, bucket.from, until});
+    else if (spans.empty())
+      spans.push_back({hung.channel, hung.from, until});
+    else
+      spans.back().to = until;
+  }
+  if (!spans.empty() && hung.to - spans.back().to <= longest) spans.back().to = hung.to;
+  return spans;
+}
+
+std::vector<Gap> GapsIn(std::vector<HungSpan> spoken, Instant from, Instant to, Millis longest) {
+  std::ranges::sort(spoken, {}, &HungSpan::from);
   std::vector<Gap> gaps;
   Instant spoke = from;
-  for (const Bucket& bucket : buckets) {
-    if (bucket.from - spoke > longest) gaps.push_back({spoke, bucket.from});
-    spoke = std::max(spoke, bucket.from + width);
+  for (const HungSpan& span : spoken) {
+    if (span.from - spoke > longest) gaps.push_back({spoke, span.from});
+    spoke = std::max(spoke, span.to);
   }
   if (to - spoke > longest) gaps.push_back({spoke, to});
   return gaps;
@@ -136,8 +158,8 @@ void TraceOf(const ApiContext& context, const CaveRow& cave, Instant from, Insta
     Trace trace;
     trace.temperature = Means(all.temperature.believed, from, to, kStep, kTemperatureWindow);
     trace.humidity = Means(all.humidity.believed, from, to, kStep, kHumidityWindow);
-    const auto& told = all.temperature.heard.empty() ? all.humidity.heard : all.temperature.heard;
-    if (watched_from < to) trace.gaps = GapsIn(told, watched_from, to, kBucket, kLongestPause);
+    const auto& told = all.temperature.spoken.empty() ? all.humidity.spoken : all.temperature.spoken;
+    if (watched_from < to) trace.gaps = GapsIn(told, watched_from, to, kLongestPause);
     trace.temperature_doubted = Unknown(all.temperature, from);
     trace.humidity_doubted = Unknown(all.humidity, from);
     done(std::move(trace));
@@ -145,11 +167,13 @@ void TraceOf(const ApiContext& context, const CaveRow& cave, Instant from, Insta
   const std::vector<Doubt> doubts = DoubtsIn(book, from - kHumidityWindow, to);
   const auto ask = [&](const std::vector<HungSpan>& spans, Gathering::OfKind Gathering::*into) {
     for (const HungSpan& span : spans) {
+      const Millis pause = LongestPauseOf(context, span.channel);
       context.store.History(
           span.channel, span.from, span.to, kBucket,
-          [gathering, into, of_it = DoubtsOf(book, doubts, span.channel)](std::vector<Bucket> buckets) {
+          [gathering, into, span, pause, of_it = DoubtsOf(book, doubts, span.channel)](std::vector<Bucket> buckets) {
             Gathering::OfKind& of_kind = (*gathering).*into;
-            Merge(of_kind.heard, buckets);
+            const auto spoken = SpokenIn(buckets, span, kBucket, pause);
+            of_kind.spoken.insert(of_kind.spoken.end(), spoken.begin(), spoken.end());
             const auto doubted = TakeDoubted(buckets, of_it, kBucket);
             of_kind.doubted.insert(of_kind.doubted.end(), doubted.begin(), doubted.end());
             Merge(of_kind.believed, buckets);

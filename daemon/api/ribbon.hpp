@@ -41,8 +41,11 @@ std::vector<HungSpan> AirOf(const Book& book, const CaveRow& cave, rules::Instan
 // Means over the `window` before each step, from buckets of whatever width; a step without readings has no point.
 std::vector<TracePoint> Means(const std::vector<Bucket>& buckets, rules::Instant from, rules::Instant to,
                               rules::Millis step, rules::Millis window);
-// Spans of more than `longest` without any bucket of that width.
-std::vector<Gap> GapsIn(const std::vector<Bucket>& buckets, rules::Instant from, rules::Instant to, rules::Millis width,
-                        rules::Millis longest);
+// From when to when a channel that hung from `from` to `to` spoke, with buckets of that width: its pauses of up to
+// `longest` are its pace, and part of it.
+std::vector<HungSpan> SpokenIn(const std::vector<Bucket>& buckets, const HungSpan& hung, rules::Millis width,
+                               rules::Millis longest);
+// Spans of more than `longest` in which none of the channels spoke.
+std::vector<Gap> GapsIn(std::vector<HungSpan> spoken, rules::Instant from, rules::Instant to, rules::Millis longest);
 
 }  // namespace rindwatch

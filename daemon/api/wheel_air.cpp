@@ -74,8 +74,9 @@ std::optional<OutOfItsBand> OutsideNow(const ApiContext& context, const WheelRow
 boost::json::array UnknownAir(const std::vector<Bucket>& hours, Instant until) {
   boost::json::array array;
   if (hours.empty()) return array;
-  for (const Gap& gap : GapsIn(hours, hours.front().from, until, kAirHour, kAirHour))
-    array.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
+  const HungSpan lay{0, hours.front().from, until};  // whichever channel spoke
+  const std::vector<Gap> gaps = GapsIn(SpokenIn(hours, lay, kAirHour, kAirHour), lay.from, lay.to, kAirHour);
+  for (const Gap& gap : gaps) array.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}});
   return array;
 }
 

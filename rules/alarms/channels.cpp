@@ -10,6 +10,12 @@ std::optional<ChannelSaid> LastSaid(const EngineState& state, ChannelId id, Inst
   return ChannelSaid{channel->measured, static_cast<double>(channel->latest) / 1000.0, channel->Speaks(at)};
 }
 
+std::optional<Millis> ChannelAwaitedFor(const EngineState& state, ChannelId id) {
+  const watch::Channel* channel = state.body().FindChannel(id);
+  if (!channel || !channel->cave) return std::nullopt;
+  return channel->MissedAfter();
+}
+
 std::optional<Millis> AirAwaitedFor(const EngineState& state, CaveId id) {
   const auto cave = state.body().caves.find(id);
   std::optional<Millis> longest;

@@ -17,6 +17,10 @@ struct ChannelSaid {
 // hangs nowhere.
 std::optional<ChannelSaid> LastSaid(const EngineState& state, ChannelId channel, Instant at);
 
+// How long after its last word a channel counts as missed: three of its usual gaps, or the longest of its usual day.
+// None: it hangs nowhere.
+std::optional<Millis> ChannelAwaitedFor(const EngineState& state, ChannelId channel);
+
 // How long the air of a cave is awaited: of its own thermometers that of the longest usual gap. None: none hangs there.
 std::optional<Millis> AirAwaitedFor(const EngineState& state, CaveId cave);
 

@@ -210,6 +210,22 @@ TEST_CASE("a silent probe is unknown, says since when, leaves a gap and no figur
   CHECK_THAT(small.Sentence(), Says("Fridge probe silent since 11:00."));
 }
 
+TEST_CASE("of a probe that speaks each 40 minutes nothing is missing between its words; what it leaves out is") {
+  SmallHouse small;
+  const auto speak = [&](int times) {
+    for (int i = 0; i < times; ++i) {
+      small.house.StepTo(small.house.Now() + 40min);
+      small.house.Reads(11.5 + 0.1 * (i % 2), 92);
+    }
+  };
+  // From the ninth word on its pace is known.
+  speak(40);
+  CHECK(List(small.CaveNamed("Fridge"), "gaps").empty());
+  small.house.StepTo(small.house.Now() + 5h);
+  speak(3);
+  CHECK(List(small.CaveNamed("Fridge"), "gaps").size() == 1);
+}
+
 TEST_CASE("when a silence began and ended is one instant for state, ribbon, journal and alarm") {
   SmallHouse small;
   small.Read(11.5, 92, 2h);

@@ -65,7 +65,8 @@ TEST_CASE("no reading, no point") { CHECK(Means({}, kThursday, kThursday + 24h, 
 
 TEST_CASE("gaps are what is longer than the longest pause, at both ends too") {
   const auto gaps = [](const std::vector<Bucket>& buckets) {
-    return GapsIn(buckets, kThursday, kThursday + 2h, 5min, 20min);
+    const HungSpan hung{1, kThursday, kThursday + 2h};
+    return GapsIn(SpokenIn(buckets, hung, 5min, 20min), hung.from, hung.to, 20min);
   };
   CHECK(gaps(Buckets(kThursday, std::vector<double>(24, 12.0))).empty());
   SECTION("all of it") {
@@ -91,6 +92,16 @@ TEST_CASE("gaps are what is longer than the longest pause, at both ends too") {
     CHECK(rest(70min) == 0);
     CHECK(rest(75min) == 1);
   }
+}
+
+TEST_CASE("of two probes in one place the hasty one's pauses are no gap while the slow one keeps its pace") {
+  const std::vector<Bucket> hasty = {{kThursday, 1, 12, 12, 12}},
+                            slow = {{kThursday + 30min, 1, 12, 12, 12}, {kThursday + 70min, 1, 12, 12, 12}};
+  const HungSpan first{1, kThursday, kThursday + 2h}, second{2, kThursday, kThursday + 2h};
+  auto spoken = SpokenIn(hasty, first, 5min, 20min);
+  CHECK(GapsIn(spoken, first.from, first.to, 20min).size() == 1);
+  for (const HungSpan& span : SpokenIn(slow, second, 5min, 140min)) spoken.push_back(span);
+  CHECK(GapsIn(spoken, first.from, first.to, 20min).empty());
 }
 
 // ---- what nobody believes ----

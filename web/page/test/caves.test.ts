@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
-import { alarmsOf, cutOff, doubtWords, lookWord, nested, reaches, standing, targets, wants } from "../src/places/caves/standing.ts";
+import { alarmsOf, cutOff, doubtWords, gapWords, lookWord, nested, reaches, standing, targets, wants } from "../src/places/caves/standing.ts";
 import { besideStrips } from "../src/places/caves/sentence.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
@@ -129,6 +129,17 @@ test("what a stuck or wet probe left unknown is said once with its times when it
   assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("humidity", at(14), "probe wet")] }, at(18)), ["Fridge air wet 10:20 to 14:00: its humidity then stays unknown."]);
   assert.deepEqual(doubtWords({ ribbon, doubts: [doubt("temperature", at(18))] }, at(18)), [], "what lasts says the state");
   assert.deepEqual(doubtWords({ ribbon }, at(18)), []);
+});
+
+test("of many times without a reading the newest three stand in lines, and how many came before", () => {
+  setZone("UTC");
+  const at = (h: number) => Date.UTC(2026, 2, 12, h);
+  const gaps = [1, 4, 7, 10, 13].map((h) => ({ from: at(h), to: at(h + 1) }));
+  const newest = ["No reading 07:00 to 08:00.", "No reading 10:00 to 11:00.", "No reading 13:00 to 14:00."];
+  assert.deepEqual(gapWords({ gaps }, at(18)), ["Before that 2 more times without a reading.", ...newest]);
+  assert.deepEqual(gapWords({ gaps: gaps.slice(1) }, at(18)), ["Before that one more time without a reading.", ...newest]);
+  assert.deepEqual(gapWords({ gaps: gaps.slice(2) }, at(18)), newest);
+  assert.deepEqual(gapWords({ gaps: [] }, at(18)), []);
 });
 
 test("the caves' sentence does not say again what the strips above it say; of gas alone, that it comes first", () => {

@@ -3,7 +3,6 @@ import type { Alarm, Cave, Caves } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { hour } from "../../days";
-import { clockWord } from "../../parts/alarm_words";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
 import { overAlarms, unknownTo } from "../../house/overlay";
@@ -21,7 +20,7 @@ import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
 import { gasFirst, GasHigh, GasNotes } from "./presence";
 import { besideStrips } from "./sentence";
-import { alarmsOf, cutOff, doubtWords, lookWord, nested, standing, targets, wants } from "./standing";
+import { alarmsOf, cutOff, doubtWords, gapWords, lookWord, nested, standing, targets, wants } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
@@ -40,8 +39,7 @@ function Look({ cave }: { cave: Cave }) {
 export function Gaps({ cave }: { cave: Cave }) {
   return (
     <>
-      {cave.gaps.map((g) => <p key={g.from} class="note">{t("caves.gap", { from: clockWord(g.from, now()), to: clockWord(g.to, g.from) })}</p>)}
-      {doubtWords(cave, now()).map((word) => <p key={word} class="note">{word}</p>)}
+      {[...gapWords(cave, now()), ...doubtWords(cave, now())].map((word) => <p key={word} class="note">{word}</p>)}
     </>
   );
 }

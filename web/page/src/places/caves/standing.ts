@@ -88,6 +88,15 @@ export function doubtWords({ doubts = [], ribbon }: Pick<Cave, "doubts" | "ribbo
   return [...new Set(over.map((d) => t(`caves.doubt.${d.kind}`, { probe: d.probe, from: clockWord(d.from, at), to: clockWord(d.to, d.from) })))];
 }
 
+const kGapsTold = 3;
+
+/** "No reading 10:20 to 14:05.": the newest, and how many came before them; all of them the ribbon shows. */
+export function gapWords({ gaps }: Pick<Cave, "gaps">, at: number): string[] {
+  const told = gaps.slice(-kGapsTold).map((g) => t("caves.gap", { from: clockWord(g.from, at), to: clockWord(g.to, g.from) }));
+  const before = gaps.length - told.length;
+  return before > 0 ? [many("caves.gap more", before), ...told] : told;
+}
+
 /** Those that stand of a cave and, of warmth and cold, which reach into it, of what it stands in. */
 export const alarmsOf = (alarms: Alarm[], cave: Cave): Alarm[] =>
   alarms.filter((a) => a.over === undefined && (a.cave === cave.id || (a.cave === cave.inside && (a.kind === "too warm" || a.kind === "too cold"))));
