@@ -50,22 +50,27 @@ JournalLine LineOf(const Decision& decision, boost::json::object record) {
   return line;
 }
 
-// The first word of each channel that was held since `last`: the clock by which it came was right, and nobody believed
-// it.
+// Which of them is sound the rules say: the first of a thermometer that has just got power is not.
+constexpr int kMostHeld = 10;
+
+// The first words of each channel that were held since `last`, in the order in which they were said: the clock by which
+// they came was right, and nobody believed it.
 boost::json::array FirstHeld(Store& store, const Committed& last, Instant now) {
-  std::map<rules::ChannelId, rules::Reading> first;
+  std::map<rules::ChannelId, int> counts;
+  std::vector<rules::Reading> first;
   store.ReadInputs(last.position, std::nullopt, [&](const Committed& kept) {
     const auto* readings = std::get_if<std::vector<rules::Reading>>(&kept.what);
     if (!readings) return;
     for (const rules::Reading& reading : *readings) {
       const bool since = reading.measured_at > last.at && reading.measured_at <= now;
       const bool sound = reading.source == rules::TimeSource::kHeld && !Has(reading.marks, rules::Mark::kRepeat);
-      if (since && sound) first.try_emplace(reading.channel, reading);
+      if (since && sound && ++counts[reading.channel] <= kMostHeld) first.push_back(reading);
     }
   });
+  std::ranges::stable_sort(first, {}, &rules::Reading::measured_at);
   boost::json::array heard;
-  for (const auto& [channel, reading] : first)
-    heard.push_back({{"channel", channel}, {"at", ToMillis(reading.measured_at)}, {"milli", reading.milli}});
+  for (const rules::Reading& reading : first)
+    heard.push_back({{"channel", reading.channel}, {"at", ToMillis(reading.measured_at)}, {"milli", reading.milli}});
   return heard;
 }
 

@@ -146,12 +146,12 @@ void ListChannels(Body& body) {
 void TakeIn(Body& body, const Reading& reading, Decisions& out) {
   // What is not live proves nothing about now: neither the air nor that the probe speaks. But of a time that nobody
   // watched it may say how the air was.
-  if (!Has(reading.marks, Mark::kLive)) {
-    if (reading.source == TimeSource::kHeld) HearOfAbsence(body, reading, out);
-    return;
-  }
   Channel* const channel = body.FindChannel(reading.channel);
   if (!channel || !channel->cave || !CanBe(*channel, reading)) return;
+  if (!Has(reading.marks, Mark::kLive)) {
+    if (reading.source == TimeSource::kHeld && !channel->doubt.Any()) HearOfAbsence(body, reading, out);
+    return;
+  }
   const Instant at = body.now;
   const bool fresh = !channel->heard || Breaks(*channel, at - *channel->heard);
   if (fresh) BeginAnew(*channel, at);

@@ -21,6 +21,9 @@ constexpr Millis kStillNews = minutes{60};
 // After an absence the air is compared for this long; later it has lived through something else.
 constexpr Millis kComparable = minutes{30};
 constexpr double kStayed = 1.0;  // K
+// What a thermometer on one wire says before it has measured once: the first word of one that has just got power, and
+// none of the air.
+constexpr std::int64_t kNotMeasuredYet = 85'000;  // milli-units
 
 struct Silence {
   std::size_t probes = 0, missed = 0;
@@ -94,7 +97,8 @@ std::optional<double> AirNow(const Body& body, const Cave& cave, Instant at) {
   std::optional<double> air;
   for (const ChannelId id : cave.temperature_channels) {
     const Channel& channel = *body.FindChannel(id);
-    if (channel.Speaks(at) && !channel.doubt.Any()) air = channel.Latest();
+    const bool sound = !channel.doubt.Any() && channel.latest != kNotMeasuredYet;
+    if (channel.Speaks(at) && sound) air = channel.Latest();
   }
   return air;
 }
@@ -223,6 +227,7 @@ void NoteAbsence(Body& body, Instant from, Instant to, Decisions& out) {
 }
 
 void HearOfAbsence(Body& body, const Reading& held, Decisions& out) {
+  if (held.milli == kNotMeasuredYet) return;
   for (auto& [id, cave] : body.caves) {
     if (!cave.absence || std::ranges::count(cave.temperature_channels, held.channel) == 0) continue;
     const Instant to = cave.absence->to;

@@ -1,5 +1,6 @@
 // A watch whose clock was a day ahead for a while and was set back: what it says once that is believed.
 #include <optional>
+#include <utility>
 
 #include "daemon/house/set_back.hpp"
 #include "tests/catch.hpp"
@@ -16,8 +17,9 @@ using namespace testing;
 struct Ahead {
   static constexpr rules::Millis kWent = 1h, kBelieved = kWent + 30min;
 
-  // `held`: once the clock is back its probe says this each minute, until the clock is believed.
-  explicit Ahead(std::optional<double> held = std::nullopt) {
+  // `held`: once the clock is back its probe says this each minute, until the clock is believed; `first` before it,
+  // once.
+  explicit Ahead(std::optional<double> held = std::nullopt, std::optional<double> first = std::nullopt) {
     Open(kThursday);
     house->Begin();
     house->Do("probe", AirProbe("Air", "fridge/air", NewCave("fridge")));
@@ -26,7 +28,7 @@ struct Ahead {
     house->StepTo(kThursday + 24h + kWent);
     Air(24h + kWent + 10min);
     note = std::string(house->Do("note", {{"text", "Turned all."}}).at("id").as_string());
-    if (held) Hold(*held);
+    if (held) Hold(*held, first.value_or(*held));
     Open(kThursday + kBelieved);
     const auto until = SetBackIfAhead(house->TheStore(), house->Now());
     REQUIRE(until);
@@ -45,11 +47,11 @@ struct Ahead {
       house->Settle();
     }
   }
-  void Hold(double value) {
+  void Hold(double value, double first) {
     Open(kThursday + kBelieved - 8min);
     house->TheStore().Start([](const Committed&) {});
     while (house->Now() < kThursday + kBelieved) {
-      rules::Reading reading = house->Reading(1, value);
+      rules::Reading reading = house->Reading(1, std::exchange(first, value));
       reading.source = rules::TimeSource::kHeld;
       reading.marks = 0;
       house->Keep({reading});
@@ -121,6 +123,14 @@ TEST_CASE("air that was warm before a clock that was set back is believed has wa
   CHECK(past.front().at("why").as_string() == "warmed meanwhile");
   CHECK(past.front().at("value").to_number<double>() == Approx(18.2));
   CHECK(past.front().at("severity").as_string() == "watch");
+}
+
+TEST_CASE("what a thermometer says before it has measured once is no air of the gap: the next word is") {
+  Ahead ahead(12.4, 85.0);
+  const json::array past = ahead.house->See("/api/alarms").at("past").as_array();
+  REQUIRE(past.size() == 1);
+  CHECK(past.front().at("why").as_string() == "only the watch");
+  CHECK(past.front().at("value").to_number<double>() == Approx(12.4));
 }
 
 TEST_CASE("the row of a clock that was set back names the acts that bear a wrong time, until they are struck out") {

@@ -608,6 +608,19 @@ TEST_CASE("after a start it is told whether the fridge was without power or only
   CHECK(*warm.warmest > 13.3);
 }
 
+TEST_CASE("what a thermometer says before it has measured once is no air of a time that nobody watched") {
+  Scene scene = Fridge();
+  scene.Run(days{1}).Take(Stopped{});
+  scene.Silent().Wait(hours{5}).Take(Started{});
+  scene.Temperature(85).Humidity(85).Run(minutes{1});
+  scene.Temperature(12.5).Run(minutes{3});
+  const auto told = std::ranges::find(scene.decisions, Decision::Change::kOver, &Decision::change);
+  REQUIRE(told != scene.decisions.end());
+  CHECK(told->alarm.kind == AlarmKind::kUnwatched);
+  CHECK(told->alarm.why == Why::kOnlyTheWatch);
+  CHECK(told->alarm.value == Approx(12.5));
+}
+
 TEST_CASE("that nobody watched stands until the air is heard, and tells its span from the start on") {
   Scene scene = Fridge();
   scene.Run(days{1}).Take(Stopped{});
