@@ -307,6 +307,14 @@ void AddTeller(json::object& object, const ApiContext& context, const rules::Ala
                       {"cave_name", cave ? cave->name : std::string{}}};
 }
 
+void AddDated(json::object& object, const DatedSilence& dated) {
+  const auto span = [](const Gap& gap) { return json::object{{"from", ToMillis(gap.from)}, {"to", ToMillis(gap.to)}}; };
+  if (dated.within) object["unwatched"] = span(*dated.within);
+  if (!dated.begun) return;
+  object["unwatched_first"] = span(*dated.begun);
+  object["told_since"] = ToMillis(dated.Since());
+}
+
 // What only some alarms tell.
 void AddMore(json::object& object, const ApiContext& context, const rules::Alarm& alarm) {
   if (!alarm.over && !alarm.matters.empty()) object["matters"] = MattersJson(context.book(), alarm, context.now());
@@ -318,10 +326,7 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   if (!uncounted.empty() || CostsNoDay(context.book(), alarm)) object["uncounted"] = std::move(uncounted);
   SetNumber(object, "before", alarm.before);
   SetNumber(object, "warmest", alarm.warmest);
-  if (const auto gap = UnwatchedWithin(context.book(), alarm))
-    object["unwatched"] = {{"from", ToMillis(gap->from)}, {"to", ToMillis(gap->to)}};
-  if (const rules::Instant since = ToldSince(context.book(), alarm); since != alarm.since)
-    object["told_since"] = ToMillis(since);
+  AddDated(object, DatedOf(context.watch, alarm));
   if (std::string edges = EdgesSay(context, alarm); !edges.empty()) object["edges"] = std::move(edges);
   if (alarm.suppressed) object["quiet"] = true;
   if (alarm.over && EndedUnseen(context.book(), alarm.id)) object["unseen"] = true;

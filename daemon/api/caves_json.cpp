@@ -31,7 +31,7 @@ namespace {
 
 constexpr rules::Millis kStillNow = std::chrono::minutes{30};
 
-json::object ChannelJson(const Book& book, const CaveRow& cave, const ChannelView& view) {
+json::object ChannelJson(const Watch& watch, const CaveRow& cave, const ChannelView& view) {
   json::object object{{"state", rules::ToText(view.state)},
                       {"watched", view.watched},
                       {"borrowed", view.borrowed},
@@ -45,11 +45,7 @@ json::object ChannelJson(const Book& book, const CaveRow& cave, const ChannelVie
   SetAt(object, "latest_at", view.latest_at);
   if (HoldsTarget(view)) SetSpan(object, "target", view.target);
   SetSpan(object, "band", view.band);
-  if (const auto since = SilentSince(book, cave, view)) {
-    // Where nobody watched when it spoke last, since somebody does.
-    const auto gap = UnwatchedSince(book, cave, *since);
-    SetAt(object, "silent_since", gap ? gap->to : since);
-  }
+  if (const auto dated = DatedOf(watch, cave, view)) SetAt(object, "silent_since", dated->Since());
   return object;
 }
 
@@ -195,7 +191,7 @@ json::array DoubtsJson(const Book& book, const Trace& trace) {
 
 json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const CaveView& view, const Trace& trace,
                         Instant from, Instant to) {
-  json::object object = CaveStateJson(context.book(), cave, view);
+  json::object object = CaveStateJson(context.watch, cave, view);
   DropFuture(object, context.now());
   AddWhy(context, cave, view.temperature, object.at("temperature").as_object());
   AddWhy(context, cave, view.humidity, object.at("humidity").as_object());
@@ -297,14 +293,14 @@ void DropFuture(json::object& state, Instant now) {
   }
 }
 
-json::object CaveStateJson(const Book& book, const CaveRow& cave, const CaveView& view) {
+json::object CaveStateJson(const Watch& watch, const CaveRow& cave, const CaveView& view) {
   json::object object{{"id", cave.id},
                       {"kind", ToText(cave.kind)},
                       {"name", cave.name},
                       {"state", rules::ToText(view.state)},
-                      {"temperature", ChannelJson(book, cave, view.temperature)},
-                      {"humidity", ChannelJson(book, cave, view.humidity)}};
-  if (cave.inside && book.Cave(*cave.inside)) object["inside"] = *cave.inside;
+                      {"temperature", ChannelJson(watch, cave, view.temperature)},
+                      {"humidity", ChannelJson(watch, cave, view.humidity)}};
+  if (cave.inside && watch.TheBook().Cave(*cave.inside)) object["inside"] = *cave.inside;
   return object;
 }
 

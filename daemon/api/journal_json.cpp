@@ -3,6 +3,7 @@
 #include "daemon/api/journal_kinds.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/limits_change.hpp"
+#include "daemon/api/silence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/newest.hpp"
@@ -104,6 +105,14 @@ void AddAlarmOf(const Book& book, const json::object& body, json::object& into) 
   }
 }
 
+// Dated as everywhere else, also where a line was written before that was known.
+void AddToldSince(const ApiContext& context, json::object& into) {
+  json::object* told = into.contains("alarm") ? into.at("alarm").if_object() : nullptr;
+  const auto alarm = told ? FindAlarm(context, fields::TextOr(*told, "id", "")) : std::nullopt;
+  if (!alarm) return;
+  if (const auto dated = DatedOf(context.watch, *alarm); dated.begun) (*told)["told_since"] = ToMillis(dated.Since());
+}
+
 }  // namespace
 
 json::object LineJson(const ApiContext& context, const JournalLine& line) {
@@ -134,9 +143,11 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
     // Told as the alarm tells it, however many it had touched when the line was written.
     if (const auto alarm = FindAlarm(context, fields::TextOr(body, "alarm", "")))
       object["count"] = WheelsConcerned(context, *alarm);
+    AddToldSince(context, object);
   }
   if (line.kind == "take" || line.kind == "called" || line.kind == "aside") {
     AddAlarmOf(book, body, object);
+    AddToldSince(context, object);
     Copy(object, body, {"what", "until"});
     if (body.contains("after")) object["goes_on"] = true;
     if (const std::string remark = fields::TextOr(body, "remark", ""); !remark.empty()) object["text"] = remark;

@@ -82,7 +82,8 @@ std::string UntilWord(const ApiContext& context, const rules::Alarm& alarm) {
     return std::chrono::floor<std::chrono::days>(context.book().Home().zone.ToLocal(of));
   };
   const rules::Instant until = alarm.LastedUntil();
-  return date(until) == date(alarm.since) ? TimeWord(context.book(), until) : SinceWord(context, until);
+  return date(until) == date(ToldSince(context.watch, alarm)) ? TimeWord(context.book(), until)
+                                                              : SinceWord(context, until);
 }
 
 std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) {
@@ -105,7 +106,7 @@ std::string AlarmSentence(const ApiContext& context, const rules::Alarm& alarm) 
   const char* key = past                           ? "sentence.alarm.over"
                     : IsBackInBand(context, alarm) ? "sentence.alarm.back"
                                                    : "sentence.alarm";
-  const std::string time = SinceWord(context, ToldSince(context.book(), alarm));
+  const std::string time = SinceWord(context, ToldSince(context.watch, alarm));
   return context.words.Say(key, {{"cave", cave ? cave->name : ""},
                                  {"what", AlarmWord(context.words, alarm)},
                                  {"time", time},

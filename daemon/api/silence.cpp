@@ -4,6 +4,7 @@
 #include <set>
 
 #include "daemon/watch/alarm_record.hpp"
+#include "rules/alarms/channels.hpp"
 
 namespace rindwatch {
 
@@ -45,56 +46,73 @@ bool Measures(const Book& book, const Alarm& alarm, rules::ChannelKind kind) {
   return probe && std::ranges::any_of(probe->channels, [kind](const ProbeChannel& one) { return one.kind == kind; });
 }
 
+// `raised`, `over`: of its alarm.
+DatedSilence Dated(Instant last_word, Instant raised, Instant over, rules::Millis awaited,
+                   const std::vector<Alarm>& silences) {
+  std::vector<Gap> gaps;
+  for (const Alarm& alarm : silences) {
+    // It is raised at the start, when somebody watches again.
+    const bool within = alarm.kind == AlarmKind::kUnwatched && alarm.raised > last_word && alarm.raised <= over;
+    if (within) gaps.push_back({alarm.since, alarm.raised});
+  }
+  std::ranges::sort(gaps, {}, &Gap::to);
+  DatedSilence dated{last_word, {}, {}};
+  Instant due = last_word + awaited;
+  for (const Gap& gap : gaps) {
+    if (gap.from < due && gap.to <= raised) {
+      dated.begun = gap;
+      due = gap.to + awaited;
+    } else {
+      dated.within = gap;
+    }
+  }
+  return dated;
+}
+
+// How long the probes that hang in the cave or around it are awaited with what they say of a channel.
+rules::Millis AwaitedIn(const Watch& watch, const CaveRow& cave, const rules::ChannelView& channel) {
+  std::optional<rules::Millis> awaited;
+  const std::set<rules::CaveId> caves = Outwards(watch.TheBook(), cave);
+  for (const ProbeRow* probe : watch.TheBook().Probes()) {
+    const auto hangs = watch.TheBook().HangsIn(*probe);
+    if (!hangs || !caves.contains(*hangs)) continue;
+    const auto of_kind = [&](const ProbeChannel& one) { return one.kind == channel.kind; };
+    if (std::ranges::none_of(probe->channels, of_kind)) continue;
+    if (const auto one = rules::ProbeAwaitedFor(watch.Engine(), probe->id))
+      awaited = std::max(awaited.value_or(*one), *one);
+  }
+  return awaited.value_or(kNear);
+}
+
 bool IsNear(Instant a, Instant b) { return std::chrono::abs(a - b) <= kNear; }
 
 }  // namespace
 
-std::optional<Instant> SilentSince(const Book& book, const CaveRow& cave, const rules::ChannelView& channel) {
+DatedSilence DatedOf(const Watch& watch, const Alarm& alarm) {
+  const CaveRow* cave = watch.TheBook().Cave(alarm.cave);
+  if (alarm.kind != AlarmKind::kProbeSilent || !alarm.probe || !cave) return {alarm.since, {}, {}};
+  const auto awaited = rules::ProbeAwaitedFor(watch.Engine(), *alarm.probe);
+  return Dated(alarm.since, alarm.raised, alarm.over.value_or(Instant::max()), awaited.value_or(kNear),
+               SilencesOf(watch.TheBook(), *cave));
+}
+
+std::optional<DatedSilence> DatedOf(const Watch& watch, const CaveRow& cave, const rules::ChannelView& channel) {
   if (!channel.silent) return std::nullopt;
-  std::optional<Instant> since;
-  for (const Alarm& alarm : SilencesOf(book, cave)) {
+  const Book& book = watch.TheBook();
+  const std::vector<Alarm> silences = SilencesOf(book, cave);
+  const Alarm* last = nullptr;
+  for (const Alarm& alarm : silences) {
     const bool here = alarm.cave == cave.id || channel.borrowed;
     if (alarm.kind != AlarmKind::kProbeSilent || alarm.over || !here || !Measures(book, alarm, channel.kind)) continue;
     // Of several probes the last to fall silent left it unknown.
-    since = std::max(since.value_or(alarm.since), alarm.since);
+    if (!last || last->since < alarm.since) last = &alarm;
   }
-  return since ? since : channel.latest_at;
+  if (last) return DatedOf(watch, *last);
+  if (!channel.latest_at) return std::nullopt;
+  return Dated(*channel.latest_at, Instant::max(), Instant::max(), AwaitedIn(watch, cave, channel), silences);
 }
 
-std::optional<Gap> UnwatchedWithin(const Book& book, const Alarm& silence) {
-  const CaveRow* cave = book.Cave(silence.cave);
-  if (silence.kind != AlarmKind::kProbeSilent || !cave) return std::nullopt;
-  std::optional<Gap> last;
-  for (const Alarm& alarm : SilencesOf(book, *cave)) {
-    // It is raised at the start, when somebody watches again.
-    const bool within = alarm.raised > silence.since && (!silence.over || alarm.raised <= *silence.over);
-    if (alarm.kind != AlarmKind::kUnwatched || !within || (last && last->to > alarm.raised)) continue;
-    last = Gap{alarm.since, alarm.raised};
-  }
-  return last;
-}
-
-std::optional<Gap> BegunUnwatched(const Book& book, const Alarm& silence) {
-  const CaveRow* cave = book.Cave(silence.cave);
-  if (silence.kind != AlarmKind::kProbeSilent || !cave) return std::nullopt;
-  auto gap = UnwatchedSince(book, *cave, silence.since);
-  if (gap && gap->to > silence.raised) gap.reset();
-  return gap;
-}
-
-Instant ToldSince(const Book& book, const Alarm& alarm) {
-  const auto gap = BegunUnwatched(book, alarm);
-  return gap ? gap->to : alarm.since;
-}
-
-std::optional<Gap> UnwatchedSince(const Book& book, const CaveRow& cave, Instant last) {
-  for (const Alarm& alarm : SilencesOf(book, cave)) {
-    // It is raised at the start, when somebody watches again.
-    const bool begins = alarm.kind == AlarmKind::kUnwatched && IsNear(alarm.since, last) && alarm.raised > last;
-    if (begins) return Gap{alarm.since, alarm.raised};
-  }
-  return std::nullopt;
-}
+Instant ToldSince(const Watch& watch, const Alarm& alarm) { return DatedOf(watch, alarm).Since(); }
 
 std::vector<Gap> AsTold(const Book& book, const CaveRow& cave, const rules::CaveView& view, std::vector<Gap> gaps,
                         Instant to) {

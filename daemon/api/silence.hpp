@@ -9,20 +9,24 @@
 
 namespace rindwatch {
 
-// Since when nothing of this channel is heard in the cave, as the alarm of its probe says it; before there is one,
-// since its last reading: also where nobody watched for a part of it. None: it speaks, or never did.
-std::optional<rules::Instant> SilentSince(const Book& book, const CaveRow& cave, const rules::ChannelView& channel);
+// From when a silence is told, over as many times that nobody watched as there were.
+struct DatedSilence {
+  rules::Instant last_word;
+  // Nobody watched when its next word was due by its usual gap: that it is silent somebody saw only from the end on. Of
+  // several, close upon each other, the last.
+  std::optional<Gap> begun;
+  // The last other time that nobody watched while it lasted; it had been seen to be silent before.
+  std::optional<Gap> within;
 
-// The last time that nobody watched while this probe was silent. None: somebody always did, or it is no silent probe.
-std::optional<Gap> UnwatchedWithin(const Book& book, const rules::Alarm& silence);
-
-// The time that nobody watched at whose beginning this probe spoke last: since when it is silent somebody saw only from
-// the end of it on. None: it was seen to fall silent, or it is no silent probe.
-std::optional<Gap> BegunUnwatched(const Book& book, const rules::Alarm& silence);
+  rules::Instant Since() const { return begun ? begun->to : last_word; }
+};
+// Of an alarm that is of no silent probe: since it began.
+DatedSilence DatedOf(const Watch& watch, const rules::Alarm& alarm);
+// Of a channel of which nothing is heard in the cave, as the alarm of its probe says it; before there is one, by its
+// last reading. None: it speaks, or never did.
+std::optional<DatedSilence> DatedOf(const Watch& watch, const CaveRow& cave, const rules::ChannelView& channel);
 // Since when an alarm is told to last: of a silence since somebody watched.
-rules::Instant ToldSince(const Book& book, const rules::Alarm& alarm);
-// The time that nobody watched in a cave, if it began when what is silent there spoke last, at `last`.
-std::optional<Gap> UnwatchedSince(const Book& book, const CaveRow& cave, rules::Instant last);
+rules::Instant ToldSince(const Watch& watch, const rules::Alarm& alarm);
 
 // The same gaps, each end as the alarm tells it that knows of it: a ribbon knows its ends by five minutes alone.
 // `view`: as the cave stands at `to`.

@@ -77,8 +77,8 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
     return {SinceWord(context, gap->since),
             words.Say("unknown.unwatched", {{"time", SinceWord(context, *gap->back_since)}})};
   Unknown unknown;
-  const auto since = SilentSince(context.book(), cave, channel);
-  if (since) unknown.since = SinceWord(context, *since);
+  const auto dated = DatedOf(context.watch, cave, channel);
+  if (dated) unknown.since = SinceWord(context, dated->last_word);
   std::vector<std::string> names = ProbesOf(context.book(), cave, channel.kind);
   // What it borrows the probes around it say.
   for (const CaveRow* at = &cave; channel.borrowed && names.empty() && at->inside;) {
@@ -89,8 +89,9 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
   if (names.empty()) return unknown;
   unknown.why = words.Count("unknown.silent", names.size(), {{"probes", Listed(names)}});
   // How it was before the end of that nobody saw.
-  if (const auto gap = since ? UnwatchedSince(context.book(), cave, *since) : std::nullopt)
-    unknown.why = words.Say("unknown.unwatched silent", {{"time", SinceWord(context, gap->to)}, {"why", unknown.why}});
+  if (dated && dated->begun)
+    unknown.why =
+        words.Say("unknown.unwatched silent", {{"time", SinceWord(context, dated->begun->to)}, {"why", unknown.why}});
   return unknown;
 }
 

@@ -39,7 +39,7 @@ boost::json::object ArrivingJson(const ApiContext& context);
 boost::json::object HealthJson(const ApiContext& context);
 
 // A cave without its ribbon: what is retained at the broker.
-boost::json::object CaveStateJson(const Book& book, const CaveRow& cave, const rules::CaveView& view);
+boost::json::object CaveStateJson(const Watch& watch, const CaveRow& cave, const rules::CaveView& view);
 // Takes away what it dates to an instant that has not come, as after a clock that was ahead.
 void DropFuture(boost::json::object& state, rules::Instant now);
 boost::json::object LineJson(const ApiContext& context, const JournalLine& line);

@@ -8,6 +8,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/qualifying_json.hpp"
 #include "daemon/api/ribbon.hpp"
+#include "daemon/api/silence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/wheel_air.hpp"
 #include "daemon/api/wheel_state_json.hpp"
@@ -129,7 +130,8 @@ json::array NotDoneJson(const ApiContext& context, const WheelRow& wheel) {
   return array;
 }
 
-json::array ExcursionsJson(const Book& book, const WheelRow& wheel) {
+json::array ExcursionsJson(const ApiContext& context, const WheelRow& wheel) {
+  const Book& book = context.book();
   json::array array;
   for (const auto& [id, record] : book.AlarmRecords()) {
     const auto wheels = fields::Wheels(record, "wheels");
@@ -142,6 +144,7 @@ json::array ExcursionsJson(const Book& book, const WheelRow& wheel) {
     if (const std::string* what = book.CalledAs(id)) object["what"] = *what;
     json::array uncounted;
     if (const auto alarm = MaybeAlarmFrom(record)) {
+      object["from"] = ToMillis(ToldSince(context.watch, *alarm));
       for (const rules::Date day : DaysLostBy(book, *alarm, wheel.id)) uncounted.push_back(DayJson(day));
     }
     if (!uncounted.empty()) object["uncounted"] = std::move(uncounted);
@@ -219,7 +222,7 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
                       {"cares", CaresJson(book, *row)},
                       {"next", gone ? json::array{} : NextJson(context, *row, schedule)},
                       {"not_done", NotDoneJson(context, *row)},
-                      {"excursions", ExcursionsJson(book, *row)},
+                      {"excursions", ExcursionsJson(context, *row)},
                       {"cautions", std::move(cautions)},
                       {"entered", ToMillis(row->History().entered)},
                       {"weighings", WeighingsJson(book, *row)}};

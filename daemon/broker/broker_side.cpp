@@ -149,7 +149,7 @@ void BrokerSide::PublishState() {
   std::set<std::string> told;
   for (const CaveRow* cave : book.Caves()) {
     const std::string topic = fmt::format("{}/cave/{}", config_.broker_prefix, cave->id);
-    boost::json::object state = CaveStateJson(book, *cave, watch_.View(cave->id));
+    boost::json::object state = CaveStateJson(watch_, *cave, watch_.View(cave->id));
     DropFuture(state, clock_.Wall());
     PutGasFirst(state, watch_, *cave);
     publisher_->SetState(topic, boost::json::serialize(state));

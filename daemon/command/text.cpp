@@ -140,8 +140,9 @@ std::string SpanText(const Words& words, const json::object& alarm, const json::
     return zone.ToLocal(rules::FromMillis(at.to_number<std::int64_t>()));
   };
   const json::value* until = alarm.if_contains("back_since");
-  return morning::SpanWords(words, local(alarm.at("since")), local(until ? *until : alarm.at("over")),
-                            local(head.at("now")));
+  const json::value* since =
+      alarm.contains("told_since") ? alarm.if_contains("told_since") : alarm.if_contains("since");
+  return morning::SpanWords(words, local(*since), local(until ? *until : alarm.at("over")), local(head.at("now")));
 }
 
 // ", 16200 ppm"; empty: it is of no gas, or nobody knows.
@@ -177,8 +178,10 @@ std::string MomentText(const Words& words, const json::value& at, const json::ob
 // Of a probe that spoke last when nobody watched any more: when both was. Empty: of any other.
 std::string LastWordText(const Words& words, const json::object& told, const json::object& head) {
   if (!told.contains("told_since")) return {};
-  return words.Say("alarm.unwatched begun", {{"from", MomentText(words, told.at("since"), head)},
-                                             {"to", MomentText(words, told.at("told_since"), head)}});
+  const json::object& first = told.at("unwatched_first").as_object();
+  return morning::BegunUnwatchedWords(words, MomentText(words, told.at("since"), head),
+                                      MomentText(words, first.at("from"), head),
+                                      MomentText(words, first.at("to"), head));
 }
 
 // "Fridge not watched from 09:40 to 12:40. Air 12.4 °C before.": past, whether its air was heard since or not. Empty:

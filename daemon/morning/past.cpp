@@ -9,6 +9,7 @@
 #include "daemon/api/edges.hpp"
 #include "daemon/api/inside_end.hpp"
 #include "daemon/api/sentence.hpp"
+#include "daemon/api/silence.hpp"
 #include "daemon/api/step_end.hpp"
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/morning/phrases.hpp"
@@ -34,11 +35,11 @@ Date Today(const ApiContext& context) { return context.book().Home().DayOf(conte
 // "19:00"; where another day stands in front of it than the one on which it ended, "Tuesday 02:00".
 std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instant dated_before) {
   const rules::Zone& zone = context.book().Home().zone;
-  const Instant until = alarm.LastedUntil();
-  const Date began = std::chrono::floor<days>(zone.ToLocal(alarm.since));
+  const Instant since = ToldSince(context.watch, alarm), until = alarm.LastedUntil();
+  const Date began = std::chrono::floor<days>(zone.ToLocal(since));
   const Date ended = std::chrono::floor<days>(zone.ToLocal(until));
   const std::string time = TimeWord(context.book(), until);
-  if (alarm.since >= dated_before || began == ended) return time;
+  if (since >= dated_before || began == ended) return time;
   return FarDay(context.words, ended, Today(context)) + " " + time;
 }
 
@@ -113,10 +114,11 @@ std::vector<Silence> AddPast(const ApiContext& context, Instant told_until, List
     if (by_day && alarm->severity < rules::Severity::kWatch) continue;
     // What ended by day is news of the day, whenever it began.
     const bool of_the_day = alarm->LastedUntil() >= morning;
-    Past& where = of_the_day ? since : alarm->since < evening ? before : night;
-    where.emplace(alarm->since, PastWords(context, *alarm, *cave, of_the_day ? midnight : evening));
+    const Instant began = ToldSince(context.watch, *alarm);
+    Past& where = of_the_day ? since : began < evening ? before : night;
+    where.emplace(began, PastWords(context, *alarm, *cave, of_the_day ? midnight : evening));
     if (!by_day && alarm->kind == rules::AlarmKind::kProbeSilent)
-      silences.push_back({alarm->cave, zone.ToLocal(alarm->since), zone.ToLocal(*alarm->over)});
+      silences.push_back({alarm->cave, zone.ToLocal(began), zone.ToLocal(*alarm->over)});
   }
   Tell(context, night, list.night);
   Tell(context, since, list.since);

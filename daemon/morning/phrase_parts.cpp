@@ -24,6 +24,12 @@ std::string SpanWords(const Words& words, LocalTime from, LocalTime to, LocalTim
   return words.Say("span", {{"low", dated(from, first)}, {"high", dated(to, last)}});
 }
 
+std::string BegunUnwatchedWords(const Words& words, const std::string& last, const std::string& from,
+                                const std::string& to) {
+  if (last == from) return words.Say("alarm.unwatched begun", {{"from", from}, {"to", to}});
+  return words.Say("alarm.unwatched begun apart", {{"last", last}, {"from", from}, {"to", to}});
+}
+
 std::string ShortDay(const Words& words, Date day) {
   return fmt::format("{} {}", words.Say(fmt::format("weekday.short.{}", rules::WeekdayOf(day).iso_encoding())),
                      static_cast<unsigned>(std::chrono::year_month_day{day}.day()));

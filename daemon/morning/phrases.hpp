@@ -17,6 +17,9 @@ std::string MomentWords(const Words& words, LocalTime at, LocalTime now);
 // "02:23 to 06:34"; of one other day "Wed 11 21:35 to 23:13"; over midnight "Sat 7 13:00 to Tue 10 04:20".
 std::string SpanWords(const Words& words, LocalTime from, LocalTime to, LocalTime now);
 std::string ShortDay(const Words& words, Date day);  // "Tue 1"
+// When nobody watched a probe whose next word was due then; of three moments as they are shown.
+std::string BegunUnwatchedWords(const Words& words, const std::string& last, const std::string& from,
+                                const std::string& to);
 
 std::string KindWords(const Words& words, const std::vector<CareKind>& kinds);   // "wash, turn"
 std::string CaredWords(const Words& words, const std::vector<CareKind>& kinds);  // "washed, turned"

@@ -157,13 +157,29 @@ std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
   return text.empty() ? text : context.words.Say("alarm.said", {{"said", text}});
 }
 
+// When nobody watched a probe that is silent.
+std::vector<std::string> UnwatchedWords(const ApiContext& context, const DatedSilence& dated) {
+  const auto moment = [&](rules::Instant at) {
+    const rules::Zone& zone = context.book().Home().zone;
+    return MomentWords(context.words, zone.ToLocal(at), zone.ToLocal(context.now()));
+  };
+  std::vector<std::string> words;
+  if (const auto& begun = dated.begun)
+    words.push_back(
+        BegunUnwatchedWords(context.words, moment(dated.last_word), moment(begun->from), moment(begun->to)));
+  if (const auto& within = dated.within)
+    words.push_back(
+        context.words.Say("alarm.unwatched within", {{"from", moment(within->from)}, {"to", moment(within->to)}}));
+  return words;
+}
+
 Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   const rules::Zone& zone = context.book().Home().zone;
   const json::object object = AlarmJson(context, alarm);
   Alarm told;
   told.cave = Text(object, "cave_name");
   told.kind = alarm.kind;
-  const rules::Instant since = ToldSince(context.book(), alarm);
+  const rules::Instant since = ToldSince(context.watch, alarm);
   told.since = zone.ToLocal(since);
   told.lasts =
       std::chrono::floor<std::chrono::minutes>(context.now()) - std::chrono::floor<std::chrono::minutes>(since);
@@ -224,13 +240,8 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   if (const json::value* warnings = object.if_contains("warnings")) {
     for (const json::value& warning : warnings->as_array()) told.facts.emplace_back(warning.as_string());
   }
-  if (const auto gap = UnwatchedWithin(context.book(), alarm)) {
-    const LocalTime now = zone.ToLocal(context.now());
-    const bool begun = BegunUnwatched(context.book(), alarm).has_value();
-    told.facts.push_back(context.words.Say(begun ? "alarm.unwatched begun" : "alarm.unwatched within",
-                                           {{"from", MomentWords(context.words, zone.ToLocal(gap->from), now)},
-                                            {"to", MomentWords(context.words, zone.ToLocal(gap->to), now)}}));
-  }
+  for (std::string& fact : UnwatchedWords(context, DatedOf(context.watch, alarm)))
+    told.facts.push_back(std::move(fact));
   if (std::string day = Text(object, "day_mean"); !day.empty()) told.facts.push_back(std::move(day));
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
   if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);

@@ -163,7 +163,7 @@ std::string Letters::Standing(const Alarm& alarm, Asking asks) const {
     return words.Say("notice.stands.unseen", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
   if (alarm.over) {
     const rules::Zone& zone = context_.book().Home().zone;
-    const std::string span = morning::SpanWords(words, zone.ToLocal(ToldSince(context_.book(), alarm)),
+    const std::string span = morning::SpanWords(words, zone.ToLocal(ToldSince(context_.watch, alarm)),
                                                 zone.ToLocal(alarm.LastedUntil()), zone.ToLocal(context_.now()));
     return words.Say("notice.stands.over", {{"title", Title(alarm)}, {"span", span}});
   }
@@ -225,7 +225,7 @@ Letter Letters::Taken(const Alarm& alarm) const {
 void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   const Words& words = context_.words;
   // Counted from the minutes that are shown.
-  const auto lasted = floor<minutes>(alarm.LastedUntil()) - floor<minutes>(ToldSince(context_.book(), alarm));
+  const auto lasted = floor<minutes>(alarm.LastedUntil()) - floor<minutes>(ToldSince(context_.watch, alarm));
   std::vector<std::pair<std::string, std::string>> rows{
       {words.Say("notice.lasted"), morning::LastsWords(words, lasted)}};
   if (morning::HasFurthest(alarm) && alarm.why != rules::Why::kOneProbe) {

@@ -21,6 +21,10 @@ std::optional<ChannelSaid> LastSaid(const EngineState& state, ChannelId channel,
 // None: it hangs nowhere.
 std::optional<Millis> ChannelAwaitedFor(const EngineState& state, ChannelId channel);
 
+// How long after its last word a probe counts as missed: the least of its channels that have spoken. None: it hangs
+// nowhere, or nothing of it ought to speak all the time.
+std::optional<Millis> ProbeAwaitedFor(const EngineState& state, ProbeId probe);
+
 // How long the air of a cave is awaited: of its own thermometers that of the longest usual gap. None: none hangs there.
 std::optional<Millis> AirAwaitedFor(const EngineState& state, CaveId cave);
 

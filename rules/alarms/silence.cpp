@@ -225,6 +225,11 @@ void SkipAbsence(Body& body, Instant from, Instant to) {
 
 namespace rindwatch::rules {
 
+std::optional<Millis> ProbeAwaitedFor(const EngineState& state, ProbeId probe) {
+  if (!watch::DutyOf(state.body(), probe).cave) return std::nullopt;
+  return watch::MissedAfter(state.body(), probe);
+}
+
 std::optional<Instant> WaitsForMorningUntil(const EngineState& state, const Alarm& alarm, Instant at) {
   const watch::Body& body = state.body();
   if (alarm.kind != AlarmKind::kProbeSilent || alarm.over || alarm.severity >= Severity::kAct || !alarm.probe)

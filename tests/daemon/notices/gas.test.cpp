@@ -141,7 +141,7 @@ TEST_CASE("the state of a cave at the broker is never well while gas rings there
   Heard heard;
   const auto state = [&] {
     const CaveRow& cave = *heard.house->TheBook().Cave(1);
-    json::object told = CaveStateJson(heard.house->TheBook(), cave, heard.house->TheWatch().View(1));
+    json::object told = CaveStateJson(heard.house->TheWatch(), cave, heard.house->TheWatch().View(1));
     told["state"] = "in band";  // whatever its air is
     PutGasFirst(told, heard.house->TheWatch(), cave);
     return told;

@@ -91,8 +91,9 @@ export interface Alarm {
   warmest?: number;     // and the warmest that a wheel can have become
   edges?: string;       // of a silence or a power cut that is over: what the air before and after says of the plant
   ended_by?: string;    // why it is over where its air did not come back by enough, in sentences
-  unwatched?: { from: Instant; to: Instant };   // of a silent probe: nobody watched then, the last time
-  told_since?: Instant; // of a probe that spoke last when nobody watched any more: since when somebody watches, and it is silent
+  unwatched?: { from: Instant; to: Instant };   // of a silent probe: nobody watched then, the last time but for the next
+  unwatched_first?: { from: Instant; to: Instant };   // of one whose next word was due when nobody watched: that time
+  told_since?: Instant; // and since when somebody watches, and it is silent
   quiet?: boolean;      // by design, while somebody is there or the probe is wet
   told_by?: string;     // the alarm that tells of the same event: that one is taken and named
   teller?: { id: string; kind: AlarmWord; why: WhyWord; cave_name: string };   // that one, or the one that tells of it in its turn
@@ -452,7 +453,7 @@ export interface JournalLine {
   goes_on?: true;   // of a taking: it follows the alarm to the name that the rules of now give it
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
-            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; before?: number; warmest?: number; struck?: true; unseen?: true; told_by?: string };
+            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; before?: number; warmest?: number; struck?: true; unseen?: true; told_by?: string; told_since?: Instant };
   unwatched?: { from: Instant; to: Instant };   // of a start
   misdated?: { at: Instant; keeper?: string }[]; // of such a start: acts that bear a time of the wrong clock
   ahead_until?: Instant;                         // of a start, when the machine's clock was set back

@@ -5,7 +5,7 @@ import type { Alarm, JournalLine } from "../src/api.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
 import { textOf } from "../src/places/journal/text.tsx";
-import { edgeWords, gapOf, whyWord } from "../src/parts/alarm_words.ts";
+import { edgeWords, gapOf, toldSince, unwatchedWords, whyWord } from "../src/parts/alarm_words.ts";
 import { alarmState, alarmTitle, lowLine } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -23,6 +23,20 @@ test("a time that nobody watched is from when to when, however long nothing is h
   }
   assert.deepEqual(gapOf(gap()), { from, to });
   assert.equal(gapOf(gap({ kind: "power gone" })), undefined);
+});
+
+test("a silent probe whose next word was due unwatched is told since somebody watches, a later gap besides, and its rows too", () => {
+  const at = to + 4 * kHour;
+  const silent = { since: from, told_since: to, unwatched_first: { from: from + 20_000, to }, unwatched: { from: to + kHour, to: to + 2 * kHour } };
+  assert.equal(toldSince(silent), to);
+  assert.deepEqual(unwatchedWords(silent, at), ["Its last word was of 09:40, and from then to 12:40 nobody watched.", "Nobody watched from 13:40 to 14:40."]);
+  assert.deepEqual(unwatchedWords({ since: from, unwatched_first: { from: from + kHour / 2, to } }, at), ["Its last word was of 09:40, and from 10:10 to 12:40 nobody watched."]);
+  assert.deepEqual(unwatchedWords({ since: from }, at), []);
+  const row = (change: "raised" | "over") => textOf({ position: 1, id: "a", at, received_at: at, kind: "alarm", late_entry: false, undone: false, cave: 1, cave_name: "Fridge", count: 2,
+    alarm: { id: "s", kind: "probe silent", severity: "act", change, since: from, told_since: to, extreme: 12.4, dose: 0, value: 12.4, found_later: false } }).print;
+  assert.match(String(row("raised")), /12:40/);
+  assert.doesNotMatch(String(row("raised")), /09:40/);
+  assert.match(String(row("over")), /12:40/);
 });
 
 test("once its air is heard the row says both edges and what a wheel can have become, and what that means", () => {

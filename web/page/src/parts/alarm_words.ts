@@ -79,6 +79,17 @@ export const gapOf = ({ kind, since, back_since, over }: Pick<Alarm, "kind" | "s
 /** Since when it is told to last: of a silence since somebody watched. */
 export const toldSince = ({ since, told_since }: Pick<Alarm, "since" | "told_since">): Instant => told_since ?? since;
 
+/** When nobody watched a silent probe: when its next word was due, and the last time that it was silent already. */
+export function unwatchedWords({ since, unwatched_first: first, unwatched }: Pick<Alarm, "since" | "unwatched_first" | "unwatched">, at: Instant): string[] {
+  const words: string[] = [];
+  if (first) {
+    const last = clockWord(since, at), from = clockWord(first.from, at), to = clockWord(first.to, at);
+    words.push(last === from ? t("alarm.unwatched begun", { from, to }) : t("alarm.unwatched begun apart", { last, from, to }));
+  }
+  if (unwatched) words.push(t("alarm.unwatched within", { from: clockWord(unwatched.from, at), to: clockWord(unwatched.to, at) }));
+  return words;
+}
+
 /** From both edges of a time in which nothing spoke: how the air was, how it came to be, what a wheel can have become. */
 export function edgeWords({ kind, over, why, before, value, extreme, warmest }: Pick<Alarm, "kind" | "over" | "why" | "before" | "value" | "extreme" | "warmest">): string[] {
   if (before === undefined || (kind !== "unwatched" && kind !== "power gone" && kind !== "probe silent")) return [];

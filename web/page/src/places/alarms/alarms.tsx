@@ -5,7 +5,7 @@ import { between, spoken } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
 import { overAlarms, unknownTo } from "../../house/overlay";
-import { alarmPath, clockWord, farthest, isTold, lastedUntil, tellerWord } from "../../parts/alarm_words";
+import { alarmPath, clockWord, farthest, isTold, lastedUntil, tellerWord, toldSince } from "../../parts/alarm_words";
 import { AlarmStrips, alarmTitle, wasWord } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead } from "../../parts/leaf";
@@ -21,12 +21,12 @@ const toldWord = (alarm: Alarm) => (tellerWord(alarm) ? t("alarms.told by", { al
 
 function Past({ alarm }: { alarm: Alarm }) {
   const until = lastedUntil(alarm);
-  const lasted = until === undefined ? "" : t("alarms.lasted", { long: between(alarm.since, until) });
+  const lasted = until === undefined ? "" : t("alarms.lasted", { long: between(toldSince(alarm), until) });
   const came = farthest(alarm), far = came && t("alarm.reached", { value: came });
   const what = isTold(alarm) && !alarm.what ? toldWord(alarm) : wasWord(alarm);
   const uncounted = alarm.uncounted && alarm.uncounted.length > 0 ? t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) }) : "";
   return (
-    <EntryLink class="pick" href={alarmPath(alarm)} m={<span><b class="block">{shortDate(dateOf(alarm.since))}</b>{clockWord(alarm.since, alarm.since)}</span>}>
+    <EntryLink class="pick" href={alarmPath(alarm)} m={<span><b class="block">{shortDate(dateOf(toldSince(alarm)))}</b>{clockWord(toldSince(alarm), toldSince(alarm))}</span>}>
       <span class="word">{alarmTitle(alarm)}</span>
       <span class="note">{joined(lasted, far)}</span>
       {(what || uncounted) && <span class="note">{[what, uncounted].filter(Boolean).join("; ")}</span>}

@@ -13,7 +13,7 @@ import { aside, call, take } from "../../house/acts";
 import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, farthest, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, toldSince, untilWord, whyWord } from "../../parts/alarm_words";
+import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, farthest, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, toldSince, untilWord, unwatchedWords, whyWord } from "../../parts/alarm_words";
 import { alarmState, graveWord, isInside, isLoud, isNearlyInside, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
@@ -72,7 +72,7 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
       {alarm.uncounted && alarm.uncounted.length > 0 && <p class="note strong">{t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}</p>}
       {alarm.uncounted?.length === 0 && <p class="note">{t("alarm.costs no day")}</p>}
-      {alarm.unwatched && <p class="note">{t(alarm.told_since === undefined ? "alarm.unwatched within" : "alarm.unwatched begun", { from: clockWord(alarm.unwatched.from, now()), to: clockWord(alarm.unwatched.to, now()) })}</p>}
+      {unwatchedWords(alarm, now()).map((word) => <p key={word} class="note">{word}</p>)}
       <Meanwhile alarm={alarm} />
     </>
   );

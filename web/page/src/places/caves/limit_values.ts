@@ -1,7 +1,7 @@
 // Limits as figures with their units, and what this phone has changed of them. Pure but for words.
 import type { Alarm, AlarmWord, Instant, LimitsPage, Span, TriedLimits } from "../../api";
 import { lastingExactly } from "../../figures";
-import { alarmWord, clockWord, ppm } from "../../parts/alarm_words";
+import { alarmWord, clockWord, toldSince, ppm } from "../../parts/alarm_words";
 import type { Entry } from "../../queue/entry";
 import { t, unbroken, type WordKey } from "../../words";
 
@@ -80,7 +80,7 @@ export const standsOf = ({ head, cave }: Pick<LimitsPage, "head" | "cave">, kind
 
 /** Said before it is done: that it stands, and will end as no longer judged. */
 export const endsWord = (alarm: Alarm, now: Instant): string =>
-  t("limits.out.stands", { alarm: t("alarm.title", { cave: alarm.cave_name, what: alarmWord(alarm) }), time: clockWord(alarm.since, now) });
+  t("limits.out.stands", { alarm: t("alarm.title", { cave: alarm.cave_name, what: alarmWord(alarm) }), time: clockWord(toldSince(alarm), now) });
 
 const bare = ({ low, high }: Span): Span => ({ low, high });
 

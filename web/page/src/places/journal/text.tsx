@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import type { JournalLine } from "../../api";
 import { dateOf, hour, keeperDay, longDate, shortDate } from "../../days";
 import { between, celsius, points } from "../../figures";
-import { alarmFigure, alarmWord, clockWord, doseOf, edgeWords, untilWord } from "../../parts/alarm_words";
+import { alarmFigure, alarmWord, clockWord, doseOf, edgeWords, toldSince, untilWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/names";
 import { many, opening, t } from "../../words";
@@ -46,18 +46,19 @@ function alarm(l: JournalLine): Text {
   const a = l.alarm;
   if (!a) return { print: l.text };
   const cave = l.cave_name ?? "";
+  const since = toldSince(a);
   // Of what people breathe each line has its figure.
   const gas = isGas(a.kind);
   const what = alarmWord(a), figured = gas ? joined(what, alarmFigure(a, a.value)) : what;
   const humid = isHumid(a.kind);
   const value = (v: number) => (humid ? points(v) : celsius(v));
   const dose = doseOf(a.kind, a.dose);
-  const lasted = between(a.since, a.back_since ?? l.at);
+  const lasted = between(since, a.back_since ?? l.at);
   const found = a.found_later ? { note: t("journal.alarm.found") } : {};
   switch (a.change) {
     case "raised":
-      if (a.kind === "unwatched" && a.back_since !== undefined) return { print: <><b>{t("alarm.title gap", { cave, from: clockWord(a.since, l.at), to: clockWord(a.back_since, l.at) })}</b>{l.count > 0 && `, ${many("wheels.many", l.count)}`}.</> };
-      if (a.kind === "probe silent") return { print: t("journal.alarm.silent", { cave, time: clockWord(a.since, l.at) }), ...found };
+      if (a.kind === "unwatched" && a.back_since !== undefined) return { print: <><b>{t("alarm.title gap", { cave, from: clockWord(since, l.at), to: clockWord(a.back_since, l.at) })}</b>{l.count > 0 && `, ${many("wheels.many", l.count)}`}.</> };
+      if (a.kind === "probe silent") return { print: t("journal.alarm.silent", { cave, time: clockWord(since, l.at) }), ...found };
       return { print: <><b>{t("journal.alarm.raised", { cave, what: figured })}</b>{l.count > 0 && `, ${many("wheels.many", l.count)}`}.</>, red: a.severity !== "hint", ...found };
     case "back":
       return { print: t("journal.alarm.back", { cave, what }) };
@@ -69,9 +70,9 @@ function alarm(l: JournalLine): Text {
       if (a.kind === "unwatched") return { print: t(a.before !== undefined && a.value < a.before ? "journal.alarm.cooled" : "journal.alarm.warmed", { cave, after: celsius(a.value) }) };
       return { print: t(`journal.alarm.graver.${a.severity}`, { cave, what: figured }) };
     case "over":
-      if (a.unseen) return { print: t(a.told_by ? "journal.alarm.goes on" : "journal.alarm.unseen", { cave, what, long: between(a.since, l.at) }) };
-      if (a.struck) return { print: t(a.why === "plan step" ? "journal.alarm.asked otherwise" : "journal.alarm.unjudged", { cave, what, long: between(a.since, l.at) }) };
-      if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(a.since, l.at), to: hour(l.at) }) };
+      if (a.unseen) return { print: t(a.told_by ? "journal.alarm.goes on" : "journal.alarm.unseen", { cave, what, long: between(since, l.at) }) };
+      if (a.struck) return { print: t(a.why === "plan step" ? "journal.alarm.asked otherwise" : "journal.alarm.unjudged", { cave, what, long: between(since, l.at) }) };
+      if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(since, l.at), to: hour(l.at) }) };
       if (a.kind === "unwatched") return { print: [t("journal.alarm.heard", { cave }), ...edgeWords({ ...a, over: l.at })].join(" ") };
       if (gas) return { print: t("journal.alarm.ended at", { cave, what, long: lasted, value: alarmFigure(a, a.extreme) }) };
       if (!isOfAir(a.kind)) return { print: [t("journal.alarm.ended", { cave, what, long: lasted }), ...edgeWords({ ...a, over: l.at })].join(" ") };
