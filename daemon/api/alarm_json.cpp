@@ -332,8 +332,10 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   if (alarm.over && EndedUnseen(context.book(), alarm.id)) object["unseen"] = true;
   AddTeller(object, context, alarm);
   if (std::string day = DayMeanWords(context, alarm); !day.empty()) object["day_mean"] = std::move(day);
-  for (const std::string& ended : {StepEndWords(context, alarm), InsideEndWords(context, alarm)})
-    if (!ended.empty()) object["ended_by"] = ended;
+  std::string ended = StepEndWords(context, alarm);
+  if (const std::string inside = InsideEndWords(context, alarm); !inside.empty())
+    ended += (ended.empty() ? "" : " ") + inside;
+  if (!ended.empty()) object["ended_by"] = std::move(ended);
   if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }
