@@ -204,13 +204,8 @@ std::string BackText(const Words& words, const json::object& told, const json::o
   const auto ends_at = fields::MaybeNumber(told, "ends_at");
   if (!alarm || alarm->over || (!ends_at && !told.contains("inside"))) return {};
   std::string since;
-  if (const json::value* at = told.if_contains("inside_since")) {
-    const rules::Zone zone = LoadZone(Text(head, "zone"));
-    const auto local = [&](const json::value& of) {
-      return zone.ToLocal(rules::FromMillis(of.to_number<std::int64_t>()));
-    };
-    since = " " + words.Say("since", {{"time", morning::MomentWords(words, local(*at), local(head.at("now")))}});
-  }
+  if (const json::value* at = told.if_contains("inside_since"))
+    since = " " + words.Say("since", {{"time", MomentText(words, *at, head)}});
   if (!ends_at) return words.Say("alarm.inside", {{"since", since}});
   const bool high = alarm->kind == rules::AlarmKind::kTooWarm || alarm->kind == rules::AlarmKind::kTooDamp;
   return words.Say(high ? "alarm.ends below" : "alarm.ends above",
