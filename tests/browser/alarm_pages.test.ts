@@ -103,6 +103,25 @@ test("a box's page has the alarm of its fridge that comes to its wheels on top",
   assert.equal(await page.getByRole("region", { name: "Fridge too warm" }).count(), 0, "the cellar's page");
 });
 
+test("a cave's own page has on top what is over and not yet seen, and a box's page that of its fridge; beside what rings loud they are one line", { skip: missing }, async (t) => {
+  const { house, page } = await openHouse(t, "flood", "/caves/1");
+  const strip = page.getByRole("region", { name: "Fridge not watched" });
+  const y = async (what: ReturnType<Page["locator"]>) => (await what.boundingBox())!.y;
+  const own = page.getByRole("heading", { name: "Fridge", level: 1 });
+  assert.ok((await y(strip)) < (await y(own)), "above the fridge");
+  await page.goto(page.url().replace("/caves/1", "/caves/2"));
+  await ready(page);
+  assert.ok((await y(strip)) < (await y(page.getByRole("heading", { name: "Box 1", level: 1 }))), "above the box that it touched");
+  await page.goto(page.url().replace("/caves/2", "/caves/5"));
+  await ready(page);
+  await page.getByText("4 other alarms").waitFor();
+  assert.ok((await y(page.getByRole("region", { name: "Cellar probe silent" }))) > (await y(page.locator("ol.orders"))), "nothing stands above the gas");
+  await page.goto(page.url().replace("/caves/5", "/caves/1"));
+  await strip.getByRole("button", { name: "seen" }).tap();
+  await until("it is seen", () => acts(house, "take").length === 1);
+  await strip.waitFor({ state: "detached" });
+});
+
 test("from a notice's link the alarm is taken, called by its name, and what was done is written down", { skip: missing }, async (t) => {
   const { house, page } = await openHouse(t, "alarm", `/alarms/${"f".repeat(32)}`);
   await page.locator("button.deed").tap();

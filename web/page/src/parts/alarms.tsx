@@ -156,7 +156,7 @@ export function inOrder<Shown extends Alarm>(alarms: Shown[]): Shown[] {
 export function folded<Shown extends Alarm>(alarms: Shown[], beside?: Near): { shown: Shown[]; rest: Shown[] } {
   const open = alarms.filter((a) => a.over === undefined || a.taken === undefined);
   if (beside) {
-    const shown = inOrder(open.filter((a) => (rings(a) && a.severity === "urgent") || (a.over === undefined && beside(a)))).slice(0, kMost);
+    const shown = inOrder(open.filter((a) => (rings(a) && a.severity === "urgent") || beside(a))).slice(0, kMost);
     return { shown, rest: open.filter((a) => !shown.includes(a)) };
   }
   const ordered = inOrder(open);

@@ -14,7 +14,7 @@ import type { Entry as Entry_ } from "../../queue/entry";
 import { overAlarms, unknownTo } from "../../house/overlay";
 import { touch } from "../../house/touch";
 import { canWait, clockWord, ppm } from "../../parts/alarm_words";
-import { AlarmStrips, alarmTitle, inOrder, rings } from "../../parts/alarms";
+import { AlarmStrips, alarmTitle, inOrder, isLoud, rings } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
@@ -155,14 +155,15 @@ export function CavePlace({ id }: { id: string }) {
   if (!page) return <Waiting place="caves" path={path} answer={answer} />;
   const cave = house.in ? page.cave : cutOff(page.cave);
   const alarms = overAlarms(page.head.alarms, unknownTo(answer.asked_at, entries)).filter((a) => a.cave === cave.id);
-  // What is over stands below with its "seen": the cave itself comes first again.
+  // What is over stands on top with its "seen", as on each place.
   const lasting = inOrder(alarms.filter((a) => a.over === undefined));
   const untaken = lasting.find(rings) ?? lasting.find((a) => a.taken === undefined && a.aside_until === undefined && (!canWait(a) || lasting.every(canWait)));
   const first = untaken ?? lasting[0];
-  const more = alarms.filter((a) => a !== first);
-  const others = page.head.alarms.filter((a) => a.cave !== cave.id);
+  // Nothing stands above what rings loud: beside that its others are in the line on top, and stand below it.
+  const loud = first !== undefined && isLoud(first);
+  const below = loud ? alarms.filter((a) => a !== first) : [];
   return (
-    <Book place="caves" title={first ? alarmTitle(first) : cave.name} class={untaken ? "withdeed" : ""} quiet={others.length === 0} without={(a) => a.cave === cave.id} near={(a) => reaches(a, cave)}
+    <Book place="caves" title={first ? alarmTitle(first) : cave.name} class={untaken ? "withdeed" : ""} without={(a) => a.id === first?.id} near={(a) => (!loud && a.cave === cave.id) || reaches(a, cave)}
           foot={untaken && <Deed named verb={t("alarm.take")} low={takeWord(untaken)} tap={() => take(untaken.id)} />}>
       <section class="leaf">
         <section class="entry cave heavy">
@@ -176,7 +177,7 @@ export function CavePlace({ id }: { id: string }) {
             <Boards cave={cave} />
           </div>
         </section>
-        <AlarmStrips alarms={more} all />
+        <AlarmStrips alarms={below} all />
         <Presence cave={cave} />
         <Notices />
       </section>
