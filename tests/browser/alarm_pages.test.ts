@@ -241,6 +241,7 @@ test("many alarms at once are one strip and a line; the line leads to all of the
   assert.equal(await page.locator("section.ring").count(), 1);
   await page.getByText("4 more").tap();
   await page.getByText("It rang 3 times: 2 real, 1 door.").waitFor();
+  await page.getByText("1 of them stands above.").waitFor();
   assert.ok((await page.locator("section.ring").count()) >= 5);
   const y = async (what: ReturnType<Page["locator"]>) => (await what.boundingBox())!.y;
   assert.ok((await y(page.getByRole("heading", { name: "Alarms" }))) < (await y(page.locator("section.ring").first())), "the page's name comes first");

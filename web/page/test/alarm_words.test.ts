@@ -9,6 +9,7 @@ import type { Entry } from "../src/queue/entry.ts";
 import { between } from "../src/figures.ts";
 import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { gasLine, peopleWord } from "../src/parts/gas_words.ts";
+import { monthBeside } from "../src/places/alarms/month.ts";
 import { alarmState, folded, graveWord, inOrder, isLoud, lowLine, rings, wasWord, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
@@ -320,4 +321,15 @@ test("gas stands in red for as long as it stands, taken or not; other alarms are
 test("a power cut that nobody knows of for sure is named shortly, and still as perhaps", () => {
   assert.equal(alarmCry({ kind: "power gone" }), "Perhaps without power");
   assert.equal(alarmWord({ kind: "power gone" }), "perhaps without power");
+});
+
+test("what lasts or was not seen is not counted under what nobody named: a month of nothing else is no line", () => {
+  const month = (rang: number, watch = 0) => [{ cave: 1, cave_name: "Fridge", rang, watch, sentence: "It rang." }];
+  const above = (rows: ReturnType<typeof monthBeside>) => rows.map((one) => one.above);
+  const unseen = alarm({ over: now - kHour, since: now - 9 * kHour, raised: now - 8 * kHour });
+  assert.deepEqual(above(monthBeside(month(1), [unseen], now)), []);
+  assert.deepEqual(above(monthBeside(month(1, 2), [unseen], now)), [1], "its quiet notices are told");
+  assert.deepEqual(above(monthBeside(month(3), [unseen, alarm()], now)), [2]);
+  const uncounted = [alarm({ what: "door" }), alarm({ cave: 2 }), alarm({ severity: "watch" }), alarm({ told_by: "x" }), alarm({ raised: now - 31 * 24 * kHour })];
+  assert.deepEqual(above(monthBeside(month(1), uncounted, now)), [0]);
 });

@@ -13,6 +13,7 @@ import { placeLook } from "../../parts/place";
 import { joined } from "../../parts/names";
 import { many, t } from "../../words";
 import { Waiting } from "../waiting";
+import { monthBeside } from "./month";
 
 export const kAlarmsPath = "/api/alarms";
 
@@ -44,6 +45,7 @@ export function AlarmsPlace() {
   const standing = overAlarms(page.head.alarms, over).filter((a) => a.over === undefined || a.taken === undefined);
   const lasting = standing.filter((a) => a.over === undefined).length;
   const unseen = standing.length - lasting;
+  const month = monthBeside(page.month, standing, page.head.now);
   const past = overAlarms(page.past, over).filter((a) => !standing.some((s) => s.id === a.id));
   return (
     <Book place="caves" title={t("alarms.title")} quiet>
@@ -53,9 +55,13 @@ export function AlarmsPlace() {
         <Notices />
       </section>
       <section class="leaf">
-        {page.month.length > 0 && <GroupHead b={t("alarms.month")} />}
-        {page.month.map((m) => (
-          <Entry key={m.cave} m={<span class={placeLook(m.cave_name)}>{m.cave_name}</span>}><span class="word">{m.sentence}</span>{m.watch > 0 && <span class="note block">{many("alarms.month.watch", m.watch)}</span>}</Entry>
+        {month.length > 0 && <GroupHead b={t("alarms.month")} />}
+        {month.map((m) => (
+          <Entry key={m.cave} m={<span class={placeLook(m.cave_name)}>{m.cave_name}</span>}>
+            {(m.rang > m.above || m.rang === 0) && <span class="word block">{m.sentence}</span>}
+            {m.above > 0 && m.rang > m.above && <span class="note block">{many("alarms.month.stand", m.above)}</span>}
+            {m.watch > 0 && <span class="note block">{many("alarms.month.watch", m.watch)}</span>}
+          </Entry>
         ))}
         {past.length > 0 && <GroupHead b={t("alarms.past")} />}
         {past.length + page.month.length + standing.length === 0 && <Entry><span class="note">{t("alarms.no past")}</span></Entry>}
