@@ -122,6 +122,14 @@ test("a cave's own page has on top what is over and not yet seen, and a box's pa
   await strip.waitFor({ state: "detached" });
 });
 
+test("the strip of a time that nobody watched is two lines of a small phone, its span in the margin", { skip: missing }, async (t) => {
+  const { page } = await openHouse(t, "flood", "/alarms");
+  const strip = page.getByRole("region", { name: "Fridge not watched from Wed 23:14 to 06:14" });
+  assert.equal((await strip.locator(".m").textContent())!.replace(/\s/g, " "), "Wed 23:14 to 06:14");
+  const lines = await strip.locator(".what").evaluate((what) => [...what.children].map((one) => Math.round(one.getBoundingClientRect().height / parseFloat(getComputedStyle(one).lineHeight))));
+  assert.deepEqual(lines, [1, 1]);
+});
+
 test("from a notice's link the alarm is taken, called by its name, and what was done is written down", { skip: missing }, async (t) => {
   const { house, page } = await openHouse(t, "alarm", `/alarms/${"f".repeat(32)}`);
   await page.locator("button.deed").tap();

@@ -19,7 +19,7 @@ test("a time that nobody watched is from when to when, however long nothing is h
   for (const later of [0, 6 * kHour]) {
     setClock(to + later, 1);
     assert.equal(alarmTitle(gap()), "Fridge not watched from 09:40 to 12:40");
-    assert.equal(plain(lowLine(gap())), "Air 12.4 °C before. Nothing has been heard of its air since.");
+    assert.equal(lowLine(gap()), "nothing heard since");
   }
   assert.deepEqual(gapOf(gap()), { from, to });
   assert.equal(gapOf(gap({ kind: "power gone" })), undefined);
@@ -39,16 +39,20 @@ test("a silent probe whose next word was due unwatched is told since somebody wa
   assert.match(String(row("over")), /12:40/);
 });
 
-test("once its air is heard the row says both edges and what a wheel can have become, and what that means", () => {
+test("once its air is heard the strip says in one line what a wheel can have become, and its page both edges and what that means", () => {
   setClock(to + kHour, 1);
-  assert.equal(plain(lowLine(warmed)), "Air 12.4 °C before, 15.1 °C after. The smallest wheel was at most about 12.9 °C. The air warmed meanwhile: perhaps what cools it was without power too, or did not run.");
+  assert.equal(plain(lowLine(warmed)), "wheels to about 12.9 °C");
+  assert.equal(plain(lowLine({ ...warmed, mine: { told: false }, taken: to + kHour })), "over 12:40, seen by you, not yet told");
+  assert.deepEqual(edgeWords(warmed).map(plain), ["Air 12.4 °C before, 15.1 °C after.", "The smallest wheel was at most about 12.9 °C."]);
   assert.equal(whyWord(warmed), "The air warmed meanwhile: perhaps what cools it was without power too, or did not run.");
   assert.equal(whyWord({ ...warmed, value: 9 }), "The air cooled meanwhile.");
   // Nothing lies there: the air is known all the same.
   const { warmest: _warmest, ...empty } = warmed;
   assert.deepEqual(edgeWords(empty).map(plain), ["Air 12.4 °C before, 15.1 °C after."]);
+  assert.equal(plain(lowLine(empty)), "12.4 °C, then 15.1 °C");
   // Heard long after: what stood in between nobody knows, and no figure is made up.
   assert.deepEqual(edgeWords(gap({ over: to + 9 * kHour })), []);
+  assert.equal(lowLine(gap({ over: to + 9 * kHour })), "heard again long after");
 });
 
 test("its mark is that of what nobody knows, over or not", () => {

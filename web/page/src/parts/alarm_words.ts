@@ -101,6 +101,13 @@ export function edgeWords({ kind, over, why, before, value, extreme, warmest }: 
   return [t("alarm.edges", { before: celsius(before), after: celsius(after) }), ...(warmest === undefined ? [] : [t("alarm.warmest", { value: celsius(warmest) })])];
 }
 
+/** The same in the one line that a strip has for it. */
+export function gapFigure(alarm: Pick<Alarm, "kind" | "over" | "why" | "before" | "value" | "extreme" | "warmest">): string {
+  if (alarm.warmest !== undefined) return t("alarm.gap.warmest", { value: celsius(alarm.warmest) });
+  if (alarm.why === "unheard") return t(alarm.over === undefined ? "alarm.gap.unheard" : "alarm.gap.unheard over");
+  return alarm.before === undefined || alarm.value === undefined ? "" : t("alarm.gap.edges", { before: celsius(alarm.before), after: celsius(alarm.value) });
+}
+
 /** The figure of an alarm in its own unit; nothing where there is none. */
 export function alarmFigure(alarm: Pick<Alarm, "kind">, value: number | undefined): string {
   if (value === undefined) return "";

@@ -3,13 +3,14 @@ import type { Alarm, AlarmWord } from "../api";
 import { now } from "../clock";
 import { StateGlyph, WaitGlyph } from "../draw/glyphs";
 import { useCell } from "../cell";
+import { dateOf } from "../days";
 import { degrees } from "../figures";
 import { me } from "../house/keeper";
 import type { ShownAlarm } from "../house/overlay";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, opening, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, edgeWords, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord, toldSince, whyWord } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, gapFigure, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord, toldSince } from "./alarm_words";
 import { gasLine, peopleWord } from "./gas_words";
 import { isBlind, isGas, isOfAir } from "./kinds";
 import { wheelsOf } from "./names";
@@ -66,11 +67,11 @@ function stake(alarm: Alarm): string {
   return t(later > 0 ? "alarm.matters then" : "alarm.matters when", { wheels: and(alike), when, count: later });
 }
 
-/** Of a time that nobody watched: what is known of its air, and whether anybody has seen it. */
-function gapLine(alarm: ShownAlarm): string {
-  const stands = isUntold(alarm) || (alarm.taken !== undefined && alarm.over === undefined) ? `${standWord(alarm, now())}.` : "";
-  return [...edgeWords(alarm), whyWord(alarm), stands].filter(Boolean).join(" ");
-}
+/** Of a time that nobody watched: whether anybody took it, else what is known of its air. Its page says the rest. */
+const gapLine = (alarm: ShownAlarm): string => (isUntold(alarm) || (alarm.taken !== undefined && alarm.over === undefined) ? standWord(alarm, now()) : gapFigure(alarm));
+
+/** The time that nobody watched stands in the margin, so that its name is brief. */
+const briefTitle = (alarm: Alarm): string => (gapOf(alarm) ? t("alarm.gap.brief", { cave: alarm.cave_name }) : alarmTitle(alarm));
 
 /** How it stands, in one line: taken by whom and when comes before what it was. */
 export function lowLine(alarm: ShownAlarm): string {
@@ -116,16 +117,16 @@ function Strip({ alarm, people }: { alarm: ShownAlarm; people: boolean }) {
   useCell(me);
   const inside = people && alarm.over === undefined ? peopleWord(alarm) : "";
   const loud = isLoud(alarm);
-  const title = alarmTitle(alarm);
+  const title = alarmTitle(alarm), gap = gapOf(alarm);
   return (
     <section class={`entry ring ${loud ? "" : "calm"}`} aria-label={title}>
       <span class="m">
         <StateGlyph state={alarmState(alarm)} side={sideOf(alarm)} size={loud ? 1.4 : 1} />
-        <b>{graveWord(alarm) && <>{graveWord(alarm)} </>}<span class="nowrap">{clockWord(toldSince(alarm), now())}</span></b>
+        <b>{graveWord(alarm) && <>{graveWord(alarm)} </>}<span class="nowrap">{clockWord(toldSince(alarm), now())}</span>{gap && <> {t("alarm.gap.to", { to: clockWord(gap.to, dateOf(gap.to) === dateOf(gap.from) ? gap.to : now()) })}</>}</b>
       </span>
       <span class="b">
         <a class="what" href={alarmPath(alarm)}>
-          <span class="verb">{title}</span>
+          <span class="verb">{briefTitle(alarm)}</span>
           <span class={`low ${isUntold(alarm) ? "untold" : ""}`}>{isUntold(alarm) && <WaitGlyph />}{inside ? <><b>{inside}</b> <span class="inline">{lowLine(alarm)}</span></> : lowLine(alarm)}</span>
         </a>
         {alarm.taken === undefined && (
