@@ -2,6 +2,7 @@
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/alarm_views.hpp"
+#include "daemon/api/journal_kinds.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/replay/rang.hpp"
@@ -38,7 +39,7 @@ bool IsAbout(const JournalLine& line, const std::string& id) {
 json::array LinesAbout(const ApiContext& context, const std::string& id) {
   json::array lines;
   for (const JournalLine& line : context.book().Newest()) {
-    if (IsAbout(line, id)) lines.push_back(LineJson(context, line));
+    if (IsAbout(line, id) && !IsToCome(context, line)) lines.push_back(LineJson(context, line));
   }
   return lines;
 }

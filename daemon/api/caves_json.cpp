@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <memory>
 #include <tuple>
@@ -6,6 +7,7 @@
 #include "daemon/api/band_steps.hpp"
 #include "daemon/api/cave_news.hpp"
 #include "daemon/api/gas_json.hpp"
+#include "daemon/api/journal_kinds.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/ribbon.hpp"
 #include "daemon/api/round_lines.hpp"
@@ -15,6 +17,7 @@
 #include "daemon/api/wanted.hpp"
 #include "daemon/api/warnings.hpp"
 #include "daemon/api/wheel_summary.hpp"
+#include "daemon/book/fields.hpp"
 #include "daemon/clock/clocks.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
@@ -52,6 +55,7 @@ json::object ChannelJson(const Watch& watch, const CaveRow& cave, const ChannelV
 // Odds are said by their figures.
 void AddWhy(const ApiContext& context, const CaveRow& cave, const ChannelView& view, json::object& channel) {
   if (view.state != rules::CaveState::kUnknown || channel.contains("odds")) return;
+  if (JustUnwatched(context, cave, view)) channel.erase("silent_since");
   const std::string why = UnknownWords(context.words, WhyUnknown(context, cave, view));
   if (!why.empty()) channel["unknown_why"] = why;
 }
@@ -189,6 +193,46 @@ json::array DoubtsJson(const Book& book, const Trace& trace) {
   return array;
 }
 
+// What the cave's probes said before a clock was believed was kept, and nobody judged it: from when to when.
+std::vector<Gap> HeldSpans(const Book& book, const CaveRow& cave, Instant from, Instant to) {
+  auto hung = AirOf(book, cave, from, to);
+  std::ranges::copy(ChannelsOf(book, cave.id, rules::ChannelKind::kHumidity, from, to), std::back_inserter(hung));
+  std::vector<Gap> spans;
+  for (const JournalLine& line : book.Newest()) {
+    if (line.kind != "started" || line.at < from || line.at > to) continue;
+    const json::value body = json::parse(line.body);
+    const json::value* heard = body.as_object().if_contains("heard");
+    if (!heard || !heard->is_array()) continue;
+    // In the order in which they were said.
+    for (const json::value& word : heard->as_array()) {
+      const auto said = fields::MaybeAt(word.as_object(), "at");
+      const auto channel = fields::Whole(word.as_object(), "channel");
+      if (!said || *said >= line.at || std::ranges::find(hung, channel, &HungSpan::channel) == hung.end()) continue;
+      spans.push_back({*said, line.at});
+      break;
+    }
+  }
+  return spans;
+}
+
+json::array GapsJson(const std::vector<Gap>& gaps, const std::vector<Gap>& held, Instant to) {
+  json::array array;
+  for (const Gap& gap : gaps) {
+    // What was told by a clock that was ahead ends no later than what is shown, and none outlasts what was kept.
+    Instant end = std::min(gap.to, to);
+    for (const Gap& kept : held)
+      if (kept.from > gap.from) end = std::min(end, kept.from);
+    if (gap.from < end) array.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(end)}});
+  }
+  return array;
+}
+
+json::array SpansJson(const std::vector<Gap>& spans) {
+  json::array array;
+  for (const Gap& span : spans) array.push_back({{"from", ToMillis(span.from)}, {"to", ToMillis(span.to)}});
+  return array;
+}
+
 json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const CaveView& view, const Trace& trace,
                         Instant from, Instant to) {
   json::object object = CaveStateJson(context.watch, cave, view);
@@ -199,11 +243,9 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
   object["boards"] = BoardsJson(context.book(), cave, to);
   object["does_not_suit"] = UnsuitedJson(context, cave, view);
   AddWanted(object, context.book(), cave, view, to);
-  json::array gaps;
-  // What was told by a clock that was ahead ends no later than what is shown.
-  for (const Gap& gap : AsTold(context.book(), cave, view, trace.gaps, to))
-    if (gap.from < to) gaps.push_back({{"from", ToMillis(gap.from)}, {"to", ToMillis(std::min(gap.to, to))}});
-  object["gaps"] = std::move(gaps);
+  const std::vector<Gap> held = HeldSpans(context.book(), cave, from, to);
+  object["gaps"] = GapsJson(AsTold(context.book(), cave, view, trace.gaps, to), held, to);
+  if (!held.empty()) object["held"] = SpansJson(held);
   if (json::array doubts = DoubtsJson(context.book(), trace); !doubts.empty()) object["doubts"] = std::move(doubts);
   // While the store was asked the clock went on, in a trial by minutes.
   const Instant now = context.now();
@@ -355,7 +397,7 @@ void CavePageJson(const ApiContext& context, const CaveRow& cave, JsonDone done)
       if (book.HangsIn(*probe) == id) probes.push_back(ProbeJson(context, *probe));
     }
     for (const JournalLine& line : book.Newest()) {
-      if (line.cave == id) journal.push_back(LineJson(context, line));
+      if (line.cave == id && !IsToCome(context, line)) journal.push_back(LineJson(context, line));
     }
     done({{"head", HeadJson(context)},
           {"cave", std::move(object)},

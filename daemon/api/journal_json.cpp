@@ -3,6 +3,7 @@
 #include "daemon/api/journal_kinds.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/limits_change.hpp"
+#include "daemon/api/sentence.hpp"
 #include "daemon/api/silence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
@@ -53,11 +54,13 @@ const JournalLine* Named(const Book& book, const std::string& id) {
   return found == lines.end() ? nullptr : &*found;
 }
 
+bool IsOwn(const JournalLine& line) { return line.kind == "alarm" || line.kind == "started" || line.kind == "stopped"; }
+
 // What keepers did while the clock was ahead of this start: it was kept before it, at a time that comes after it.
 json::array MisdatedActs(const Book& book, const JournalLine& started) {
   json::array acts;
   for (const JournalLine& line : book.Newest()) {
-    const bool own = line.kind == "alarm" || line.kind == "started" || line.kind == "stopped";
+    const bool own = IsOwn(line);
     const bool ahead = line.position < started.position && line.received_at > started.received_at;
     if (!ahead || own || line.kind == "undo" || book.IsUndone(line.id)) continue;
     json::object act{{"at", ToMillis(line.at)}};
@@ -114,6 +117,16 @@ void AddToldSince(const ApiContext& context, json::object& into) {
 }
 
 }  // namespace
+
+bool IsToCome(const ApiContext& context, const JournalLine& line) {
+  if (!IsOwn(line)) return false;
+  // Once the clock is believed that hour comes, and what was written of it has not been.
+  const auto was_ahead = [&](const JournalLine& later) {
+    return later.kind == "started" && later.position > line.position && later.at < line.at &&
+           later.body.find("ahead_until") != std::string::npos;
+  };
+  return HasNotCome(context, line.at) || std::ranges::any_of(context.book().Newest(), was_ahead);
+}
 
 json::object LineJson(const ApiContext& context, const JournalLine& line) {
   const Book& book = context.book();
@@ -185,7 +198,9 @@ void JournalJson(const ApiContext& context, std::int64_t before, JsonDone done) 
     if (older) lines.pop_back();
     std::ranges::reverse(lines);
     json::array array;
-    for (const JournalLine& line : lines) array.push_back(LineJson(context, line));
+    for (const JournalLine& line : lines) {
+      if (!IsToCome(context, line)) array.push_back(LineJson(context, line));
+    }
     done({{"head", HeadJson(context)}, {"lines", std::move(array)}, {"older", older}});
   });
 }

@@ -43,20 +43,24 @@ std::optional<Alarm> NewestDoubt(const ApiContext& context, const CaveRow& cave)
   return newest;
 }
 
-// A watch that has just begun: its probes have had no time to speak yet, and of none is known that it is silent.
-std::optional<Alarm> JustUnwatched(const ApiContext& context, const CaveRow& cave) {
-  constexpr rules::Millis kJust = std::chrono::minutes{10};
-  std::optional<Alarm> gap;
-  for (Alarm& alarm : context.watch.Engine().Alarms()) {
-    if (alarm.over || (alarm.cave != cave.id && alarm.cave != cave.inside)) continue;
-    if (alarm.kind == AlarmKind::kProbeSilent) return std::nullopt;
-    const bool just = alarm.kind == AlarmKind::kUnwatched && alarm.back_since;
-    if (just && context.now() - *alarm.back_since < kJust) gap = std::move(alarm);
-  }
-  return gap;
+constexpr rules::Millis kJust = std::chrono::minutes{10};
+
+bool IsToldSilent(const ApiContext& context, const CaveRow& cave) {
+  const auto alarms = context.watch.Engine().Alarms();
+  return std::ranges::any_of(alarms, [&](const Alarm& alarm) {
+    const bool here = alarm.cave == cave.id || alarm.cave == cave.inside;
+    return alarm.kind == AlarmKind::kProbeSilent && !alarm.over && here;
+  });
 }
 
 }  // namespace
+
+std::optional<Gap> JustUnwatched(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel) {
+  const auto dated = DatedOf(context.watch, cave, channel);
+  if (!dated || !dated->begun || context.now() - dated->begun->to >= kJust) return std::nullopt;
+  if (IsToldSilent(context, cave)) return std::nullopt;
+  return dated->begun;
+}
 
 Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel) {
   const Words& words = context.words;
@@ -73,9 +77,8 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
     return {SinceWord(context, doubt->since),
             words.Say("unknown." + std::string(rules::ToText(doubt->kind)), {{"probes", probe->name}})};
   }
-  if (const auto gap = channel.silent ? JustUnwatched(context, cave) : std::nullopt)
-    return {SinceWord(context, gap->since),
-            words.Say("unknown.unwatched", {{"time", SinceWord(context, *gap->back_since)}})};
+  if (const auto gap = JustUnwatched(context, cave, channel))
+    return {SinceWord(context, gap->from), words.Say("unknown.unwatched", {{"time", SinceWord(context, gap->to)}})};
   Unknown unknown;
   const auto dated = DatedOf(context.watch, cave, channel);
   if (dated) unknown.since = SinceWord(context, dated->last_word);

@@ -1,9 +1,11 @@
 // Why nothing is known of a place, and since when. The loop's thread.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "daemon/api/context.hpp"
+#include "daemon/api/ribbon.hpp"
 #include "daemon/book/book.hpp"
 
 namespace rindwatch {
@@ -12,6 +14,10 @@ struct Unknown {
   std::string since;  // "01:40"; empty: not known, or it never spoke
   std::string why;    // "probe Cellar air silent"; empty: nothing of the place's own says why
 };
+
+// A watch that has just begun: its probes have had no time to speak yet, and of none is known that it is silent. None:
+// somebody has watched for long enough, or the channel speaks.
+std::optional<Gap> JustUnwatched(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel);
 
 // Of a channel whose state is unknown.
 Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel);

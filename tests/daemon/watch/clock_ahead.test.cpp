@@ -1,5 +1,6 @@
 // A watch whose clock was a day ahead for a while and was set back: what it says once that is believed.
 #include <optional>
+#include <set>
 #include <utility>
 
 #include "daemon/house/set_back.hpp"
@@ -13,13 +14,14 @@ namespace {
 using namespace testing;
 
 // Its probe spoke until 10:00; then the clock went a day forward, for ten minutes, in which somebody wrote a note; at
-// 10:30 it was set back, and was believed.
+// 10:40 it was set back, and was believed.
 struct Ahead {
-  static constexpr rules::Millis kWent = 1h, kBelieved = kWent + 30min;
+  static constexpr rules::Millis kWent = 1h, kBelieved = kWent + 40min;
 
   // `held`: once the clock is back its probe says this each minute, until the clock is believed; `first` before it,
-  // once.
-  explicit Ahead(std::optional<double> held = std::nullopt, std::optional<double> first = std::nullopt) {
+  // once. Not `believed`: not yet.
+  explicit Ahead(std::optional<double> held = std::nullopt, std::optional<double> first = std::nullopt,
+                 bool believed = true) {
     Open(kThursday);
     house->Begin();
     house->Do("probe", AirProbe("Air", "fridge/air", NewCave("fridge")));
@@ -30,6 +32,11 @@ struct Ahead {
     note = std::string(house->Do("note", {{"text", "Turned all."}}).at("id").as_string());
     if (held) Hold(*held, first.value_or(*held));
     Open(kThursday + kBelieved);
+    if (!believed) {
+      house->TheWatch().Begin({});
+      house->Settle();
+      return;
+    }
     const auto until = SetBackIfAhead(house->TheStore(), house->Now());
     REQUIRE(until);
     house->TheWatch().Begin(until);
@@ -95,7 +102,7 @@ TEST_CASE("for how long nobody watched by a right clock is told as any other gap
   CHECK(unwatched.at("from").to_number<std::int64_t>() == ToMillis(kThursday + Ahead::kWent));
   // Of a probe that has had no time to speak nobody says that it is silent.
   const std::string head = json::serialize(ahead.house->See("/api/caves").at("head"));
-  CHECK_THAT(head, Says("Fridge is unknown since 10:00: nobody watched to 10:30.") && !Says("silent"));
+  CHECK_THAT(head, Says("Fridge is unknown since 10:00: nobody watched to 10:40.") && !Says("silent"));
   ahead.Air(Ahead::kBelieved + 2min);
   CHECK(ahead.house->See("/api/caves/1").at("cave").at("state").as_string() != "unknown");
 }
@@ -131,6 +138,61 @@ TEST_CASE("what a thermometer says before it has measured once is no air of the 
   REQUIRE(past.size() == 1);
   CHECK(past.front().at("why").as_string() == "only the watch");
   CHECK(past.front().at("value").to_number<double>() == Approx(12.4));
+}
+
+TEST_CASE("a probe that spoke until a clock was believed is not silent a moment later, and what it said was kept") {
+  Ahead ahead(12.4);
+  const json::object cave = ahead.house->See("/api/caves/1").at("cave").as_object();
+  const std::string told = json::serialize(ahead.house->See("/api/caves"));
+  CHECK_THAT(told, Says("nobody watched to 10:40") && !Says("probe Air silent"));
+  CHECK_FALSE(cave.at("temperature").as_object().contains("silent_since"));
+  const json::array gaps = cave.at("gaps").as_array();
+  REQUIRE(gaps.size() == 1);
+  CHECK(gaps.front().at("from").to_number<std::int64_t>() == ToMillis(kThursday + Ahead::kWent));
+  CHECK(gaps.front().at("to").to_number<std::int64_t>() == ToMillis(kThursday + Ahead::kBelieved - 8min));
+  const json::array held = cave.at("held").as_array();
+  REQUIRE(held.size() == 1);
+  CHECK(held.front().at("from") == gaps.front().at("to"));
+  CHECK(held.front().at("to").to_number<std::int64_t>() == ToMillis(kThursday + Ahead::kBelieved));
+  // Where nothing comes any more, that is told as ever.
+  ahead.house->StepTo(kThursday + Ahead::kBelieved + 90min);
+  const json::array later = ahead.house->See("/api/caves/1").at("cave").at("gaps").as_array();
+  REQUIRE(later.size() == 2);
+  CHECK(later.back().at("to").to_number<std::int64_t>() == ToMillis(ahead.house->Now()));
+}
+
+TEST_CASE("of a cave whose probes said nothing while a clock was not believed nothing was kept") {
+  Ahead ahead(12.4);
+  ahead.house->Do("probe", AirProbe("Room air", "room/air", NewCave("room")));
+  CHECK_FALSE(ahead.house->See("/api/caves/2").at("cave").as_object().contains("held"));
+  CHECK(ahead.house->See("/api/caves/1").at("cave").as_object().contains("held"));
+}
+
+// What two pages tell of what the journal holds up to `position`, and of what kind.
+std::multiset<std::string> KindsUpTo(Ahead& ahead, std::int64_t position) {
+  std::multiset<std::string> kinds;
+  for (const char* place : {"/api/journal", "/api/caves/1"}) {
+    const json::object page = ahead.house->See(place);
+    const json::value* rows = page.if_contains("lines");
+    for (const json::value& line : (rows ? *rows : page.at("journal")).as_array()) {
+      if (line.at("position").to_number<std::int64_t>() <= position) kinds.emplace(line.at("kind").as_string());
+    }
+  }
+  return kinds;
+}
+
+TEST_CASE("what the watch wrote by a clock that was ahead has no row, neither before it is believed nor in its hour") {
+  Ahead before(std::nullopt, std::nullopt, false);
+  const auto early = KindsUpTo(before, 1'000'000);
+  CHECK(early.count("alarm") == 0);
+  CHECK(early.count("note") == 1);
+  Ahead after;
+  const auto started = after.Started().at("position").to_number<std::int64_t>();
+  after.house->StepTo(kThursday + 48h);
+  const auto late = KindsUpTo(after, started);
+  CHECK(late.count("alarm") == 0);
+  CHECK(late.count("note") == 1);
+  CHECK(KindsUpTo(after, 1'000'000).count("alarm") > 0);
 }
 
 TEST_CASE("the row of a clock that was set back names the acts that bear a wrong time, until they are struck out") {

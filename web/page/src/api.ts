@@ -273,6 +273,7 @@ export interface Cave {
   humidity: Channel;
   boards: Board[];
   gaps: { from: Instant; to: Instant }[];   // of the ribbon's span: nothing was recorded
+  held?: { from: Instant; to: Instant }[];  // likewise: kept by a clock that was not believed yet, and not judged
   // Likewise unknown: the probe that spoke was stuck or wet, and no other one told of this channel.
   doubts?: { from: Instant; to: Instant; channel: "temperature" | "humidity"; kind: "probe stuck" | "probe wet"; probe: string }[];
   does_not_suit: { count: number; family: string; lot: string; place: string }[];   // lot: empty where it does not show

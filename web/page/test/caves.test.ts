@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
-import { alarmsOf, cutOff, doubtWords, gapWords, lookWord, nested, reaches, standing, targets, wants } from "../src/places/caves/standing.ts";
+import { alarmsOf, cutOff, doubtWords, gapWords, heldWords, lookWord, nested, reaches, standing, targets, wants } from "../src/places/caves/standing.ts";
 import { besideStrips } from "../src/places/caves/sentence.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
@@ -140,6 +140,8 @@ test("of many times without a reading the newest three stand in lines, and how m
   assert.deepEqual(gapWords({ gaps: gaps.slice(1) }, at(18)), ["Before that one more time without a reading.", ...newest]);
   assert.deepEqual(gapWords({ gaps: gaps.slice(2) }, at(18)), newest);
   assert.deepEqual(gapWords({ gaps: [] }, at(18)), []);
+  assert.deepEqual(heldWords({ held: [{ from: at(9), to: at(10) }] }, at(18)), ["Readings of 09:00 to 10:00: kept, not judged."]);
+  assert.deepEqual(heldWords({}, at(18)), []);
 });
 
 test("the caves' sentence does not say again what the strips above it say; of gas alone, that it comes first", () => {

@@ -20,7 +20,7 @@ import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
 import { gasFirst, GasHigh, GasNotes } from "./presence";
 import { besideStrips } from "./sentence";
-import { alarmsOf, cutOff, doubtWords, gapWords, lookWord, nested, standing, targets, wants } from "./standing";
+import { alarmsOf, cutOff, doubtWords, gapWords, heldWords, lookWord, nested, standing, targets, wants } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
@@ -39,7 +39,7 @@ function Look({ cave }: { cave: Cave }) {
 export function Gaps({ cave }: { cave: Cave }) {
   return (
     <>
-      {[...gapWords(cave, now()), ...doubtWords(cave, now())].map((word) => <p key={word} class="note">{word}</p>)}
+      {[...gapWords(cave, now()), ...heldWords(cave, now()), ...doubtWords(cave, now())].map((word) => <p key={word} class="note">{word}</p>)}
     </>
   );
 }

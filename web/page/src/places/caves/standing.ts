@@ -88,6 +88,11 @@ export function doubtWords({ doubts = [], ribbon }: Pick<Cave, "doubts" | "ribbo
   return [...new Set(over.map((d) => t(`caves.doubt.${d.kind}`, { probe: d.probe, from: clockWord(d.from, at), to: clockWord(d.to, d.from) })))];
 }
 
+/** "Readings of 09:31 to 09:37: kept, not judged.": the clock was not believed yet. */
+export function heldWords({ held = [] }: Pick<Cave, "held">, at: number): string[] {
+  return held.map((h) => t("caves.gap held", { from: clockWord(h.from, at), to: clockWord(h.to, h.from) }));
+}
+
 const kGapsTold = 3;
 
 /** "No reading 10:20 to 14:05.": the newest, and how many came before them; all of them the ribbon shows. */
