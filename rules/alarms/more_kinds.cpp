@@ -76,6 +76,51 @@ void JudgeGas(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
               {AlarmKind::kAmmonia, ChannelKind::kAmmonia, s.ammonia_watch, s.ammonia_act, {}}, at, out);
 }
 
+namespace {
+
+// How far the coldest rind is above the dew point, K, and which wheels are wet.
+struct Dew {
+  std::optional<double> coldest;
+  std::vector<WheelId> wet;
+};
+
+// A wheel that is measured says more of itself than what is reckoned of it; of which one it is nobody told, so that the
+// others are reckoned as before.
+std::optional<double> ColdestMeasured(const Body& body, const Cave& cave, Instant at) {
+  std::optional<double> coldest;
+  for (const ChannelId id : cave.other_channels) {
+    const Channel& channel = *body.FindChannel(id);
+    if (channel.kind != ChannelKind::kWheelTemperature || !channel.Speaks(at)) continue;
+    coldest = std::min(coldest.value_or(channel.Latest()), channel.Latest());
+  }
+  return coldest;
+}
+
+Dew DewOn(const Body& body, const Cave& cave, double dew_point, Instant at) {
+  Dew dew;
+  std::vector<WheelId> all;
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    if (asking.kind.boxed) continue;
+    all.insert(all.end(), asking.wheels.begin(), asking.wheels.end());
+    const auto now = WheelNowOf(body, cave, asking.kind, at);
+    if (!now || !now->settled) continue;
+    const double above = now->Rind() - dew_point;
+    dew.coldest = std::min(dew.coldest.value_or(above), above);
+    if (above < cave.settings.condensation_within)
+      dew.wet.insert(dew.wet.end(), asking.wheels.begin(), asking.wheels.end());
+  }
+  if (const auto measured = ColdestMeasured(body, cave, at)) {
+    const double above = *measured - dew_point;
+    dew.coldest = std::min(dew.coldest.value_or(above), above);
+    // It may be any of them.
+    if (above < cave.settings.condensation_within && dew.wet.empty()) dew.wet = std::move(all);
+  }
+  std::ranges::sort(dew.wet);
+  return dew;
+}
+
+}  // namespace
+
 void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   // A shut box sweats by right: it is wiped and aired.
   const bool any = std::ranges::any_of(cave.temperature_stake.classes,
@@ -87,26 +132,21 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
   if (at.time_since_epoch() % kLooksEvery != Millis{0}) return;
   const AirMean warmth = MeanOf(body, cave.temperature_channels, at), damp = MeanOf(body, cave.humidity_channels, at);
   if (!warmth.recent || !damp.recent || !warmth.settled || !damp.settled) return;
-  const auto dew = DewPoint({*warmth.recent}, {*damp.recent});
-  if (!dew) return;
-  std::optional<double> coldest;
-  std::vector<WheelId> wet;
-  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
-    if (asking.kind.boxed) continue;
-    const auto now = WheelNowOf(body, cave, asking.kind, at);
-    if (!now || !now->settled) continue;
-    const double above = now->Rind() - dew->value;
-    coldest = std::min(coldest.value_or(above), above);
-    if (above < cave.settings.condensation_within) wet.insert(wet.end(), asking.wheels.begin(), asking.wheels.end());
-  }
-  if (!coldest) return;
+  const auto dew_point = DewPoint({*warmth.recent}, {*damp.recent});
+  if (!dew_point) return;
+  Dew dew = DewOn(body, cave, dew_point->value, at);
+  if (!dew.coldest) return;
+  const double coldest = *dew.coldest;
   Counter& counter = cave.condensation;
-  const bool beyond = *coldest < cave.settings.condensation_within;
+  // What was told to be wet is so until its film is gone: the air of a plant comes and goes by as much in each cycle.
+  const double dry_above =
+      cave.settings.condensation_within + (Standing(body, AlarmKind::kCondensation, id) ? kDryBy : 0);
+  const bool beyond = coldest < dry_above;
   if (beyond && counter.on.beyond == Millis{0}) {
     counter.since = at - kLooksEvery;
-    counter.extreme = *coldest;
+    counter.extreme = coldest;
   }
-  counter.extreme = std::min(counter.extreme, *coldest);
+  counter.extreme = std::min(counter.extreme, coldest);
   counter.on.Count(beyond, kLooksEvery);
   // Cold wheels in air that has become warm are wet: that is one event, and told as too warm, quietly or loudly.
   if (Standing(body, AlarmKind::kTooWarm, id) && !Standing(body, AlarmKind::kCondensation, id)) return;
@@ -119,13 +159,12 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
     found.severity = Severity::kWatch;
   }
   found.every = kLooksEvery;
-  found.back = *coldest > cave.settings.condensation_within + kDryBy;
+  found.back = coldest > cave.settings.condensation_within + kDryBy;
   found.off_after = Minutes(cave.settings.off_after);
   found.since = counter.since;
-  found.value = *coldest;
+  found.value = coldest;
   found.extreme = counter.extreme;
-  std::ranges::sort(wet);
-  found.wheels = std::move(wet);
+  found.wheels = std::move(dew.wet);
   Follow(body, found, counter.back, at, out);
 }
 

@@ -132,6 +132,62 @@ TEST_CASE("dew that stays is an act after four hours, and over when the rinds ar
   CHECK(Says(scene.Told(), "condensation over"));
 }
 
+namespace {
+
+constexpr ChannelId kInWheel = 17;
+
+// Five hours of air at 14.0 degrees and 97 %, whose dew point is 13.5; a wheel is measured at `celsius` meanwhile.
+Scene WarmAndDamp(std::optional<double> celsius) {
+  Scene scene = Fridge(8000);
+  if (celsius) scene.HangChannel(kInWheel, Scene::kProbe, ChannelKind::kWheelTemperature, Scene::kFridge);
+  scene.Temperature(Lively(12.4)).Humidity(Lively(85)).Run(days{2});
+  scene.Told();
+  scene.Temperature(Lively(14)).Humidity(Lively(97));
+  for (int i = 0; i < 60; ++i) {
+    if (celsius) scene.Say(kInWheel, *celsius);
+    scene.Run(minutes{5});
+  }
+  return scene;
+}
+
+const Alarm* Dew(const std::vector<Alarm>& alarms) {
+  const auto dew = std::ranges::find(alarms, AlarmKind::kCondensation, &Alarm::kind);
+  return dew == alarms.end() ? nullptr : &*dew;
+}
+
+}  // namespace
+
+TEST_CASE("a wheel that is measured below the dew point is wet, whatever is reckoned of it") {
+  const auto alarms = WarmAndDamp(10.5).state.Alarms();
+  const Alarm* const dew = Dew(alarms);
+  REQUIRE(dew);
+  CHECK(dew->value == Approx(-3).margin(0.5));
+  CHECK(dew->severity == Severity::kAct);
+  CHECK(dew->wheels.size() == 1);
+}
+
+TEST_CASE("a wheel that is measured warm does not make another one dry, and one that fell silent is not measured") {
+  const auto reckoned = WarmAndDamp(std::nullopt).state.Alarms();
+  const auto warm = WarmAndDamp(14).state.Alarms();
+  REQUIRE(Dew(reckoned));
+  REQUIRE(Dew(warm));
+  CHECK(Dew(warm)->value == Dew(reckoned)->value);
+  Scene scene = WarmAndDamp(10.5);
+  scene.Run(hours{2});
+  const auto silent = scene.state.Alarms();
+  REQUIRE(Dew(silent));
+  CHECK(Dew(silent)->value > -1);
+}
+
+TEST_CASE("a rind that was wet stays wet until its film is gone, though the air of a plant comes and goes") {
+  // What is reckoned of the wheel comes up to the dew point after some hours, and over it now and then.
+  const auto alarms = WarmAndDamp(std::nullopt).state.Alarms();
+  const Alarm* const dew = Dew(alarms);
+  REQUIRE(dew);
+  CHECK(std::abs(dew->value) < 0.5);
+  CHECK(dew->severity == Severity::kAct);
+}
+
 TEST_CASE("a keeper who is there quiets no power cut") {
   Scene scene = Fridge();
   scene.Hang(2, Scene::kFridge);
