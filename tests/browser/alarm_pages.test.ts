@@ -130,6 +130,12 @@ test("the strip of a time that nobody watched is two lines of a small phone, its
   assert.deepEqual(lines, [1, 1]);
 });
 
+test("a box that grows damp says on its own page what the list says: open the lid", { skip: missing }, async (t) => {
+  const { page } = await openHouse(t, "round", "/caves/2");
+  const step = await page.getByText("Open the lid a finger.").boundingBox();
+  assert.ok(step!.y < 150, "under how it stands");
+});
+
 test("from a notice's link the alarm is taken, called by its name, and what was done is written down", { skip: missing }, async (t) => {
   const { house, page } = await openHouse(t, "alarm", `/alarms/${"f".repeat(32)}`);
   await page.locator("button.deed").tap();

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Alarm, Cave, CaveStateWord, Channel } from "../src/api.ts";
-import { alarmsOf, cutOff, doubtWords, gapWords, heldWords, lookWord, nested, reaches, standing, targets, wants } from "../src/places/caves/standing.ts";
+import { alarmsOf, cutOff, doubtWords, gapWords, heldWords, lidWord, lookWord, nested, reaches, standing, targets, wants } from "../src/places/caves/standing.ts";
 import { besideStrips } from "../src/places/caves/sentence.ts";
 import { setClock } from "../src/clock.ts";
 import { setZone } from "../src/days.ts";
@@ -31,6 +31,14 @@ test("the channel that stands worst gives the word and the side", () => {
   assert.equal(standing(damp, undefined).word, "drifting damp");
   const dry = cave("Box 1", "out of band", lent("in band"), channel("out of band", { side: -1 }));
   assert.equal(standing(dry, undefined).word, "out of band, dry");
+});
+
+test("a box that grows damp, or is, says what to do at its lid; nothing else does", () => {
+  const box = (state: CaveStateWord, side: -1 | 1, more: Partial<Cave> = {}) => cave("Box 1", state, lent("in band"), channel(state, { side }), { kind: "box", ...more });
+  assert.equal(lidWord(box("drifting", 1)), "Open the lid a finger.");
+  assert.equal(lidWord(box("out of band", 1)), "Open the lid a finger.");
+  for (const other of [box("drifting", -1), box("in band", 1), box("unknown", 1), box("drifting", 1, { kind: "fridge" })]) assert.equal(lidWord(other), "");
+  assert.equal(lidWord(cave("Box 1", "out of band", lent("out of band", 1), channel("in band", { side: 1 }), { kind: "box" })), "", "too warm");
 });
 
 test("a box without a probe of its own is never shown as well: its humidity is not watched", () => {

@@ -29,7 +29,7 @@ import { JournalLines } from "../journal/line";
 import { overSettings } from "../settings/over";
 import { Shelves } from "../settings/shelves";
 import { Waiting } from "../waiting";
-import { Gaps } from "./caves";
+import { Gaps, Steps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { AlarmFigure, GasFigures, Presence } from "./presence";
 import { alarmsOf, cutOff, reaches, standing, targets, wants } from "./standing";
@@ -117,6 +117,7 @@ function Standing({ cave, alarm, around }: { cave: Cave; alarm: Alarm | undefine
     <>
       <h1 class="cols"><span class={`name ${alarm ? "in" : ""}`}>{cave.name}</span><Figures cave={cave} /></h1>
       {!alarm && <StateLine standing={standing(cave, around)} />}
+      {!alarm && <Steps cave={cave} />}
       {!(alarm && isGas(alarm.kind)) && <GasFigures cave={cave} without={undefined} />}
     </>
   );

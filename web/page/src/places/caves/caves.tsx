@@ -20,7 +20,7 @@ import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { boardsShown } from "./joined";
 import { gasFirst, GasHigh, GasNotes } from "./presence";
 import { besideStrips } from "./sentence";
-import { alarmsOf, cutOff, doubtWords, gapWords, heldWords, lookWord, nested, standing, targets, wants } from "./standing";
+import { alarmsOf, cutOff, doubtWords, gapWords, heldWords, lidWord, lookWord, nested, standing, targets, wants } from "./standing";
 
 export const kCavesPath = "/api/caves";
 
@@ -31,10 +31,19 @@ function byFamily(wheels: { count: number; family: string }[]): { count: number;
   return [...counts].map(([family, count]) => ({ count, family }));
 }
 
+/** What there is to do at its lid. */
+function Lid({ cave }: { cave: Cave }) {
+  const word = lidWord(cave);
+  return word ? <p class="note strong">{word}</p> : null;
+}
+
 function Look({ cave }: { cave: Cave }) {
   const word = lookWord(cave);
   return word ? <p class="note">{word}</p> : null;
 }
+
+/** Both, where no alarm says it. */
+export const Steps = ({ cave }: { cave: Cave }) => <><Lid cave={cave} /><Look cave={cave} /></>;
 
 export function Gaps({ cave }: { cave: Cave }) {
   return (
@@ -61,7 +70,7 @@ function CaveEntry({ cave, inside, last, alarms }: { cave: Cave; inside: boolean
       <div class="b">
         {bare && high.length === 0 && gassed.length === 0
           ? <div class="cols two"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span><StateLine standing={stand} /></div>
-          : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span>{!bare && <Figures cave={cave} />}</div><GasHigh gas={high} alarms={gassed} /><StateLine standing={stand} /></>}
+          : <><div class="cols"><span class={`name ${inside ? "in" : ""}`}>{cave.name}</span>{!bare && <Figures cave={cave} />}</div><GasHigh gas={high} alarms={gassed} /><StateLine standing={stand} /><Lid cave={cave} /></>}
         {cave.gas && <GasNotes gas={cave.gas.filter((gas) => !high.includes(gas))} />}
         {wanted && stand.state !== "not watched" && <p class="note">{t("caves.target", { targets: wanted })}</p>}
         {stand.state !== "not watched" && wants(cave).map((want) => <p key={want} class="note">{want}</p>)}

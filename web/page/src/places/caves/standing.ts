@@ -82,6 +82,13 @@ export function lookWord(cave: Pick<Cave, "kind" | "humidity" | "boards">): stri
   return t(cave.boards.length === 0 ? "caves.empty" : "caves.look");
 }
 
+/** What a keeper does where a box grows damp, as the list of the morning says it. */
+export function lidWord(cave: Cave): string {
+  const { channel, which } = worst(cave);
+  const damp = which === "humidity" && channel.side > 0 && (cave.state === "drifting" || cave.state === "out of band");
+  return cave.kind === "box" && damp ? `${t("morning.open lid")}.` : "";
+}
+
 /** "Fridge air stuck 10:20 to 14:05: that stays unknown.": once for both channels of a probe. What lasts says the state. */
 export function doubtWords({ doubts = [], ribbon }: Pick<Cave, "doubts" | "ribbon">, at: number): string[] {
   const over = doubts.filter((d) => d.to < ribbon.to);
