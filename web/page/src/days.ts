@@ -69,14 +69,14 @@ export const month = (day: Day) => format({ month: "short" }, "UTC").format(utc(
 export const monthYear = (day: Day) => format({ month: "long", year: "numeric" }, "UTC").format(utc(day));
 export const dayOfMonth = (day: Day) => Number(day.slice(8, 10));
 /** "26 Nov" */
-export const shortDate = (day: Day) => `${dayOfMonth(day)} ${month(day)}`;
+export const shortDate = (day: Day) => `${dayOfMonth(day)}\u00a0${month(day)}`;
 /** "Tue 24" */
-export const weekdayDate = (day: Day) => `${weekdayShort(day)} ${dayOfMonth(day)}`;
+export const weekdayDate = (day: Day) => `${weekdayShort(day)}\u00a0${dayOfMonth(day)}`;
 /** "Monday 26 November" */
-export const longDate = (day: Day) => `${weekday(day)} ${dayOfMonth(day)} ${format({ month: "long" }, "UTC").format(utc(day))}`;
+export const longDate = (day: Day) => `${weekday(day)} ${dayOfMonth(day)}\u00a0${format({ month: "long" }, "UTC").format(utc(day))}`;
 
 /** "07:14" beside the keeper's day that it counts for; past midnight it says which date that was: "Wed 00:39". */
-export const careHour = ({ at, day }: { at: Instant; day: Day }) => (dateOf(at) === day ? hour(at) : `${weekdayShort(dateOf(at))} ${hour(at)}`);
+export const careHour = ({ at, day }: { at: Instant; day: Day }) => (dateOf(at) === day ? hour(at) : `${weekdayShort(dateOf(at))}\u00a0${hour(at)}`);
 
 /** 0 is Monday. */
 export function weekdayIndex(day: Day): number {

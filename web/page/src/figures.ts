@@ -30,7 +30,7 @@ export function lasting(milliseconds: number): string {
   if (minutes < 12 * 60) return lastingExactly(minutes);
   if (hours < 48) return t("hours", { hours });
   const days = many("days", Math.floor(hours / 24));
-  return hours % 24 === 0 ? days : `${days} ${t("hours", { hours: hours % 24 })}`;
+  return hours % 24 === 0 ? days : unbroken(`${days} ${t("hours", { hours: hours % 24 })}`);
 }
 
 /** "12 h 30 min", of a figure that holds to the minute. */

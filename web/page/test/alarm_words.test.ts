@@ -18,16 +18,16 @@ const now = Date.parse("2026-11-26T06:14:00Z"); // 07:14 on the wall
 const alarm = (more: Partial<Alarm> = {}): Alarm => ({ id: "too-warm-1-5", kind: "too warm", severity: "act", cave: 1, cave_name: "Fridge", since: now - kHour, raised: now, wheels: [], concerns: [], first: [], found_later: false, ...more });
 
 test("how long until it matters is always a span, in the mail's words when near and by the wall when far", () => {
-  assert.equal(matterWord({ soonest: kHour, latest: 2 * kHour }, now), "in 1 to 2\u00a0h");
-  assert.equal(matterWord({ soonest: 1.5 * kHour, latest: 3.1 * kHour }, now), "in 1\u00a0h 30\u00a0min to 3\u00a0h 15\u00a0min");
-  assert.equal(matterWord({ soonest: 0.3 * kHour, latest: 0.7 * kHour }, now), "in 15 to 45\u00a0min");
-  assert.equal(matterWord({ soonest: 0.8 * kHour, latest: 1.3 * kHour }, now), "in 45\u00a0min to 1\u00a0h 30\u00a0min");
+  assert.equal(matterWord({ soonest: kHour, latest: 2 * kHour }, now), "in 1\u00a0to\u00a02\u00a0h");
+  assert.equal(matterWord({ soonest: 1.5 * kHour, latest: 3.1 * kHour }, now), "in 1\u00a0h\u00a030\u00a0min to 3\u00a0h\u00a015\u00a0min");
+  assert.equal(matterWord({ soonest: 0.3 * kHour, latest: 0.7 * kHour }, now), "in 15\u00a0to\u00a045\u00a0min");
+  assert.equal(matterWord({ soonest: 0.8 * kHour, latest: 1.3 * kHour }, now), "in 45\u00a0min to 1\u00a0h\u00a030\u00a0min");
   assert.equal(matterWord({ soonest: 0, latest: 2 * kHour }, now), "within 2\u00a0h");
-  assert.equal(matterWord({ soonest: 0, latest: 1.4 * kHour }, now), "within 1\u00a0h 30\u00a0min");
+  assert.equal(matterWord({ soonest: 0, latest: 1.4 * kHour }, now), "within 1\u00a0h\u00a030\u00a0min");
   assert.equal(matterWord({ soonest: 48 * kHour }, now), "not within 2 days");
   assert.equal(matterWord({ soonest: 0, latest: 0.5 * kHour }, now), "within 30\u00a0min");
   assert.equal(matterWord({ soonest: 5.8 * kHour, latest: 10.8 * kHour }, now), "13:00 to 18:00");
-  assert.equal(matterWord({ soonest: 6 * kHour, latest: 26 * kHour }, now), "13:00 to Fri 09:00");
+  assert.equal(matterWord({ soonest: 6 * kHour, latest: 26 * kHour }, now), "13:00 to Fri\u00a009:00");
   assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2\u00a0h at the earliest");
   assert.equal(matterWord({ soonest: 7.6 * kHour }, now), "in 7\u00a0h at the earliest");
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
@@ -40,7 +40,7 @@ test("a forecast is counted from the instant of its answer: the next answer of t
   const later = now + kHour, left = ({ soonest, latest }: typeof far) => ({ soonest: soonest - kHour, latest: latest - kHour });
   assert.equal(matterWord(far, later, now), matterWord(left(far), later, later));
   assert.equal(matterWord(near, later, now), matterWord(left(near), later, later));
-  assert.equal(matterWord(near, later, now), "in 30\u00a0min to 1\u00a0h 15\u00a0min");
+  assert.equal(matterWord(near, later, now), "in 30\u00a0min to 1\u00a0h\u00a015\u00a0min");
   assert.equal(matterWord(near, now + 3 * kHour, now), "now");
   assert.equal(matterWord({ soonest: 48 * kHour }, later, now), "not within 2 days");
 });
@@ -49,9 +49,9 @@ test("a strip says who is first and when, who is with them, and how many come la
   setClock(now, 1);
   const wheels = (count: number, soonest?: number, latest?: number) => ({ count, family: "Tomme, washed", cave_name: "Cellar", state: "ripening" as const, ...(soonest === undefined ? {} : { soonest }), ...(latest === undefined ? {} : { latest }) });
   const first = wheels(20, kHour, 2 * kHour);
-  assert.equal(lowLine(alarm({ concerns: [first, wheels(48, 3 * kHour, 5 * kHour)] })), "20 tommes: in 1 to 2\u00a0h. 48 more later.");
-  assert.equal(lowLine(alarm({ concerns: [first, wheels(6, kHour, 2 * kHour), wheels(48, 3 * kHour), wheels(9, 48 * kHour), wheels(5)] })), "20 tommes and 6 more: in 1 to 2\u00a0h. 48 more later.");
-  assert.equal(lowLine(alarm({ concerns: [first, wheels(9, 48 * kHour)] })), "20 tommes: in 1 to 2\u00a0h");
+  assert.equal(lowLine(alarm({ concerns: [first, wheels(48, 3 * kHour, 5 * kHour)] })), "20 tommes: in 1\u00a0to\u00a02\u00a0h. 48 more later.");
+  assert.equal(lowLine(alarm({ concerns: [first, wheels(6, kHour, 2 * kHour), wheels(48, 3 * kHour), wheels(9, 48 * kHour), wheels(5)] })), "20 tommes and 6 more: in 1\u00a0to\u00a02\u00a0h. 48 more later.");
+  assert.equal(lowLine(alarm({ concerns: [first, wheels(9, 48 * kHour)] })), "20 tommes: in 1\u00a0to\u00a02\u00a0h");
   assert.equal(lowLine(alarm({ concerns: [wheels(20), wheels(9)] })), "matters to 20 tommes and 9 more");
 });
 
@@ -73,19 +73,19 @@ test("only what was of the air touched wheels; of the rest they lay there", () =
 });
 
 test("minutes are counted when they have passed, as the mail counts them", () => {
-  assert.deepEqual([59_999, 60_000, 119_999, 5_159_000].map(lasting), ["0\u00a0min", "1\u00a0min", "1\u00a0min", "1\u00a0h 25\u00a0min"]);
+  assert.deepEqual([59_999, 60_000, 119_999, 5_159_000].map(lasting), ["0\u00a0min", "1\u00a0min", "1\u00a0min", "1\u00a0h\u00a025\u00a0min"]);
 });
 
 test("how long something lasted is said as the mail says it; a limit holds to the minute", () => {
   assert.deepEqual([14, 60, 90, 719, 755, 47 * 60 + 59, 48 * 60, 60 * 60].map((minutes) => lasting(minutes * 60_000)),
-    ["14\u00a0min", "1\u00a0h", "1\u00a0h 30\u00a0min", "11\u00a0h 59\u00a0min", "13\u00a0h", "2 days", "2 days", "2 days 12\u00a0h"]);
-  assert.deepEqual([0, 25, 755, 2880, 2890].map(lastingExactly), ["0\u00a0min", "25\u00a0min", "12\u00a0h 35\u00a0min", "2 days", "48\u00a0h 10\u00a0min"]);
+    ["14\u00a0min", "1\u00a0h", "1\u00a0h\u00a030\u00a0min", "11\u00a0h\u00a059\u00a0min", "13\u00a0h", "2 days", "2 days", "2 days\u00a012\u00a0h"]);
+  assert.deepEqual([0, 25, 755, 2880, 2890].map(lastingExactly), ["0\u00a0min", "25\u00a0min", "12\u00a0h\u00a035\u00a0min", "2 days", "48\u00a0h\u00a010\u00a0min"]);
 });
 
 test("an hour of another day says which day", () => {
   assert.equal(clockWord(now, now), "07:14");
-  assert.equal(clockWord(now - 20 * kHour, now), "Wed 11:14");
-  assert.equal(clockWord(now - 21 * 24 * kHour, now), "5 Nov 07:14");
+  assert.equal(clockWord(now - 20 * kHour, now), "Wed\u00a011:14");
+  assert.equal(clockWord(now - 21 * 24 * kHour, now), "5\u00a0Nov 07:14");
   assert.equal(untilWord(now + 24 * kHour, now), "tomorrow 07:14");
 });
 
@@ -93,8 +93,8 @@ test("tomorrow is the keeper's: past midnight, while the head still has the day 
   const past = Date.parse("2026-11-25T23:30:00Z"); // Thursday 00:30 on the wall, of the keeper's Wednesday
   assert.equal(untilWord(past + 6.5 * kHour, past), "tomorrow 07:00");
   assert.equal(untilWord(past + 1.5 * kHour, past), "02:00");
-  assert.equal(untilWord(past + 30.5 * kHour, past), "Fri 07:00");
-  assert.equal(untilWord(past, past - 3 * kHour), "Thu 00:30", "of the same keeper's day");
+  assert.equal(untilWord(past + 30.5 * kHour, past), "Fri\u00a007:00");
+  assert.equal(untilWord(past, past - 3 * kHour), "Thu\u00a000:30", "of the same keeper's day");
 });
 
 test("gas has other causes than warmth, and each has its word", () => {

@@ -15,7 +15,7 @@ const lent = (state: CaveStateWord, side: -1 | 0 | 1 = 0) => channel(state, { bo
 
 test("a cave in its band shows the bands of what is measured there", () => {
   const kept = cave("Cellar", "in band", channel("in band", { band: { low: 10, high: 13.5 } }), channel("in band", { band: { low: 82, high: 92 } }));
-  assert.deepEqual(standing(kept, undefined), { state: "in band", side: 0, word: "in band", more: "10 to 13.5, 82 to 92" });
+  assert.deepEqual(standing(kept, undefined), { state: "in band", side: 0, word: "in band", more: "10\u00a0to\u00a013.5, 82\u00a0to\u00a092" });
 });
 
 test("air that is back in its band, while its alarm waits for it to stay, is told as back", () => {
@@ -54,14 +54,14 @@ test("unknown says since when a probe is silent, and differs from not watched", 
   setClock(Date.parse("2026-11-26T07:14:00Z"), 1);
   assert.equal(standing(silent, undefined).word, "probe silent since 01:40");
   setClock(Date.parse("2026-11-27T07:14:00Z"), 1);
-  assert.equal(standing(silent, undefined).word, "probe silent since Thu 01:40", "of another day its day");
+  assert.equal(standing(silent, undefined).word, "probe silent since Thu\u00a001:40", "of another day its day");
 });
 
 test("an alarm says since when only beside the channel that it is about", () => {
   const alarm = (kind: Alarm["kind"]): Alarm => ({ id: "1", kind, severity: "act", cave: 6, cave_name: "Cellar", since: Date.parse("2026-11-26T04:20:00Z"), raised: 0, wheels: [], concerns: [], first: [], found_later: false });
   const damp = cave("Cellar", "out of band", channel("in band"), channel("out of band", { side: 1, band: { low: 82, high: 92 } }));
   setZone("UTC");
-  assert.equal(standing(damp, [alarm("too warm")]).more, "82 to 92");
+  assert.equal(standing(damp, [alarm("too warm")]).more, "82\u00a0to\u00a092");
   setClock(Date.parse("2026-11-26T07:14:00Z"), 1);
   assert.equal(standing(damp, [alarm("probe silent"), alarm("too damp")]).more, "since 04:20");
   assert.equal(standing(damp, [alarm("too damp")]).word, "too damp");
@@ -81,9 +81,9 @@ test("a box whose humidity nobody measures says so while it is too warm", () => 
 
 test("a cave whose probes contradict each other is unknown and says between what", () => {
   const odd = cave("Fridge", "unknown", channel("unknown", { odds: { low: 12.3, high: 16.1 } }), channel("in band"));
-  assert.deepEqual(standing(odd), { state: "unknown", side: 0, word: "its probes contradict each other", more: "12.3 to 16.1" });
+  assert.deepEqual(standing(odd), { state: "unknown", side: 0, word: "its probes contradict each other", more: "12.3\u00a0to\u00a016.1" });
   const damp = cave("Cellar", "unknown", channel("in band"), channel("unknown", { odds: { low: 77.6, high: 91 } }));
-  assert.equal(standing(damp).more, "78 to 91");
+  assert.equal(standing(damp).more, "78\u00a0to\u00a091");
 });
 
 test("what is unknown for another reason than silence says since when and by which probe, while the house is there", () => {
@@ -107,8 +107,8 @@ test("cut off from the house what is watched is unknown, with no word of a silen
 test("a target that the band in force does not hold is told with whose it is, not as that of all", () => {
   const narrow = cave("Cellar", "in band", channel("in band", { band: { low: 10, high: 14 }, target: { low: 12, high: 13 } }), channel("in band", { band: { low: 85, high: 90 } }),
     { wants: [{ channel: "humidity", target: { low: 90, high: 96 }, wheels: [{ count: 6, family: "Bloomy, white mould" }] }, { channel: "humidity", target: { low: 92, high: 92 }, wheels: [{ count: 1, family: "Blue" }] }] });
-  assert.equal(targets(narrow), "12 to 13\u00a0°C");
-  assert.deepEqual(wants(narrow), ["6 bloomies want 90 to 96\u00a0%, which this band does not hold.", "1 blue wants 92\u00a0%, which this band does not hold."]);
+  assert.equal(targets(narrow), "12\u00a0to\u00a013\u00a0°C");
+  assert.deepEqual(wants(narrow), ["6 bloomies want 90\u00a0to\u00a096\u00a0%, which this band does not hold.", "1 blue wants 92\u00a0%, which this band does not hold."]);
   assert.deepEqual(wants(cave("Fridge", "in band", channel("in band"), channel("in band"))), []);
   const more = { ...narrow, wants: [...narrow.wants!, { channel: "humidity" as const, target: { low: 70, high: 75 }, wheels: [{ count: 3, family: "Alpine" }] }] };
   assert.deepEqual(wants(more), ["Many plans lie here: no one humidity is what all of them want."]);

@@ -41,9 +41,9 @@ test("what one channel's probe left unknown breaks that channel's trace alone", 
 
 test("air out of the band of now says since when: of today the hour, else the day", () => {
   const out = (since: number, side: -1 | 1 = 1) => outsideWords({ since, side, mean: 12.5, band: { low: 2, high: 6 } }, instantOf(day(26), 18));
-  assert.equal(out(instantOf(day(24), 15)), "Its air has been above its band, 2 to 6\u00a0°C, since Tuesday: 12.5\u00a0°C now.");
-  assert.equal(out(instantOf(day(26), 9), -1), "Its air has been below its band, 2 to 6\u00a0°C, since 09:00: 12.5\u00a0°C now.");
-  assert.equal(out(instantOf(day(2), 4)), "Its air has been above its band, 2 to 6\u00a0°C, since 2 Nov: 12.5\u00a0°C now.");
+  assert.equal(out(instantOf(day(24), 15)), "Its air has been above its band, 2\u00a0to\u00a06\u00a0°C, since Tuesday: 12.5\u00a0°C now.");
+  assert.equal(out(instantOf(day(26), 9), -1), "Its air has been below its band, 2\u00a0to\u00a06\u00a0°C, since 09:00: 12.5\u00a0°C now.");
+  assert.equal(out(instantOf(day(2), 4)), "Its air has been above its band, 2\u00a0to\u00a06\u00a0°C, since 2\u00a0Nov: 12.5\u00a0°C now.");
 });
 
 test("beside a ribbon of one day midnight is the night, beside one of several the day that begins", () => {

@@ -56,6 +56,6 @@ test("what does not suit whom is said with where it lies, one by one or counted,
   assert.equal(costWords(cost), "For the washed rind in Box 3 it is 1 degree too warm.");
   assert.equal(costWords({ ...cost, family: "Bloomy", count: 3, where: ["Box 1", "Box 2"] }), "For 3 bloomies in Box 1 and Box 2 it is 1 degree too warm.");
   assert.equal(costWords({ ...cost, newcomer: true, where: [] }), "For yours it is 1 degree too warm.");
-  assert.equal(laterWords({ ...cost, from: "2026-12-08" }, "2026-11-26"), "From 8 Dec on it is 1 degree too warm for the washed rind in Box 3.");
-  assert.equal(laterWords({ ...cost, newcomer: true, where: [], from: "2027-01-08" }, "2026-11-26"), "From 8 Jan 2027 on it is 1 degree too warm for yours.");
+  assert.equal(laterWords({ ...cost, from: "2026-12-08" }, "2026-11-26"), "From 8\u00a0Dec on it is 1 degree too warm for the washed rind in Box 3.");
+  assert.equal(laterWords({ ...cost, newcomer: true, where: [], from: "2027-01-08" }, "2026-11-26"), "From 8\u00a0Jan 2027 on it is 1 degree too warm for yours.");
 });

@@ -73,7 +73,7 @@ test("the journal says from when to when, why an eye is to be kept, and how it e
 test("the row of a clock that was set back says which acts bear a wrong time and what to do, of many the first and the last", () => {
   const row = (count: number) => textOf({ position: 1, id: "1", at: to, received_at: to, kind: "started", late_entry: false, undone: false, count: 0, ahead_until: to + 24 * kHour,
     misdated: Array.from({ length: count }, (_, n) => ({ at: to + 23 * kHour + n * 60_000, ...(n === 0 ? { keeper: "IH" } : {}) })) }).note;
-  assert.equal(row(1), "1 act was sent in that time and bears a wrong one: Sat 11:40, IH. Strike it out and enter it anew.");
-  assert.equal(row(2), "2 acts were sent in that time and bear wrong ones: Sat 11:40, IH; Sat 11:41. Strike them out and enter them anew.");
-  assert.equal(row(30), "30 acts were sent in that time and bear wrong ones: Sat 11:40, IH to Sat 12:09. Strike them out and enter them anew.");
+  assert.equal(row(1), "1 act was sent in that time and bears a wrong one: Sat\u00a011:40, IH. Strike it out and enter it anew.");
+  assert.equal(row(2), "2 acts were sent in that time and bear wrong ones: Sat\u00a011:40, IH; Sat\u00a011:41. Strike them out and enter them anew.");
+  assert.equal(row(30), "30 acts were sent in that time and bear wrong ones: Sat\u00a011:40, IH to Sat\u00a012:09. Strike them out and enter them anew.");
 });

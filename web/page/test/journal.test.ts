@@ -67,18 +67,18 @@ test("what was decided of wheels is said with its count and its reason", () => {
   assert.deepEqual(of("cut", { what: "eaten", share_left: 0.5 }), { hand: "Cut 3 bloomies, eaten.", note: "B3, 50\u00a0% of a whole wheel is left" });
   assert.deepEqual(of("gone", { what: "sold", text: "the market" }), { hand: "Gone: 3 bloomies, sold, to: the market.", note: "B3" });
   assert.equal(of("gone", { what: "not found" }).hand, "Gone: 3 bloomies, not found.");
-  assert.equal(of("band", { temperature: { low: 8, high: 10 } }).hand, "A band of their own for 3 bloomies: 8 to 10\u00a0°C.");
+  assert.equal(of("band", { temperature: { low: 8, high: 10 } }).hand, "A band of their own for 3 bloomies: 8\u00a0to\u00a010\u00a0°C.");
   assert.equal(of("plan", { text: "Washed", version: 2 }).hand, "3 bloomies follow Washed, version 2.");
   assert.equal(of("release", { text: "IH", reason: "own table" }).note, "B3, before its days were full, by IH: own table");
 });
 
 test("what was decided of the house is said in the words of the book", () => {
-  assert.equal(textOf(line("away", { day: "2026-11-27", to: "2026-11-30" })).hand, "Away 27 to 29 Nov.");
-  assert.equal(textOf(line("past", { what: "all fine", day: "2026-11-20", to: "2026-11-24" })).hand, "Not written, all was done: 20 to 24 Nov.");
+  assert.equal(textOf(line("away", { day: "2026-11-27", to: "2026-11-30" })).hand, "Away 27 to 29\u00a0Nov.");
+  assert.equal(textOf(line("past", { what: "all fine", day: "2026-11-20", to: "2026-11-24" })).hand, "Not written, all was done: 20 to 24\u00a0Nov.");
   assert.equal(textOf(line("calendar", { cave_name: "Cellar", days: [3, 6] })).hand, "Care days, Cellar: Wednesday, Saturday.");
   assert.equal(textOf(line("keeper", { text: "TR", what: "comes" })).hand, "TR keeps here from now on.");
   assert.equal(textOf(line("feed", { what: "shut" })).hand, "The calendar has no address any more.");
-  assert.equal(textOf(line("share", { text: "TR", day: "2026-11-26" })).hand, "TR took a part of the round, 26 Nov.");
+  assert.equal(textOf(line("share", { text: "TR", day: "2026-11-26" })).hand, "TR took a part of the round, 26\u00a0Nov.");
 });
 
 test("an undo says what and where, a choice what was chosen, and a late entry follows a full stop", () => {
@@ -103,7 +103,7 @@ test("what was changed of limits says from what to what, and names what is struc
   assert.equal(of({ settings: [{ id: "too warm: watch after", unit: "min", was: 25, now: 40 }] }), "Limits, Fridge. Too warm, a quiet notice after: 40\u00a0min, was 25\u00a0min.");
   assert.equal(of({ struck: ["too damp", "probe wet"], judged: ["door open"] }), "Limits, Fridge. No longer judged: too damp, probe wet. Judged again: door left open.");
   assert.equal(of({ temperature: { now: { low: 11, high: 13 } }, humidity: { was: { low: 80, high: 90 } } }),
-    "Limits, Fridge. Air temperature: 11 to 13\u00a0°C, was that of its wheels. Humidity: that of its wheels, was 80 to 90\u00a0%.");
+    "Limits, Fridge. Air temperature: 11\u00a0to\u00a013\u00a0°C, was that of its wheels. Humidity: that of its wheels, was 80\u00a0to\u00a090\u00a0%.");
   assert.equal(of({ ready_cheese: true }), "Limits, Fridge. Finished cheese, kept cold.");
   assert.equal(of(undefined), "Changed how the watch judges, Fridge.", "a house that does not say");
 });
@@ -113,13 +113,13 @@ test("who reads an hour past midnight reads the date on the wall, also where it 
   const midnight = Date.parse("2026-11-24T23:39:00Z"); // Wednesday 25 November 00:39
   const heads = dated([line("note", { at: midnight - 7_200_000 }), line("note", { at: midnight - 3_600_000 }), line("note", { at: midnight }), line("note", { at: midnight + 7 * 3_600_000 })]).map((l) => l.head);
   assert.deepEqual(heads, ["2026-11-24", undefined, "2026-11-25", undefined]);
-  assert.equal(besideText(line("note", { late_entry: true, received_at: midnight }), "2026-11-27"), "Late entry, written Wednesday 25 November 00:39.");
-  assert.equal(careHour({ at: midnight, day: "2026-11-24" }), "Wed 00:39");
+  assert.equal(besideText(line("note", { late_entry: true, received_at: midnight }), "2026-11-27"), "Late entry, written Wednesday 25\u00a0November 00:39.");
+  assert.equal(careHour({ at: midnight, day: "2026-11-24" }), "Wed\u00a000:39");
   assert.equal(careHour({ at: midnight - 3_600_000, day: "2026-11-24" }), "23:39");
 });
 
 test("past midnight the head's day is today, and the date of the hour is called by its name", () => {
-  assert.deepEqual(["2026-11-24", "2026-11-25", "2026-11-26"].map((day) => dayName(day, "2026-11-25")), ["yesterday", "today", "Thursday 26 November"]);
+  assert.deepEqual(["2026-11-24", "2026-11-25", "2026-11-26"].map((day) => dayName(day, "2026-11-25")), ["yesterday", "today", "Thursday 26\u00a0November"]);
 });
 
 test("a taking that arrived long after its tap says when", () => {

@@ -50,7 +50,7 @@ test("who strikes a kind that rings there reads first that it ends, and how; wha
 });
 
 test("a limit is said in its unit and goes in steps of its size", () => {
-  assert.equal(limitWord({ unit: "min" }, 90), "1\u00a0h 30\u00a0min");
+  assert.equal(limitWord({ unit: "min" }, 90), "1\u00a0h\u00a030\u00a0min");
   assert.equal(limitWord({ unit: "K" }, 1.5), "1.5°");
   assert.equal(limitWord({ unit: "share" }, 0.78), "78\u00a0%");
   assert.equal(limitWord({ unit: "o'clock" }, 6.5), "06:30");

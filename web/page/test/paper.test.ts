@@ -154,6 +154,6 @@ test("the instant at the foot of a sheet is read as it is printed; without secon
   assert.equal(instantOfStamp(kDay, "07:14:50"), at);
   assert.equal(instantOfStamp(kDay, " 7.14 "), instantOf(kDay, 7, 15) - 1000);
   assert.equal(instantOfStamp(kDay, "01:30:00"), instantOf(kDay, 1, 30), "past midnight the date on the wall");
-  assert.equal(printedWord(instantOf("2026-11-29", 1, 30)), "29 Nov 01:30:00");
+  assert.equal(printedWord(instantOf("2026-11-29", 1, 30)), "29\u00a0Nov 01:30:00");
   for (const text of ["", "7", "24:00", "07:61", "07:14:70", "noon"]) assert.equal(instantOfStamp(kDay, text), undefined, text);
 });

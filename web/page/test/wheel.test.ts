@@ -36,7 +36,7 @@ test("what is due already is said as such, what comes by its day", () => {
 });
 
 test("an event is told as the day it counts from, not as a place", () => {
-  assert.equal(countsWords({ day: 25, counts_from: { start: "entered cold store", day: "2026-11-01", reckoned: false } }), "day 25 since the cold store, 1 Nov");
+  assert.equal(countsWords({ day: 25, counts_from: { start: "entered cold store", day: "2026-11-01", reckoned: false } }), "day 25 since the cold store, 1\u00a0Nov");
 });
 
 test("in a list of shelves what is late is not taken for a day to come", () => {
@@ -56,13 +56,13 @@ test("wheels stand cave by cave and board by board, those alike as one", () => {
 
 test("a window is told by what of it is still to come, and the young road's beside it while nobody chose", () => {
   const window = { from: "2026-12-17", to: "2027-01-15" };
-  assert.equal(readyWords(window, "2026-11-26"), "Ready 17 Dec to 15 Jan 2027.");
-  assert.equal(readyWords(window, "2026-12-17"), "Ready now, to 15 Jan 2027.");
-  assert.equal(readyWords(window, "2027-01-16"), "Its ready days ended 15 Jan.");
+  assert.equal(readyWords(window, "2026-11-26"), "Ready 17\u00a0Dec to 15\u00a0Jan 2027.");
+  assert.equal(readyWords(window, "2026-12-17"), "Ready now, to 15\u00a0Jan 2027.");
+  assert.equal(readyWords(window, "2027-01-16"), "Its ready days ended 15\u00a0Jan.");
   const both = { ...window, young: { from: "2026-11-20", to: "2026-12-05" } };
-  assert.equal(readyWords(both, "2026-11-10"), "Ready 17 Dec to 15 Jan 2027. Eaten young, 20 Nov to 5 Dec.");
-  assert.equal(readyWords(both, "2026-11-26"), "Ready 17 Dec to 15 Jan 2027. Eaten young, now to 5 Dec.");
-  assert.equal(readyWords(both, "2026-12-06"), "Ready 17 Dec to 15 Jan 2027.");
+  assert.equal(readyWords(both, "2026-11-10"), "Ready 17\u00a0Dec to 15\u00a0Jan 2027. Eaten young, 20\u00a0Nov to 5\u00a0Dec.");
+  assert.equal(readyWords(both, "2026-11-26"), "Ready 17\u00a0Dec to 15\u00a0Jan 2027. Eaten young, now to 5\u00a0Dec.");
+  assert.equal(readyWords(both, "2026-12-06"), "Ready 17\u00a0Dec to 15\u00a0Jan 2027.");
 });
 
 test("a stage within which the ready days open says so, one that begins with them need not", () => {

@@ -16,7 +16,7 @@ const kNear = 5 * kHour; // farther than this an hour on the wall says more than
 export function clockWord(at: Instant, now: Instant): string {
   const away = Math.abs(daysBetween(dateOf(at), dateOf(now)));
   if (away === 0) return hour(at);
-  return `${away < 7 ? weekdayShort(dateOf(at)) : shortDate(dateOf(at))} ${hour(at)}`;
+  return unbroken(`${away < 7 ? weekdayShort(dateOf(at)) : shortDate(dateOf(at))} ${hour(at)}`);
 }
 
 /** Until when: "14:00", "tomorrow 07:00". Tomorrow is the keeper's: shortly after midnight it is the morning to come. */

@@ -122,7 +122,7 @@ function Strip({ alarm, people }: { alarm: ShownAlarm; people: boolean }) {
     <section class={`entry ring ${loud ? "" : "calm"}`} aria-label={title}>
       <span class="m">
         <StateGlyph state={alarmState(alarm)} side={sideOf(alarm)} size={loud ? 1.4 : 1} />
-        <b>{graveWord(alarm) && <>{graveWord(alarm)} </>}<span class="nowrap">{clockWord(toldSince(alarm), now())}</span>{gap && <> {t("alarm.gap.to", { to: clockWord(gap.to, dateOf(gap.to) === dateOf(gap.from) ? gap.to : now()) })}</>}</b>
+        <b>{graveWord(alarm) && <>{graveWord(alarm)} </>}{clockWord(toldSince(alarm), now())}{gap && <> {t("alarm.gap.to", { to: clockWord(gap.to, dateOf(gap.to) === dateOf(gap.from) ? gap.to : now()) })}</>}</b>
       </span>
       <span class="b">
         <a class="what" href={alarmPath(alarm)}>

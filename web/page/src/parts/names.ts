@@ -2,19 +2,21 @@
 import type { CareKind, Day, StartWord, Wheel } from "../api";
 import { dayOfMonth, daysBetween, shortDate, weekday } from "../days";
 import { listed } from "../figures";
-import { named, t } from "../words";
+import { named, t, whole } from "../words";
 
 export const careWords = (kinds: CareKind[]) => listed(kinds.map((k) => t(`care.${k}`)));
 export const caredWords = (kinds: CareKind[]) => listed(kinds.map((k) => t(`cared.${k}`)));
 
-/** "Pressed semi-hard, brine-washed" after a count: "pressed semi-hard". */
-export function kin(family: string): string {
+function shortOf(family: string): string {
   const short = family.split(",")[0]!;
   return short.charAt(0).toLowerCase() + short.slice(1);
 }
 
+/** "Pressed semi-hard, brine-washed" after a count: "pressed semi-hard". */
+export const kin = (family: string): string => whole(shortOf(family));
+
 /** The same after a count of wheels: 6 "bloomies", 1 "bloomy", 4 "pressed semi-hard". */
-export const kinOf = (family: string, count: number) => named("family", kin(family), count);
+export const kinOf = (family: string, count: number) => whole(named("family", shortOf(family), count));
 
 /** "6 bloomies, Box 1; 4 pressed, Box 2" */
 export function wheelsOf(groups: { count: number; family: string; cave_name?: string }[]): string {

@@ -5,7 +5,7 @@ import { head } from "../house/answers";
 import { queue } from "../house/acts";
 import { touch } from "../house/touch";
 import { useEntries } from "../house/hooks";
-import { many, t } from "../words";
+import { many, t, unbroken } from "../words";
 import { clockWord } from "./alarm_words";
 import { Entry } from "./leaf";
 
@@ -24,7 +24,7 @@ export function Troubles() {
   return (
     <>
       {(newest?.troubles ?? []).map((one) => (
-        <Entry key={one.kind + one.text} class="trouble" m={<span class="strong">{clockWord(one.since, now())}</span>}>{one.text}{one.more && <details><summary class="tap back">{t("trouble.more")}</summary>{one.more}</details>}</Entry>
+        <Entry key={one.kind + one.text} class="trouble" m={<span class="strong">{clockWord(one.since, now())}</span>}>{unbroken(one.text)}{one.more && <details><summary class="tap back">{t("trouble.more")}</summary>{one.more}</details>}</Entry>
       ))}
       {trouble && <Entry class="trouble">{trouble}</Entry>}
       {cut && waiting > 0 && <Entry class="trouble noprint"><span class="hand">{many("waiting.count", waiting)}</span></Entry>}

@@ -10,7 +10,7 @@ import { Book, Notices } from "../../parts/book";
 import { Cells, Stepper } from "../../parts/cells";
 import { Entry, GroupHead, WordButton } from "../../parts/leaf";
 import { dateWord, joined, kinOf, lotWord } from "../../parts/names";
-import { many, t } from "../../words";
+import { many, t, whole } from "../../words";
 import { Waiting } from "../waiting";
 import { becoming, busiestOf, itemsOf, longest, outline, partedAt, scaleFor, type Item } from "./profile";
 
@@ -144,7 +144,7 @@ function Back({ page }: { page: AheadPage }) {
       <Entry class="head heavy" m={<><span>{t("ahead.back")}</span><span class="day">{dayOfMonth(day)}</span>{month(day)}</>}><p class="say">{t("ahead.make by", { day: longDate(day) })}</p></Entry>
       {sorted.map((one) => (
         <Entry key={one.plan + one.from} m={<span class="place">{shortDate(one.to)}</span>}>
-          <span class={`verb small ${one.possible ? "" : "dim"}`}>{one.family}</span>
+          <span class={`verb small ${one.possible ? "" : "dim"}`}>{whole(one.family)}</span>
           <span class="note block">{!one.possible ? t("ahead.too late", { days: daysBetween(one.to, day) })
             : joined(t("ahead.days before", { days: daysBetween(one.to, day) }), one.from < today ? t("ahead.from today") : one.from !== one.to && t("ahead.made from", { from: shortDate(one.from) }))}</span>
         </Entry>

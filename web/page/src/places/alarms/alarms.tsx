@@ -11,7 +11,7 @@ import { Book, Notices } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead } from "../../parts/leaf";
 import { placeLook } from "../../parts/place";
 import { joined } from "../../parts/names";
-import { many, t } from "../../words";
+import { many, t, unbroken } from "../../words";
 import { Waiting } from "../waiting";
 import { monthBeside } from "./month";
 
@@ -58,7 +58,7 @@ export function AlarmsPlace() {
         {month.length > 0 && <GroupHead b={t("alarms.month")} />}
         {month.map((m) => (
           <Entry key={m.cave} m={<span class={placeLook(m.cave_name)}>{m.cave_name}</span>}>
-            {(m.rang > m.above || m.rang === 0) && <span class="word block">{m.sentence}</span>}
+            {(m.rang > m.above || m.rang === 0) && <span class="word block">{unbroken(m.sentence)}</span>}
             {m.above > 0 && m.rang > m.above && <span class="note block">{many("alarms.month.stand", m.above)}</span>}
             {m.watch > 0 && <span class="note block">{many("alarms.month.watch", m.watch)}</span>}
           </Entry>

@@ -18,7 +18,7 @@ import { alarmState, graveWord, isInside, isLoud, isNearlyInside, sideOf, whatsO
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
 import { joined, wheelsOf } from "../../parts/names";
-import { opening, t } from "../../words";
+import { opening, t, unbroken } from "../../words";
 
 /** `figure`: drawn larger by the page that it stands on. */
 function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren }) {
@@ -43,7 +43,7 @@ function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren 
       {(inside || isNearlyInside(alarm)) && <p class="word strong">{insideWord(alarm, now())}</p>}
       {blind && <p class="word strong">{t("state.unknown")}</p>}
       {figure || (isGas(alarm.kind) && alarm.value !== undefined && <p class="big"><b>{alarmFigure(alarm, alarm.value)}</b></p>)}
-      {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{warning}</p>)}
+      {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{unbroken(warning)}</p>)}
       {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
       {gap && <p class="big">{t("alarm.gap", { from: clockWord(gap.from, now()), to: clockWord(gap.to, now()) })}, {between(gap.from, gap.to)}.</p>}
       {!gap && <p class="big">{graveWord(alarm) && <><b class="bad">{opening(graveWord(alarm))}</b>, </>}{t("alarm.since")} <b>{clockWord(toldSince(alarm), now())}</b>, {between(toldSince(alarm), end)}{band && <>; {band}</>}.</p>}
@@ -64,11 +64,11 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {(reached || dose) && <p class="note">{[reached, dose].filter(Boolean).join(", ")}.</p>}
       {figure && <p class="word strong">{figure}</p>}
       {alarm.probe && <p class="word">{alarm.probe}</p>}
-      {alarm.day_mean && <p class="word">{alarm.day_mean}</p>}
+      {alarm.day_mean && <p class="word">{unbroken(alarm.day_mean)}</p>}
       {alarm.cause && <p class="word strong">{t(`alarm.cause.${alarm.cause}`)}</p>}
       {alarm.said && alarm.said.length > 0 && <p class="word">{saidWord(alarm, alarm.said)}</p>}
       {whyWord(alarm) && !asks(alarm) && !alarm.inside && !alarm.eases && <p class="note">{whyWord(alarm)}</p>}
-      {alarm.ended_by && <p class="note strong">{alarm.ended_by}</p>}
+      {alarm.ended_by && <p class="note strong">{unbroken(alarm.ended_by)}</p>}
       {alarm.found_later && <p class="note">{t("alarm.found")}</p>}
       {alarm.uncounted && alarm.uncounted.length > 0 && <p class="note strong">{t("alarm.uncounted", { days: spoken(alarm.uncounted.map(shortDate)) })}</p>}
       {alarm.uncounted?.length === 0 && <p class="note">{t("alarm.costs no day")}</p>}
@@ -84,7 +84,7 @@ function Meanwhile({ alarm }: { alarm: Alarm }) {
   return (
     <>
       {air && <p class="word">{air}</p>}
-      {alarm.edges && <p class="note">{alarm.edges}</p>}
+      {alarm.edges && <p class="note">{unbroken(alarm.edges)}</p>}
       {wheel && <p class="word">{wheel}</p>}
     </>
   );
@@ -114,7 +114,7 @@ function First({ alarm }: { alarm: Alarm }) {
   return (
     <>
       <h3 class="cap">{t("alarm.first")}</h3>
-      <ol class="orders">{alarm.first.map((order) => <li key={order}><div>{order}</div></li>)}</ol>
+      <ol class="orders">{alarm.first.map((order) => <li key={order}><div>{unbroken(order)}</div></li>)}</ol>
     </>
   );
 }

@@ -9,7 +9,7 @@ import { Cells, Stepper } from "../../parts/cells";
 import { Entry, EntryButton, GroupHead, WordButton } from "../../parts/leaf";
 import { Month } from "../../parts/month";
 import { WherePicker } from "../../parts/where";
-import { many, t, type WordKey } from "../../words";
+import { many, t, whole, type WordKey } from "../../words";
 import { inRindOrder } from "../plans/order";
 import { ShelfChoice } from "../wheels/deeds/shelf";
 import { hasShelves, stepCount, type EnterDraft } from "./draft";
@@ -52,7 +52,7 @@ const kFew = 4; // families that need no heads
 function PlanRow({ plan, say }: { plan: PlanOffer; say: Say }) {
   return (
     <EntryButton class="ask" m={<RindDrawing picture={pictureOf(plan)} />} tap={() => say({ plan })}>
-      <span class="word">{plan.rind_words}</span><span class="note">{plan.family}</span>
+      <span class="word">{plan.rind_words}</span><span class="note">{whole(plan.family)}</span>
     </EntryButton>
   );
 }

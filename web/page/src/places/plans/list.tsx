@@ -6,7 +6,7 @@ import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead, WordLink } from "../../parts/leaf";
 import { joined } from "../../parts/names";
-import { many, t } from "../../words";
+import { many, t, whole } from "../../words";
 import { Waiting } from "../waiting";
 import { inRindOrder } from "./order";
 
@@ -27,7 +27,7 @@ export function PlansPlace() {
             <GroupHead i={t(`rinds.${rind}`)} />
             {plans.map((plan) => (
               <EntryLink key={plan.id} class="ask" href={`/plans/${encodeURIComponent(plan.id)}/${plan.version}`} m={<RindDrawing picture={pictureOf(plan)} />}>
-                <span class="word">{plan.family}</span><span class="note">{joined(plan.version > 1 && t("plan.version", { version: plan.version }), follow(plan.id) > 0 && many("plans.follow", follow(plan.id)), plan.rind_words)}</span>
+                <span class="word">{whole(plan.family)}</span><span class="note">{joined(plan.version > 1 && t("plan.version", { version: plan.version }), follow(plan.id) > 0 && many("plans.follow", follow(plan.id)), plan.rind_words)}</span>
               </EntryLink>
             ))}
           </div>

@@ -10,7 +10,7 @@ import { useAnswer } from "../../house/answers";
 import { Book, Notices } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead, WordButton, WordLink } from "../../parts/leaf";
 import { careWords, joined } from "../../parts/names";
-import { many, opening, t } from "../../words";
+import { many, opening, t, whole } from "../../words";
 import { Waiting } from "../waiting";
 import { cadenceWord } from "./cadence";
 import { open, openPlan } from "./draft";
@@ -117,7 +117,7 @@ function PlanLeaves({ page, all, wheel, found }: PlanParts) {
     <Book place="wheels" title={t("plans.title", { family: plan.family })} class={edits.length > 0 ? "withdeed" : ""}
           foot={edits.length > 0 && <PlanFoot page={page} found={found} wheels={wheelsFor(whom, page, wheel, all)} leave={newestOf(plan.id)} />}>
       <section class="leaf">
-        <TitleHead m={<RindDrawing picture={pictureOf({ id: plan.id, rind: plan.rind, cares: kinds })} />} title={plan.family}
+        <TitleHead m={<RindDrawing picture={pictureOf({ id: plan.id, rind: plan.rind, cares: kinds })} />} title={whole(plan.family)}
                    note={joined(t("plan.version", { version: plan.version }), t(`rinds.${plan.rind}`), page.wheels.length > 0 && many("plans.follow", page.wheels.length))} />
         <Notices />
         {plan.ready && <Ready ready={plan.ready} since={plan.ready.counted_from} at={{ part: 0, stage: 0 }} />}

@@ -6,7 +6,7 @@ import { iAm, signed } from "../../house/keeper";
 import { Cells } from "../../parts/cells";
 import { Entry } from "../../parts/leaf";
 import { useCutOff } from "../../parts/troubles";
-import { many, t } from "../../words";
+import { many, t, unbroken } from "../../words";
 import { bringsNothing, toolWords, washParts } from "./bring";
 import { hold } from "./held";
 import { great, nextWords } from "./sentence";
@@ -30,7 +30,7 @@ export function Sentence({ round, sum, lines, questions, waits, others }: Senten
       {questions > 0 && <span>{many("round.questions", questions)}</span>}
       {others.map(({ keeper, left }) => <span key={keeper}>{t("share.has", { keeper, count: left })}</span>)}
       {next && <span>{next}</span>}
-      <span>{cut || round.besides}</span>
+      <span>{cut || unbroken(round.besides ?? "")}</span>
     </h1>
   );
 }

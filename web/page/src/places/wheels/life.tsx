@@ -10,7 +10,7 @@ import { celsius, lasting, points, span, spoken } from "../../figures";
 import { alarmWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
 import { caredWords, careWords, dateWord, daySpan, dayWord, joined, lateWord } from "../../parts/names";
-import { many, opening, t } from "../../words";
+import { many, opening, t, whole } from "../../words";
 import { toldTogether, type Told } from "./excursions";
 import { opensIn } from "./ready";
 import { isBlind, isHumid, isOfAir } from "../../parts/kinds";
@@ -68,7 +68,7 @@ function pieces(page: WheelPage): Piece[] {
     return { key: `stage ${s.from} ${s.name}`, day: at(s.from), ahead, text: (
       <>
         <p class="word">{s.name}<span class="note">{ahead ? whenAhead(s, today) : band && `, ${t("wheels.wanted", { band })}`}</span></p>
-        {s.family && <p class="note">{t("wheels.now by", { family: s.family })}</p>}
+        {s.family && <p class="note">{t("wheels.now by", { family: whole(s.family) })}</p>}
         {does && <p class="note">{does}</p>}
         {opens && <p class="note">{t("wheels.ready in", { day: dateWord(opens, today) })}</p>}
       </>

@@ -12,7 +12,7 @@ import { Entry, EntryLink, GroupHead, WordButton } from "../../parts/leaf";
 import { caredWords, careWords, countsWords, dateWord, dayWord, joined, lotWord } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
-import { opening, t, type WordKey } from "../../words";
+import { opening, t, whole, type WordKey } from "../../words";
 import { UndoOnly } from "../round/bars";
 import { useHeld } from "../round/held";
 import { Waiting as WaitingWord } from "../round/line";
@@ -38,7 +38,7 @@ function Head({ page }: { page: WheelPage }) {
       <div class="m"><Place place={wheel.gone ? "" : wheel.place} ring={<Ring state={wheel.state} {...saidOf(wheel)} />} />{wheel.lot && <span class="note">{lotWord(wheel.lot)}</span>}</div>
       <div class="b">
         <div class="titlerow">
-          <h1 class="name">{wheel.name}</h1>
+          <h1 class="name">{whole(wheel.name)}</h1>
           <span class="count">{wheel.age} <span class="unit">{t(wheel.age === 1 ? "unit.days.one" : "unit.days.other")}</span></span>
         </div>
         <p class="note">{opening(made)}. {ready}</p>

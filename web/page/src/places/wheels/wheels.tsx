@@ -9,7 +9,7 @@ import { DayHead, Entry, WordLink } from "../../parts/leaf";
 import { countsWords, joined, kinOf, lotWord } from "../../parts/names";
 import { Place } from "../../parts/place";
 import { useCutOff } from "../../parts/troubles";
-import { many, t } from "../../words";
+import { many, t, whole } from "../../words";
 import { UndoOnly } from "../round/bars";
 import { useHeld } from "../round/held";
 import { nextWord } from "../round/next_of";
@@ -22,7 +22,7 @@ export const kWheelsPath = "/api/wheels";
 function Body({ wheel, count, today }: { wheel: Wheel; count: number; today: Day }) {
   return (
     <>
-      <span class="top"><span class="verb">{count === 1 ? wheel.name : many("wheels.count", count, { family: kinOf(wheel.family, count) })}</span>
+      <span class="top"><span class="verb">{count === 1 ? whole(wheel.name) : many("wheels.count", count, { family: kinOf(wheel.family, count) })}</span>
         <span class="word nowrap">{many("wheels.age", wheel.age)}</span></span>
       <span class="note">{joined(wheel.stage, countsWords(wheel))}{saidWords(wheel).map((word) => <b key={word}>, {word}</b>)}</span>
       <span class="note"><b>{wheel.next ? nextWord(wheel.next, today) : t("wheels.no next")}</b>{lotWord(wheel.lot) && `, ${lotWord(wheel.lot)}`}{wheel.past_plan && `, ${t("round.past")}`}</span>
@@ -51,7 +51,7 @@ export function GroupEntry({ group, today }: { group: Group; today: Day }) {
         <span class="b"><Body wheel={first} count={group.wheels.length} today={today} /></span>
       </button>
       {open && group.wheels.map((wheel) => (
-        <a key={wheel.id} class="entry pick" href={`/wheels/${wheel.id}`}><span class="m" /><span class="b"><span class="word tap">{wheel.name}</span></span></a>
+        <a key={wheel.id} class="entry pick" href={`/wheels/${wheel.id}`}><span class="m" /><span class="b"><span class="word tap">{whole(wheel.name)}</span></span></a>
       ))}
     </>
   );

@@ -5,7 +5,7 @@ import { useAnswer } from "../../../house/answers";
 import { queue } from "../../../house/acts";
 import { Entry, EntryButton, GroupHead, WordButton } from "../../../parts/leaf";
 import { go } from "../../../route";
-import { t } from "../../../words";
+import { t, whole } from "../../../words";
 import { openPlan } from "../../plans/draft";
 import { Which } from "../which";
 import { DeedBook, type WheelProps } from "./of_wheel";
@@ -29,7 +29,7 @@ export function PlanDeed({ page, lot, leave }: WheelProps) {
   return (
     <DeedBook page={page} title={t("plan.title")} verb={to ? to.family : t("plan.deed")} low={t("plan.low")} off={!to || chosen.length === 0} tap={tap}>
       <Entry m={<span class="note strong">{t("plan.now")}</span>}>
-        <span class="word">{wheel.family}</span><span class="note block">{t("plan.version", { version: wheel.plan.version })}</span>
+        <span class="word">{whole(wheel.family)}</span><span class="note block">{t("plan.version", { version: wheel.plan.version })}</span>
       </Entry>
       <WordButton tap={open}>{t("plan.open")}</WordButton>
       <GroupHead b={t("plan.other")} />
@@ -37,7 +37,7 @@ export function PlanDeed({ page, lot, leave }: WheelProps) {
         const own = `${plan.id} ${plan.version}`;
         return (
           <EntryButton key={own} class={`pick ${own === key ? "on" : ""}`} pressed={own === key} tap={() => setKey(own)}>
-            <span class="word">{plan.family}</span><span class="note">{t("plan.version", { version: plan.version })}</span>
+            <span class="word">{whole(plan.family)}</span><span class="note">{t("plan.version", { version: plan.version })}</span>
           </EntryButton>
         );
       })}
