@@ -21,7 +21,7 @@ std::vector<AirSpan> AirAhead(const EngineState& state, CaveId id, Instant at) {
     const bool warm = alarm.kind == AlarmKind::kTooWarm && alarm.cave == id && !alarm.over;
     if (warm) since = std::min(since.value_or(alarm.since), alarm.since);
   }
-  return since ? HowFar(watch::RisingAir(body, cave, *since, at)) : std::vector<AirSpan>{};
+  return since ? HowFar(watch::RisingAir(body, cave.temperature_channels, *since, at)) : std::vector<AirSpan>{};
 }
 
 std::vector<Matter> MattersWithin(const EngineState& state, const Alarm& alarm, Instant at) {

@@ -104,6 +104,15 @@ std::optional<Reason> ReasonOf(const Judged& judged, const Ladder& ladder, const
   return Reason{*by_air, judged.ready ? Why::kReadyCheese : Why::kBand, side.since};
 }
 
+// While its probes contradict each other the worse one counts, for its wheels too.
+std::vector<ChannelId> Heeded(const Body& body, const Cave& cave, const Judged& judged, const Alarm& alarm) {
+  if (alarm.why != Why::kOneProbe || judged.said.empty()) return cave.temperature_channels;
+  const ProbeId worst = std::ranges::max_element(judged.said, {}, &ProbeSaid::value)->probe;
+  std::vector<ChannelId> heeded = cave.temperature_channels;
+  std::erase_if(heeded, [&](ChannelId id) { return body.FindChannel(id)->probe != worst; });
+  return heeded;
+}
+
 // The forecast costs some thought: made when it rings and each quarter of an hour, later each hour.
 void Foresee(Body& body, const Judged& judged, Alarm& alarm) {
   if (alarm.kind != AlarmKind::kTooWarm || judged.ready) return;
@@ -112,7 +121,7 @@ void Foresee(Body& body, const Judged& judged, Alarm& alarm) {
   const Cave& cave = body.caves.at(judged.cave);
   const Excursion& warm = cave.temperature.warm;
   const Instant began = warm.IsOpen() ? warm.Now().since : alarm.since;
-  alarm.matters = MattersOf(body, cave, began, judged.at);
+  alarm.matters = MattersOf(body, cave, Heeded(body, cave, judged, alarm), began, judged.at);
 }
 
 void NoteOwn(Alarm& alarm, int sign, double core, const std::vector<WheelId>& wheels) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "rules/alarms/air.hpp"
 #include "rules/alarms/one_event.hpp"
@@ -150,9 +151,14 @@ void ListEstimates(Body& body) {
 }
 
 std::optional<WheelNow> WheelNowOf(const Body& body, const Cave& cave, const WheelClass& kind, Instant at) {
+  return WheelNowOf(body, cave, cave.temperature_channels, kind, at);
+}
+
+std::optional<WheelNow> WheelNowOf(const Body& body, const Cave& cave, const std::vector<ChannelId>& channels,
+                                   const WheelClass& kind, Instant at) {
   WheelNow now;
   double count = 0;
-  for (const ChannelId id : cave.temperature_channels) {
+  for (const ChannelId id : channels) {
     const Channel& channel = *body.FindChannel(id);
     const Estimate* const estimate = EstimateIn(channel, kind);
     if (!estimate || !channel.fed || !channel.Speaks(at) || channel.doubt.Any()) continue;
@@ -184,8 +190,8 @@ std::optional<double> WarmestOf(const Body& body, const Cave& cave, const WheelC
   return warmest;
 }
 
-std::vector<double> RisingAir(const Body& body, const Cave& cave, Instant from, Instant at) {
-  for (const ChannelId id : cave.temperature_channels) {
+std::vector<double> RisingAir(const Body& body, const std::vector<ChannelId>& channels, Instant from, Instant at) {
+  for (const ChannelId id : channels) {
     const Channel& channel = *body.FindChannel(id);
     if (!channel.Speaks(at) || channel.doubt.Any()) continue;
     const auto rises = channel.habit.legs.RisesSince();
@@ -245,21 +251,45 @@ std::vector<Matter> MattersUnheard(const Body& body, const Cave& cave, Instant a
 }
 
 // Air beyond the band that neither rises nor falls, as behind a door that stands open: its mean.
-std::optional<double> WarmAirAtRest(const Body& body, const Cave& cave, Instant at) {
+std::optional<double> WarmAirAtRest(const Body& body, const Cave& cave, const std::vector<ChannelId>& channels,
+                                    Instant at) {
   constexpr double kStill = 0.3;  // K, between the last minutes and the whole window
-  const AirMean air = MeanOf(body, cave.temperature_channels, at);
+  const AirMean air = MeanOf(body, channels, at);
   if (!air.settled || !air.mean || !air.recent || *air.mean <= ForgivenWarmth(cave).high) return std::nullopt;
   return std::abs(*air.recent - *air.mean) <= kStill ? air.mean : std::nullopt;
 }
 
+namespace {
+
+// Air that shows no fall may still have come to its end: every course that is still on its way up lies above it, and
+// what such a course foretells moves off from hour to hour.
+bool HasComeToRest(const std::vector<double>& air) {
+  constexpr std::size_t kLeast = 45;  // minutes
+  constexpr double kUp = 0.1;         // K, from the first third to the last
+  if (air.size() < kLeast) return false;
+  const auto third = static_cast<std::ptrdiff_t>(air.size() / 3);
+  const auto mean = [third](auto from) {
+    return std::accumulate(from, from + third, 0.0) / static_cast<double>(third);
+  };
+  return mean(air.end() - third) - mean(air.begin()) < kUp;
+}
+
+}  // namespace
+
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at) {
+  return MattersOf(body, cave, cave.temperature_channels, excursion_since, at);
+}
+
+std::vector<Matter> MattersOf(const Body& body, const Cave& cave, const std::vector<ChannelId>& channels,
+                              Instant excursion_since, Instant at) {
   std::vector<Matter> matters;
-  const std::vector<double> air = RisingAir(body, cave, excursion_since + kLeftOut, at);
+  const std::vector<double> air = RisingAir(body, channels, excursion_since + kLeftOut, at);
   const bool rises = !HowFar(air).empty();
-  const std::optional<double> rests = rises ? std::nullopt : WarmAirAtRest(body, cave, at);
+  const std::optional<double> rests =
+      rises && !HasComeToRest(air) ? std::nullopt : WarmAirAtRest(body, cave, channels, at);
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
     if (!asking.band) continue;
-    const auto now = WheelNowOf(body, cave, asking.kind, at);
+    const auto now = WheelNowOf(body, cave, channels, asking.kind, at);
     if (!now || !now->settled) continue;
     const double limit = LimitOf(cave, asking);
     const WheelLags& lags = now->lags->lags;

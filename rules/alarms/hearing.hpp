@@ -21,14 +21,20 @@ struct WheelNow {
   double Rind() const { return lags->lags.Skin(follows.at); }
 };
 std::optional<WheelNow> WheelNowOf(const Body& body, const Cave& cave, const WheelClass& kind, Instant at);
+// By some of them alone.
+std::optional<WheelNow> WheelNowOf(const Body& body, const Cave& cave, const std::vector<ChannelId>& channels,
+                                   const WheelClass& kind, Instant at);
 // The wheels of a class at most, if since their last minute the air had stood at `air` until `at`.
 std::optional<double> WarmestOf(const Body& body, const Cave& cave, const WheelClass& kind, double air, Instant at);
 
 // Minutes of a cave's air that has risen for a while without a fall, oldest first, the last one now: of one channel
 // that has them all. Empty if none rises.
-std::vector<double> RisingAir(const Body& body, const Cave& cave, Instant from, Instant at);
+std::vector<double> RisingAir(const Body& body, const std::vector<ChannelId>& channels, Instant from, Instant at);
 // "How long until it matters", for each class of wheels of the cave, soonest first.
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at);
+// By what some of its thermometers say alone.
+std::vector<Matter> MattersOf(const Body& body, const Cave& cave, const std::vector<ChannelId>& channels,
+                              Instant excursion_since, Instant at);
 // The same while none of its probes is heard, counted from their last word: if nothing cools it since.
 std::vector<Matter> MattersUnheard(const Body& body, const Cave& cave, Instant at);
 

@@ -100,6 +100,37 @@ TEST_CASE("probes that disagree say who says what, and it is over when they agre
   }
 }
 
+// In so many hours at the earliest it matters, as is told each hour.
+std::vector<double> Foretold(Scene& scene, int hours_long) {
+  std::vector<double> left;
+  for (int hour = 0; hour < hours_long; ++hour) {
+    scene.Run(hours{1});
+    const auto alarm = Standing(scene, AlarmKind::kTooWarm);
+    if (!alarm || alarm->matters.empty()) continue;
+    const Millis lasts = scene.Now() - alarm->raised;
+    const Millis passed = lasts % (lasts > hours{6} ? minutes{60} : minutes{15});
+    left.push_back(Minutes(alarm->matters.front().soonest - passed) / 60);
+  }
+  return left;
+}
+
+TEST_CASE("in air that stays as it is a forecast does not recede, by the warmer of two probes and by one alone") {
+  const bool two = GENERATE(true, false);
+  CAPTURE(two);
+  Scene scene = Pair();
+  scene.Lay(1, Scene::kFridge, Pressed(), 8000).Every(minutes{5});
+  if (!two) scene.Hang(kShelf, std::nullopt).Silent(kShelf);
+  scene.Run(days{2});
+  scene.Told();
+  // As a probe says that wavers by less than any fall.
+  scene.Temperature([](Millis since) { return 15 + 0.1 * std::sin(Minutes(since) * Minutes(since)); }, kDoor);
+  scene.Run(hours{3});
+  const std::vector<double> left = Foretold(scene, 16);
+  CAPTURE(left);
+  REQUIRE(left.size() >= 12);
+  for (std::size_t i = 1; i < left.size(); ++i) CHECK(left[i] <= left[i - 1] + 0.25);
+}
+
 TEST_CASE("that two probes contradict each other is one event, whatever each of them would have") {
   Scene scene = Pair();
   scene.Temperature(Lively(15.4), kDoor).Humidity(Lively(77.5), kDoor).Run(hours{9});
