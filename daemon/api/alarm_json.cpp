@@ -187,8 +187,16 @@ std::optional<rules::ChannelView> AirNow(const ApiContext& context, const rules:
   }
 }
 
+// Of probes that contradict each other the one that counts says this.
+double WorstSaid(const rules::Alarm& alarm) {
+  if (alarm.said.empty()) return alarm.extreme;
+  const auto [least, most] = std::ranges::minmax(alarm.said, {}, &rules::ProbeSaid::value);
+  const bool high = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooDamp;
+  return high ? most.value : least.value;
+}
+
 std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& alarm) {
-  if (alarm.why == rules::Why::kOneProbe) return alarm.extreme;
+  if (alarm.why == rules::Why::kOneProbe) return WorstSaid(alarm);
   // "Still 15.8": what the probe says now.
   if (Asks(alarm.kind, alarm.why)) return context.watch.View(alarm.cave).temperature.latest.value_or(alarm.value);
   if (rules::IsGas(alarm.kind) && !IsGasKnown(context, alarm)) return std::nullopt;

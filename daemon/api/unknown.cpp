@@ -1,5 +1,7 @@
 #include "daemon/api/unknown.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <optional>
 #include <vector>
@@ -67,18 +69,22 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
   // Whatever its probes say, nothing is judged.
   if (context.broker && !context.broker->IsClockKnown()) {
     const auto at = context.broker->WentBackAt();
-    return {at ? SinceWord(context, *at) : std::string{}, words.Say("unknown.clock")};
+    return {at ? SinceWord(context, *at) : std::string{}, words.Say("unknown.clock"), {}};
   }
-  if (channel.contradicted) return {{}, words.Say("state.odds")};
+  if (channel.contradicted)
+    return {{},
+            words.Say("state.odds"),
+            OddsWords(*channel.lowest, *channel.highest, channel.kind == rules::ChannelKind::kHumidity)};
   if (channel.doubted) {
     const auto doubt = NewestDoubt(context, cave);
     const ProbeRow* probe = doubt ? context.book().Probe(*doubt->probe) : nullptr;
     if (!probe) return {};
     return {SinceWord(context, doubt->since),
-            words.Say("unknown." + std::string(rules::ToText(doubt->kind)), {{"probes", probe->name}})};
+            words.Say("unknown." + std::string(rules::ToText(doubt->kind)), {{"probes", probe->name}}),
+            {}};
   }
   if (const auto gap = JustUnwatched(context, cave, channel))
-    return {SinceWord(context, gap->from), words.Say("unknown.unwatched", {{"time", SinceWord(context, gap->to)}})};
+    return {SinceWord(context, gap->from), words.Say("unknown.unwatched", {{"time", SinceWord(context, gap->to)}}), {}};
   Unknown unknown;
   const auto dated = DatedOf(context.watch, cave, channel);
   if (dated) unknown.since = SinceWord(context, dated->last_word);
@@ -98,7 +104,12 @@ Unknown WhyUnknown(const ApiContext& context, const CaveRow& cave, const rules::
   return unknown;
 }
 
+std::string OddsWords(double low, double high, bool humid) {
+  return humid ? fmt::format("{:.0f} to {:.0f} %", low, high) : fmt::format("{:.1f} to {:.1f} °C", low, high);
+}
+
 std::string UnknownWords(const Words& words, const Unknown& unknown) {
+  if (!unknown.odds.empty()) return unknown.why + ": " + unknown.odds;
   if (unknown.since.empty()) return unknown.why;
   const std::string since = words.Say("since", {{"time", unknown.since}});
   return unknown.why.empty() ? since : since + ": " + unknown.why;

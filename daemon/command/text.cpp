@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "daemon/api/edges.hpp"
+#include "daemon/api/unknown.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/clock/zones.hpp"
 #include "daemon/morning/phrases.hpp"
@@ -49,9 +50,7 @@ std::string OddsText(const Words& words, const json::object& channel, bool humid
   const json::value* odds = channel.if_contains("odds");
   if (!odds) return {};
   const double low = odds->at("low").to_number<double>(), high = odds->at("high").to_number<double>();
-  const std::string span =
-      humid ? fmt::format("{:.0f} to {:.0f} %", low, high) : fmt::format("{:.1f} to {:.1f} °C", low, high);
-  return words.Say("state.odds") + ": " + span;
+  return words.Say("state.odds") + ": " + OddsWords(low, high, humid);
 }
 
 // "since 09:40: probe Air silent"; empty: something is known of it, or nothing says why not.
@@ -212,6 +211,28 @@ std::string BackText(const Words& words, const json::object& told, const json::o
                    {{"since", since}, {"value", morning::AlarmFigure(words, alarm->kind, *ends_at)}});
 }
 
+// Who says what, of probes that contradict each other; empty: of any other.
+std::string SaidText(const Words& words, const json::object& told) {
+  const auto alarm = AlarmOf(told);
+  const json::value* said = told.if_contains("said");
+  if (!alarm || !said) return {};
+  const bool of_two = alarm->why == rules::Why::kOneProbe || alarm->kind == rules::AlarmKind::kProbesDisagree;
+  if (!of_two) return {};
+  std::vector<std::pair<std::string, std::string>> who;
+  for (const json::value& item : said->as_array()) {
+    const json::object& one = item.as_object();
+    const auto kind = Text(one, "kind") == "humidity" ? rules::AlarmKind::kTooDry : rules::AlarmKind::kTooWarm;
+    who.emplace_back(Text(one, "probe"), morning::AlarmFigure(words, kind, one.at("value").to_number<double>()));
+  }
+  return morning::ProbesWords(words, who);
+}
+
+// Of what one probe says and another contradicts that it is so.
+std::string OneProbeText(const Words& words, const json::object& told) {
+  const auto alarm = AlarmOf(told);
+  return alarm && alarm->why == rules::Why::kOneProbe ? WhyWords(words, *alarm) : std::string{};
+}
+
 std::string AlarmsText(const Words& words, const json::object& head) {
   std::string text;
   for (const json::value& item : head.at("alarms").as_array()) {
@@ -223,7 +244,8 @@ std::string AlarmsText(const Words& words, const json::object& head) {
                         gap.empty() ? title + (over ? EndText(words, alarm, head) : GasText(words, alarm)) : gap);
     int number = 0;
     if (over) continue;
-    for (const std::string& how : {LastWordText(words, alarm, head), BackText(words, alarm, head)})
+    for (const std::string& how : {LastWordText(words, alarm, head), BackText(words, alarm, head),
+                                   OneProbeText(words, alarm), SaidText(words, alarm)})
       if (!how.empty()) text += "   " + how + "\n";
     if (const json::value* warnings = alarm.if_contains("warnings")) {
       for (const json::value& warning : warnings->as_array())

@@ -38,6 +38,8 @@ bool HasFigure(rules::AlarmKind kind);
 // Whether it keeps how far air and wheels came: what has a figure, and a door that a contact tells of where wheels lie.
 bool HasFurthest(const rules::Alarm& alarm);
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value);  // "15.9 °C", "2600 ppm"
+// "Its probes: Shelf 12.4 °C, Door 15.0 °C.": each with its figure; empty: none says anything.
+std::string ProbesWords(const Words& words, const std::vector<std::pair<std::string, std::string>>& who);
 // "250 g", "2.31 kg"
 std::string WeightWords(double grams);
 std::string LastsWords(const Words& words, std::chrono::minutes lasts);  // "1 h 45 min", "13 h", "21 days"

@@ -146,15 +146,14 @@ std::string SaidWords(const ApiContext& context, const rules::Alarm& alarm) {
     const char* key = !wet ? "alarm.said.stuck" : alarm.over ? "alarm.said.wet over" : "alarm.said.wet";
     return context.words.Say(key, {{"said", doubted}});
   }
-  std::string text;
+  std::vector<std::pair<std::string, std::string>> who;
   for (const rules::ProbeSaid& said : alarm.said) {
     const ProbeRow* probe = context.book().Probe(said.probe);
     const auto kind =
         said.kind == rules::ChannelKind::kHumidity ? rules::AlarmKind::kTooDry : rules::AlarmKind::kTooWarm;
-    text +=
-        (text.empty() ? "" : ", ") + (probe ? probe->name + " " : "") + AlarmFigure(context.words, kind, said.value);
+    who.emplace_back(probe ? probe->name : std::string{}, AlarmFigure(context.words, kind, said.value));
   }
-  return text.empty() ? text : context.words.Say("alarm.said", {{"said", text}});
+  return ProbesWords(context.words, who);
 }
 
 // When nobody watched a probe that is silent.
@@ -262,6 +261,7 @@ Alarm Listed(const ApiContext& context, const rules::Alarm& alarm) {
   Alarm told = AlarmOf(context, alarm);
   if (alarm.kind == rules::AlarmKind::kUnwatched)
     told.facts.push_back(Join({WhyWords(context.words, alarm), EdgesWords(context.words, alarm)}, " "));
+  if (alarm.why == rules::Why::kOneProbe) told.facts.push_back(WhyWords(context.words, alarm));
   return told;
 }
 

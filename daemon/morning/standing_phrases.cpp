@@ -79,6 +79,12 @@ std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value)
   return Humidity(value);
 }
 
+std::string ProbesWords(const Words& words, const std::vector<std::pair<std::string, std::string>>& who) {
+  std::string said;
+  for (const auto& [probe, figure] : who) said = Join({said, Join({probe, figure}, " ")}, ", ");
+  return said.empty() ? said : words.Say("alarm.said", {{"said", said}});
+}
+
 std::string WeightWords(double grams) {
   if (grams < 1000) return fmt::format("{:.0f} g", grams);
   std::string kilograms = fmt::format("{:.2f}", grams / 1000);

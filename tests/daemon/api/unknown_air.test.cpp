@@ -1,7 +1,9 @@
 // What is not known of a place, and which probe is why.
 #include <algorithm>
+#include <regex>
 
 #include "daemon/api/views.hpp"
+#include "daemon/command/text.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/api/watched_fridge.hpp"
 
@@ -148,6 +150,18 @@ TEST_CASE("probes that contradict each other: who says what is told, and the cav
     CHECK(List(fridge.Page(Text(alarm, "id")), "journal").size() >= 1);
   }
   CHECK(told == 1);
+  // One figure of it everywhere, and both beside it.
+  fridge.house.StepTo(fridge.house.Now() + 10min);
+  both(12, 15.7, 2h);
+  const std::string worse = "One of its probes says so and another contradicts it";
+  const std::string list = std::regex_replace(fridge.house.Get("/api/round/text").body, std::regex(R"(\s+)"), " ");
+  CHECK_THAT(list, Says(worse));
+  CHECK(std::regex_search(list, std::regex(R"(Its probes: Fridge air 12\.\d °C, Door side (15\.\d °C)\.)")));
+  CHECK(std::regex_search(list, std::regex(R"(too warm since .*?min\. 15\.\d °C, keep)")));
+  CHECK(std::regex_search(list, std::regex(R"(its probes contradict each other: 12\.\d to 15\.\d °C)")));
+  const std::string now = NowText(Words::English(), fridge.house.See("/api/caves"));
+  CHECK_THAT(now, Says(worse));
+  CHECK(std::regex_search(now, std::regex(R"(   Its probes: Fridge air 12\.\d °C, Door side 15\.\d °C\.)")));
 }
 
 TEST_CASE("a probe out of service is neither silent nor judged, and its readings are kept") {

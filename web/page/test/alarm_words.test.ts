@@ -53,6 +53,8 @@ test("a strip says who is first and when, who is with them, and how many come la
   assert.equal(lowLine(alarm({ concerns: [first, wheels(6, kHour, 2 * kHour), wheels(48, 3 * kHour), wheels(9, 48 * kHour), wheels(5)] })), "20 tommes and 6 more: in 1\u00a0to\u00a02\u00a0h. 48 more later.");
   assert.equal(lowLine(alarm({ concerns: [first, wheels(9, 48 * kHour)] })), "20 tommes: in 1\u00a0to\u00a02\u00a0h");
   assert.equal(lowLine(alarm({ concerns: [wheels(20), wheels(9)] })), "matters to 20 tommes and 9 more");
+  const said = [{ probe: "Shelf", kind: "temperature" as const, value: 12.4 }, { probe: "Door", kind: "temperature" as const, value: 15.2 }];
+  assert.equal(lowLine(alarm({ why: "one probe", said, concerns: [wheels(20)] })), "Shelf 12.4\u00a0°C, Door 15.2\u00a0°C: which of them is right nobody knows");
 });
 
 test("what has come to the first and comes to others later is no riddle", () => {

@@ -157,12 +157,15 @@ export function apartWord({ concerns }: Pick<Alarm, "concerns">, one: Alarm["con
   return apart ? t(`wheel.${one.state}`) : "";
 }
 
+/** "Shelf 12.4 °C, Door 16.1 °C" */
+export const saidBy = (said: NonNullable<Alarm["said"]>): string =>
+  said.map(({ probe, kind, value }) => `${probe} ${kind === "humidity" ? points(value) : celsius(value)}`.trim()).join(", ");
+
 /** Of probes that contradict each other: "Shelf 12.4 °C, Door 16.1 °C."; of one that is stuck or wet what it says, to the digit. */
 export function saidWord({ kind: of, over }: Pick<Alarm, "kind" | "over">, said: NonNullable<Alarm["said"]>): string {
   const wet = over === undefined ? "alarm.said.wet" : "alarm.said.wet over";
   if (of === "probe stuck" || of === "probe wet") return t(of === "probe wet" ? wet : "alarm.said.stuck", { said: said.map(({ kind, value }) => t(`stuck.${kind}`, { value: value.toFixed(1) })).join(", ") });
-  const one = ({ probe, kind, value }: (typeof said)[number]) => `${probe} ${kind === "humidity" ? points(value) : celsius(value)}`.trim();
-  return t("alarm.said", { said: said.map(one).join(", ") });
+  return t("alarm.said", { said: saidBy(said) });
 }
 
 type Called = { kind: AlarmWord; why?: string | undefined; band?: Span | undefined; extreme?: number | undefined };

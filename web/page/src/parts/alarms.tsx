@@ -10,7 +10,7 @@ import type { ShownAlarm } from "../house/overlay";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, opening, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, gapFigure, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, standWord, toldSince } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, gapFigure, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, saidBy, standWord, toldSince } from "./alarm_words";
 import { gasLine, peopleWord } from "./gas_words";
 import { isBlind, isGas, isOfAir } from "./kinds";
 import { wheelsOf } from "./names";
@@ -55,6 +55,7 @@ export function alarmTitle(alarm: Alarm): string {
 function stake(alarm: Alarm): string {
   const [first, ...others] = alarm.concerns;
   if (asks(alarm)) return alarm.value === undefined ? "" : t("alarm.asks.low", { value: degrees(alarm.value) });
+  if (alarm.why === "one probe" && alarm.said) return t("alarm.said.odds", { said: saidBy(alarm.said) });
   if (!first) return alarmFigure(alarm, alarm.value);
   const many = (groups: Alarm["concerns"]) => groups.reduce((sum, group) => sum + group.count, 0);
   const and = (count: number) => (count > 0 ? t("alarm.and more", { wheels: named, count }) : named);
