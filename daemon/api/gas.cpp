@@ -17,11 +17,6 @@ bool IsAny(const Watch& watch, rules::CaveId cave, Which which) {
   });
 }
 
-// What is settled stays as it is.
-bool IsBarredLine(const ApiContext& context, const rules::Round::Line& line) {
-  return line.line->care->OnRound() && IsBarredByGas(context, line.line->place.cave);
-}
-
 }  // namespace
 
 bool DarkensGas(const Book& book, const rules::Alarm& alarm) {
@@ -74,20 +69,6 @@ bool IsBarredByGas(const Watch& watch, rules::CaveId cave) {
   return IsAny(watch, cave, [&watch](const rules::Alarm& alarm) {
     return alarm.severity >= rules::Severity::kAct && (rules::IsGas(alarm.kind) || DarkensGas(watch.TheBook(), alarm));
   });
-}
-
-rules::Round WithoutBarred(const ApiContext& context, rules::Round round) {
-  std::erase_if(round.lines, [&](const rules::Round::Line& line) { return IsBarredLine(context, line); });
-  for (std::size_t i = 0; i < round.sections.size(); ++i) {
-    round.sections[i].left = std::ranges::any_of(
-        round.lines, [i](const rules::Round::Line& line) { return line.section == i && line.line->care->OnRound(); });
-  }
-  return round;
-}
-
-std::size_t BarredLines(const ApiContext& context, const rules::Round& round) {
-  return static_cast<std::size_t>(
-      std::ranges::count_if(round.lines, [&](const rules::Round::Line& line) { return IsBarredLine(context, line); }));
 }
 
 }  // namespace rindwatch

@@ -6,7 +6,6 @@
 #include "daemon/api/context.hpp"
 #include "rules/alarms/channels.hpp"
 #include "rules/alarms/engine.hpp"
-#include "rules/round/round.hpp"
 
 namespace rindwatch {
 
@@ -29,10 +28,5 @@ bool RingsOfGas(const Watch& watch, rules::CaveId cave);
 // Nobody goes in: gas rings there, or nothing speaks of it any more and that rings.
 bool IsBarredByGas(const Watch& watch, rules::CaveId cave);
 inline bool IsBarredByGas(const ApiContext& context, rules::CaveId cave) { return IsBarredByGas(context.watch, cave); }
-
-// A round without its lines that gas bars: what is left of it, and how long that takes. Of a round of now.
-rules::Round WithoutBarred(const ApiContext& context, rules::Round round);
-// Lines that are due and barred.
-std::size_t BarredLines(const ApiContext& context, const rules::Round& round);
 
 }  // namespace rindwatch

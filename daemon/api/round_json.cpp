@@ -1,6 +1,6 @@
 #include <algorithm>
 
-#include "daemon/api/gas.hpp"
+#include "daemon/api/barred.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/api/sentence.hpp"
@@ -106,7 +106,8 @@ json::object Json(const ApiContext& context, const DayRound& round, const Outloo
   const auto looks = rules::LooksToSay(round.work);
   for (std::size_t i = 0; i < looks.size(); ++i) {
     json::object line = RoundLineJson(context, round.work.lines[i], looks[i]);
-    if (today && IsBarredByGas(context, round.work.lines[i].line->place.cave)) line["barred"] = true;
+    const auto bar = today ? BarOf(context, round.work.lines[i].line->place.cave) : std::nullopt;
+    if (bar) line["barred"] = ToText(*bar);
     lines.push_back(std::move(line));
   }
   for (const rules::Round::Ask& ask : round.work.questions) questions.push_back(QuestionJson(context, round, ask));

@@ -5,9 +5,9 @@
 #include <algorithm>
 
 #include "daemon/api/alarm_views.hpp"
+#include "daemon/api/barred.hpp"
 #include "daemon/api/cave_news.hpp"
 #include "daemon/api/edges.hpp"
-#include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/api/silence.hpp"
@@ -46,12 +46,6 @@ std::string NothingLeft(const ApiContext& context, const DayRound& round) {
   return context.words.Say(key) + NextWords(context, outlook);
 }
 
-// What gas bars of the round of today; empty: nothing.
-std::string BarredSentence(const ApiContext& context) {
-  const std::size_t barred = BarredLines(context, context.watch.TodaysRound().work);
-  return barred > 0 ? context.words.Count("round.barred lines", barred) : std::string{};
-}
-
 void AddSentence(std::string& text, const std::string& sentence) {
   if (sentence.empty()) return;
   text += (text.empty() ? "" : " ") + sentence;
@@ -62,7 +56,7 @@ std::string RoundSentence(const ApiContext& context) {
   if (context.book().Wheels().empty()) return words.Say("sentence.empty");
   const DayRound& round = context.watch.TodaysRound();
   const rules::Round work = WithoutBarred(context, round.work);
-  const std::string barred = BarredSentence(context);
+  const std::string barred = BarredWords(words, BarredOf(context, round.work));
   std::string text;
   if (const std::size_t left = work.Left()) {
     const auto minutes = words.Count("round.minutes", static_cast<std::size_t>(work.Minutes()));
@@ -200,7 +194,7 @@ std::string BesidesOf(const ApiContext& context) {
   if (std::ranges::count_if(news, is_unknown) > 1) {
     for (CaveNews& cave : news) cave.since = cave.why = {};
   }
-  std::string text = BarredSentence(context);
+  std::string text = BarredWords(context.words, BarredOf(context, context.watch.TodaysRound().work));
   for (const std::string& sentence : CaveSentences(context.words, news)) AddSentence(text, sentence);
   return text;
 }

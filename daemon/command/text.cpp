@@ -227,10 +227,14 @@ std::string SaidText(const Words& words, const json::object& told) {
   return morning::ProbesWords(words, who);
 }
 
-// Of what one probe says and another contradicts that it is so.
-std::string OneProbeText(const Words& words, const json::object& told) {
+// Of what one probe says and another contradicts that it is so; of a place that fell silent as a whole how it did, and
+// how its air was before. Empty: of any other.
+std::string WhyText(const Words& words, const json::object& told) {
   const auto alarm = AlarmOf(told);
-  return alarm && alarm->why == rules::Why::kOneProbe ? WhyWords(words, *alarm) : std::string{};
+  const bool dark = alarm && alarm->kind == rules::AlarmKind::kPowerGone;
+  if (!alarm || !(dark || alarm->why == rules::Why::kOneProbe)) return {};
+  const std::string why = WhyWords(words, *alarm), edges = dark ? EdgesWords(words, *alarm) : std::string{};
+  return edges.empty() ? why : why + " " + edges;
 }
 
 std::string AlarmsText(const Words& words, const json::object& head) {
@@ -245,7 +249,7 @@ std::string AlarmsText(const Words& words, const json::object& head) {
     int number = 0;
     if (over) continue;
     for (const std::string& how : {LastWordText(words, alarm, head), BackText(words, alarm, head),
-                                   OneProbeText(words, alarm), SaidText(words, alarm)})
+                                   WhyText(words, alarm), SaidText(words, alarm)})
       if (!how.empty()) text += "   " + how + "\n";
     if (const json::value* warnings = alarm.if_contains("warnings")) {
       for (const json::value& warning : warnings->as_array())

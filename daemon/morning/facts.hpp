@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "daemon/api/cave_sentence.hpp"
+#include "daemon/words/bar.hpp"
 #include "rules/alarms/engine.hpp"
 #include "rules/care/cadence.hpp"
 #include "rules/round/bring.hpp"
@@ -85,7 +86,7 @@ struct Line {
   std::optional<rules::Figure> then{};  // what it wants once this is done, where that is quite another warmth
   int cut = 0;
   bool two_people = false;
-  bool barred = false;  // by gas: nobody goes in
+  std::optional<Bar> barred;  // by what, as of now
   bool away = false;
   bool evening = false;
   bool past_plan = false;
@@ -200,7 +201,7 @@ struct List {
   Bring bring;
   std::vector<Section> sections;  // of what is on the list
   int left = 0;                   // lines that are due and can be done
-  int barred = 0;                 // lines that are due and that gas bars: in no sum
+  BarredLines barred;             // lines that are due and barred: in no sum
   int questions = 0;
   int minutes = 0;  // changes counted in
   std::vector<Early> early;

@@ -126,7 +126,7 @@ std::string NoteWords(const Words& words, const Line& line, Date today) {
   const auto add = [&](bool holds, const std::string& text) {
     if (holds) parts.push_back(parts.empty() ? text : Opening(text));
   };
-  add(line.barred, words.Say("round.barred"));
+  if (line.barred) add(true, words.Say("round.barred." + std::string(ToText(*line.barred))));
   if (line.late_since) add(true, words.Say("round.due", {{"day", FarDay(words, *line.late_since, today)}}));
   if (line.state != CareState::kDone) add(!line.done_kinds.empty(), CaredWords(words, line.done_kinds));
   add(!line.found_at.empty(), FoundWords(words, line));

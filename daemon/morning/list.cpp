@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "daemon/api/gas.hpp"
+#include "daemon/api/barred.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/morning/past.hpp"
@@ -96,7 +96,7 @@ std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& r
     const rules::Round::Line& line = round.lines[at];
     Line told = LineOf(context.book(), *line.line);
     told.look_first = looks[at];
-    told.barred = today && line.line->care->OnRound() && IsBarredByGas(context, line.line->place.cave);
+    if (today && line.line->care->OnRound()) told.barred = BarOf(context, line.line->place.cave);
     if (told.barred) told.minutes = 0;
     sections[line.section].entries.push_back({std::move(told), {}});
   }
@@ -176,7 +176,7 @@ List ListOf(const ApiContext& context, const RoundAsk& ask, std::optional<rules:
   const rules::Round work = today ? WithoutBarred(context, round.work) : round.work;
   list.bring = BringOf(book, work);
   list.left = static_cast<int>(work.Left());
-  list.barred = today ? static_cast<int>(BarredLines(context, round.work)) : 0;
+  if (today) list.barred = BarredOf(context, round.work);
   list.questions = static_cast<int>(round.work.questions.size());
   list.minutes = work.Minutes();
   if (!today) return list;

@@ -78,13 +78,13 @@ std::string SubjectWords(const Words& words, const List& list) {
   // People come first, also where somebody sees to it.
   add_alarms([](const Alarm& alarm) { return alarm.of_people; });
   add_alarms([](const Alarm& alarm) { return !alarm.of_people && !alarm.taken && Leads(alarm); });
-  const bool nothing = list.left == 0 && list.questions == 0 && list.barred == 0;
+  const bool nothing = list.left == 0 && list.questions == 0 && !list.barred.Any();
   if (nothing) {
     parts.push_back(NothingWords(words, list));
     parts.push_back(NextSubject(words, list));
   } else {
     parts.push_back(RoundSubject(words, list));
-    if (list.barred > 0) parts.push_back(words.Count("round.barred lines", static_cast<std::size_t>(list.barred)));
+    if (list.barred.Any()) parts.push_back(BarredWords(words, list.barred));
   }
   // Somebody sees to what is taken.
   add_alarms([](const Alarm& alarm) { return !alarm.of_people && alarm.taken && Leads(alarm); });

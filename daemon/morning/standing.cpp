@@ -259,7 +259,7 @@ bool IsListed(const rules::Alarm& alarm) {
 // With what is known of the air, which the letter says in a block of its own.
 Alarm Listed(const ApiContext& context, const rules::Alarm& alarm) {
   Alarm told = AlarmOf(context, alarm);
-  if (alarm.kind == rules::AlarmKind::kUnwatched)
+  if (alarm.kind == rules::AlarmKind::kUnwatched || alarm.kind == rules::AlarmKind::kPowerGone)
     told.facts.push_back(Join({WhyWords(context.words, alarm), EdgesWords(context.words, alarm)}, " "));
   if (alarm.why == rules::Why::kOneProbe) told.facts.push_back(WhyWords(context.words, alarm));
   return told;

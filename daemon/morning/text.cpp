@@ -229,7 +229,7 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
   blocks.push_back(PastText(at, words.Say("morning.night"), words, list.night, evening, list.day));
   blocks.push_back(PastText(at, words.Say("morning.since"), words, list.since, midnight, list.day));
   if (list.left > 0) blocks.push_back(BringText(at, words, list.bring));
-  const bool nothing = list.left == 0 && list.questions == 0 && list.barred == 0;
+  const bool nothing = list.left == 0 && list.questions == 0 && !list.barred.Any();
   if (nothing && list.sections.empty()) {
     blocks.push_back(NothingText(at, words, list));
   } else {

@@ -3,7 +3,7 @@
 #include <boost/json.hpp>
 #include <cmath>
 
-#include "daemon/api/gas.hpp"
+#include "daemon/api/barred.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/api/sentence.hpp"
@@ -43,7 +43,7 @@ json::object RoundStateJson(const ApiContext& context) {
                       {"count", line.line->wheels.size()},
                       {"state", rules::ToText(care.state)},
                       {"minutes", std::lround(line.line->seconds / 60)}};
-    if (IsBarredByGas(context, line.line->place.cave)) told["barred"] = true;
+    if (const auto bar = BarOf(context, line.line->place.cave)) told["barred"] = ToText(*bar);
     lines.push_back(std::move(told));
   }
   return {{"trial", context.trial},   {"day", DayJson(round.Day())}, {"sentence", SentenceOf(context)},

@@ -244,13 +244,15 @@ TEST_CASE("gas stands first in the subject, taken or not, and what it bars is in
   gas.taken = true;
   gas.of_people = true;
   list.alarms.push_back(gas);
-  list.barred = 2;
+  list.barred.gas = 2;
   CHECK(Subject(Words::English(), list) ==
         "Cellar carbon dioxide high since 05:10. Fridge too warm since 04:20. Eight lines, a question, 31 min. Two not "
         "now: gas first.");
   list.left = list.questions = 0;
   const std::string none = Subject(Words::English(), list);
   CHECK(none == "Cellar carbon dioxide high since 05:10. Fridge too warm since 04:20. Two not now: gas first.");
+  list.barred = {.gas = 1, .power = 3};
+  CHECK(Subject(Words::English(), list).ends_with("One not now: gas first. Three not now: power first."));
 }
 
 TEST_CASE("an alarm of another day names it, in the subject and among what is over") {

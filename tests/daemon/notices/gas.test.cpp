@@ -20,7 +20,7 @@ TEST_CASE("while gas rings in a place its lines of the round say to stay out, on
   CHECK_FALSE(line().contains("barred"));  // to be aired, and no place to stay in
   CHECK_THAT(heard.RoundText(), !Says("stay out"));
   heard.Gas(6000, 5min);
-  CHECK(line().at("barred").as_bool());
+  CHECK(line().at("barred").as_string() == "gas");
   CHECK_THAT(heard.RoundText(), Says("not now: gas first, stay out"));
   CHECK_THAT(heard.RoundText(), Says("6000"));
   CHECK_THAT(heard.RoundText(), !Says("keeps its band"));

@@ -202,7 +202,7 @@ export interface RoundLine {
   minutes: number;      // in hundredths; learned from this house's own ticks, else the trade's usual ones
   numbers: number[];    // parallel to wheels: counted from the door on its board
   two_people: boolean;  // by weight and shelf
-  barred?: true;        // today, by gas: nobody goes in
+  barred?: "gas" | "power";  // today: nobody goes in; it is kept shut
   then?: Span;          // what it wants once this is done, where that is quite another warmth
   look_first: ("slimy" | "stuck" | "dry" | "dusty" | "soft")[];   // after so long
   new_cadence?: string; // announced once: "now twice a week"; of the plan's words

@@ -131,7 +131,7 @@ test("all is done for today only if nothing is asked later today", () => {
   assert.deepEqual([great(friday, sum(0), 3), great(friday, sum(0), 0), nextWords(friday, 0)], ["All done for today.", "Nothing to do today.", "Next: Friday, Counter."]);
   assert.deepEqual([great(friday, sum(2), 3), nextWords(friday, 2)], ["Two left.", ""]);
   assert.equal(great(friday, sum(2, 15), 3), "Two left, 15 minutes.");
-  const barred = { ...friday, lines: [{ barred: true }] as Round["lines"] };
+  const barred = { ...friday, lines: [{ barred: "gas" }] as Round["lines"] };
   assert.equal(great(barred, sum(0), 1), "", "what gas bars is not done");
 });
 
@@ -225,7 +225,8 @@ test("under the verb stands first what the eye must know", () => {
   assert.equal(whatWords(line("a1", { lot: "5", new_cadence: "now twice a week", cut: 1 })), "Tomme, lot 5, day 3. 1 cut: not on the face. Now twice a week");
   assert.equal(whatWords(line("a1", { found_at: [{ what: "mite dust", place: "A2" }] })), "Tomme, day 3. Mite dust, found at A2");
   assert.equal(whatWords(line("a1", { kinds: ["wrap"], then: { low: 2, high: 6 } })), "Tomme, day 3. Then to 2\u00a0to\u00a06\u00a0°C");
-  assert.equal(whatWords(line("a1", { barred: true })), "Not now: gas first, stay out. Tomme, day 3");
+  assert.equal(whatWords(line("a1", { barred: "gas" })), "Not now: gas first, stay out. Tomme, day 3");
+  assert.equal(whatWords(line("a1", { barred: "power" })), "Not now: power first, keep it shut. Tomme, day 3");
 });
 
 test("a part of a lot on its shelf is told by its numbers from the door; a whole one is not", () => {

@@ -7,11 +7,11 @@ import { minutesSaid, type Sum } from "./sum";
 /** The next care is asked later on this very day. */
 export const laterToday = (round: Pick<Round, "head" | "next">) => round.next?.day === round.head.day;
 
-/** "Five left, 15 minutes.", "All done for today.", or "for now" while the evening still asks for something; nothing while gas
-    bars what is left. */
+/** "Five left, 15 minutes.", "All done for today.", or "for now" while the evening still asks for something; nothing while what
+    is left is barred. */
 export function great(round: Round, { left, minutes }: Pick<Sum, "left" | "minutes">, lines: number): string {
   if (left > 0) return minutes > 0 ? many("round.left minutes", left, { minutes: minutesSaid(minutes) }) : many("round.left", left);
-  // What gas bars is not done; how many that are the house says besides.
+  // What is barred is not done; how many that are the house says besides.
   if (round.lines.some((line) => line.barred)) return "";
   if (laterToday(round)) return t("sentence.now done");
   return lines > 0 ? t("round.done") : t("round.nothing");

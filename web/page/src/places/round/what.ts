@@ -59,7 +59,7 @@ const foundAt = (line: RoundLine) =>
 export function whatWords(line: RoundLine, brief = false): string {
   const look = lookFirst(line);
   const said = [
-    line.barred && t("round.barred"),
+    line.barred && t(`round.barred.${line.barred}`),
     which(line),
     foundAt(line),
     line.held && t("round.held"),

@@ -1,0 +1,23 @@
+// What bars the lines of a place: gas, or a power cut in which it is kept shut. They stay due, and are in no sum. Who
+// does one all the same is taken at his word. The loop's thread.
+#pragma once
+
+#include <optional>
+
+#include "daemon/api/context.hpp"
+#include "daemon/words/bar.hpp"
+#include "rules/round/round.hpp"
+
+namespace rindwatch {
+
+// What bars a place now; none: nothing. A place that perhaps has no power is kept shut as long as the alarm of that
+// stands, but for a counter, which has no door, and unless it is the broker that does not answer, or a keeper has
+// called it something else.
+std::optional<Bar> BarOf(const ApiContext& context, rules::CaveId cave);
+
+// A round without its lines that are barred: what is left of it, and how long that takes. Of a round of now.
+rules::Round WithoutBarred(const ApiContext& context, rules::Round round);
+
+BarredLines BarredOf(const ApiContext& context, const rules::Round& round);
+
+}  // namespace rindwatch
