@@ -338,8 +338,8 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   }
   std::vector<std::pair<std::string, std::string>> rows;
   for (std::size_t nth = 1; nth < alarms.size(); ++nth) {
-    const bool unwatched = alarms[nth]->kind == rules::AlarmKind::kUnwatched;
-    const std::string edges = unwatched ? EdgesAndMeaning(context_, *alarms[nth]) : "";
+    const bool heard = alarms[nth]->over || alarms[nth]->kind == rules::AlarmKind::kUnwatched;
+    const std::string edges = heard ? EdgesAndMeaning(context_, *alarms[nth]) : "";
     rows.emplace_back(Standing(*alarms[nth], asks(alarms[nth])) + (edges.empty() ? "" : " " + edges), "");
   }
   for (std::size_t nth = alarms.empty() ? 1 : 0; nth < lost.size(); ++nth) rows.emplace_back(lost[nth], "");

@@ -116,6 +116,16 @@ TEST_CASE("when the power is back the letter says how the air was at both edges 
   const std::string wheel = " The smallest wheel was at most about 14.6 °C. ";
   CHECK(says("Air 12.4 °C before, 16.1 °C after." + wheel +
              "It warmed: the plant was without power too, or did not run."));
+  // Beside another one that is over it has them too.
+  rules::Alarm longer = alarm;
+  longer.id = "power-gone-2-1";
+  longer.since -= 1h;
+  longer.extreme = 17.3;
+  const std::string two = PlainText(letters.OfSeveral({{"over", "", &longer}, {"over", "", &alarm}}, false));
+  CHECK(two.find("17.3 °C after") < two.find("Besides"));
+  CHECK(two.find("12.4 °C before") < two.find("Besides"));
+  CHECK(two.find("16.1 °C after") != std::string::npos);
+  CHECK(two.find("16.1 °C after") > two.find("Besides"));
   alarm.extreme = 12.9;
   CHECK(says("Air 12.4 °C before, 12.9 °C after." + wheel + "The air is as it was before."));
 }
