@@ -173,6 +173,21 @@ std::string WaitedForMorning(const ApiContext& context, const Alarm& alarm) {
   return of_day == morning && alarm.raised < alarm.asked ? context.words.Say("warning.waited") : std::string{};
 }
 
+// "Gas is in it: carbon dioxide, 6000 ppm.": what else rings there is ordered by it.
+std::string GasBeside(const ApiContext& context, const Alarm& alarm) {
+  std::string named;
+  for (const Alarm& other : context.watch.Engine().Alarms()) {
+    if (other.over || !rules::IsGas(other.kind) || !IsWithin(context.book(), alarm.cave, other.cave)) continue;
+    const auto said = SaidOfGas(context.watch, other.cave, ChannelOf(other.kind));
+    const std::string figure = !said          ? std::string{}
+                               : said->speaks ? Ppm(context, said->value)
+                                              : context.words.Say("gas.last", {{"value", Ppm(context, said->value)}});
+    named += (named.empty() ? "" : "; ") + context.words.Say("gas." + std::string(rules::ToText(other.kind)));
+    if (!figure.empty()) named += ", " + figure;
+  }
+  return named.empty() ? named : context.words.Say("warning.gas in it", {{"gas", named}});
+}
+
 bool AsksWhoIsIn(const ApiContext& context, const Alarm& alarm) {
   return !alarm.over && (rules::IsGas(alarm.kind) || DarkensGas(context.book(), alarm));
 }
@@ -223,6 +238,21 @@ std::string WhoMayBeIn(const ApiContext& context, const Alarm& alarm) {
   return AsksWhoIsIn(context, alarm) ? WhoIsThere(context, alarm) : std::string{};
 }
 
+std::string WhoWasIn(const ApiContext& context, const Alarm& alarm) {
+  return alarm.over && rules::IsGas(alarm.kind) ? WhoIsThere(context, alarm) : std::string{};
+}
+
+bool IsStillUrgent(const ApiContext& context, const Alarm& alarm) {
+  if (alarm.over || !rules::IsGas(alarm.kind) || alarm.severity != rules::Severity::kUrgent) return false;
+  return GasNow(context, alarm).value_or(rules::Severity::kUrgent) == rules::Severity::kUrgent;
+}
+
+std::optional<double> LastOfUnknownGas(const ApiContext& context, const Alarm& alarm) {
+  if (alarm.over || !rules::IsGas(alarm.kind)) return std::nullopt;
+  const auto said = SaidOfGas(context.watch, alarm.cave, ChannelOf(alarm.kind));
+  return said && !said->speaks ? std::optional(said->value) : std::nullopt;
+}
+
 std::optional<std::vector<std::string>> MayBeIn(const ApiContext& context, const Alarm& alarm) {
   if (!AsksWhoIsIn(context, alarm)) return std::nullopt;
   const auto here = StandHere(context, alarm.cave, alarm.since);
@@ -252,6 +282,7 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
       add(context.words.Say("warning.gas dark",
                             {{"time", SinceWord(context, said->measured_at)}, {"value", Ppm(context, said->value)}}));
   }
+  if (!gas && !dark) add(GasBeside(context, alarm));
   add(WithoutBroker(context, alarm));
   if (!dark) add(WhatIsHeardBeside(context, alarm));
   add(WaitedForMorning(context, alarm));

@@ -38,5 +38,11 @@ std::optional<rules::Alarm> WorseGasBeside(const ApiContext& context, const rule
 
 // None of what is over; of people first.
 std::vector<std::string> WarningsOf(const ApiContext& context, const rules::Alarm& alarm);
+// Of gas that is over: who had said to be there and never to be out. Empty: nobody, or it is of no gas.
+std::string WhoWasIn(const ApiContext& context, const rules::Alarm& alarm);
+// Of gas that was urgent: it is by its figure of now, or nobody knows, whoever took it.
+bool IsStillUrgent(const ApiContext& context, const rules::Alarm& alarm);
+// Of gas of which nobody knows now: what was said of it last. None: it is known, or nothing ever was.
+std::optional<double> LastOfUnknownGas(const ApiContext& context, const rules::Alarm& alarm);
 
 }  // namespace rindwatch

@@ -21,8 +21,8 @@ std::string AlarmSubject(const Words& words, const Alarm& alarm) {
                                            {"what", AlarmWord(words, alarm.kind, alarm.why, alarm.never_left)},
                                            {"time", SinceWords(words, alarm)}});
   // Of what people breathe the figure belongs to it.
-  return rules::IsGas(alarm.kind) && alarm.value ? text + " " + AlarmFigure(words, alarm.kind, *alarm.value) + "."
-                                                 : text;
+  const std::string figure = GasFigure(words, alarm);
+  return WithUrgency(words, alarm, figure.empty() ? text : text + " " + Opening(figure) + ".");
 }
 
 bool Waits(const List& list) {

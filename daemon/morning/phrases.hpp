@@ -38,6 +38,10 @@ bool HasFigure(rules::AlarmKind kind);
 // Whether it keeps how far air and wheels came: what has a figure, and a door that a contact tells of where wheels lie.
 bool HasFurthest(const rules::Alarm& alarm);
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value);  // "15.9 °C", "2600 ppm"
+// "16200 ppm"; of what nobody knows now "not known now, last 16200 ppm". Empty: it is of no gas, or nothing was said.
+std::string GasFigure(const Words& words, const Alarm& alarm);
+// "Urgent: " before what is said of gas that is.
+std::string WithUrgency(const Words& words, const Alarm& alarm, const std::string& said);
 // "Its probes: Shelf 12.4 °C, Door 15.0 °C.": each with its figure; empty: none says anything.
 std::string ProbesWords(const Words& words, const std::vector<std::pair<std::string, std::string>>& who);
 // "250 g", "2.31 kg"

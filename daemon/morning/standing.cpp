@@ -201,6 +201,8 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   if (const auto inside = fields::MaybeAt(object, "inside_since")) told.inside_since = zone.ToLocal(*inside);
   if (told.value && !alarm.over) told.trend = static_cast<int>(fields::MaybeWhole(object, "trend").value_or(0));
   told.taken = alarm.taken.has_value();
+  told.urgent = IsStillUrgent(context, alarm);
+  told.last = LastOfUnknownGas(context, alarm);
   told.of_people = rules::IsGas(alarm.kind) || DarkensGas(context.book(), alarm);
   told.taken_by = Text(object, "taken_by");
   if (const Book::Taking* taking = context.book().TakenBy(alarm.id); taking && !alarm.taken) {

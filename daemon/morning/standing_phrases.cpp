@@ -79,6 +79,16 @@ std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value)
   return Humidity(value);
 }
 
+std::string GasFigure(const Words& words, const Alarm& alarm) {
+  if (!rules::IsGas(alarm.kind)) return {};
+  if (alarm.value) return AlarmFigure(words, alarm.kind, *alarm.value);
+  return alarm.last ? words.Say("gas.last", {{"value", AlarmFigure(words, alarm.kind, *alarm.last)}}) : std::string{};
+}
+
+std::string WithUrgency(const Words& words, const Alarm& alarm, const std::string& said) {
+  return alarm.urgent ? words.Say("notice.urgent", {{"alarm", said}}) : said;
+}
+
 std::string ProbesWords(const Words& words, const std::vector<std::pair<std::string, std::string>>& who) {
   std::string said;
   for (const auto& [probe, figure] : who) said = Join({said, Join({probe, figure}, " ")}, ", ");
@@ -146,6 +156,8 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
   std::vector<std::string> figures;
   if (alarm.value && alarm.latest)
     figures.push_back(AirWords(words, *alarm.value, alarm.trend, alarm.latest));
+  else if (!alarm.value && !GasFigure(words, alarm).empty())
+    figures.push_back(GasFigure(words, alarm));
   else if (alarm.value)
     figures.push_back(WithTrend(words, AlarmFigure(words, alarm.kind, *alarm.value), alarm.trend));
   if (alarm.band && !rules::IsGas(alarm.kind)) {

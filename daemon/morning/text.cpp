@@ -119,8 +119,10 @@ std::string TouchedText(const Layout& at, const Alarm::Touched& touched, std::st
 
 std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) {
   constexpr std::size_t kText = 4;
-  std::string text =
-      Row().At(1, Leads(alarm) ? "!!" : "", 2).At(kText, AlarmWords(words, alarm), at.width - kText + 1).Text();
+  std::string text = Row()
+                         .At(1, Leads(alarm) ? "!!" : "", 2)
+                         .At(kText, WithUrgency(words, alarm, AlarmWords(words, alarm)), at.width - kText + 1)
+                         .Text();
   for (const std::string& fact : alarm.facts) text += Across(at, kText, fact);
   text += Across(at, kText, TakenWords(words, alarm));
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;

@@ -92,6 +92,12 @@ std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) 
   return text;
 }
 
+// "16200 ppm."; empty: it is of no gas.
+std::string GasSentence(const Words& words, const morning::Alarm& told) {
+  const std::string figure = morning::GasFigure(words, told);
+  return figure.empty() ? figure : morning::Opening(figure) + ".";
+}
+
 // How loud its subject is.
 const char* LoudKey(const Alarm& alarm) {
   if (alarm.severity == rules::Severity::kUrgent) return "notice.urgent";
@@ -168,7 +174,9 @@ std::string Letters::Standing(const Alarm& alarm, Asking asks) const {
     return words.Say("notice.stands.over", {{"title", Title(alarm)}, {"span", span}});
   }
   if (!alarm.taken && asks == Asking::kAnew) return Head(alarm);
-  return words.Say(alarm.taken ? "notice.stands.taken" : "notice.stands.untaken", {{"alarm", Head(alarm)}});
+  if (!alarm.taken) return words.Say("notice.stands.untaken", {{"alarm", Head(alarm)}});
+  return morning::WithUrgency(words, morning::AlarmOf(context_, alarm),
+                              words.Say("notice.stands.taken", {{"alarm", Head(alarm)}}));
 }
 
 void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
@@ -215,9 +223,11 @@ Letter Letters::Taken(const Alarm& alarm) const {
   const std::string text =
       taker ? words.Say("notice.taken by", {{"name", *taker}, {"title", Title(alarm)}, {"time", time}})
             : words.Say("notice.taken", {{"title", Title(alarm)}, {"time", time}});
+  const morning::Alarm told = morning::AlarmOf(context_, alarm);
+  const std::string all = morning::WithUrgency(words, told, morning::Join({text, GasSentence(words, told)}, " "));
   Letter letter;
-  letter.subject = Subject(text);
-  letter.Head(text).Text(words.Say("notice.taken low")).Link(words.Say("notice.see"), PageOf(alarm.id));
+  letter.subject = Subject(all);
+  letter.Head(all).Text(words.Say("notice.taken low")).Link(words.Say("notice.see"), PageOf(alarm.id));
   return letter;
 }
 
@@ -240,6 +250,8 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
     rows.emplace_back(std::exchange(label, {}), WheelsWords(touched) + (touched.own.empty() ? "" : ": " + touched.own));
   const std::vector<rules::Date> lost = DaysLost(context_.book(), alarm);
   if (!lost.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, lost));
+  // Whoever comes to help has to know, and most of all now that the door may be shut.
+  letter.Text(WhoWasIn(context_, alarm));
   letter.Text(ProbeWords(alarm)).Text(StepEndWords(context_, alarm)).Text(InsideEndWords(context_, alarm));
   // What contradicting probes say when it ends is neither what they said then nor what is so.
   letter.Text(alarm.why == rules::Why::kOneProbe ? words.Say("stays unknown.odds")

@@ -1,6 +1,10 @@
 #include "daemon/api/gas.hpp"
+
+#include <regex>
+
 #include "daemon/api/gas_json.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/api/warnings.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/command/text.hpp"
 #include "daemon/notices/letters.hpp"
@@ -303,6 +307,83 @@ TEST_CASE("gas that is no longer judged is not said to be low again") {
   CHECK_THAT(text(), Says("the door may be shut"));
   gas.struck = true;
   CHECK_THAT(text(), Says("measure before anybody goes in") && !Says("the door may be shut"));
+}
+
+namespace {
+
+// Of the gas alarm that stands, as it is told of `kind`.
+Letter LetterOf(Heard& heard, rules::NoticeKind kind) {
+  const std::string page = "http://cave.example:8417";
+  const rules::Alarm alarm = heard.house->TheWatch().Engine().Alarms().front();
+  return Letters(heard.house->Context(), page)
+      .OfAlarm({"TR", alarm.id, kind, heard.house->Now(), 0}, alarm, Letters::Before::kNothing);
+}
+
+std::string OneLine(const std::string& text) { return std::regex_replace(text, std::regex(R"(\s+)"), " "); }
+
+}  // namespace
+
+TEST_CASE("what is urgent stays so in letter and list when it is taken, as long as the figure is") {
+  Heard heard;
+  heard.FreshWheels();
+  heard.Gas(16200, 5min);
+  heard.house->Do("take", {{"alarm", heard.TheAlarm()}, {"keeper", "IH"}});
+  const std::string list = OneLine(heard.RoundText());
+  CHECK_THAT(list, Says("Subject: Urgent: Fridge carbon dioxide high since"));
+  CHECK_THAT(list, Says("!! Urgent: Fridge carbon dioxide high since") && Says("16200 ppm") && Says("IH took it."));
+  const Letter taken = LetterOf(heard, rules::NoticeKind::kTaken);
+  CHECK(taken.subject.starts_with("Urgent: IH took it"));
+  CHECK_THAT(taken.subject, Says("16200 ppm"));
+  heard.Gas(4000, 3min);
+  CHECK_THAT(OneLine(heard.RoundText()), !Says("Urgent"));
+  CHECK_FALSE(LetterOf(heard, rules::NoticeKind::kTaken).subject.starts_with("Urgent"));
+}
+
+TEST_CASE("of gas whose probe has fallen silent the head says that its figure is not known, and the last one") {
+  Heard heard;
+  heard.Gas(16200, 5min);
+  heard.GoTo(80min);
+  const std::string unknown = "Not known now, last 16200 ppm.";
+  const Letter again = LetterOf(heard, rules::NoticeKind::kAgain);
+  CHECK(again.subject.starts_with("Urgent, still not taken: Fridge carbon dioxide high since"));
+  CHECK_THAT(again.subject, Says(unknown));
+  CHECK_THAT(OneLine(heard.RoundText()), Says(unknown));
+  CHECK_THAT(NowText(Words::English(), heard.house->See("/api/caves")), Says("Last 16200 ppm"));
+}
+
+TEST_CASE("that gas is over says who was there and was never said to be out") {
+  Heard heard;
+  heard.house->Do("here", {{"cave", 1}, {"keeper", "TR"}});
+  heard.Gas(16200, 5min);
+  rules::Alarm gas = heard.house->TheWatch().Engine().Alarms().front();
+  heard.Gas(500, 40min);
+  gas.over = heard.house->Now();
+  const std::string page = "http://cave.example:8417";
+  const Letters letters(heard.house->Context(), page);
+  const auto text = [&] { return OneLine(PlainText(letters.OfSeveral({{"over", "", &gas}}, false))); };
+  CHECK_THAT(text(), Says("TR said at 09:00 to be there, and not yet to be out."));
+  heard.house->Do("out", {{"cave", 1}, {"keeper", "TR"}});
+  CHECK_THAT(text(), !Says("TR said"));
+}
+
+TEST_CASE("what else rings in a place with gas names the gas and its figure before its steps") {
+  Heard heard;
+  heard.Gas(6000, 5min);
+  rules::Alarm warm;
+  warm.id = "too-warm-1-1";
+  warm.kind = rules::AlarmKind::kTooWarm;
+  warm.severity = rules::Severity::kAct;
+  warm.cave = 1;
+  warm.since = warm.raised = heard.house->Now() - 1h;
+  const auto told = [&] {
+    const std::vector<std::string> warnings = WarningsOf(heard.house->Context(), warm);
+    return warnings.empty() ? std::string{} : warnings.front();
+  };
+  CHECK(told() == "Gas is in it: carbon dioxide, 6000 ppm.");
+  heard.GoTo(80min);
+  CHECK(told() == "Gas is in it: carbon dioxide, not known now, last 6000 ppm.");
+  heard.Gas(500, 40min);
+  CHECK(told().empty());
 }
 
 }  // namespace rindwatch

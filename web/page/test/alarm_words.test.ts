@@ -317,7 +317,12 @@ test("gas stands in red for as long as it stands, taken or not; other alarms are
   const gas = alarm({ kind: "carbon dioxide", severity: "urgent" });
   assert.ok(isLoud({ ...gas, taken: now }) && !isLoud({ ...gas, taken: now, over: now }) && !isLoud(alarm({ kind: "carbon dioxide", severity: "watch", taken: now })));
   assert.ok(isLoud(alarm()) && !isLoud(alarm({ taken: now })));
-  assert.equal(graveWord({ ...gas, taken: now }), "", "the word asks to be taken");
+  // Of gas it goes by the figure, whoever took it; of all else the word asks to be taken.
+  assert.equal(graveWord({ ...gas, grade: "urgent", taken: now }), "urgent");
+  assert.equal(graveWord({ ...gas, grade: "unknown", taken: now }), "urgent");
+  assert.equal(graveWord({ ...gas, grade: "watch", taken: now }), "");
+  assert.equal(graveWord({ ...gas, grade: "urgent", over: now }), "");
+  assert.equal(graveWord(alarm({ severity: "urgent", taken: now })), "");
 });
 
 test("a power cut that nobody knows of for sure is named shortly, and still as perhaps", () => {

@@ -33,8 +33,11 @@ export function rings(alarm: Alarm): boolean {
     matter for as long as it stands: that somebody took it airs no cave. */
 export const isLoud = (alarm: Alarm): boolean => (rings(alarm) || (isGas(alarm.kind) && alarm.over === undefined)) && (alarm.severity === "act" || alarm.severity === "urgent");
 
-/** "urgent", while it asks to be taken: how grave it is, in a word. */
-export const graveWord = (alarm: Alarm): string => (rings(alarm) && alarm.severity === "urgent" ? t("alarm.urgent") : "");
+/** Gas that was urgent and is so by its figure of now, or of which nobody knows: taken or not. */
+const isUrgentGas = (alarm: Alarm): boolean => isGas(alarm.kind) && alarm.over === undefined && (alarm.grade === "urgent" || alarm.grade === "unknown");
+
+/** "urgent", while it asks to be taken, and of gas as long as it is: how grave it is, in a word. */
+export const graveWord = (alarm: Alarm): string => (alarm.severity === "urgent" && (rings(alarm) || isUrgentGas(alarm)) ? t("alarm.urgent") : "");
 
 export function alarmState(alarm: Alarm) {
   if (alarm.kind !== "unwatched" && (alarm.over !== undefined || isInside(alarm))) return "in band";
