@@ -62,7 +62,7 @@ export function Early({ round }: { round: Round }) {
         });
         const m = i === 0 ? <span class="strong">{t("round.early")}</span> : undefined;
         if (done) return <Entry key={key} class={`word1 ${done.state === "waiting" ? "unsent" : ""}`} m={m}><s>{words}</s> {done.state === "waiting" && <Waiting />}</Entry>;
-        return <EntryButton key={key} class="word1" m={m} tap={tap}><span class="tap">{words}</span></EntryButton>;
+        return <EntryButton key={key} class="word1 noprint" m={m} tap={tap}><span class="tap">{words}</span></EntryButton>;
       })}
     </>
   );
