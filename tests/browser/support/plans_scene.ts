@@ -59,20 +59,24 @@ export function preview(head: Head, asked: { edits?: PlanEdit[]; text?: string }
 
 function away(head: Head, from: Day, back: Day): AwayPlan {
   const d = (n: number) => plus(from, n);
-  const window = (a: number, b: number, kinds: AwayPlan["lanes"][number]["windows"][number]["kinds"]) => ({ from: d(a), to: d(b), kinds });
+  const visits: AwayPlan["visits"] = [
+    { day: d(3), minutes: 8, lines: [
+      { place: "Box 1", cave_name: "Box 1", box: true, rind: "fresh and white", age_group: 0, kinds: ["turn"], count: 6 },
+      { place: "A1", cave_name: "Cellar", box: false, rind: "natural and pressed", age_group: 0, kinds: ["turn"], count: 9 },
+      { place: "Box 2", cave_name: "Box 2", box: true, rind: "washed", age_group: 0, kinds: ["turn"], count: 2 }] },
+    { day: d(6), minutes: 12, lines: [
+      { place: "Box 1", cave_name: "Box 1", box: true, rind: "fresh and white", age_group: 0, kinds: ["turn"], count: 6 },
+      { place: "A1", cave_name: "Cellar", box: false, rind: "natural and pressed", age_group: 0, kinds: ["turn"], count: 9 },
+      { place: "A2", cave_name: "Cellar", box: false, rind: "natural and pressed", age_group: 0, kinds: ["turn"], count: 14 },
+      { place: "Box 2", cave_name: "Box 2", box: true, rind: "washed", age_group: 0, kinds: ["turn"], count: 2 }] },
+  ];
+  const window = (a: number, b: number, kinds: AwayPlan["lanes"][number]["windows"][number]["kinds"]) => {
+    const visit = visits.find((v) => v.day >= d(a) && v.day <= d(b))?.day;
+    return { from: d(a), to: d(b), kinds, ...(visit ? { visit } : {}) };
+  };
   return {
     head, from, back,
-    visits: [
-      { day: d(3), minutes: 8, lines: [
-        { place: "Box 1", cave_name: "Box 1", box: true, rind: "fresh and white", age_group: 0, kinds: ["turn"], count: 6 },
-        { place: "A1", cave_name: "Cellar", box: false, rind: "natural and pressed", age_group: 0, kinds: ["turn"], count: 9 },
-        { place: "Box 2", cave_name: "Box 2", box: true, rind: "washed", age_group: 0, kinds: ["turn"], count: 2 }] },
-      { day: d(6), minutes: 12, lines: [
-        { place: "Box 1", cave_name: "Box 1", box: true, rind: "fresh and white", age_group: 0, kinds: ["turn"], count: 6 },
-        { place: "A1", cave_name: "Cellar", box: false, rind: "natural and pressed", age_group: 0, kinds: ["turn"], count: 9 },
-        { place: "A2", cave_name: "Cellar", box: false, rind: "natural and pressed", age_group: 0, kinds: ["turn"], count: 14 },
-        { place: "Box 2", cave_name: "Box 2", box: true, rind: "washed", age_group: 0, kinds: ["turn"], count: 2 }] },
-    ],
+    visits,
     lanes: [
       { place: "Box 1", cave: 2, windows: [window(2, 4, ["turn"]), window(5, 6, ["turn"])] },
       { place: "Box 2", cave: 3, windows: [window(2, 4, ["turn"]), window(5, 7, ["turn"])] },

@@ -16,6 +16,11 @@ test("places that want the same days are one lane, named by its ends", () => {
   assert.equal(nameOf(["Upper cellar, north"]), "Upper cell…");
 });
 
+test("five lanes with the names of a small house stand in one drawing", () => {
+  const names = ["Box 1", "Box 2", "A1", "B1", "Counter"];
+  assert.equal(blocksOf(columnsOf(names.map((name, i) => lane(name, window("2026-12-04", `2026-12-${String(5 + i).padStart(2, "0")}`))))).length, 1);
+});
+
 test("however many lanes: each stands in one drawing, none is wider than the column, none is nearly empty", () => {
   for (let count = 1; count <= 25; count += 1) {
     const columns = columnsOf(Array.from({ length: count }, (_, i) => lane(`Shelf ${i}`, window("2026-12-04", `2026-12-${String(5 + i).padStart(2, "0")}`))));

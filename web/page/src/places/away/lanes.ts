@@ -6,7 +6,7 @@ type Lane = AwayPlan["lanes"][number];
 export interface Column { name: string; places: string[]; windows: Lane["windows"]; width: number }
 
 const kLetter = 8.3;
-const kLeast = 40;
+const kLeast = 36;
 const kRoom = 250;     // px of the column of writing
 const kLongest = 11;   // letters of a name over a lane
 
@@ -31,7 +31,7 @@ export function columnsOf(lanes: Lane[]): Column[] {
   return [...found.values()].map((alike) => {
     const places = alike.map((l) => l.place);
     const name = nameOf(places);
-    return { name, places, windows: alike[0]!.windows, width: Math.max(kLeast, name.length * kLetter + 10) };
+    return { name, places, windows: alike[0]!.windows, width: Math.max(kLeast, name.length * kLetter + 6) };
   });
 }
 
