@@ -33,6 +33,10 @@ function Now({ advice }: { advice: Advice }) {
   );
 }
 
+/** What to keep in mind of one's own health, the mask first. */
+const cautionOf = ({ mask, caution }: Advice): string =>
+  [mask && !caution.includes(t("bring.ffp2")) && `${opening(t("bring.mask"))}.`, caution].filter(Boolean).join(" ");
+
 /** "at these, the other 11, the shelves beside" */
 function whereAgain(advice: Advice, group: Group, count: number): string {
   const others = group.wheels.length - count;
@@ -51,7 +55,7 @@ function Then({ advice, group, count, today }: { advice: Advice; group: Group; c
         : (
           <Entry key={day + what.kinds.join()} class="then1" m={on(day)}>
             <span class="word block">{what.words || careWords(what.kinds)}</span>
-            <span class="note block">{[what.words && careWords(what.kinds), what.instead_of && t("fault.instead", { cares: careWords(what.instead_of) })].filter(Boolean).join("; ")}</span>
+            <span class="note block">{[what.instead_of && t("fault.instead", { cares: careWords(what.instead_of) }), many("fault.only these", count)].filter(Boolean).join("; ")}</span>
           </Entry>
         )))}
     </>
@@ -99,8 +103,7 @@ function FaultLeaf({ what, group, wheels, first, advice, head }: LeafProps) {
                    note={ofWhich(group, wheels)} />
         <Entry class="heavy seen" m={<FaultDrawing what={what} size={0.9} />}>
           <span class="note block">{advice ? advice.known : t("fault.unknown")}</span>
-          <span class="note strong block">{advice ? advice.caution : t("fault.never taste")}</span>
-          {advice?.mask && !advice.caution.includes(t("bring.ffp2")) && <span class="note strong block">{opening(t("bring.mask"))}.</span>}
+          <span class="note strong block">{advice ? cautionOf(advice) : t("fault.never taste")}</span>
         </Entry>
         {advice && <Now advice={advice} />}
         {advice && <Then advice={advice} group={group} count={ids.length} today={head.day} />}
