@@ -262,6 +262,15 @@ test("many alarms at once are one strip and a line; the line leads to all of the
   assert.ok((await y(page.getByRole("heading", { name: "Alarms" }))) < (await y(page.locator("section.ring").first())), "the page's name comes first");
 });
 
+test("of an alarm that is over the list says how long and how far, which wheels it came to, and in hand ink what a keeper called it", { skip: missing }, async (t) => {
+  const { page } = await openHouse(t, "flood", "/alarms");
+  const past = page.locator("a.pick", { hasText: "Fridge too warm" }).first();
+  const said = (await past.locator(".b").textContent())!.replace(/[\u00a0\s]+/g, " ").replace(/\u2060/g, "");
+  for (const one of ["reached 15.9 °C", "6 bloomies, Box 1", "4 pressed semi-hard, Box 1; 2 washed rind, Box 2", "It was: door"]) assert.ok(said.includes(one), `${one}: ${said}`);
+  assert.equal(await past.locator(".wh svg").count(), 2, "a ring for each stage");
+  assert.equal(await past.getByText("It was: door").evaluate((one) => getComputedStyle(one).color), "rgb(156, 198, 242)");
+});
+
 test("the air that does not turn back after a round is a quiet question, answered with one tap", { skip: missing }, async (t) => {
   const { house, page } = await openHouse(t, "flood", "/alarms/door-open-1-3");
   await page.getByRole("heading", { name: "Door perhaps ajar?" }).waitFor();

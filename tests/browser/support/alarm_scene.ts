@@ -49,7 +49,8 @@ export function flood(now: number): Alarm[] {
 export function past(now: number): Alarm[] {
   return [
     { ...kBase, id: "too-warm-1-0", kind: "too warm", cave: 1, cave_name: "Fridge", since: now - 21 * 24 * kHour - 4 * kHour, raised: now - 21 * 24 * kHour, over: now - 21 * 24 * kHour + 3 * kHour, taken: now - 21 * 24 * kHour + kHour, what: "door",
-      remark: "ice cream box in the way", value: 15, extreme: 15.9, dose: 4.5, band: { low: 11, high: 14 }, uncounted: [], first: [] },
+      remark: "ice cream box in the way", value: 15, extreme: 15.9, dose: 4.5, band: { low: 11, high: 14 }, uncounted: [], first: [],
+      concerns: [{ count: 6, family: "Bloomy, white mould", cave_name: "Box 1", state: "rind forming" }, { count: 4, family: "Pressed semi-hard, brine-washed", cave_name: "Box 1", state: "ripening" }, { count: 2, family: "Washed rind", cave_name: "Box 2", state: "ripening" }] },
     { ...kBase, id: "plant-weak-1-0", kind: "plant weak", severity: "watch", cave: 1, cave_name: "Fridge", since: now - 60 * 24 * kHour, raised: now - 60 * 24 * kHour, over: now - 39 * 24 * kHour, taken: now - 59 * 24 * kHour, why: "slow fall", first: [] },
     { ...kBase, id: "too-dry-1-0", kind: "too dry", severity: "watch", cave: 1, cave_name: "Fridge", since: now - 21 * 24 * kHour - 3 * kHour, raised: now - 21 * 24 * kHour, over: now - 21 * 24 * kHour + 3 * kHour,
       told_by: "too-warm-1-0", teller: { id: "too-warm-1-0", kind: "too warm", why: "band", cave_name: "Fridge" }, value: 71, extreme: 69, dose: 4, band: { low: 74, high: 84 }, first: ["Look at the rinds: do they crack?"] },

@@ -1,6 +1,7 @@
 // All alarms: those that stand, and those of the last weeks with what they were, by when they began.
 import type { Alarm, AlarmsPage } from "../../api";
 import { dateOf, shortDate } from "../../days";
+import { Ring } from "../../draw/rings";
 import { between, spoken } from "../../figures";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
@@ -10,7 +11,7 @@ import { AlarmStrips, alarmTitle, wasWord } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Entry, EntryLink, GroupHead, TitleHead } from "../../parts/leaf";
 import { placeLook } from "../../parts/place";
-import { joined } from "../../parts/names";
+import { joined, wheelsOf } from "../../parts/names";
 import { many, t, unbroken } from "../../words";
 import { Waiting } from "../waiting";
 import { monthBeside } from "./month";
@@ -19,6 +20,10 @@ export const kAlarmsPath = "/api/alarms";
 
 /** Nobody has to name what another alarm tells. */
 const toldWord = (alarm: Alarm) => (tellerWord(alarm) ? t("alarms.told by", { alarm: tellerWord(alarm) }) : t("alarms.told by another"));
+
+/** Which wheels it came to, those of one stage together: "6 bloomies, Box 1; 4 pressed". */
+const touched = ({ concerns }: Alarm): { state: Alarm["concerns"][number]["state"]; wheels: string }[] =>
+  [...new Set(concerns.map((one) => one.state))].map((state) => ({ state, wheels: wheelsOf(concerns.filter((one) => one.state === state)) }));
 
 function Past({ alarm }: { alarm: Alarm }) {
   const until = lastedUntil(alarm);
@@ -30,7 +35,9 @@ function Past({ alarm }: { alarm: Alarm }) {
     <EntryLink class="pick" href={alarmPath(alarm)} m={<span><b class="block">{shortDate(dateOf(toldSince(alarm)))}</b>{clockWord(toldSince(alarm), toldSince(alarm))}</span>}>
       <span class="word">{alarmTitle(alarm)}</span>
       <span class="note">{joined(lasted, far)}</span>
-      {(what || uncounted) && <span class="note">{[what, uncounted].filter(Boolean).join("; ")}</span>}
+      {touched(alarm).map(({ state, wheels }) => <span key={state} class="note wh"><Ring state={state} r={6} />{wheels}</span>)}
+      {uncounted && <span class="note strong">{uncounted}</span>}
+      {what && <span class={`note ${alarm.what ? "hand" : ""}`}>{what}</span>}
     </EntryLink>
   );
 }
