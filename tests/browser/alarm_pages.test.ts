@@ -131,6 +131,16 @@ test("the strip of a time that nobody watched is two lines of a small phone, its
   assert.deepEqual(lines, [1, 1]);
 });
 
+test("on a fridge's own page its boxes stand beside its ribbon with their wheels, and lead to their own pages", { skip: missing }, async (t) => {
+  const { page } = await openHouse(t, "round", "/caves/1");
+  const box = page.locator("section.cave").getByRole("link", { name: /Box 1/ });
+  assert.match((await box.textContent())!, /drifting damp/);
+  const ribbon = (await page.locator("svg.ribbon").first().boundingBox())!, drawn = (await box.locator("svg.shelf").boundingBox())!;
+  assert.ok(drawn.y + drawn.height < ribbon.y + ribbon.height && drawn.x > ribbon.x, "beside the ribbon");
+  await box.tap();
+  await page.getByRole("heading", { name: "Box 1", level: 1 }).waitFor();
+});
+
 test("a box that grows damp says on its own page what the list says: open the lid", { skip: missing }, async (t) => {
   const { page } = await openHouse(t, "round", "/caves/2");
   const step = await page.getByText("Open the lid a finger.").boundingBox();

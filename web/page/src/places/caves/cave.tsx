@@ -1,6 +1,6 @@
 // A cave's own page: the day at 20 px an hour, its alarm, wheels, probes, and what it went through.
 import { useState } from "preact/hooks";
-import type { Alarm, Cave, CavePage, Probe, Settings, Wheels } from "../../api";
+import type { Alarm, Cave, CavePage, Caves, Probe, Settings, Wheels } from "../../api";
 import { useCell } from "../../cell";
 import { now } from "../../clock";
 import { degrees, points } from "../../figures";
@@ -29,7 +29,7 @@ import { JournalLines } from "../journal/line";
 import { overSettings } from "../settings/over";
 import { Shelves } from "../settings/shelves";
 import { Waiting } from "../waiting";
-import { Gaps, Steps } from "./caves";
+import { Gaps, kCavesPath, Steps } from "./caves";
 import { Boards, CaveRibbon, Figures, hasRibbon, StateLine } from "./drawing";
 import { AlarmFigure, GasFigures, Presence } from "./presence";
 import { alarmsOf, cutOff, reaches, standing, targets, wants } from "./standing";
@@ -123,6 +123,23 @@ function Standing({ cave, alarm, around }: { cave: Cave; alarm: Alarm | undefine
   );
 }
 
+/** The boxes that stand in it, each with its wheels and how it stands: of a fridge whose wheels lie in boxes they are all there is. */
+function Within({ cave, alarms }: { cave: Cave; alarms: Alarm[] }) {
+  const house = useCell(touch);
+  const all = useAnswer<Caves>(kCavesPath).value?.caves.filter((one) => one.inside === cave.id) ?? [];
+  return (
+    <>
+      {(house.in ? all : all.map(cutOff)).map((box) => (
+        <a key={box.id} class="within" href={`/caves/${box.id}`}>
+          <span class="name in">{box.name}</span>
+          <StateLine standing={standing(box, alarmsOf(alarms, box))} />
+          <Boards cave={box} />
+        </a>
+      ))}
+    </>
+  );
+}
+
 /** "6 bloomies, lot 221, A1; a tomme, A3" */
 const unsuited = ({ does_not_suit, name }: Cave) =>
   does_not_suit.map((w) => joined(wheelsOf([w]), lotWord(w.lot), w.place !== name && w.place)).join("; ");
@@ -176,6 +193,7 @@ export function CavePlace({ id }: { id: string }) {
             {first && isGas(first.kind) && <GasFigures cave={cave} without={first.kind} />}
             <Notes cave={cave} />
             <Boards cave={cave} />
+            <Within cave={cave} alarms={page.head.alarms} />
           </div>
         </section>
         <AlarmStrips alarms={below} all />
