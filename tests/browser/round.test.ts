@@ -281,7 +281,7 @@ test("what was answered stays struck for the day with its undo, on the round and
   await ready(page);
   const answered = page.locator(".done[data-answer]");
   await until("both stand there", async () => (await answered.count()) === 2);
-  assert.match((await answered.first().textContent())!, /Box 1.*into Box 1.*lot 223undo/);
+  assert.match((await answered.first().textContent())!, /Box 1.*into Box 1.*lot\s223undo/);
   assert.ok(await answered.first().locator("s").isVisible());
   await shoot(page, "round-answered-360-dark");
   await answered.first().getByRole("button", { name: /^undo/ }).tap();

@@ -110,7 +110,7 @@ test("a fault at the shelf: which, what it is, the caution, now one to three, an
   await page.getByRole("button", { name: "hold the 2" }).tap();
   await sound(page, "fault-agree-chosen");
   const head = (await page.locator("header.head .note").first().textContent())!;
-  assert.match(head, /^\d+ of \d+: [\d, ]+; lot 208, day 61\.$/, "one sentence");
+  assert.match(head, /^\d+ of \d+: [\d, ]+; lot\s208, day 61\.$/, "one sentence");
   await page.getByText("Mask (FFP2). No dry sweeping.", { exact: true }).waitFor();
   await page.getByText("instead of brush; only these 2", { exact: true }).waitFor();
   await page.getByRole("button", { name: "agree" }).tap();

@@ -216,13 +216,13 @@ test("what to bring: mixings alike are said once, tools in a row", () => {
 });
 
 test("under the verb stands first what the eye must know", () => {
-  assert.equal(whatWords(line("a1", { lot: "214", day: 26 })), "Tomme, lot 214, day 26");
+  assert.equal(whatWords(line("a1", { lot: "214", day: 26 })), "Tomme, lot\u00a0214, day 26");
   assert.equal(whatWords(line("a1", { late_since: "2026-11-20", look_first: ["slimy", "stuck"], note: "A damp cloth." })), "Look first: slimy? stuck? A damp cloth");
   assert.equal(whatWords(line("a1", { note: "A damp cloth." }), true), "Tomme, day 3");
   const three = { numbers: [7, 2, 6], wheels: [1, 2, 3], lot_here: 16 };
   assert.equal(whatWords(line("a1", { ...three, marked: "mite dust", held: true })), "2, 6, 7: mite dust. Held");
   assert.equal(whatWords(line("a1", { marked: "soft" })), "Tomme, day 3, soft, slumped");
-  assert.equal(whatWords(line("a1", { lot: "5", new_cadence: "now twice a week", cut: 1 })), "Tomme, lot 5, day 3. 1 cut: not on the face. Now twice a week");
+  assert.equal(whatWords(line("a1", { lot: "5", new_cadence: "now twice a week", cut: 1 })), "Tomme, lot\u00a05, day 3. 1 cut: not on the face. Now twice a week");
   assert.equal(whatWords(line("a1", { found_at: [{ what: "mite dust", place: "A2" }] })), "Tomme, day 3. Mite dust, found at A2");
   assert.equal(whatWords(line("a1", { kinds: ["wrap"], then: { low: 2, high: 6 } })), "Tomme, day 3. Then to 2\u00a0to\u00a06\u00a0°C");
   assert.equal(whatWords(line("a1", { barred: "gas" })), "Not now: gas first, stay out. Tomme, day 3");
@@ -231,12 +231,12 @@ test("under the verb stands first what the eye must know", () => {
 
 test("a part of a lot on its shelf is told by its numbers from the door; a whole one is not", () => {
   const of = (numbers: number[], lot_here: number) => line("a5", { numbers, wheels: numbers, lot_here, lot: "228", day: 45 });
-  assert.equal(whatWords(of([7, 3], 16)), "3, 7: tomme, lot 228, day 45");
-  assert.equal(whatWords(of([3, 7], 2)), "Tomme, lot 228, day 45");
+  assert.equal(whatWords(of([7, 3], 16)), "3, 7: tomme, lot\u00a0228, day 45");
+  assert.equal(whatWords(of([3, 7], 2)), "Tomme, lot\u00a0228, day 45");
   assert.equal(whatWords({ ...of([3, 7], 16), late_since: "2026-11-20", look_first: ["slimy"] }), "3, 7: Look first: slimy?");
   assert.equal(numbersWords([12, 1, 2, 3, 4, 6, 7, 13, 14]), "1\u00a0to\u00a04, 6, 7, 12\u00a0to\u00a014");
   const [gone] = overLines([of([1, 2, 3], 3)], [entry(1, "gone", { kind: "gone", wheels: [2], how: "eaten" })]);
-  assert.equal(whatWords(gone!), "Tomme, lot 228, day 45", "those that are gone are no part left out");
+  assert.equal(whatWords(gone!), "Tomme, lot\u00a0228, day 45", "those that are gone are no part left out");
 });
 
 test("what can be done of a line without the rest: the leading care is never without those that it brings", () => {

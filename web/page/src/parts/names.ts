@@ -54,5 +54,5 @@ export function countsWords(wheel: Pick<Wheel, "day" | "counts_from">): string {
 export const whichDay = ({ day, since }: { day: number; since?: StartWord }) => t(since ? `day.since.${since}` : "day.number", { day });
 
 /** "lot 221" or nothing. */
-export const lotWord = (lot: string | undefined) => (lot ? t("round.lot", { lot }) : "");
+export const lotWord = (lot: string | undefined) => (lot ? t("round.lot", { lot }).replace(" ", "\u00a0") : "");
 export const joined = (...parts: (string | undefined | false)[]) => parts.filter(Boolean).join(", ");

@@ -97,7 +97,7 @@ function Edge({ minutes, perMinute, label, monday }: EdgeProps) {
 }
 
 function ItemLine({ item, today }: { item: Item; today: Day }) {
-  const name = joined(`${item.count} ${kinOf(item.family, item.count)}`, lotWord(item.lot).replace(" ", "\u00a0"));
+  const name = joined(`${item.count} ${kinOf(item.family, item.count)}`, lotWord(item.lot));
   const when = item.kind === "eat" ? <b>{t("ahead.eat by", { day: weekdayDate(item.at) })}</b>
     : item.kind === "young" ? (item.at <= today ? t("ahead.young now", { to: dateWord(item.to ?? item.at, today) }) : t("ahead.young", { day: weekdayDate(item.at) }))
     : item.to ? t("ahead.window", { from: item.at <= today ? t("ahead.now") : weekdayDate(item.at), to: dateWord(item.to, today) }) : item.at <= today ? t("ahead.now") : weekdayDate(item.at);
