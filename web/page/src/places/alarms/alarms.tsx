@@ -21,9 +21,9 @@ export const kAlarmsPath = "/api/alarms";
 /** Nobody has to name what another alarm tells. */
 const toldWord = (alarm: Alarm) => (tellerWord(alarm) ? t("alarms.told by", { alarm: tellerWord(alarm) }) : t("alarms.told by another"));
 
-/** Which wheels it came to, those of one stage together: "6 bloomies, Box 1; 4 pressed". */
+/** Which wheels it came to, those of one stage together: "6 bloomies, Box 1; 4 pressed". A count stays beside its name. */
 const touched = ({ concerns }: Alarm): { state: Alarm["concerns"][number]["state"]; wheels: string }[] =>
-  [...new Set(concerns.map((one) => one.state))].map((state) => ({ state, wheels: wheelsOf(concerns.filter((one) => one.state === state)) }));
+  [...new Set(concerns.map((one) => one.state))].map((state) => ({ state, wheels: wheelsOf(concerns.filter((one) => one.state === state)).replace(/(\d) (?=\p{L})/gu, "$1\u00a0") }));
 
 function Past({ alarm }: { alarm: Alarm }) {
   const until = lastedUntil(alarm);
