@@ -279,6 +279,27 @@ TEST_CASE("in the first days, too, a door left ajar by the last tick is asked af
   CHECK(scene.decisions[0].alarm.why == Why::kAfterRound);
 }
 
+TEST_CASE(
+    "as long as no day was learned a door is asked after only where its air is beyond the band 20 minutes later") {
+  const auto asked = [](Millis old, double slowly) {
+    Scene scene = Fridge();
+    scene.Run(old);
+    const Millis tick = scene.Since();
+    scene.Take(KeeperTended{Scene::kFridge});
+    scene.Temperature([=](Millis since) {
+      return 12.2 + 3.6 * (1 - std::exp(-Minutes(since - tick) / slowly)) + 0.05 * std::sin(Minutes(since));
+    });
+    scene.Run(minutes{50});
+    const auto is_it = [](const Decision& decision) { return decision.alarm.why == Why::kAfterRound; };
+    return std::ranges::any_of(scene.decisions, is_it);
+  };
+  CHECK(asked(hours{3}, 5));
+  CHECK_FALSE(asked(hours{3}, 26));
+  CHECK_FALSE(asked(hours{16}, 26));
+  // It begins at 06:00: the first whole day ends at midnight of the second.
+  CHECK(asked(hours{43}, 26));
+}
+
 TEST_CASE("a defrost on top of the air behind an open door that passes does not end the question") {
   Scene scene = Ajar(2.4);
   const Millis heats = scene.Since();
