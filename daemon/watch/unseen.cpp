@@ -4,7 +4,9 @@
 #include <boost/json.hpp>
 #include <set>
 
+#include "daemon/book/fields.hpp"
 #include "daemon/watch/alarm_record.hpp"
+#include "rules/alarms/version.hpp"
 
 namespace rindwatch {
 
@@ -15,6 +17,15 @@ namespace {
 
 bool IsSame(const Alarm& one, const Alarm& other) {
   return one.kind == other.kind && one.cave == other.cave && one.probe == other.probe;
+}
+
+bool Holds(const std::vector<Alarm>& alarms, const std::string& id) {
+  return std::ranges::find(alarms, id, &Alarm::id) != alarms.end();
+}
+
+bool Stands(const std::vector<Alarm>& alarms, const std::string& id) {
+  const auto found = std::ranges::find(alarms, id, &Alarm::id);
+  return found != alarms.end() && !found->over;
 }
 
 // Of what the book holds: who took it as it stood.
@@ -29,6 +40,24 @@ bool StandsInBook(const Book& book, const std::string& alarm) {
   const auto found = book.AlarmRecords().find(alarm);
   const auto known = found == book.AlarmRecords().end() ? std::nullopt : MaybeAlarmFrom(found->second);
   return known && !known->over;
+}
+
+bool DecidedByTheseRules(const Book& book) {
+  const auto& lines = book.Newest();
+  const auto started =
+      std::find_if(lines.rbegin(), lines.rend(), [](const auto& line) { return line.kind == "started"; });
+  if (started == lines.rend()) return false;
+  const boost::json::value body = boost::json::parse(started->body);
+  return fields::MaybeWhole(body.as_object(), "rules") == std::int64_t{rules::kRulesVersion};
+}
+
+void DropWhatIsPast(const Book& book, const rules::EngineState& engine, std::vector<Decision>& decided) {
+  const std::vector<Alarm> held = engine.Alarms();
+  std::erase_if(decided, [&](const Decision& decision) {
+    const std::string& id = decision.alarm.id;
+    if (StandsInBook(book, id)) return decision.change != Decision::Change::kOver && !Holds(held, id);
+    return !Holds(held, id) || (book.AlarmRecords().contains(id) && !Stands(held, id));
+  });
 }
 
 std::vector<Decision> EndsOfUnseen(const Book& book, const rules::EngineState& engine,

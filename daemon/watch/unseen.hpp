@@ -8,6 +8,13 @@
 
 namespace rindwatch {
 
+// Whether the rules of now decided since the last start that the book remembers.
+bool DecidedByTheseRules(const Book& book);
+// What the rules of now would have decided in the time of others, and that matters to nothing which lasts: it is no
+// news, and written now it would tell of days that are over. Kept is what belongs to an alarm that stands, or that
+// waits to be seen and that the book does not know to be over.
+void DropWhatIsPast(const Book& book, const rules::EngineState& engine, std::vector<rules::Decision>& decided);
+
 // Whether the journal does not know it to be over.
 bool StandsInBook(const Book& book, const std::string& alarm);
 

@@ -176,6 +176,7 @@ std::vector<Decision> Watch::Recall() {
     at_ = committed.at;
   });
   for (JournalLine& line : store_.ReadNewestLines(Book::kMostNewest)) book_.Remember(std::move(line));
+  if (!snapshot && !DecidedByTheseRules(book_)) DropWhatIsPast(book_, engine_, decisions);
   // But what the journal does not know to be over is.
   if (!complete) {
     std::erase_if(decisions, [this](const Decision& decision) {

@@ -121,6 +121,43 @@ void CallItOtherwise(const std::string& database, const std::string& alarm, cons
                      of("id") + ", " + of("body") + "; UPDATE fact SET " + of("value")) == "");
 }
 
+// As if other rules had written it, which never came to its act, and nothing is left of their memory.
+void WrittenOtherwise(const std::string& database, const std::string& alarm) {
+  const std::string its = " WHERE kind = 'alarm' AND body LIKE '%" + alarm + "%' AND body LIKE '%raised severity%'";
+  const std::string positions = " WHERE position IN (SELECT position FROM journal" + its + "); ";
+  REQUIRE(RunSql(database,
+                 "DROP TRIGGER journal_is_kept; DROP TRIGGER journal_stays; DROP TRIGGER fact_stays; DROP TRIGGER "
+                 "act_wheel_stays; DELETE FROM snapshot; DELETE FROM fact" +
+                     positions + "DELETE FROM act_wheel" + positions + "DELETE FROM journal" + its +
+                     "; UPDATE journal SET body = replace(body, '\"rules\":', '\"rules\":9') WHERE kind = 'started'") ==
+          "");
+}
+
+TEST_CASE("a start with new rules writes nothing into the time of the old ones about what was over under them") {
+  TempFolder folder;
+  Living living(folder / "rind.db");
+  living.House().Do("probe", AirProbe("Fridge air", "fridge/air", NewCave("fridge")));
+  living.House().Do("enter", InTheBox(PressedWheels(2, InCave(1), 5), 2));
+  Reads(living.House(), 3h);
+  living.House().StepTo(living.House().Now() + 6h);
+  const std::string silent = AlarmOf(living.House(), rules::AlarmKind::kProbeSilent);
+  living.House().Do("take", {{"alarm", silent}});
+  Reads(living.House(), 3h);
+  const auto acts = [&] {
+    const std::vector<JournalLine> journal = living.House().Journal();
+    return std::ranges::count_if(journal, [](const JournalLine& line) {
+      return line.kind == "alarm" && line.body.find("raised severity") != std::string::npos;
+    });
+  };
+  REQUIRE(acts() == 1);
+  REQUIRE(EndsOf(living.House(), silent).size() == 1);
+  WrittenOtherwise(folder / "rind.db", silent);
+  REQUIRE(acts() == 0);
+  living.Kill(3min);
+  CHECK(acts() == 0);
+  CHECK(EndsOf(living.House(), silent).size() == 1);
+}
+
 const rules::Alarm* Standing(const std::vector<rules::Alarm>& alarms, rules::AlarmKind kind) {
   const auto found =
       std::ranges::find_if(alarms, [kind](const rules::Alarm& alarm) { return alarm.kind == kind && !alarm.over; });
