@@ -132,6 +132,18 @@ test("figures in wider letters do not touch, and the hour at which a ribbon ends
   await page.context().close();
 });
 
+test("what a keeper vouched for is in hand ink, and words of a deed keep to one line", { skip: missing }, async (t) => {
+  const house = new House("round");
+  t.after(() => house.close());
+  const port = await house.open();
+  const { page } = await openPhone(browser, { reducedMotion: "reduce", deviceScaleFactor: 1 });
+  t.after(() => page.context().close());
+  await page.goto(address(port, "/wheels/700/release"));
+  await ready(page);
+  assert.equal(await page.getByText("TR: door shut").evaluate((one) => getComputedStyle(one).color), "rgb(156, 198, 242)");
+  assert.ok((await page.locator("button.deed .low").boundingBox())!.height < 24);
+});
+
 test("the round prints on one sheet of A4 with lines to sign and without the foot", { skip: missing }, async (t) => {
   const house = new House("round");
   t.after(() => house.close());
@@ -142,6 +154,7 @@ test("the round prints on one sheet of A4 with lines to sign and without the foo
   await page.emulateMedia({ media: "print" });
   for (const hidden of [".foot", ".sumbar", ".now", ".undo"]) assert.equal(await page.locator(hidden).first().isVisible(), false, hidden);
   assert.ok(await page.locator(".line .sign").first().isVisible());
+  assert.equal(await page.getByText("do early").isVisible(), false, "a heading of what is only tapped");
   assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor), "rgb(255, 255, 255)");
   await shoot(page, "round-print");
   const pdf = (await page.pdf({ format: "A4" })).toString("latin1");
