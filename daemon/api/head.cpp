@@ -4,6 +4,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/morning/phrases.hpp"
 #include "daemon/notices/notices.hpp"
 
 namespace rindwatch {
@@ -20,6 +21,14 @@ void AddTrouble(json::array& troubles, const char* kind, rules::Instant since, s
 // whether one answers.
 bool MissesBroker(const ApiContext& context) { return context.config.broker_given || !context.book().Probes().empty(); }
 
+// "From Thu 12 09:00 to 09:01 this machine slept, or its clock was set forward by 24 h: ..."
+std::string LeapTrouble(const ApiContext& context, const Leap& leap) {
+  const auto span = std::chrono::floor<std::chrono::minutes>(leap.to - leap.from);
+  return context.words.Say("trouble.leap", {{"from", SinceWord(context, leap.from)},
+                                            {"to", SinceWord(context, leap.to)},
+                                            {"span", morning::LastsWords(context.words, span)}});
+}
+
 // What is wrong with the watch itself, each said once.
 json::array TroublesJson(const ApiContext& context) {
   json::array troubles;
@@ -31,6 +40,8 @@ json::array TroublesJson(const ApiContext& context) {
     for (const auto& unreached = context.notices->Unreached(); const auto& [address, since] : unreached)
       AddTrouble(troubles, "notices", since, context.words.Say("trouble.unreached", {{"address", address}}));
   }
+  if (const auto leap = context.notices ? context.notices->Leapt() : std::nullopt)
+    AddTrouble(troubles, "clock", leap->to, LeapTrouble(context, *leap));
   if (!context.broker) return troubles;
   if (const auto& away = context.broker->WhyAway(); away && MissesBroker(context))
     AddTrouble(troubles, "broker", away->since, away->why);

@@ -152,7 +152,13 @@ void Notices::OnDecisions(const std::vector<rules::Decision>& decisions) {
   ReviewSoon();
 }
 
+void Notices::ShowClock(Instant wall, rules::Millis monotonic) {
+  // One that was wrong is only put right.
+  leaps_.Look(wall, monotonic, !context_.broker || context_.broker->IsClockKnown());
+}
+
 void Notices::LookAtClock() {
+  ShowClock(context_.now(), context_.watch.TheClock().Monotonic());
   // At once: a clock that is set back and on again within a moment was set back all the same.
   if (begun_ && reviewed_ && context_.now() + kSetBackBy < *reviewed_) Review();
 }

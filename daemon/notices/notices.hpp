@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "daemon/api/context.hpp"
+#include "daemon/clock/leap.hpp"
 #include "daemon/notices/letters.hpp"
 #include "daemon/notices/queue.hpp"
 #include "daemon/watch/watch.hpp"
@@ -43,8 +44,12 @@ class Notices : public WatchListener {
   // Addresses of those who hear that refused what was sent to them last, or never took it, with since when; until
   // something goes through, or nobody hears there any more.
   std::map<std::string, rules::Instant> Unreached() const;
-  // Notices a clock that was set back; cheap, call it now and again.
+  // Notices a clock that was set back, or on; cheap, call it now and again.
   void LookAtClock();
+  // What the clocks show, when it is looked at them.
+  void ShowClock(rules::Instant wall, rules::Millis monotonic);
+  // When the wall clock went on by far more than time did, while we ran; told for a day.
+  std::optional<Leap> Leapt() const { return leaps_.Told(context_.now()); }
 
   // Until when the last lists told whoever reads them what had rung and was over: the earliest of them; none: nobody
   // reads lists.
@@ -91,6 +96,7 @@ class Notices : public WatchListener {
   std::map<std::string, rules::Decision> worse_;  // by which what stands last got worse, since the start, by id
   std::map<std::string, rules::Alarm> standing_;  // as the engine has them, of the last look
   std::optional<rules::Instant> reviewed_;
+  LeapWatch leaps_;
   bool set_back_ = false;  // the clock was, while we ran
 };
 

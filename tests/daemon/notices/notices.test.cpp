@@ -44,4 +44,33 @@ TEST_CASE("an address that is none is refused in the keeper's words") {
                     Says("ends after it begins"));
 }
 
+TEST_CASE("a clock that was set forward is told for a day, in the head and in the list; one that merely goes is not") {
+  Heard heard;
+  heard.house->Context().notices = heard.notices.get();
+  const auto troubles = [&] {
+    std::vector<std::string> told;
+    const json::object caves = heard.house->See("/api/caves");
+    for (const json::value& trouble : caves.at("head").at("troubles").as_array())
+      if (trouble.at("kind") == "clock") told.emplace_back(trouble.at("text").as_string());
+    return told;
+  };
+  heard.Gas(600, 3h);
+  heard.GoTo(30h);  // as a loop that was held up
+  heard.notices->LookAtClock();
+  CHECK(troubles().empty());
+  const rules::Instant now = heard.house->Now();
+  const rules::Millis monotonic = heard.house->TheClock().Monotonic();
+  heard.notices->ShowClock(now - 24h, monotonic - 5s);
+  heard.notices->ShowClock(now, monotonic);
+  REQUIRE(troubles().size() == 1);
+  CHECK_THAT(troubles().front(),
+             Says("From yesterday 15:00 to 15:00 this machine slept, or its clock was set forward by 24 h"));
+  CHECK_THAT(heard.RoundText(), Says("this machine slept"));
+  heard.GoTo(53h);
+  heard.notices->LookAtClock();
+  CHECK(troubles().size() == 1);
+  heard.GoTo(55h);
+  CHECK(troubles().empty());
+}
+
 }  // namespace rindwatch
