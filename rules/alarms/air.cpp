@@ -167,7 +167,7 @@ void NoteOwn(const Body& body, const Judged& judged, Alarm& alarm) {
 // became.
 void NoteAtDoor(Body& body, const Judged& judged) {
   Alarm* const door = Standing(body, AlarmKind::kDoorOpen, judged.cave);
-  if (!door || door->why != Why::kContact || judged.channel != ChannelKind::kTemperature || judged.sign < 0) return;
+  if (!door || judged.channel != ChannelKind::kTemperature || judged.sign < 0) return;
   door->extreme = std::max(door->extreme, judged.Recent());
   NoteOwn(body, judged, *door);
 }
@@ -236,9 +236,11 @@ Millis BackFor(const Side& side, const Settings& s) {
   return std::max(side.back, side.inside - Minutes(s.off_inside) + Minutes(s.off_after));
 }
 
-Instant BackSince(const Judged& judged, const Side& side) {
+void EndBack(Body& body, const Judged& judged, Side& side, Alarm& alarm, Decisions& out) {
   const bool by_deadband = side.back >= Minutes(judged.settings.off_after);
-  return judged.at - (by_deadband ? side.back : side.inside);
+  alarm.back_since = judged.at - (by_deadband ? side.back : side.inside);
+  End(body, alarm, judged.at, out, by_deadband ? Ending::kReturned : Ending::kInside);
+  side = {};
 }
 
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
@@ -273,9 +275,7 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
     if (back == off_after) CountAnewInside(body, judged.cave, judged.Kind());
     if (IsFollowedInside(body, judged.cave, judged.Kind(), back, judged.at)) return;
   }
-  alarm.back_since = BackSince(judged, side);
-  End(body, alarm, judged.at, out);
-  side = {};
+  EndBack(body, judged, side, alarm, out);
 }
 
 void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
@@ -345,8 +345,7 @@ void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
   const bool asked = ladder.Beyond(judged.Mean(), ladder.edge);
   if (moved && !asked) {
     // The air is as it was, and what lies here has come to ask for something else again.
-    step->struck = true;
-    End(body, *step, judged.at, out);
+    End(body, *step, judged.at, out, Ending::kAskedOtherwise);
     side = {};
     return;
   }
@@ -359,9 +358,7 @@ void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
   }
   CountBack(judged, ladder, side, false);
   if (BackFor(side, judged.settings) < Minutes(judged.settings.off_after)) return;
-  step->back_since = BackSince(judged, side);
-  End(body, *step, judged.at, out);
-  side = {};
+  EndBack(body, judged, side, *step, out);
 }
 
 void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
@@ -453,13 +450,11 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
 
 void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at, Decisions& out) {
   if (cave.StakeOf(kind).band && !cave.Channels(kind).empty()) return;
+  // Without a probe nobody saw it come back.
+  const Ending ending = cave.Channels(kind).empty() ? Ending::kTakenDown : Ending::kNotAsked;
   for (const int sign : {1, -1}) {
-    if (Alarm* const standing = Standing(body, KindOf(kind, sign), id)) {
-      // Without a probe nobody saw it come back.
-      standing->struck = cave.Channels(kind).empty();
-      End(body, *standing, at, out);
-    }
-    if (Alarm* const step = StandingStep(body, KindOf(kind, sign), id)) End(body, *step, at, out);
+    if (Alarm* const standing = Standing(body, KindOf(kind, sign), id)) End(body, *standing, at, out, ending);
+    if (Alarm* const step = StandingStep(body, KindOf(kind, sign), id)) End(body, *step, at, out, ending);
   }
   AirWatch& watch = cave.Air(kind);
   const Excursion warm = watch.warm, cold = watch.cold;  // what the air usually does is not forgotten

@@ -219,6 +219,8 @@ struct Cave {
   // no news; and when one over dry air was.
   std::optional<Instant> ill_until, warmth_told, dry_told;
   std::optional<Instant> gas_over;  // when the last alarm of gas was
+  // When the air that a keeper was asked after ("door ajar?") was last on its way back.
+  std::optional<Instant> door_answered;
   // When the air was last so much drier than it used to be that its water must be gone, and since when it is so.
   std::optional<Instant> far_drier, far_drier_since;
   bool tended_judged = true;  // whether the air turned after the last round
@@ -284,6 +286,7 @@ struct EngineState::Body {
   Instant now;                           // everything up to here is decided
   bool watching = true;                  // between Started and Stopped
   Instant stopped;                       // since when nobody watches, while nobody does
+  Instant listens_since;                 // since when somebody does: what was not listened to did not fall silent
   std::vector<watch::Channel> channels;  // by id
   std::map<ProbeId, watch::Probe> probes;
   std::map<CaveId, watch::Cave> caves;

@@ -93,6 +93,7 @@ std::optional<Instant> NextInstant(const Body& body) {
   for (const Channel& channel : body.channels) {
     if (!channel.OughtToSpeak() || !channel.cave || !channel.heard) continue;
     next.Add(channel.MissedAt());
+    next.Add(body.listens_since + channel.MissedAfter());
     if (channel.Speaks(minute)) next.Add(minute);
   }
   for (const auto& [id, probe] : body.probes) next.Add(SilenceOf(body, id, probe, body.now).next);

@@ -135,7 +135,8 @@ void JudgeDisagreement(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
     // Nothing is left to compare: one of them was taken down.
     counter = {};
     cave.temperature.apart = cave.humidity.apart = {};
-    if (Alarm* const standing = Standing(body, AlarmKind::kProbesDisagree, id)) End(body, *standing, at, out);
+    if (Alarm* const standing = Standing(body, AlarmKind::kProbesDisagree, id))
+      End(body, *standing, at, out, Ending::kTakenDown);
     return;
   }
   const bool quiet = counter.on.beyond == Millis{0};

@@ -75,6 +75,20 @@ inline constexpr Why kLastWhy = Why::kUnheard;
 std::string_view ToText(Why why);
 std::optional<Why> WhyFrom(std::string_view text);
 
+// By what an alarm ended. Stored by its text.
+enum class Ending {
+  kReturned,        // what it tells of went: the air came back past its dead band, the probe spoke, the door was shut
+  kInside,          // its air has long been inside its band, if only near the edge
+  kStruck,          // a keeper struck its kind here
+  kTakenDown,       // what it was measured by hangs there no more, or not in service
+  kAskedOtherwise,  // of a step of a plan: what lies here has come to ask for something else again
+  kNotAsked,        // nothing that lies there asks for it any more
+  kNotKnown,        // for long there was nothing to go by
+};
+inline constexpr Ending kLastEnding = Ending::kNotKnown;
+std::string_view ToText(Ending ending);
+std::optional<Ending> EndingFrom(std::string_view text);
+
 // Known shapes of the air: named, not rung. Stored by their text.
 enum class ShapeKind {
   kDefrost,
@@ -144,10 +158,10 @@ struct KeeperOut {
 struct KeeperTended {
   CaveId cave;
 };
-// The daemon began to watch; nobody watched since `watched_until` (none: since the last input). Deadlines that passed
-// in an absence of up to 10 minutes are decided at their instants and marked as found later. A longer absence proves
-// nothing about a probe or the air: only days begin and time aside runs out in it, and how long a silence is borne
-// counts from this start. It is since the probe's last word all the same.
+// The daemon began to watch; nobody watched since `watched_until` (none: since the last input). An absence proves
+// nothing of a probe: a silence counts only while somebody listens. Other deadlines that passed in one of up to 10
+// minutes are decided at their instants and marked as found later; a longer one proves nothing of the air either: only
+// days begin and time aside runs out in it, and a silence that was not told counts anew. It is since the last word.
 struct Started {
   std::optional<Instant> watched_until;
 };
@@ -207,7 +221,8 @@ struct Alarm {
   // that nobody watched its end, which is known from the first.
   std::optional<Instant> back_since{};
   std::optional<Instant> inside_since{};  // while it stands: since when its air lies in the band again, if only just
-  bool struck = false;  // over only because it is judged no more: a keeper struck its kind here, or a band moved away
+  Ending ending = Ending::kReturned;      // of one that is over
+  bool waited = false;  // of a silence: it was time to act by night already, and it was kept for the morning
   std::optional<Instant> aside_until;
   double value = 0;                           // the mean that rang; of gas, a battery, dew and slow signs as it is now;
                                               // for a silent probe the last value
@@ -229,6 +244,11 @@ struct Alarm {
   std::string told_by{};
   bool Folded() const { return !told_by.empty(); }
   bool Untaken() const { return !taken && !Folded(); }
+  // Over only because nobody judges it any more: it may be as it was.
+  bool Unjudged() const {
+    return over && (ending == Ending::kStruck || ending == Ending::kTakenDown || ending == Ending::kAskedOtherwise ||
+                    ending == Ending::kNotKnown);
+  }
   // Of one that is over: until when it lasted, without the off-delay.
   Instant LastedUntil() const { return back_since.value_or(*over); }
   // A bell may ring for it.

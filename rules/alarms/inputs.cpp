@@ -74,8 +74,7 @@ void EndOutOfService(Body& body, CaveId id, Decisions& out) {
   for (std::size_t i = body.alarms.size(); i-- > 0;) {
     Alarm& alarm = body.alarms[i];
     if (alarm.cave != id || alarm.over || std::ranges::count(kinds, alarm.kind) == 0) continue;
-    alarm.struck = true;
-    End(body, alarm, body.now, out);
+    End(body, alarm, body.now, out, Ending::kStruck);
   }
 }
 
@@ -115,8 +114,7 @@ void EndUnmeasured(Body& body, Decisions& out) {
   for (std::size_t i = body.alarms.size(); i-- > 0;) {
     Alarm& alarm = body.alarms[i];
     if (alarm.over || IsMeasured(body, alarm)) continue;
-    alarm.struck = true;
-    End(body, alarm, body.now, out);
+    End(body, alarm, body.now, out, Ending::kTakenDown);
   }
   for (auto& [id, cave] : body.caves) {
     if (!HangsIn(body, id, ChannelKind::kCarbonDioxide)) cave.co2 = {};
@@ -287,9 +285,11 @@ void Start(Body& body, const Started& started, Instant at, Decisions& out) {
   }
   const Instant left = body.stopped;
   body.watching = true;
+  body.listens_since = at;
   body.found_later = at > left;
   if (at - left <= kBriefAbsence) {
     body.wake = body.now;
+    PauseSilence(body, left, at);
     RunDeadlines(body, at, out);
   } else {
     RunUnwatched(body, at, out);

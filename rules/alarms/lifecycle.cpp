@@ -127,9 +127,10 @@ void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& 
   QuietWhatItTells(body, alarm, at, out);
 }
 
-void End(Body& body, Alarm& alarm, Instant at, Decisions& out) {
+void End(Body& body, Alarm& alarm, Instant at, Decisions& out, Ending ending) {
   if (!May(alarm, LifeEvent::kReturn)) return;
   alarm.over = at;
+  alarm.ending = ending;
   ListStanding(body);
   alarm.aside_until.reset();
   alarm.inside_since.reset();

@@ -33,7 +33,7 @@ void Raise(Body& body, Alarm alarm, Instant at, Decisions& out);
 // It got worse: the bell that was taken or set aside for the lesser thing rings again.
 void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& out);
 // It ended. Stays listed until taken.
-void End(Body& body, Alarm& alarm, Instant at, Decisions& out);
+void End(Body& body, Alarm& alarm, Instant at, Decisions& out, Ending ending = Ending::kReturned);
 // Ends a setting aside: who has it in hand is not called again.
 void Take(Body& body, const std::string& id, Instant tapped, Instant at, Decisions& out);
 // Until a later instant; an earlier one changes nothing, nor does it where somebody has taken the alarm.

@@ -271,7 +271,8 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.told_by);
   Field(archive, alarm.back_since);
   Field(archive, alarm.inside_since);
-  Field(archive, alarm.struck);
+  Kind(archive, alarm.ending, kLastEnding);
+  Field(archive, alarm.waited);
 }
 
 }  // namespace rindwatch::rules::watch

@@ -4,6 +4,7 @@
 
 #include "rules/air/saturation.hpp"
 #include "rules/alarms/evidence.hpp"
+#include "rules/alarms/gas_limits.hpp"
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/one_event.hpp"
 #include "rules/alarms/presence.hpp"
@@ -27,19 +28,13 @@ std::vector<WheelId> WheelsOf(const Stake& stake) {
   return wheels;
 }
 
-struct GasLimits {
-  AlarmKind kind;
-  ChannelKind channel;
-  double watch, act;
-  std::optional<double> urgent;
-};
-
-void JudgeOneGas(Body& body, CaveId id, const Cave& cave, Counter& counter, const GasLimits& limits, Instant at,
+void JudgeOneGas(Body& body, CaveId id, const Cave& cave, Counter& counter, AlarmKind kind, ChannelKind gas, Instant at,
                  Decisions& out) {
+  const GasLimits limits = GasLimitsOf(gas, cave.settings);
   std::optional<double> most;
   for (const ChannelId channel_id : cave.other_channels) {
     const Channel& channel = *body.FindChannel(channel_id);
-    if (channel.kind != limits.channel || !channel.Speaks(at)) continue;
+    if (channel.kind != gas || !channel.Speaks(at)) continue;
     most = std::max(most.value_or(channel.Latest()), channel.Latest());
   }
   if (!most) return;
@@ -50,10 +45,11 @@ void JudgeOneGas(Body& body, CaveId id, const Cave& cave, Counter& counter, cons
   }
   counter.extreme = std::max(counter.extreme, *most);
   counter.on.Count(beyond, kMinute);
-  Finding found{.kind = limits.kind, .cave = id};
-  if (limits.urgent && *most >= *limits.urgent) {
+  Finding found{.kind = kind, .cave = id};
+  const Severity grade = limits.Of(*most);
+  if (grade == Severity::kUrgent) {
     found.severity = Severity::kUrgent;  // people first: at once
-  } else if (*most >= limits.act && counter.on.beyond >= kGasActAfter) {
+  } else if (grade == Severity::kAct && counter.on.beyond >= kGasActAfter) {
     found.severity = Severity::kAct;
   } else if (counter.on.beyond >= kGasWatchAfter) {
     found.severity = Severity::kWatch;
@@ -69,11 +65,8 @@ void JudgeOneGas(Body& body, CaveId id, const Cave& cave, Counter& counter, cons
 }  // namespace
 
 void JudgeGas(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
-  const Settings& s = cave.settings;
-  JudgeOneGas(body, id, cave, cave.co2,
-              {AlarmKind::kCarbonDioxide, ChannelKind::kCarbonDioxide, s.co2_watch, s.co2_act, s.co2_urgent}, at, out);
-  JudgeOneGas(body, id, cave, cave.ammonia,
-              {AlarmKind::kAmmonia, ChannelKind::kAmmonia, s.ammonia_watch, s.ammonia_act, {}}, at, out);
+  JudgeOneGas(body, id, cave, cave.co2, AlarmKind::kCarbonDioxide, ChannelKind::kCarbonDioxide, at, out);
+  JudgeOneGas(body, id, cave, cave.ammonia, AlarmKind::kAmmonia, ChannelKind::kAmmonia, at, out);
 }
 
 namespace {
@@ -125,8 +118,10 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
   // A shut box sweats by right: it is wiped and aired.
   const bool any = std::ranges::any_of(cave.temperature_stake.classes,
                                        [](const Stake::ClassAsking& asking) { return !asking.kind.boxed; });
-  if (cave.inside || cave.temperature_channels.empty() || cave.humidity_channels.empty() || !any) {
-    if (Alarm* const standing = Standing(body, AlarmKind::kCondensation, id)) End(body, *standing, at, out);
+  const bool measured = !cave.temperature_channels.empty() && !cave.humidity_channels.empty();
+  if (cave.inside || !measured || !any) {
+    if (Alarm* const standing = Standing(body, AlarmKind::kCondensation, id))
+      End(body, *standing, at, out, measured ? Ending::kNotAsked : Ending::kTakenDown);
     return;
   }
   if (at.time_since_epoch() % kLooksEvery != Millis{0}) return;
@@ -196,9 +191,10 @@ void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& o
   // Nobody follows whether its air turns.
   const bool unfollowed = cave.ready_cheese || FollowsAnother(body, id);
   // A pause on the way is no door that was shut.
-  if (standing && standing->why == Why::kAfterRound &&
-      (unfollowed || !warm.IsOpen() || warm.IsAnswered(cave.settings, at))) {
-    return End(body, *standing, at, out);
+  const bool answered = !warm.IsOpen() || warm.IsAnswered(cave.settings, at);
+  if (warm.IsOpen() && warm.Now().asked > 0 && answered) cave.door_answered = at;
+  if (standing && standing->why == Why::kAfterRound && (unfollowed || answered)) {
+    return End(body, *standing, at, out, answered ? Ending::kReturned : Ending::kNotAsked);
   }
   if (cave.tended_judged || !cave.tended) return;
   const Instant asks_from = *cave.tended + Minutes(cave.settings.round_turns_after);

@@ -11,6 +11,8 @@ namespace {
 // By then a mean of a day holds nothing of it any more, with some hours for what came before it and after; and the mean
 // of half a day, by which air is drier than usual.
 constexpr Millis kHeldStill = std::chrono::hours{30}, kHeldDry = std::chrono::hours{18};
+// The mean that is judged holds what a door let in for as long after the air has turned.
+constexpr Millis kHoldsDoor = std::chrono::hours{1};
 
 // Warm air dries, wets cold rinds and comes of a plant that does not keep up; cold air dries or damps. Of dry air a
 // humidifier without water is the cause, of damp air water that stands.
@@ -71,9 +73,13 @@ bool TellsOf(const Body& body, const Alarm& main, const Alarm& alarm) {
 bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity severity) {
   const bool of_air = kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooDry || kind == AlarmKind::kCondensation;
   if (!of_air || severity >= Severity::kAct) return false;
-  const std::vector<CaveId> around = Outwards(body, cave);
-  return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
-    return AsksAfterDoor(alarm) && !alarm.over && std::ranges::count(around, alarm.cave) > 0;
+  return std::ranges::any_of(Outwards(body, cave), [&](CaveId around) {
+    const auto found = body.caves.find(around);
+    const bool answered = found != body.caves.end() && found->second.door_answered &&
+                          body.now - *found->second.door_answered < kHoldsDoor;
+    return answered || std::ranges::any_of(body.alarms, [around](const Alarm& alarm) {
+             return AsksAfterDoor(alarm) && !alarm.over && alarm.cave == around;
+           });
   });
 }
 
@@ -118,8 +124,8 @@ void RememberIllness(Body& body, const Alarm& alarm, Instant at) {
   const auto found = body.caves.find(alarm.cave);
   if (found == body.caves.end()) return;
   if (IsGas(alarm.kind)) found->second.gas_over = at;
-  // What a keeper struck was not told to its end.
-  const bool told = !alarm.struck;
+  // What nobody judges any more was not told to its end.
+  const bool told = !alarm.Unjudged();
   const bool loud = alarm.severity >= Severity::kAct;
   // Wheels cool more slowly than their air: until they are back inside, what they hold still is no news.
   if (alarm.kind == AlarmKind::kTooWarm && loud && told) {

@@ -6,8 +6,8 @@
 
 namespace rindwatch::rules::watch {
 
-// While it is asked whether a door is ajar, what the air comes to by it is no quiet word of its own, nor is it one to
-// whoever took the question; an act is.
+// While it is asked whether a door is ajar, and while the air comes back from it, what it came to is no quiet word of
+// its own, nor is it one to whoever took the question; an act is.
 bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity severity);
 // And once the air is loudly too warm, the question is answered: the door is one of its first three things.
 bool IsAnsweredLoudly(const Body& body, CaveId cave);

@@ -27,15 +27,17 @@ constexpr std::int64_t kNotMeasuredYet = 85'000;  // milli-units
 
 struct Silence {
   std::size_t probes = 0, missed = 0;
+  bool awaited = false;                                   // one that is missed was not listened to for long enough yet
   Instant first = Instant::max(), last = Instant::min();  // last words
-  bool AllAtOnce() const { return probes >= kLeastProbes && missed == probes && last - first <= kTogether; }
+  bool All() const { return missed == probes && !awaited; }
+  bool AllAtOnce() const { return probes >= kLeastProbes && All() && last - first <= kTogether; }
 };
 
 Silence SilenceIn(const Body& body, const std::vector<CaveId>& caves, Instant at) {
   Silence silence;
   for (const auto& [id, probe] : body.probes) {
     std::optional<Instant> heard;
-    bool here = false, speaks = false;
+    bool here = false, speaks = false, awaited = false;
     for (const Channel& channel : body.channels) {
       if (channel.probe != id || !channel.cave || !channel.OughtToSpeak()) continue;
       if (std::ranges::count(caves, *channel.cave) == 0) continue;
@@ -43,11 +45,13 @@ Silence SilenceIn(const Body& body, const std::vector<CaveId>& caves, Instant at
       if (!channel.heard) continue;
       heard = std::max(heard.value_or(*channel.heard), *channel.heard);
       speaks |= channel.Speaks(at);
+      awaited |= at < body.listens_since + channel.MissedAfter();
     }
     if (!here || !heard) continue;  // hung and never heard: it says nothing either way
     ++silence.probes;
     if (speaks) continue;
     ++silence.missed;
+    silence.awaited |= awaited;
     silence.first = std::min(silence.first, *heard);
     silence.last = std::max(silence.last, *heard);
   }
@@ -67,7 +71,7 @@ std::vector<CaveId> AllCaves(const Body& body) {
 // All of a place at once; of a place with a single probe all of the house.
 bool FellSilent(const Body& body, const Silence& here, Instant at) {
   if (here.probes >= kLeastProbes) return here.AllAtOnce();
-  return here.probes > 0 && here.missed == here.probes && SilenceIn(body, AllCaves(body), at).AllAtOnce();
+  return here.probes > 0 && here.All() && SilenceIn(body, AllCaves(body), at).AllAtOnce();
 }
 
 bool IsOutermost(const Body& body, CaveId id) { return Outwards(body, id).back() == id; }

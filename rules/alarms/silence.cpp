@@ -122,19 +122,22 @@ Silence Loudness(const Body& body, ProbeId id, const Duty& duty, const Probe& pr
   if (at < watch) return {std::nullopt, watch};
   if (!duty.at_stake) return {Severity::kHint, std::nullopt};
   if (at < act) return {Severity::kWatch, act};
-  if (const auto morning = MorningAfter(body.caves.at(*duty.cave), s, at)) {
+  const Cave& cave = body.caves.at(*duty.cave);
+  if (const auto morning = MorningAfter(cave, s, at)) {
     // Asked again each quarter of an hour, for what keeps it quiet may fall silent too.
     if (MayWaitForMorning(body, id, duty, probe, at)) return {Severity::kWatch, std::min(*morning, NextQuarter(at))};
   }
-  return {Severity::kAct, std::nullopt};
+  const auto morning = MorningAfter(cave, s, act);
+  return {Severity::kAct, std::nullopt, morning && at >= *morning};
 }
 
-void RaiseSilence(Body& body, ProbeId id, const Probe& probe, Severity severity, Instant at, Decisions& out) {
+void RaiseSilence(Body& body, ProbeId id, const Probe& probe, const Silence& silence, Instant at, Decisions& out) {
   const Duty duty = DutyOf(body, id);
-  if (!MayRaise(body, AlarmKind::kProbeSilent, *duty.cave, severity, at)) return;
+  if (!MayRaise(body, AlarmKind::kProbeSilent, *duty.cave, *silence.severity, at)) return;
   Alarm alarm;
   alarm.kind = AlarmKind::kProbeSilent;
-  alarm.severity = severity;
+  alarm.severity = *silence.severity;
+  alarm.waited = silence.waited;
   alarm.cave = *duty.cave;
   alarm.probe = id;
   alarm.since = std::min(duty.heard.value_or(probe.quiet_since), probe.quiet_since);
@@ -182,8 +185,9 @@ void JudgeSilence(Body& body, Instant at, Decisions& out) {
     if (!silence.severity) continue;
     Alarm* const standing = StandingSilence(body, id);
     if (!standing) {
-      RaiseSilence(body, id, probe, *silence.severity, at, out);
+      RaiseSilence(body, id, probe, silence, at, out);
     } else if (*silence.severity > standing->severity) {
+      standing->waited = silence.waited;
       Worsen(body, *standing, *silence.severity, at, out);
     }
   }
@@ -202,7 +206,7 @@ void HearProbe(Body& body, ProbeId id, Instant at, Decisions& out) {
 }
 
 void ListProbes(Body& body, ProbeId touched, Instant at, Decisions& out) {
-  if (Alarm* const standing = StandingSilence(body, touched)) End(body, *standing, at, out);
+  if (Alarm* const standing = StandingSilence(body, touched)) End(body, *standing, at, out, Ending::kTakenDown);
   if (DutyOf(body, touched).cave) {
     body.probes[touched] = {at};
   } else {
@@ -210,15 +214,23 @@ void ListProbes(Body& body, ProbeId touched, Instant at, Decisions& out) {
   }
 }
 
+namespace {
+void Pause(Probe& probe, Instant from, Instant to) { probe.quiet_since += to - std::max(from, probe.quiet_since); }
+}  // namespace
+
 void SkipAbsence(Body& body, Instant from, Instant to) {
   for (auto& [id, probe] : body.probes) {
     // A silence that had been told goes on where it was; one that had not is not the probe's and begins anew.
     if (StandingSilence(body, id)) {
-      probe.quiet_since += to - std::max(from, probe.quiet_since);
+      Pause(probe, from, to);
     } else {
       probe.quiet_since = to;
     }
   }
+}
+
+void PauseSilence(Body& body, Instant from, Instant to) {
+  for (auto& [id, probe] : body.probes) Pause(probe, from, to);
 }
 
 }  // namespace rindwatch::rules::watch

@@ -11,6 +11,7 @@ namespace rindwatch::rules::watch {
 struct Silence {
   std::optional<Severity> severity;
   std::optional<Instant> next;
+  bool waited = false;  // it was time to act in a night that is over, and it was kept for the morning
 };
 Silence SilenceOf(const Body& body, ProbeId id, const Probe& probe, Instant at);
 
@@ -23,5 +24,7 @@ void HearProbe(Body& body, ProbeId id, Instant at, Decisions& out);
 void ListProbes(Body& body, ProbeId touched, Instant at, Decisions& out);
 // Nobody listened from `from` to `to`.
 void SkipAbsence(Body& body, Instant from, Instant to);
+// The same of a brief absence, through which the watch goes on: every silence is where it was, told or not.
+void PauseSilence(Body& body, Instant from, Instant to);
 
 }  // namespace rindwatch::rules::watch

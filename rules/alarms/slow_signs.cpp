@@ -84,7 +84,7 @@ void RestSign(Body& body, CaveId id, const Sign& sign, Instant at, Decisions& ou
   Alarm* const standing = Standing(body, sign.kind, id);
   if (!standing || standing->why != sign.why || sign.counter.unjudged < kForgottenAfter) return;
   sign.counter = {};
-  End(body, *standing, at, out);
+  End(body, *standing, at, out, Ending::kNotKnown);
 }
 
 void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Instant at, Decisions& out) {
@@ -181,7 +181,7 @@ void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& ou
     FollowSign(body, id, cave, SignOfPower(Why::kRunsOn, cave.runs_on, RunsOn(body, cave, at)), at, out);
     FollowSign(body, id, cave, SignOfPower(Why::kStandsStill, cave.stands_still, StandsStill(body, cave, at)), at, out);
   } else if (Alarm* const standing = Standing(body, AlarmKind::kPlantWeak, id)) {
-    End(body, *standing, at, out);
+    End(body, *standing, at, out, Ending::kNotAsked);
   }
   if (cave.humidity_stake.band && !cave.inside) {
     FollowSign(body, id, cave,

@@ -50,7 +50,7 @@ void Describe(Archive& archive, Cave& cave, Tables& tables) {
   Describe(archive, cave.humidifier);
   Describe(archive, cave.drain);
   for (auto* at : {&cave.here_until, &cave.tended, &cave.door_open, &cave.door_shut, &cave.ill_until, &cave.warmth_told,
-                   &cave.dry_told, &cave.gas_over, &cave.far_drier, &cave.far_drier_since})
+                   &cave.dry_told, &cave.gas_over, &cave.door_answered, &cave.far_drier, &cave.far_drier_since})
     Field(archive, *at);
   Field(archive, cave.here);
   Field(archive, cave.tended_judged);
@@ -117,6 +117,7 @@ void Describe(Archive& archive, Body& body, Tables& tables) {
   Field(archive, body.now);
   Field(archive, body.watching);
   Field(archive, body.stopped);
+  Field(archive, body.listens_since);
   List(archive, "zones", tables.zones);
   Plans(archive, tables);
   Map(archive, "cave", body.caves, [&](Cave& cave) { Describe(archive, cave, tables); });

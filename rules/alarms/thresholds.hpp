@@ -67,7 +67,7 @@ inline constexpr Millis kFollowsFor = hours{6};
 inline constexpr double kOnItsWayBack = 0.05;
 
 // A daemon that was away for less than this was as good as there (an update, a restart): it misses no more than a short
-// return does. A longer absence proves nothing about any probe.
+// return does. A longer absence proves nothing about the air, and none about any probe.
 inline constexpr Millis kBriefAbsence = minutes{10};
 // What was counted before a rest longer than this is forgotten: the air between is unknown.
 inline constexpr Millis kForgetAfter = minutes{60};

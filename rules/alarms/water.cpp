@@ -74,7 +74,9 @@ void JudgeOne(Body& body, CaveId id, Cave& cave, const Contact& contact, Instant
   if (water.back && at >= *water.back + kBackFor) water = {};
   Alarm* const standing = Standing(body, contact.kind, id);
   if (!water.since) {
-    if (standing) End(body, *standing, at, out);
+    const bool hangs = std::ranges::any_of(
+        cave.other_channels, [&](ChannelId one) { return body.FindChannel(one)->kind == contact.channel; });
+    if (standing) End(body, *standing, at, out, hangs ? Ending::kReturned : Ending::kTakenDown);
     return;
   }
   if (!HasRung(cave, contact, at)) return;

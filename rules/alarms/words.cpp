@@ -118,6 +118,28 @@ std::string_view ToText(Why why) {
 
 std::optional<Why> WhyFrom(std::string_view text) { return FromAll(text, kLastWhy); }
 
+std::string_view ToText(Ending ending) {
+  switch (ending) {
+    case Ending::kReturned:
+      return "returned";
+    case Ending::kInside:
+      return "inside";
+    case Ending::kStruck:
+      return "struck";
+    case Ending::kTakenDown:
+      return "taken down";
+    case Ending::kAskedOtherwise:
+      return "asked otherwise";
+    case Ending::kNotAsked:
+      return "not asked";
+    case Ending::kNotKnown:
+      return "not known";
+  }
+  return "";
+}
+
+std::optional<Ending> EndingFrom(std::string_view text) { return FromAll(text, kLastEnding); }
+
 std::string_view ToText(ShapeKind kind) {
   switch (kind) {
     case ShapeKind::kDefrost:

@@ -56,14 +56,13 @@ class Weighing {
     if (alarm_.severity == Severity::kUrgent && concerned) return alarm_.asked;
     return CallsSince() + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
   }
-  // Since when keepers are called one after the other. What grew worse untaken goes on calling; whoever was called
-  // longer ago than that takes was called, or it was set aside.
+  // Since when keepers are called one after the other. What grew worse untaken goes on calling: nobody has come yet,
+  // and whoever hears of the worse alone is called as if they had heard of it all.
   Instant CallsSince() const {
     Instant since = alarm_.asked;
     if (alarm_.severity != Severity::kUrgent || !alarm_.taken_by.empty()) return since;
     for (const Said::Entry& entry : said_) {
-      const bool calls = entry.loud && entry.notice.kind == NoticeKind::kRings;
-      if (calls && entry.notice.asked >= alarm_.asked - kAllAfter) since = std::min(since, entry.notice.asked);
+      if (entry.loud && entry.notice.kind == NoticeKind::kRings) since = std::min(since, entry.notice.asked);
     }
     return since;
   }

@@ -265,6 +265,30 @@ TEST_CASE(
   CHECK(scene.Told() == Lines{"120:26 door open taken", "123:39 too warm raised act", "123:39 door open quieted"});
 }
 
+TEST_CASE(
+    "air that came back from behind a door ajar is told by the question alone, though its mean lies outside still") {
+  Scene scene = Ajar(3.2);
+  scene.Run(minutes{45});
+  CHECK(scene.Told().empty());
+  const auto shut = scene.Since();
+  scene.Temperature([shut](Millis since) { return Saw(since) + 2.8 * std::exp(-Minutes(since - shut) / 20); });
+  scene.Run(hours{4});
+  REQUIRE(scene.decisions.size() == 1);
+  const Alarm over = scene.decisions.front().alarm;
+  const Lines told = scene.Told();
+  CHECK(told[0].find("door open over") != std::string::npos);
+  CHECK(over.ending == Ending::kReturned);
+  CHECK(over.extreme > 15.8);
+  REQUIRE(over.own.size() == 1);
+  CHECK(over.own[0].value > 12.6);
+  SECTION("what comes hours later is an event of its own") {
+    scene.Temperature([](Millis since) { return 15.2 + 0.1 * std::sin(Minutes(since)); }).Run(hours{3});
+    const Lines later = scene.Told();
+    CHECK(
+        std::ranges::any_of(later, [](const std::string& line) { return line.find("too warm") != std::string::npos; }));
+  }
+}
+
 TEST_CASE("in the first days, too, a door left ajar by the last tick is asked after, once the air has left its band") {
   Scene scene = Fridge();
   scene.Run(hours{30});
@@ -480,6 +504,8 @@ TEST_CASE("at night a silent probe waits for morning while another one speaks an
   scene.Hang(2, Scene::kFridge);
   scene.Temperature([](Millis since) { return Saw(since) + 0.2; }, 2).Humidity(Lively(84), 2);
   scene.Run(hours{17}).Silent(1).Run(hours{12});  // from 23:00
+  CHECK_FALSE(scene.decisions.front().alarm.waited);
+  CHECK(scene.decisions.back().alarm.waited);
   CHECK(scene.Told() == Lines{"17:45 probe silent raised watch", "24:30 probe silent raised severity act"});
 }
 

@@ -171,7 +171,7 @@ TEST_CASE("a kind that is out of service is not judged, and what stood of it end
   CaveGiven given{Scene::kFridge, {}, DayTurn{}, {}, {}, scene.own};
   given.out_of_service = {AlarmKind::kTooWarm};
   scene.Take(given);
-  CHECK(scene.decisions.back().alarm.struck);
+  CHECK(scene.decisions.back().alarm.ending == Ending::kStruck);
   CHECK(scene.decisions.back().alarm.why == Why::kBand);
   CHECK_FALSE(scene.decisions.back().alarm.back_since);
   CHECK(scene.Told() == std::vector<std::string>{"3:00 too warm over"});

@@ -465,6 +465,7 @@ TEST_CASE("at night a silent probe does not wait for morning where nothing else 
     scene.Hang(2, Scene::kFridge);
     scene.Temperature([](Millis since) { return Saw(since) + 0.2; }, 2).Humidity(Lively(84), 2);
     scene.Run(hours{17}).Silent(1).Temperature(Lively(17), 2).Run(hours{4});
+    CHECK(std::ranges::none_of(scene.decisions, [](const Decision& one) { return one.alarm.waited; }));
     CHECK(Says(scene.Told(), "20:00 probe silent raised severity act"));
   }
 }

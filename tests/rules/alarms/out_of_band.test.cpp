@@ -309,6 +309,7 @@ TEST_CASE("an alarm is over after an hour back inside by the deadband, and not f
     CHECK(scene.Told() == Lines{});
     CHECK(scene.View().state == CaveState::kInBand);  // by its figure; that it is not over says the alarm
     scene.Temperature(13.9).Run(hours{2});
+    CHECK(scene.decisions.back().alarm.ending == Ending::kReturned);
     CHECK(scene.Told() == Lines{"11:20 too warm over"});
   }
   SECTION("nor by a day inside, where each day it leaves again") {
@@ -323,6 +324,7 @@ TEST_CASE("an alarm is over after an hour back inside by the deadband, and not f
     const Decision over = scene.decisions.back();
     CHECK(scene.Told() == Lines{"29:24 too warm over"});
     CHECK(over.alarm.back_since == scene.At(hours{5} + minutes{24}));
+    CHECK(over.alarm.ending == Ending::kInside);
     CHECK_FALSE(over.alarm.inside_since);
   }
   SECTION("back for 40 minutes, out again, back") {
@@ -380,10 +382,12 @@ TEST_CASE("an alarm ends at once when nothing is judged any more") {
   CHECK(scene.Told().size() == 1);
   SECTION("the wheel was moved away") {
     scene.Lay(1, Scene::kRoom, Pressed());
+    CHECK(scene.decisions.back().alarm.ending == Ending::kNotAsked);
     CHECK(scene.Told() == Lines{"6:00 too warm over"});
   }
   SECTION("the probe was taken down") {
     scene.Hang(Scene::kProbe, std::nullopt);
+    CHECK(scene.decisions.back().alarm.ending == Ending::kTakenDown);
     CHECK(scene.Told() == Lines{"6:00 too warm over"});
   }
 }

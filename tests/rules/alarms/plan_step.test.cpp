@@ -133,7 +133,7 @@ TEST_CASE("a step ends as no longer judged where the band moves away from it and
   REQUIRE(!scene.decisions.empty());
   CHECK(scene.decisions.back().change == Decision::Change::kOver);
   CHECK(scene.decisions.back().alarm.why == Why::kPlanStep);
-  CHECK(scene.decisions.back().alarm.struck);
+  CHECK(scene.decisions.back().alarm.ending == Ending::kAskedOtherwise);
   CHECK(scene.decisions.back().alarm.band == Figure{2, 6, "CP"});
 }
 

@@ -334,11 +334,35 @@ TEST_CASE("a silence that was told before an absence goes on where it was") {
   CHECK(scene.Told() == Lines{"14:00 probe silent raised severity act"});
 }
 
-TEST_CASE("a deadline that passed in a brief absence is decided at its instant and marked as found later") {
+TEST_CASE("a silence counts only while somebody listens, however brief the absence") {
   Scene scene = Silenced(Pressed(), 2000);
   scene.Wait(minutes{40});
   scene.Take(Stopped{}).Wait(minutes{9}).Take(Started{});
-  CHECK(scene.Told() == Lines{"3:45 probe silent raised watch (found later)"});
+  CHECK(scene.Told() == Lines{});
+  scene.Wait(minutes{5});
+  CHECK(scene.Told() == Lines{"3:54 probe silent raised watch"});
+}
+
+TEST_CASE(
+    "a watch that began anew tells of no power cut before it has listened for as long as it takes to miss a word") {
+  const minutes away = GENERATE(minutes{4}, minutes{9}, minutes{20});
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Hang(2, Scene::kFridge).Temperature(12.5).Humidity(89).Temperature(12.6, 2).Humidity(88, 2).Run(hours{3});
+  scene.Take(Stopped{}).Wait(away).Take(Started{});
+  scene.Told();
+  SECTION("they spoke all the time") {
+    scene.Run(minutes{30});
+    for (const std::string& line : scene.Told()) CHECK(line.find("power gone") == std::string::npos);
+  }
+  SECTION("they fell silent meanwhile") {
+    scene.Silent(1).Silent(2).Wait(minutes{2});
+    CHECK(scene.Told().empty());
+    scene.Wait(minutes{10});
+    const Lines told = scene.Told();
+    REQUIRE(told.size() == 1);
+    CHECK(told[0].find("power gone raised act") != std::string::npos);
+  }
 }
 
 TEST_CASE("after a crash the start says until when somebody watched") {

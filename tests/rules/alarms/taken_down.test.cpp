@@ -24,7 +24,7 @@ bool AnyStands(const Scene& scene) {
 void CheckNotJudged(const Scene& scene, AlarmKind kind) {
   const Alarm* over = Ended(scene, kind);
   REQUIRE(over);
-  CHECK(over->struck);
+  CHECK(over->ending == Ending::kTakenDown);
 }
 
 }  // namespace
