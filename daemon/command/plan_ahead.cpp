@@ -10,7 +10,7 @@
 #include "daemon/api/plan_changes.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/command/asking.hpp"
-#include "daemon/morning/phrases.hpp"
+#include "daemon/words/moments.hpp"
 
 namespace rindwatch {
 
@@ -60,7 +60,7 @@ std::string DaysWords(const Words& words, const json::object& preview) {
   };
   std::string text = Row("", words.Say("plans.before"), words.Say("plans.after"));
   for (const std::string& day : days)
-    text += Row(morning::ShortDay(words, DayFrom(day).value()), at(before, day), at(after, day));
+    text += Row(ShortDay(words, DayFrom(day).value()), at(before, day), at(after, day));
   return days.empty() ? text + Row("", words.Say("plans.nothing asked"), words.Say("plans.nothing asked")) : text;
 }
 

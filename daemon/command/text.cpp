@@ -9,8 +9,9 @@
 #include "daemon/api/unknown.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/clock/zones.hpp"
-#include "daemon/morning/phrases.hpp"
 #include "daemon/words/alarm_word.hpp"
+#include "daemon/words/figures.hpp"
+#include "daemon/words/moments.hpp"
 #include "rules/alarms/engine.hpp"
 #include "rules/alarms/first.hpp"
 
@@ -21,9 +22,6 @@ namespace json = boost::json;
 namespace {
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
-
-// Humidity in whole points; above 93 no probe is that exact.
-std::string HumidityText(double percent) { return percent > 93 ? "93+ %" : fmt::format("{:.0f} %", percent); }
 
 std::string GasFigure(const Words& words, const json::object& gas) {
   const auto latest = fields::MaybeNumber(gas, "latest");
@@ -37,7 +35,8 @@ std::string Figures(const Words& words, const json::object& cave) {
   const json::object& humidity = cave.at("humidity").as_object();
   std::string text;
   if (const auto mean = fields::MaybeNumber(temperature, "mean")) text += fmt::format("{:.1f} °C", *mean);
-  if (const auto mean = fields::MaybeNumber(humidity, "mean")) text += (text.empty() ? "" : ", ") + HumidityText(*mean);
+  if (const auto mean = fields::MaybeNumber(humidity, "mean"))
+    text += (text.empty() ? "" : ", ") + HumidityFigure(*mean);
   if (const json::value* gases = cave.if_contains("gas")) {
     for (const json::value& gas : gases->as_array())
       text += (text.empty() ? "" : "; ") + GasFigure(words, gas.as_object());
@@ -120,6 +119,7 @@ std::optional<rules::Alarm> AlarmOf(const json::object& told) {
   alarm.before = fields::MaybeNumber(told, "before");
   alarm.warmest = fields::MaybeNumber(told, "warmest");
   alarm.over = fields::MaybeAt(told, "over");
+  alarm.ending = rules::EndingFrom(Text(told, "ending")).value_or(alarm.ending);
   if (const json::value* band = told.if_contains("band")) {
     alarm.band = rules::Figure{band->at("low").to_number<double>(), band->at("high").to_number<double>(), {}};
   }
@@ -141,7 +141,7 @@ std::string SpanText(const Words& words, const json::object& alarm, const json::
   const json::value* until = alarm.if_contains("back_since");
   const json::value* since =
       alarm.contains("told_since") ? alarm.if_contains("told_since") : alarm.if_contains("since");
-  return morning::SpanWords(words, local(*since), local(until ? *until : alarm.at("over")), local(head.at("now")));
+  return SpanWords(words, local(*since), local(until ? *until : alarm.at("over")), local(head.at("now")));
 }
 
 // ", 16200 ppm"; empty: it is of no gas, or nobody knows.
@@ -154,10 +154,11 @@ std::string GasText(const Words& words, const json::object& told) {
 
 // ", 22:55 to 01:55, over, not yet seen"; of what is only judged no more ", not judged since 01:55".
 std::string EndText(const Words& words, const json::object& told, const json::object& head) {
-  if (!told.contains("struck")) return ", " + SpanText(words, told, head) + ", " + words.Say("alarm.over not seen");
+  const auto alarm = AlarmOf(told);
+  if (!alarm || !alarm->Unjudged()) return ", " + SpanText(words, told, head) + ", " + words.Say("alarm.over not seen");
   const rules::Zone zone = LoadZone(Text(head, "zone"));
   const auto at = zone.ToLocal(rules::FromMillis(told.at("over").to_number<std::int64_t>()));
-  return ", " + words.Say("alarm.unjudged", {{"time", morning::TimeWords(at)}});
+  return ", " + words.Say("alarm.unjudged", {{"time", TimeWords(at)}});
 }
 
 bool IsLoud(const json::object& told) {
@@ -171,16 +172,15 @@ std::string MomentText(const Words& words, const json::value& at, const json::ob
   const auto local = [&](const json::value& of) {
     return zone.ToLocal(rules::FromMillis(of.to_number<std::int64_t>()));
   };
-  return morning::MomentWords(words, local(at), local(head.at("now")));
+  return MomentWords(words, local(at), local(head.at("now")));
 }
 
 // Of a probe that spoke last when nobody watched any more: when both was. Empty: of any other.
 std::string LastWordText(const Words& words, const json::object& told, const json::object& head) {
   if (!told.contains("told_since")) return {};
   const json::object& first = told.at("unwatched_first").as_object();
-  return morning::BegunUnwatchedWords(words, MomentText(words, told.at("since"), head),
-                                      MomentText(words, first.at("from"), head),
-                                      MomentText(words, first.at("to"), head));
+  return BegunUnwatchedWords(words, MomentText(words, told.at("since"), head),
+                             MomentText(words, first.at("from"), head), MomentText(words, first.at("to"), head));
 }
 
 // "Fridge not watched from 09:40 to 12:40. Air 12.4 °C before.": past, whether its air was heard since or not. Empty:
@@ -208,7 +208,7 @@ std::string BackText(const Words& words, const json::object& told, const json::o
   if (!ends_at) return words.Say("alarm.inside", {{"since", since}});
   const bool high = alarm->kind == rules::AlarmKind::kTooWarm || alarm->kind == rules::AlarmKind::kTooDamp;
   return words.Say(high ? "alarm.ends below" : "alarm.ends above",
-                   {{"since", since}, {"value", morning::AlarmFigure(words, alarm->kind, *ends_at)}});
+                   {{"since", since}, {"value", AlarmFigure(words, alarm->kind, *ends_at)}});
 }
 
 // Who says what, of probes that contradict each other; empty: of any other.
@@ -222,9 +222,9 @@ std::string SaidText(const Words& words, const json::object& told) {
   for (const json::value& item : said->as_array()) {
     const json::object& one = item.as_object();
     const auto kind = Text(one, "kind") == "humidity" ? rules::AlarmKind::kTooDry : rules::AlarmKind::kTooWarm;
-    who.emplace_back(Text(one, "probe"), morning::AlarmFigure(words, kind, one.at("value").to_number<double>()));
+    who.emplace_back(Text(one, "probe"), AlarmFigure(words, kind, one.at("value").to_number<double>()));
   }
-  return morning::ProbesWords(words, who);
+  return ProbesWords(words, who);
 }
 
 // Of what one probe says and another contradicts that it is so; of a place that fell silent as a whole how it did, and

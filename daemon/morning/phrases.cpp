@@ -36,10 +36,10 @@ std::string RoundSubject(const Words& words, const List& list) {
   const std::string lines = words.Count("morning.lines", static_cast<std::size_t>(list.left));
   if (questions > 0) {
     return words.Count("morning.sum questions", questions,
-                       {{"lines", lines}, {"minutes", Minutes(words, list.minutes)}});
+                       {{"lines", lines}, {"minutes", MinutesWords(words, list.minutes)}});
   }
   const std::string minutes = !Waits(list) ? words.Count("round.minutes", static_cast<std::size_t>(list.minutes))
-                                           : Minutes(words, list.minutes);
+                                           : MinutesWords(words, list.minutes);
   return words.Say("morning.sum", {{"lines", lines}, {"minutes", minutes}});
 }
 
@@ -118,11 +118,11 @@ std::string EarlyWords(const Words& words, const Early& early, Date today) {
 std::string ComingWords(const Words& words, const List& list) {
   std::vector<std::string> parts;
   if (list.tomorrow)
-    parts.push_back(words.Say("morning.tomorrow", {{"minutes", Minutes(words, list.tomorrow->minutes)}}));
+    parts.push_back(words.Say("morning.tomorrow", {{"minutes", MinutesWords(words, list.tomorrow->minutes)}}));
   if (list.busiest) {
     parts.push_back(words.Say("morning.busiest",
                               {{"day", FarDay(words, list.busiest->day, list.day)},
-                               {"minutes", Minutes(words, list.busiest->minutes)},
+                               {"minutes", MinutesWords(words, list.busiest->minutes)},
                                {"care", words.Say("care." + std::string(rules::ToText(list.busiest->kinds.front())))},
                                {"place", list.busiest->place}}));
   }

@@ -12,11 +12,6 @@ namespace rindwatch::morning {
 
 namespace {
 
-bool IsOfAir(rules::AlarmKind kind) { return kind == rules::AlarmKind::kTooWarm || kind == rules::AlarmKind::kTooCold; }
-
-// Humidity in whole points; above 93 no probe is that exact.
-std::string Humidity(double percent) { return percent > 93 ? "93+ %" : fmt::format("{:.0f} %", percent); }
-std::string Temperature(double celsius) { return fmt::format("{:.1f} °C", celsius); }
 // "11", "10.5"
 std::string Bound(double value) { return fmt::format("{}", value); }
 
@@ -26,8 +21,9 @@ std::string WithTrend(const Words& words, const std::string& figure, int trend) 
 
 // With what the air is this minute, where the mean that is judged lies far from it.
 std::string AirWords(const Words& words, double mean, int trend, std::optional<double> latest) {
-  const std::string figure = WithTrend(words, Temperature(mean), trend);
-  return latest ? Join({figure, words.Say("morning.last reading", {{"value", Temperature(*latest)}})}, ", ") : figure;
+  const std::string figure = WithTrend(words, TemperatureFigure(mean), trend);
+  return latest ? Join({figure, words.Say("morning.last reading", {{"value", TemperatureFigure(*latest)}})}, ", ")
+                : figure;
 }
 
 // What is asked of the air, beside its figure.
@@ -62,23 +58,6 @@ std::string RangeWords(const Words& words, std::chrono::minutes low, std::chrono
 
 }  // namespace
 
-bool HasFigure(rules::AlarmKind kind) {
-  using enum rules::AlarmKind;
-  return IsOfAir(kind) || kind == kTooDry || kind == kTooDamp || rules::IsGas(kind);
-}
-
-bool HasFurthest(const rules::Alarm& alarm) {
-  const bool door = alarm.kind == rules::AlarmKind::kDoorOpen && alarm.why == rules::Why::kContact;
-  return HasFigure(alarm.kind) || (door && !alarm.own.empty());
-}
-
-std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value) {
-  if (IsOfAir(kind) || kind == rules::AlarmKind::kDoorOpen) return Temperature(value);
-  if (rules::IsGas(kind)) return words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
-  if (kind == rules::AlarmKind::kBatteryLow) return fmt::format("{:.0f} %", value);
-  return Humidity(value);
-}
-
 std::string GasFigure(const Words& words, const Alarm& alarm) {
   if (!rules::IsGas(alarm.kind)) return {};
   if (alarm.value) return AlarmFigure(words, alarm.kind, *alarm.value);
@@ -87,34 +66,6 @@ std::string GasFigure(const Words& words, const Alarm& alarm) {
 
 std::string WithUrgency(const Words& words, const Alarm& alarm, const std::string& said) {
   return alarm.urgent ? words.Say("notice.urgent", {{"alarm", said}}) : said;
-}
-
-std::string ProbesWords(const Words& words, const std::vector<std::pair<std::string, std::string>>& who) {
-  std::string said;
-  for (const auto& [probe, figure] : who) said = Join({said, Join({probe, figure}, " ")}, ", ");
-  return said.empty() ? said : words.Say("alarm.said", {{"said", said}});
-}
-
-std::string WeightWords(double grams) {
-  if (grams < 1000) return fmt::format("{:.0f} g", grams);
-  std::string kilograms = fmt::format("{:.2f}", grams / 1000);
-  while (kilograms.ends_with('0')) kilograms.pop_back();
-  if (kilograms.ends_with('.')) kilograms.pop_back();
-  return kilograms + " kg";
-}
-
-std::string LastsWords(const Words& words, std::chrono::minutes span) {
-  const auto hours = span.count() / 60, minutes = span.count() % 60;
-  if (hours == 0) return Minutes(words, static_cast<int>(minutes));
-  // Of half a day or more nobody counts the minutes, and of a week or more nobody the hours.
-  if (hours >= 7 * 24) return words.Count("days", static_cast<std::size_t>((span.count() + 720) / 1440));
-  const auto whole = hours >= 12 ? (span.count() + 30) / 60 : hours;
-  if (whole >= 48) {
-    const std::string days = words.Count("days", static_cast<std::size_t>(whole / 24));
-    return whole % 24 == 0 ? days : days + " " + words.Say("hours", {{"hours", std::to_string(whole % 24)}});
-  }
-  if (minutes == 0 || hours >= 12) return words.Say("hours", {{"hours", std::to_string(whole)}});
-  return words.Say("hours.minutes", {{"hours", std::to_string(hours)}, {"minutes", std::to_string(minutes)}});
 }
 
 std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest) {
@@ -199,7 +150,7 @@ std::string StateWords(const Words& words, const Cave& cave) {
 std::string FigureWords(const Words& words, const Cave& cave, Date today) {
   const std::string air =
       cave.temperature ? AirWords(words, *cave.temperature, cave.trend, cave.latest) : std::string{};
-  const std::string damp = cave.humidity ? Humidity(*cave.humidity) : std::string{};
+  const std::string damp = cave.humidity ? HumidityFigure(*cave.humidity) : std::string{};
   std::string text;
   if (cave.state == rules::CaveState::kDrifting) {
     text = cave.of_air ? air : damp;

@@ -5,8 +5,8 @@
 #include <cmath>
 #include <vector>
 
-#include "daemon/morning/phrases.hpp"
 #include "daemon/replay/span.hpp"
+#include "daemon/words/moments.hpp"
 #include "rules/alarms/version.hpp"
 
 namespace rindwatch {
@@ -102,8 +102,7 @@ std::string Longer(const Words& words, const ReplayReport& report) {
   const auto now = lasts(report.now), then = lasts(report.then);
   const bool fewer = TallyOf(report.now).rang < TallyOf(report.then).rang;
   if (!fewer || now <= then) return {};
-  return " " + words.Say("replay.longer",
-                         {{"now", morning::LastsWords(words, now)}, {"then", morning::LastsWords(words, then)}});
+  return " " + words.Say("replay.longer", {{"now", LastsWords(words, now)}, {"then", LastsWords(words, then)}});
 }
 
 }  // namespace

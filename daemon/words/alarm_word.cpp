@@ -77,4 +77,17 @@ std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, r
   return things;
 }
 
+std::string BegunUnwatchedWords(const Words& words, const std::string& last, const std::string& from,
+                                const std::string& to) {
+  if (last == from) return words.Say("alarm.unwatched begun", {{"from", from}, {"to", to}});
+  return words.Say("alarm.unwatched begun apart", {{"last", last}, {"from", from}, {"to", to}});
+}
+
+std::string ProbesWords(const Words& words, const std::vector<std::pair<std::string, std::string>>& who) {
+  std::string said;
+  for (const auto& [probe, figure] : who)
+    said += (said.empty() ? "" : ", ") + probe + (probe.empty() || figure.empty() ? "" : " ") + figure;
+  return said.empty() ? said : words.Say("alarm.said", {{"said", said}});
+}
+
 }  // namespace rindwatch

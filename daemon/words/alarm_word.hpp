@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "daemon/words/words.hpp"
@@ -30,6 +31,11 @@ std::string AlarmWord(const Words& words, const rules::Alarm& alarm);
 // What makes it one, with its figure, in a sentence; empty: the band alone, which its head tells, or a step of a plan,
 // which stands among the facts.
 std::string WhyWords(const Words& words, const rules::Alarm& alarm);
+// When nobody watched a probe whose next word was due then; of three moments as they are shown.
+std::string BegunUnwatchedWords(const Words& words, const std::string& last, const std::string& from,
+                                const std::string& to);
+// "Its probes: Shelf 12.4 °C, Door 15.0 °C.": each with its figure; empty: none says anything.
+std::string ProbesWords(const Words& words, const std::vector<std::pair<std::string, std::string>>& who);
 // The steps for what is known, else those of the kind; of both those for this kind of place ("box"), which has a lid or
 // a plant or neither, come first.
 std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing,

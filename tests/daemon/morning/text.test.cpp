@@ -8,6 +8,8 @@
 #include "daemon/morning/columns.hpp"
 #include "daemon/morning/left.hpp"
 #include "daemon/morning/phrases.hpp"
+#include "daemon/words/figures.hpp"
+#include "daemon/words/moments.hpp"
 #include "tests/catch.hpp"
 
 namespace rindwatch::morning {

@@ -1,0 +1,42 @@
+#include "daemon/words/figures.hpp"
+
+#include <fmt/format.h>
+
+namespace rindwatch {
+namespace {
+
+bool IsOfWarmth(rules::AlarmKind kind) {
+  return kind == rules::AlarmKind::kTooWarm || kind == rules::AlarmKind::kTooCold;
+}
+
+}  // namespace
+
+std::string TemperatureFigure(double celsius) { return fmt::format("{:.1f} °C", celsius); }
+
+std::string HumidityFigure(double percent) { return percent > 93 ? "93+ %" : fmt::format("{:.0f} %", percent); }
+
+bool HasFigure(rules::AlarmKind kind) {
+  using enum rules::AlarmKind;
+  return IsOfWarmth(kind) || kind == kTooDry || kind == kTooDamp || rules::IsGas(kind);
+}
+
+bool HasFurthest(const rules::Alarm& alarm) {
+  return HasFigure(alarm.kind) || (alarm.kind == rules::AlarmKind::kDoorOpen && !alarm.own.empty());
+}
+
+std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value) {
+  if (IsOfWarmth(kind) || kind == rules::AlarmKind::kDoorOpen) return TemperatureFigure(value);
+  if (rules::IsGas(kind)) return words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
+  if (kind == rules::AlarmKind::kBatteryLow) return fmt::format("{:.0f} %", value);
+  return HumidityFigure(value);
+}
+
+std::string WeightWords(double grams) {
+  if (grams < 1000) return fmt::format("{:.0f} g", grams);
+  std::string kilograms = fmt::format("{:.2f}", grams / 1000);
+  while (kilograms.ends_with('0')) kilograms.pop_back();
+  if (kilograms.ends_with('.')) kilograms.pop_back();
+  return kilograms + " kg";
+}
+
+}  // namespace rindwatch

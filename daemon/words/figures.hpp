@@ -1,0 +1,22 @@
+// Figures with their units, and which alarms have one. Pure.
+#pragma once
+
+#include <string>
+
+#include "daemon/words/words.hpp"
+#include "rules/alarms/engine.hpp"
+
+namespace rindwatch {
+
+std::string TemperatureFigure(double celsius);  // "15.9 °C"
+// In whole points; above 93 no probe is that exact: "93+ %".
+std::string HumidityFigure(double percent);
+std::string WeightWords(double grams);  // "250 g", "2.31 kg"
+
+// Whether an alarm of this kind has a figure of now, with a band to keep.
+bool HasFigure(rules::AlarmKind kind);
+// Whether it keeps how far air and wheels came: what has a figure, and a door where wheels lie.
+bool HasFurthest(const rules::Alarm& alarm);
+std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value);  // "15.9 °C", "2600 ppm"
+
+}  // namespace rindwatch
