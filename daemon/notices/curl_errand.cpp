@@ -190,13 +190,14 @@ class Errand {
       case CURLE_OPERATION_TIMEDOUT:
         return {Outcome::Kind::kNotNow, Say("outcome.no answer")};
       case CURLE_PEER_FAILED_VERIFICATION:
-        return {Outcome::Kind::kNotNow, Say("outcome.certificate")};
+        // What the library found: expired, another name, an issuer that nobody knows.
+        return {Outcome::Kind::kNotNow, Say("outcome.certificate") + (error_[0] ? fmt::format(" ({})", error_) : "")};
       case CURLE_SSL_CACERT_BADFILE:
         return {Outcome::Kind::kNotNow, words_.Say("outcome.ca file", {{"file", parcel_.ca}})};
       case CURLE_USE_SSL_FAILED:
         return {Outcome::Kind::kNotNow, Say("outcome.no tls")};
       case CURLE_SSL_CONNECT_ERROR:
-        return {Outcome::Kind::kNotNow, Say("outcome.tls")};
+        return {Outcome::Kind::kNotNow, Say(is_mail_ ? "outcome.tls" : "outcome.tls webhook")};
       case CURLE_LOGIN_DENIED:
         return {Outcome::Kind::kNotNow, Say("outcome.login")};
       case CURLE_ABORTED_BY_CALLBACK:

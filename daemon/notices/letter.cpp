@@ -167,7 +167,9 @@ std::string HtmlBlock(const Letter& letter, const Letter::Block& block) {
     case Kind::kSteps:
       return HtmlSteps(block);
     case Kind::kPlain:
-      return Tag("pre", "margin:10px 0;overflow-x:auto;font:13px/1.45 ui-monospace,Menlo,Consolas,monospace",
+      return Tag("pre",
+                 "margin:10px 0;white-space:pre-wrap;overflow-wrap:break-word;font:13px/1.45 "
+                 "ui-monospace,Menlo,Consolas,monospace",
                  Escaped(block.narrow.empty() ? block.text : block.narrow));
     case Kind::kLink:
       return "<p style=\"margin:18px 0 4px\"><a href=\"" + Escaped(block.address) +
@@ -220,9 +222,9 @@ std::string HtmlText(const Letter& letter) {
   return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
          "<meta name=\"viewport\" content=\"width=device-width\">\n<title>" +
          Escaped(letter.subject) +
-         "</title>\n</head>\n<body style=\"margin:0;padding:16px;background:#f3ecdc\">\n"
+         "</title>\n</head>\n<body style=\"margin:0;padding:16px 8px;background:#f3ecdc\">\n"
          "<div style=\"max-width:620px;margin:0 auto;border-left:3px double " +
-         std::string(kRule) + ";padding-left:16px;color:" + kInk +
+         std::string(kRule) + ";padding-left:10px;color:" + kInk +
          ";font:16px/1.45 Roboto,'Helvetica Neue',Arial,sans-serif\">\n" + inside + "</div>\n</body>\n</html>\n";
 }
 
@@ -241,9 +243,12 @@ json::object ToJson(const Letter& letter) {
     if (!block.steps.empty()) one["steps"] = json::value_from(block.steps);
     blocks.push_back(std::move(one));
   }
-  return {{"subject", letter.subject},  {"grave", letter.grave}, {"severity", letter.severity},
-          {"alarm", letter.alarm},      {"cave", letter.cave},   {"cave_name", letter.cave_name},
-          {"blocks", std::move(blocks)}};
+  json::object object{{"subject", letter.subject},  {"grave", letter.grave}, {"severity", letter.severity},
+                      {"alarm", letter.alarm},      {"cave", letter.cave},   {"cave_name", letter.cave_name},
+                      {"blocks", std::move(blocks)}};
+  if (!letter.kind.empty()) object["kind"] = letter.kind;
+  if (!letter.ended.empty()) object["ended"] = json::value_from(letter.ended);
+  return object;
 }
 
 Letter LetterFrom(std::string_view text) {
@@ -255,6 +260,9 @@ Letter LetterFrom(std::string_view text) {
   letter.severity = std::string(object.at("severity").as_string());
   // One that was queued by a program which did not say it yet.
   if (const json::value* alarm = object.if_contains("alarm")) letter.alarm = std::string(alarm->as_string());
+  if (const json::value* kind = object.if_contains("kind")) letter.kind = std::string(kind->as_string());
+  if (const json::value* ended = object.if_contains("ended"))
+    letter.ended = json::value_to<std::vector<std::string>>(*ended);
   letter.cave_name = std::string(object.at("cave_name").as_string());
   letter.cave = object.at("cave").to_number<std::int64_t>();
   for (const json::value& item : object.at("blocks").as_array()) {

@@ -35,6 +35,8 @@ struct Letter {
   // Of what it speaks, for whoever sorts it; empty and 0: of no alarm, of no cave. Of several alarms the first it
   // tells.
   std::string severity, alarm, cave_name;
+  std::string kind;                // "rings", "again", "taken", "over", by what it says first; empty: of no alarm
+  std::vector<std::string> ended;  // the alarms that it tells as over
   std::int64_t cave = 0;
   std::vector<Block> blocks;
 

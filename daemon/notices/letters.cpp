@@ -10,11 +10,10 @@
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
-#include "daemon/api/inside_end.hpp"
+#include "daemon/api/ending.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/silence.hpp"
-#include "daemon/api/step_end.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/warnings.hpp"
 #include "daemon/book/fields.hpp"
@@ -88,7 +87,7 @@ bool RepeatsKind(const std::string& what, rules::AlarmKind kind) {
 
 std::string ShortDays(const Words& words, const std::vector<rules::Date>& days) {
   std::string text;
-  for (const rules::Date day : days) text += (text.empty() ? "" : ", ") + morning::ShortDay(words, day);
+  for (const rules::Date day : days) text += (text.empty() ? "" : ", ") + ShortDay(words, day);
   return text;
 }
 
@@ -138,7 +137,7 @@ std::string Letters::Title(const Alarm& alarm) const {
 // "04:20", and of another day "Sat 28 04:20".
 std::string Letters::MomentOf(rules::Instant at) const {
   const rules::Zone& zone = context_.book().Home().zone;
-  return morning::MomentWords(context_.words, zone.ToLocal(at), zone.ToLocal(context_.now()));
+  return MomentWords(context_.words, zone.ToLocal(at), zone.ToLocal(context_.now()));
 }
 
 // Of which probe it is, with what its battery still holds; empty: of none.
@@ -161,16 +160,18 @@ std::string Letters::Head(const Alarm& alarm) const {
 // How it stands now, in a sentence.
 std::string Letters::Standing(const Alarm& alarm, Asking asks) const {
   const Words& words = context_.words;
-  if (alarm.over && alarm.struck)
-    return words.Say(alarm.why == rules::Why::kPlanStep ? "notice.stands.asked otherwise" : "notice.stands.unjudged",
+  if (alarm.Unjudged()) {
+    const bool moved = alarm.ending == rules::Ending::kAskedOtherwise;
+    return words.Say(moved ? "notice.stands.asked otherwise" : "notice.stands.unjudged",
                      {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
+  }
   if (alarm.over && alarm.kind == rules::AlarmKind::kUnwatched) return Head(alarm);
   if (alarm.over && EndedUnseen(context_.book(), alarm.id))
     return words.Say("notice.stands.unseen", {{"title", Title(alarm)}, {"time", MomentOf(*alarm.over)}});
   if (alarm.over) {
     const rules::Zone& zone = context_.book().Home().zone;
-    const std::string span = morning::SpanWords(words, zone.ToLocal(ToldSince(context_.watch, alarm)),
-                                                zone.ToLocal(alarm.LastedUntil()), zone.ToLocal(context_.now()));
+    const std::string span = SpanWords(words, zone.ToLocal(ToldSince(context_.watch, alarm)),
+                                       zone.ToLocal(alarm.LastedUntil()), zone.ToLocal(context_.now()));
     return words.Say("notice.stands.over", {{"title", Title(alarm)}, {"span", span}});
   }
   if (!alarm.taken && asks == Asking::kAnew) return Head(alarm);
@@ -186,8 +187,7 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
   // Of air that comes back nobody says that it does not turn.
   if (!told.inside && !told.eases) letter.Text(WhyWords(words, alarm));
   letter.Text(ProbeWords(alarm));
-  const std::string who = WhoMayBeIn(context_, alarm);  // stands in the head
-  for (const std::string& fact : told.facts) letter.Text(fact == who ? std::string{} : fact);
+  for (const std::string& fact : told.facts) letter.Text(fact);  // who may be in there stands in the head
   if (!alarm.over && (alarm.taken || told.taken_before || asks == Asking::kForAWhile))
     letter.Text(morning::TakenWords(words, told, asks == Asking::kForAWhile));
   std::vector<std::pair<std::string, std::string>> rows;
@@ -236,11 +236,9 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   const Words& words = context_.words;
   // Counted from the minutes that are shown.
   const auto lasted = floor<minutes>(alarm.LastedUntil()) - floor<minutes>(ToldSince(context_.watch, alarm));
-  std::vector<std::pair<std::string, std::string>> rows{
-      {words.Say("notice.lasted"), morning::LastsWords(words, lasted)}};
-  if (morning::HasFurthest(alarm) && alarm.why != rules::Why::kOneProbe) {
-    rows.emplace_back(words.Say("notice.furthest"),
-                      morning::AlarmFigure(words, alarm.kind, FurthestOf(context_.book(), alarm)));
+  std::vector<std::pair<std::string, std::string>> rows{{words.Say("notice.lasted"), LastsWords(words, lasted)}};
+  if (HasFurthest(alarm) && alarm.why != rules::Why::kOneProbe) {
+    rows.emplace_back(words.Say("notice.furthest"), AlarmFigure(words, alarm.kind, FurthestOf(context_.book(), alarm)));
     if (alarm.dose > 0) {
       rows.emplace_back(words.Say("notice.beyond"), DoseWords(words, alarm));
     }
@@ -252,20 +250,20 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   if (!lost.empty()) rows.emplace_back(words.Say("notice.uncounted"), ShortDays(words, lost));
   // Whoever comes to help has to know, and most of all now that the door may be shut.
   letter.Text(WhoWasIn(context_, alarm));
-  letter.Text(ProbeWords(alarm)).Text(StepEndWords(context_, alarm)).Text(InsideEndWords(context_, alarm));
+  letter.Text(ProbeWords(alarm)).Text(EndingWords(context_, alarm));
   // What contradicting probes say when it ends is neither what they said then nor what is so.
   letter.Text(alarm.why == rules::Why::kOneProbe ? words.Say("stays unknown.odds")
                                                  : morning::SaidWords(context_, alarm));
   letter.Rows("", std::move(rows));
   const std::string edges = EdgesAndMeaning(context_, alarm);
   letter.Text(edges.empty() ? UnknownAfter(words, alarm.kind) : edges);
-  if (alarm.struck && rules::IsOfBand(alarm.kind) && alarm.why != rules::Why::kPlanStep)
+  if (alarm.Unjudged() && rules::IsOfBand(alarm.kind) && alarm.ending != rules::Ending::kAskedOtherwise)
     letter.Text(words.Say("notice.unjudged low"));
   if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
   // What nobody judges any more may be as it was.
   if (rules::IsGas(alarm.kind))
-    letter.Text(
-        words.Say(alarm.struck || EndedUnseen(context_.book(), alarm.id) ? "notice.gas unjudged" : "notice.gas over"));
+    letter.Text(words.Say(alarm.Unjudged() || EndedUnseen(context_.book(), alarm.id) ? "notice.gas unjudged"
+                                                                                     : "notice.gas over"));
   const std::string* what = context_.book().CalledAs(alarm.id);
   if (what && !RepeatsKind(*what, alarm.kind))
     letter.Text(
@@ -276,6 +274,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
 Letter Letters::Over(const Alarm& alarm) const {
   const std::string text = Standing(alarm, Asking::kAnew);
   Letter letter;
+  letter.ended = {alarm.id};
   letter.subject = Subject(text);
   letter.Head(text);
   Recount(letter, alarm);
@@ -284,21 +283,35 @@ Letter Letters::Over(const Alarm& alarm) const {
 
 Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, Before before) const {
   using enum rules::NoticeKind;
+  const auto marked = [&](Letter letter) {
+    letter.kind = rules::ToText(notice.kind);
+    return Marked(std::move(letter), alarm);
+  };
   switch (notice.kind) {
     case kRings: {
-      const bool others = before == Before::kOthersToo;
+      // A quiet word calls nobody.
+      const bool others = before == Before::kOthersToo && alarm.severity >= rules::Severity::kAct;
       const char* key = others ? EscalatedKey(alarm) : LoudKey(alarm);
-      return Marked(Rings(alarm, key, others ? Asking::kForAWhile : Asking::kAnew), alarm);
+      return marked(Rings(alarm, key, others ? Asking::kForAWhile : Asking::kAnew));
     }
     case kAgain:
-      return Marked(Rings(alarm, AgainKey(alarm), Asking::kForAWhile), alarm);
+      return marked(Rings(alarm, AgainKey(alarm), Asking::kForAWhile));
     case kTaken:
-      return Marked(Taken(alarm), alarm);
+      return marked(Taken(alarm));
     case kOver:
-      return Marked(Over(alarm), alarm);
+      return marked(Over(alarm));
   }
   return {};
 }
+
+namespace {
+// What there is to say of it now. `waited`: it has asked for a while.
+rules::NoticeKind KindNow(const Alarm& alarm, bool waited) {
+  if (alarm.over) return rules::NoticeKind::kOver;
+  if (alarm.taken) return rules::NoticeKind::kTaken;
+  return waited ? rules::NoticeKind::kAgain : rules::NoticeKind::kRings;
+}
+}  // namespace
 
 Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   const Words& words = context_.words;
@@ -320,14 +333,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
     return rank(a) < rank(b);
   });
   if (alarms.size() == 1 && lost.empty() && !late) {
-    const rules::Notice notice{{},
-                               alarms.front()->id,
-                               alarms.front()->over    ? rules::NoticeKind::kOver
-                               : alarms.front()->taken ? rules::NoticeKind::kTaken
-                               : waited.empty()        ? rules::NoticeKind::kRings
-                                                       : rules::NoticeKind::kAgain,
-                               {},
-                               0};
+    const rules::Notice notice{{}, alarms.front()->id, KindNow(*alarms.front(), !waited.empty()), {}, 0};
     return OfAlarm(notice, *alarms.front(), Before::kNothing);
   }
   Letter letter;
@@ -341,6 +347,9 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   if (late) letter.Text(words.Say("notice.late"));
   if (!alarms.empty()) {
     letter = Marked(std::move(letter), *alarms.front());
+    letter.kind = rules::ToText(KindNow(*alarms.front(), waited.contains(alarms.front()->id)));
+    for (const Alarm* alarm : alarms)
+      if (alarm->over) letter.ended.push_back(alarm->id);
     letter.grave = alarms.front()->Rings() && alarms.front()->severity >= rules::Severity::kAct;
     // That nobody has taken it stands in the head.
     if (alarms.front()->over && alarms.front()->kind != rules::AlarmKind::kUnwatched)

@@ -7,11 +7,10 @@
 #include <boost/json.hpp>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/course.hpp"
 #include "daemon/api/warnings.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/broker/broker_side.hpp"
-#include "daemon/morning/phrases.hpp"
-#include "daemon/morning/standing.hpp"
 #include "daemon/notices/parcels.hpp"
 #include "daemon/watch/alarm_record.hpp"
 #include "rules/alarms/channels.hpp"
@@ -94,14 +93,18 @@ Notices::Notices(const ApiContext& context, Scheduler& scheduler, Ways ways)
           context.store, scheduler, context.watch.TheClock(), ways_.carrier,
           {[this](const auto& rows) { return LetterOf(rows); },
            [this](const NoticeRow& row, const Letter& letter, std::string& why) { return ParcelOf(row, letter, why); },
-           [this](const NoticeRow& row) { OnChange(row); }, context.words.Say("outcome.day over")}) {}
+           [this](const NoticeRow& row) { OnChange(row); },
+           [this](const std::vector<const NoticeRow*>& rows) { return RestsUntil(rows); },
+           context.words.Say("outcome.day over")}) {}
 
 void Notices::Begin() {
   RememberOver();
   context_.store.NoticesSince(context_.now() - kRememberFor, [this](std::vector<NoticeRow> rows) {
     if (stopped_) return;
     for (const NoticeRow& row : rows) Remember(row);
-    std::erase_if(rows, [](const NoticeRow& row) { return row.state != "waiting" && row.state != "handing"; });
+    std::erase_if(rows, [](const NoticeRow& row) {
+      return row.state != "waiting" && row.state != "refused" && row.state != "handing";
+    });
     queue_.Load(std::move(rows));
     begun_ = true;
     Review();
@@ -119,8 +122,16 @@ void Notices::Stop() {
   for (const char* name : {"notices", "notices that wait", "unkept notices"}) scheduler_.Forget(name);
 }
 
+// What a letter told as over, though it was to tell that it rings, has been told.
+void Notices::NoteEnded(const NoticeRow& row) {
+  if (row.alarm.empty() || !Reached(row) || row.letter.empty()) return;
+  for (const std::string& alarm : LetterFrom(row.letter).ended)
+    said_.Add({{row.hearer, alarm, rules::NoticeKind::kOver, row.asked, 0}, row.made_at});
+}
+
 void Notices::Remember(const NoticeRow& row) {
   NoteOutcome(row);
+  NoteEnded(row);
   if (const auto kind = rules::NoticeKindFrom(row.kind))
     said_.Add({NoticeOf(row, *kind), row.made_at, row.state == "doubtful", WasLoud(row)});
   if (const auto list = ListOf(row, context_.book().Home()); list && !row.key.ends_with("ahead")) {
@@ -179,6 +190,7 @@ void Notices::Review() {
   }
   reviewed_ = now;
   std::vector<Hearing> hearings = context_.book().Hearings();
+  Readdress(hearings);
   std::erase_if(hearings, [](const Hearing& hearing) { return !hearing.Hears(); });
   const auto alarms = ReviewAlarms(hearings), lists = ReviewLists(hearings);
   const Instant next = std::min(alarms.value_or(Instant::max()), lists.value_or(Instant::max()));
@@ -223,9 +235,10 @@ std::vector<rules::Asking> Notices::Asking() {
       one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
     one.rings = alarm.Rings();
     if (one.rings && alarm.severity == rules::Severity::kUrgent) {
-      const morning::Alarm told = morning::AlarmOf(context_, alarm);
-      one.inside = told.inside;
-      one.eases = told.eases;
+      const auto course = CourseNow(context_, alarm);
+      // What was back inside when its air became unknown calls nobody: that nobody knows it is told by itself.
+      one.inside = course == rules::Knowing::kBack || (IsAirUnknown(context_, alarm) && alarm.inside_since.has_value());
+      one.eases = course == rules::Knowing::kTurning;
     } else if (one.rings && alarm.severity < rules::Severity::kAct) {
       one.eases = IsBackThisMinute(context_.watch.View(alarm.cave), alarm);
     }
@@ -394,9 +407,31 @@ void Notices::ForgetListsOf(rules::Date after) {
 void Notices::NoteOutcome(const NoticeRow& row) {
   const std::pair address{row.way, row.address};
   if (row.state == "sent") unreached_.erase(address);
-  // That a list's day is over says nothing of its address.
-  if (row.state == "given up" && row.why != context_.words.Say("outcome.day over"))
+  // That a list's day is over, or nobody hears there any more, says nothing of the address.
+  const bool closed =
+      row.why == context_.words.Say("outcome.day over") || row.why == context_.words.Say("outcome.left");
+  if (row.state == "refused" || (row.state == "given up" && !closed))
     unreached_.try_emplace(address, row.done_at.value_or(row.made_at));
+}
+
+void Notices::Readdress(const std::vector<Hearing>& hearings) {
+  std::map<std::string, std::set<Address>> now;
+  for (const Hearing& hearing : hearings) {
+    std::set<Address>& addresses = now[hearing.Name()];
+    if (!hearing.Hears()) continue;
+    for (const std::string& address : hearing.mail) addresses.insert({"mail", address});
+    for (const std::string& address : hearing.webhooks) addresses.insert({"webhook", address});
+  }
+  for (const auto& [name, before] : addresses_) {
+    const std::set<Address>& to = now[name];
+    if (to == before) continue;
+    std::vector<Address> added;
+    std::ranges::set_difference(to, before, std::back_inserter(added));
+    std::set<std::string> all;
+    for (const auto& [way, address] : to) all.insert(way + " " + address);
+    queue_.Readdress(name, all, added, context_.words.Say("outcome.left"));
+  }
+  addresses_ = std::move(now);
 }
 
 std::map<std::string, Instant> Notices::Unreached() const {
@@ -446,6 +481,24 @@ Letter Notices::LetterOf(const std::vector<const NoticeRow*>& rows) {
   return letters_.OfSeveral(told, late);
 }
 
+std::optional<Instant> Notices::RestsUntil(const std::vector<const NoticeRow*>& rows) {
+  const std::vector<Hearing> hearings = context_.book().Hearings();
+  const auto hearing = std::ranges::find(hearings, rows.front()->hearer, &Hearing::Name);
+  if (hearing == hearings.end()) return std::nullopt;
+  const auto quiet_at = [&](Instant at) {
+    return rules::QuietUntil(hearing->reader.hearer, context_.book().Home().zone, at);
+  };
+  const auto until = quiet_at(context_.now());
+  const bool rest = std::ranges::all_of(rows, [&](const NoticeRow* row) {
+    const rules::Alarm* alarm = AlarmOf(row->alarm);
+    // Who was called in these hours waits for the end of it.
+    const bool awaited = row->kind == rules::ToText(rules::NoticeKind::kOver) && quiet_at(row->made_at) == until;
+    return alarm && alarm->over && alarm->severity != rules::Severity::kUrgent && !awaited;
+  });
+  // By then it is told that it is over, and both go as one.
+  return until && rest ? std::optional(*until + kTogether) : std::nullopt;
+}
+
 std::optional<Parcel> Notices::ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why) {
   return rindwatch::ParcelOf(context_, row, letter,
                              letter.cave ? letters_.PageOf(rindwatch::AlarmOf(row, letter)) : ways_.page + "/round",
@@ -466,9 +519,10 @@ void Notices::OnChange(const NoticeRow& row) {
   }
   ways_.changed();
   NoteOutcome(row);
+  NoteEnded(row);
   if (row.state == "given up")
     spdlog::warn("A notice to {} was given up: {}", row.address, row.why);
-  else if (row.state == "waiting" && row.tries == 1)
+  else if (row.state != "handing" && row.tries == 1 && !row.done_at)
     spdlog::warn("A notice to {} waits: {}", row.address, row.why);
 }
 
@@ -498,6 +552,7 @@ void Notices::Test(const std::string& way, const std::string& address, std::func
         row.done_at = context_.now();
         row.why = outcome.what;
         NoteOutcome(row);
+        if (outcome.kind == kSent) queue_.GoesThrough(row.way, row.address);
         context_.store.WriteNotices({row}, [this, done, outcome](const auto&) {
           ways_.changed();
           done(outcome);

@@ -76,11 +76,15 @@ const std::string& AlarmOf(const NoticeRow& row, const Letter& letter) {
   return letter.alarm.empty() ? row.alarm : letter.alarm;
 }
 
+const std::string& KindOf(const NoticeRow& row, const Letter& letter) {
+  return letter.kind.empty() ? row.kind : letter.kind;
+}
+
 std::string WebhookBody(const Webhook& webhook, const NoticeRow& row, const Letter& letter, const std::string& link,
                         bool trial) {
   if (webhook.body.empty()) {
     json::object object{{"id", IdOf(row)},
-                        {"kind", row.kind},
+                        {"kind", KindOf(row, letter)},
                         {"severity", letter.severity},
                         {"subject", letter.subject},
                         {"text", PlainText(letter)},
@@ -94,7 +98,7 @@ std::string WebhookBody(const Webhook& webhook, const NoticeRow& row, const Lett
   }
   std::string body = webhook.body;
   std::vector<std::pair<std::string, std::string>> parts{{"{id}", IdOf(row)},
-                                                         {"{kind}", row.kind},
+                                                         {"{kind}", KindOf(row, letter)},
                                                          {"{severity}", letter.severity},
                                                          {"{subject}", letter.subject},
                                                          {"{text}", PlainText(letter)},

@@ -16,9 +16,12 @@ namespace {
 constexpr Millis kKeepAgainAfter = minutes{1};
 constexpr Millis kDay = std::chrono::hours{24};
 constexpr Millis kNoWayAgainAfter = minutes{60};
+constexpr Millis kRefusedAgainAfter = minutes{30};
 
 std::string AddressOf(const NoticeRow& row) { return row.way + " " + row.address; }
 bool IsList(const NoticeRow& row) { return row.kind == "morning" || row.kind == "evening"; }
+bool IsRefused(const NoticeRow& row) { return row.state == "refused"; }
+bool Waits(const NoticeRow& row) { return row.state == "waiting" || IsRefused(row); }
 
 }  // namespace
 
@@ -36,7 +39,7 @@ void NoticeQueue::Load(std::vector<NoticeRow> open) {
   Rows doubtful;
   for (NoticeRow& row : open) {
     auto kept = std::make_shared<NoticeRow>(std::move(row));
-    if (kept->state == "waiting") {
+    if (Waits(*kept)) {
       Way& way = ways_[AddressOf(*kept)];
       if (kept->next_at) way.not_before = std::max(way.not_before.value_or(*kept->next_at), *kept->next_at);
       rows_.push_back(std::move(kept));
@@ -92,7 +95,7 @@ void NoticeQueue::Work() {
   wake_.reset();
   std::map<std::string, Rows> by_address;
   for (const Row& row : rows_)
-    if (row->state == "waiting") by_address[AddressOf(*row)].push_back(row);
+    if (Waits(*row)) by_address[AddressOf(*row)].push_back(row);
   for (const auto& [address, waiting] : by_address) WorkOn(address, waiting);
 }
 
@@ -101,7 +104,10 @@ void NoticeQueue::WorkOn(const std::string& address, const Rows& waiting) {
   if (way.busy) return;
   if (const auto at = ReadyAt(way, waiting)) return WakeAt(*at);
   const Rows chosen = Choose(waiting);
-  if (!chosen.empty()) Send(address, chosen);
+  if (chosen.empty()) return;
+  if (hooks_.rests_until && !IsList(*chosen.front()))
+    if (const auto until = hooks_.rests_until(Views(chosen))) return WakeAt(*until);
+  Send(address, chosen);
 }
 
 std::optional<Instant> NoticeQueue::StuckSince() const {
@@ -130,11 +136,12 @@ std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const
   return ready > now ? std::optional(ready) : std::nullopt;
 }
 
-// Alarms together, and first; of lists the newest, which overtakes the others.
+// Alarms together, and first, and what was refused by itself; of lists the newest, which overtakes the others.
 NoticeQueue::Rows NoticeQueue::Choose(const Rows& waiting) {
-  Rows alarms, lists;
-  for (const Row& row : waiting) (IsList(*row) ? lists : alarms).push_back(row);
+  Rows alarms, refused, lists;
+  for (const Row& row : waiting) (IsList(*row) ? lists : IsRefused(*row) ? refused : alarms).push_back(row);
   if (!alarms.empty()) return alarms;
+  if (!refused.empty()) return refused;
   Rows over;
   for (const Row& row : lists) {
     if (clock_.Wall() < row->asked + kDay) continue;
@@ -145,7 +152,7 @@ NoticeQueue::Rows NoticeQueue::Choose(const Rows& waiting) {
     over.push_back(row);
   }
   Close(over);
-  std::erase_if(lists, [](const Row& row) { return row->state != "waiting"; });
+  std::erase_if(lists, [](const Row& row) { return !Waits(*row); });
   if (lists.empty()) return {};
   const Row newest = lists.back();
   lists.pop_back();
@@ -159,10 +166,14 @@ NoticeQueue::Rows NoticeQueue::Choose(const Rows& waiting) {
   return {newest};
 }
 
-void NoticeQueue::Send(const std::string& address, Rows rows) {
+std::vector<const NoticeRow*> NoticeQueue::Views(const Rows& rows) {
   std::vector<const NoticeRow*> views;
   for (const Row& row : rows) views.push_back(row.get());
-  const Letter letter = hooks_.letter_of(views);
+  return views;
+}
+
+void NoticeQueue::Send(const std::string& address, Rows rows) {
+  const Letter letter = hooks_.letter_of(Views(rows));
   // What goes is what is kept, also where it speaks for several.
   rows.front()->letter = boost::json::serialize(ToJson(letter));
   if (!carrier_) return Show(address, rows);
@@ -213,7 +224,10 @@ void NoticeQueue::OnOutcome(const std::string& address, const Rows& rows, const 
   const Instant now = clock_.Wall();
   for (const Row& row : rows) Settle(*row, outcome, *rows.front());
   way.not_before = rows.front()->next_at;
-  if (outcome.kind == Outcome::Kind::kSent) way.last = now;
+  if (outcome.kind == Outcome::Kind::kSent) {
+    way.last = now;
+    TryRefused(address);
+  }
   Close(rows);
   Work();
 }
@@ -230,7 +244,10 @@ void NoticeQueue::Settle(NoticeRow& row, const Outcome& outcome, const NoticeRow
       row.within = &row == &first ? 0 : first.number;
       return;
     case Outcome::Kind::kNever:
-      row.state = "given up";
+      row.state = now - row.made_at >= kLongest ? "given up" : "refused";
+      if (!IsRefused(row)) return;
+      row.done_at.reset();
+      row.next_at = now + kRefusedAgainAfter;
       return;
     case Outcome::Kind::kDoubtful:
       row.state = "doubtful";
@@ -244,11 +261,51 @@ void NoticeQueue::Settle(NoticeRow& row, const Outcome& outcome, const NoticeRow
   }
 }
 
+void NoticeQueue::GoesThrough(const std::string& way, const std::string& address) {
+  const std::string of = way + " " + address;
+  TryRefused(of);
+  if (const auto found = ways_.find(of); found != ways_.end()) found->second.not_before.reset();
+  Work();
+}
+
+// The address takes letters again.
+void NoticeQueue::TryRefused(const std::string& address) {
+  for (const Row& row : rows_)
+    if (IsRefused(*row) && AddressOf(*row) == address) row->next_at.reset();
+}
+
+void NoticeQueue::Readdress(const std::string& hearer, const std::set<std::string>& addresses,
+                            const std::vector<std::pair<std::string, std::string>>& added, const std::string& why) {
+  Rows left;
+  std::vector<NoticeRow> anew;
+  for (const Row& row : rows_) {
+    if (row->hearer != hearer || !Waits(*row) || addresses.contains(AddressOf(*row))) continue;
+    left.push_back(row);
+    const std::string about = row->key.substr(0, row->key.rfind(" | "));
+    for (const auto& [way, address] : added) {
+      NoticeRow& one = anew.emplace_back(*row);
+      one.number = 0;
+      one.way = way;
+      one.address = address;
+      one.key = about + " | " + way + " " + address;
+      one.tries = 0;
+      one.next_at.reset();
+      one.why.clear();
+    }
+    row->state = "given up";
+    row->why = why;
+    row->done_at = clock_.Wall();
+    row->next_at.reset();
+  }
+  Close(left);
+  if (!anew.empty()) Put(std::move(anew));
+}
+
 // Writes what became of them; what is no longer open leaves.
 void NoticeQueue::Close(const Rows& rows) {
   if (rows.empty()) return;
   for (const Row& row : rows) {
-    if (row->state != "waiting" && row->state != "handing") std::erase(rows_, row);
+    if (!Waits(*row) && row->state != "handing") std::erase(rows_, row);
     hooks_.on_change(*row);
   }
   Keep(rows, [] {});

@@ -5,12 +5,16 @@
 //      ^  '--> folded: went together with another, or was overtaken by a newer list
 //      '-- not now, within three days; else given up      handing --> doubtful: no last word came, or the watch ended
 //                                                                     just then; never sent again
+//   refused: as waiting, for an address that is none today may be one tomorrow. It goes after what waits, so that a
+//   letter which is refused for itself holds up no other, and as soon as anything goes through.
 #pragma once
 
 #include <functional>
 #include <map>
 #include <memory>
+#include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "daemon/clock/scheduler.hpp"
@@ -36,7 +40,9 @@ class NoticeQueue {
     // For the carrier; none: there is no way to this address, and `why` says so.
     std::function<std::optional<Parcel>(const NoticeRow& row, const Letter& letter, std::string& why)> parcel_of;
     std::function<void(const NoticeRow&)> on_change;  // after anything changed
-    std::string day_over{};                           // said of a list whose day is over before it could go
+    // Until when rows of alarms can rest, for nothing in them asks any more and it is a quiet hour; none: they go.
+    std::function<std::optional<rules::Instant>(const std::vector<const NoticeRow*>&)> rests_until = {};
+    std::string day_over{};  // said of a list whose day is over before it could go
   };
 
   // `carrier` null: nothing is sent, and what would have gone is shown.
@@ -45,10 +51,16 @@ class NoticeQueue {
   // What an earlier life left open.
   void Load(std::vector<NoticeRow> open);
   void Put(std::vector<NoticeRow> rows);
+  // Those to whom `hearer` hears from now on, as "mail ih@cave.example", and which of them are new: what is open to
+  // another one goes to the new ones; without any it is given up with `why`.
+  void Readdress(const std::string& hearer, const std::set<std::string>& addresses,
+                 const std::vector<std::pair<std::string, std::string>>& added, const std::string& why);
   // Frees the key of a row that a wrong clock made.
   void Rename(NoticeRow row);
   // The clock went back, or something may go now.
   void Work();
+  // Something went through to an address: what it refused is tried again at once.
+  void GoesThrough(const std::string& way, const std::string& address);
   std::size_t Waiting() const { return rows_.size(); }
   // Since when something waits that could not be sent when it was tried, for longer than a hiccup; none: nothing does.
   std::optional<rules::Instant> StuckSince() const;
@@ -66,10 +78,12 @@ class NoticeQueue {
   void WorkOn(const std::string& address, const Rows& waiting);
   std::optional<rules::Instant> ReadyAt(Way& way, const Rows& waiting) const;
   Rows Choose(const Rows& waiting);
+  static std::vector<const NoticeRow*> Views(const Rows& rows);
   void Send(const std::string& address, Rows rows);
   void Show(const std::string& address, const Rows& rows);
   void OnOutcome(const std::string& address, const Rows& rows, const Outcome& outcome);
   void Settle(NoticeRow& row, const Outcome& outcome, const NoticeRow& first);
+  void TryRefused(const std::string& address);
   void Close(const Rows& rows);
   void WakeAt(rules::Instant at);
 

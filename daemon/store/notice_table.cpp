@@ -59,7 +59,7 @@ NoticeTable::NoticeTable(sqlite::Database& database)
               // outcome of the later one counts.
               "ON CONFLICT (key) DO UPDATE SET state = excluded.state, tries = excluded.tries, next_at = "
               "excluded.next_at, done_at = excluded.done_at, within = excluded.within, why = excluded.why "
-              "WHERE excluded.state <> 'waiting' AND notice.state IN ('waiting', 'handing')"),
+              "WHERE excluded.state <> 'waiting' AND notice.state IN ('waiting', 'refused', 'handing')"),
       find_(database, "SELECT number FROM notice WHERE key = ?"),
       change_(database,
               "UPDATE notice SET key = ?, letter = ?, state = ?, tries = ?, next_at = ?, done_at = ?, within = ?, "
@@ -88,7 +88,7 @@ std::vector<std::int64_t> NoticeTable::Write(const std::vector<NoticeRow>& rows)
 
 std::vector<NoticeRow> ReadNoticesSince(sqlite::Database& database, rules::Instant since) {
   sqlite::Statement rows(database, "SELECT " RINDWATCH_NOTICE_COLUMNS
-                                   " FROM notice WHERE made_at >= ? OR state IN ('waiting', 'handing') "
+                                   " FROM notice WHERE made_at >= ? OR state IN ('waiting', 'refused', 'handing') "
                                    "ORDER BY number");
   return All(rows.Query(rules::ToMillis(since)));
 }

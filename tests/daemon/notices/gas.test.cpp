@@ -305,7 +305,7 @@ TEST_CASE("gas that is no longer judged is not said to be low again") {
   const Letters letters(heard.house->Context(), page);
   const auto text = [&] { return PlainText(letters.OfSeveral({{"over", "", &gas}}, false)); };
   CHECK_THAT(text(), Says("the door may be shut"));
-  gas.struck = true;
+  gas.ending = rules::Ending::kStruck;
   CHECK_THAT(text(), Says("measure before anybody goes in") && !Says("the door may be shut"));
 }
 

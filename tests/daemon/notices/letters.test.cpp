@@ -335,7 +335,7 @@ TEST_CASE("what is over of warmth or cold says that it cost no day, where it tou
   told.alarm.kind = rules::AlarmKind::kTooWarm;
   told.alarm.extreme = 17;
   CHECK(told.Says(none));
-  told.alarm.struck = true;
+  told.alarm.ending = rules::Ending::kStruck;
   CHECK_FALSE(told.Says(none));
   told.alarm.why = rules::Why::kBand;
   told.alarm.over.reset();

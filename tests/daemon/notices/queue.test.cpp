@@ -171,7 +171,7 @@ TEST_CASE("what waits to be sent is known to the house, and news is tried at onc
   CHECK_FALSE(q.queue->StuckSince());
 }
 
-TEST_CASE("after three days it is given up, an address that is none at once") {
+TEST_CASE("after three days it is given up, what is refused likewise") {
   Queued q;
   q.post.ready = false;
   q.post.answer = {Outcome::Kind::kNotNow, "nobody answers"};
@@ -183,10 +183,44 @@ TEST_CASE("after three days it is given up, an address that is none at once") {
   q.post.answer = {Outcome::Kind::kNever, "no such box"};
   q.Put({q.Row("two")});
   q.Let(1min);
-  CHECK(q.States() == States{"given up", "given up"});
+  CHECK(q.States() == States{"given up", "refused"});
+  CHECK_FALSE(q.queue->StuckSince());
   const int asked = q.post.asked;
-  q.Let(5h);
+  q.Let(29min);
   CHECK(q.post.asked == asked);
+  q.Let(2min);
+  CHECK(q.post.asked == asked + 1);
+  q.Let(73h);
+  CHECK(q.States() == States{"given up", "given up"});
+}
+
+TEST_CASE("what was refused holds up nothing new, and goes as soon as anything goes through") {
+  Queued q;
+  q.post.answer = {Outcome::Kind::kNever, "no such box"};
+  q.Put({q.Row("one"), q.Row("two")});
+  q.Let(1min);
+  CHECK(q.States() == States{"refused", "refused"});
+  SECTION("after a restart it is tried again") {
+    q.post.answer = {Outcome::Kind::kSent, "took it"};
+    q.Restart(1h);
+    q.Let(1min);
+    CHECK(q.States() == States{"sent", "folded"});
+  }
+  SECTION("by what is new, which goes by itself") {
+    q.post.answer = {Outcome::Kind::kSent, "took it"};
+    q.Put({q.Row("three")});
+    q.Let(10s);
+    CHECK(q.States() == States{"refused", "refused", "sent"});
+    CHECK(q.sizes.back() == 1);
+    q.Let(1min);
+    CHECK(q.States() == States{"sent", "folded", "sent"});
+  }
+  SECTION("by a test message") {
+    q.post.answer = {Outcome::Kind::kSent, "took it"};
+    q.queue->GoesThrough("mail", q.Row("one").address);
+    q.Let(1min);
+    CHECK(q.States() == States{"sent", "folded"});
+  }
 }
 
 TEST_CASE("killed while it is handed over: whether it arrived cannot be known, and it is not sent again") {

@@ -15,6 +15,10 @@ export function stateWords(notice: Notice): string {
       const word = notice.tries > 0 ? t("notices.state.waiting", { tries: notice.tries }) : t("notices.state.waiting new");
       return notice.next_at === undefined ? word : `${word}, ${t("notices.again at", { time: clockWord(notice.next_at, notice.at) })}`;
     }
+    case "refused": {
+      const word = t("notices.state.refused", { tries: notice.tries });
+      return notice.next_at === undefined ? word : `${word}, ${t("notices.again at", { time: clockWord(notice.next_at, notice.at) })}`;
+    }
     case "sent": return t("notices.state.sent", { time: clockWord(notice.done_at ?? notice.at, notice.at) });
     default: return t(`notices.state.${notice.state}`);
   }

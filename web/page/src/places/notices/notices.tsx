@@ -1,6 +1,7 @@
 // Who hears what and when; by which ways; and what went out.
 import { useState } from "preact/hooks";
-import type { Hearer, NoticesPage } from "../../api";
+import type { Day, Hearer, NoticesPage } from "../../api";
+import { dateOf, shortDate } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { useEntries } from "../../house/hooks";
 import { Book, Notices } from "../../parts/book";
@@ -49,6 +50,12 @@ function Ways({ page: { ways, sends } }: { page: NoticesPage }) {
   );
 }
 
+/** Who is away today is asked only where all are. */
+function awayWord({ holidays }: Hearer, today: Day): string {
+  const holiday = holidays.find(({ from, back }) => from <= today && today < back);
+  return holiday ? t("notices.away now", { back: shortDate(holiday.back) }) : "";
+}
+
 function Hearers({ page, hearers }: { page: NoticesPage; hearers: Hearer[] }) {
   const [open, setOpen] = useState<string>();
   const [adding, setAdding] = useState(false);
@@ -77,7 +84,8 @@ function Hearers({ page, hearers }: { page: NoticesPage; hearers: Hearer[] }) {
               {at > 0 && <button type="button" class="tap back" onClick={() => earlier(at)}>{t("notices.earlier")}<span class="sr"> {hearer.name}</span></button>}
             </span>
             <span class="low">{[...hearer.mail, ...hearer.webhooks].join(", ")}</span>
-            <span class="low">{t("notices.hears", { least: t(`notices.least.${hearer.least}`), list: t(`notices.list.${hearer.list}`) })}</span>
+            {awayWord(hearer, dateOf(page.head.now)) && <span class="low strong">{awayWord(hearer, dateOf(page.head.now))}</span>}
+            <span class="low">{t("notices.hears", { least: t(`notices.least.${hearer.least}`), list: t(`notices.list.${hearer.list}`) })}{hearer.quiet && `; ${t("notices.quiet of", hearer.quiet)}`}</span>
           </Entry>
           {open === hearer.name && <HearerRows hearer={hearer} ways={page.ways} sends={page.sends} shut={() => setOpen(undefined)} />}
         </div>
