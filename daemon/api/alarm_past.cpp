@@ -33,8 +33,8 @@ double FurthestOf(const Book& book, const rules::Alarm& alarm) {
   if (alarm.why != rules::Why::kPlanStep) return furthest;
   const bool high = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooDamp;
   for (const auto& [id, record] : book.AlarmRecords()) {
-    const auto beside = id == alarm.id ? std::nullopt : MaybeAlarmFrom(record);
-    if (!beside || beside->kind != alarm.kind || beside->cave != alarm.cave) continue;
+    const auto beside = id == alarm.id || KindIn(record) != alarm.kind ? std::nullopt : MaybeAlarmFrom(record);
+    if (!beside || beside->cave != alarm.cave) continue;
     const bool within = beside->since >= alarm.since && (!alarm.over || beside->since < alarm.LastedUntil());
     if (within) furthest = high ? std::max(furthest, beside->extreme) : std::min(furthest, beside->extreme);
   }

@@ -48,8 +48,8 @@ std::vector<rules::Date> DaysLostBy(const Book& book, const rules::Alarm& alarm,
 bool CostsNoDay(const Book& book, const rules::Alarm& alarm) {
   const bool cold = alarm.kind == rules::AlarmKind::kTooCold;
   if (!alarm.over || (!cold && alarm.kind != rules::AlarmKind::kTooWarm)) return false;
-  // Where a keeper struck the kind nobody knows what the air did then.
-  if (alarm.struck || !DaysLost(book, alarm).empty()) return false;
+  // What nobody judged any more nobody knows.
+  if (alarm.Unjudged() || !DaysLost(book, alarm).empty()) return false;
   return std::ranges::any_of(TouchedBy(alarm), [&book](rules::WheelId id) {
     const WheelRow* wheel = book.Wheel(id);
     return wheel && book.RuleOf(*wheel);

@@ -26,7 +26,7 @@ json::array GasJson(const Watch& watch, const CaveRow& cave) {
   for (const auto& [kind, name] : {std::pair{rules::ChannelKind::kCarbonDioxide, "carbon dioxide"},
                                    std::pair{rules::ChannelKind::kAmmonia, "ammonia"}}) {
     if (!MeasuresGas(watch.TheBook(), cave.id, kind)) continue;
-    const GasLimits of_gas = GasLimitsOf(kind, limits);
+    const rules::GasLimits of_gas = rules::GasLimitsOf(kind, limits);
     json::object gas{{"kind", name}, {"watch", of_gas.watch}, {"act", of_gas.act}};
     SetNumber(gas, "urgent", of_gas.urgent);
     const auto said = SaidOfGas(watch, cave.id, kind);

@@ -4,8 +4,8 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
-#include "daemon/morning/phrases.hpp"
 #include "daemon/notices/notices.hpp"
+#include "daemon/words/moments.hpp"
 
 namespace rindwatch {
 
@@ -26,7 +26,7 @@ std::string LeapTrouble(const ApiContext& context, const Leap& leap) {
   const auto span = std::chrono::floor<std::chrono::minutes>(leap.to - leap.from);
   return context.words.Say("trouble.leap", {{"from", SinceWord(context, leap.from)},
                                             {"to", SinceWord(context, leap.to)},
-                                            {"span", morning::LastsWords(context.words, span)}});
+                                            {"span", LastsWords(context.words, span)}});
 }
 
 // What is wrong with the watch itself, each said once.

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "daemon/api/concerned.hpp"
 #include "daemon/api/journal_kinds.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/limits_change.hpp"
@@ -8,6 +9,7 @@
 #include "daemon/api/views.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/book/newest.hpp"
+#include "daemon/watch/alarm_record.hpp"
 
 namespace rindwatch {
 
@@ -87,7 +89,8 @@ void AddAlarm(const Book& book, const json::object& body, json::object& into) {
   json::object alarm{{"id", body.at("alarm")}};
   Copy(alarm, body,
        {"kind", "severity", "why", "since", "extreme", "dose", "value", "band", "found_later", "change", "over",
-        "back_since", "before", "warmest", "struck", "unseen", "told_by"});
+        "back_since", "before", "warmest", "unseen", "told_by"});
+  if (alarm.at("change") == "over") alarm["ending"] = rules::ToText(EndingIn(body));
   if (alarm.at("change") == "raised severity") alarm["change"] = "severity";
   const json::value* probe = body.if_contains("probe");
   if (probe && probe->is_number()) {

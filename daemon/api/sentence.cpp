@@ -7,6 +7,7 @@
 #include "daemon/api/alarm_views.hpp"
 #include "daemon/api/barred.hpp"
 #include "daemon/api/cave_news.hpp"
+#include "daemon/api/course.hpp"
 #include "daemon/api/edges.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"

@@ -35,8 +35,9 @@ std::vector<Alarm> SilencesOf(const Book& book, const CaveRow& cave) {
   const std::set<rules::CaveId> caves = Outwards(book, cave);
   std::vector<Alarm> silences;
   for (const auto& [id, record] : book.AlarmRecords()) {
-    auto alarm = MaybeAlarmFrom(record);
-    if (alarm && IsOfSilence(alarm->kind) && caves.contains(alarm->cave)) silences.push_back(std::move(*alarm));
+    const auto kind = KindIn(record);
+    auto alarm = kind && IsOfSilence(*kind) ? MaybeAlarmFrom(record) : std::nullopt;
+    if (alarm && caves.contains(alarm->cave)) silences.push_back(std::move(*alarm));
   }
   return silences;
 }

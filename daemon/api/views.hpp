@@ -15,12 +15,8 @@ using JsonDone = std::function<void(boost::json::object)>;
 
 boost::json::object HeadJson(const ApiContext& context);
 boost::json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm);
-// Its air had left the band and lies in it again, while the alarm waits for it to stay or to come further in.
-bool IsBackInBand(const ApiContext& context, const rules::Alarm& alarm);
 // As the watch has it, or as the journal does once the watch has let it go; none: there is none.
 std::optional<rules::Alarm> FindAlarm(const ApiContext& context, const std::string& id);
-// How many wheels it touches or comes to; once it is over, touched. The one number of wheels that is told of an alarm.
-std::size_t WheelsConcerned(const ApiContext& context, const rules::Alarm& alarm);
 // Which round: of today as it stands now unless something else is asked for.
 struct RoundAsk {
   std::optional<rules::Date> day;

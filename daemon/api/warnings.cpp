@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <utility>
 
+#include "daemon/api/course.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/gas_grade.hpp"
 #include "daemon/api/sentence.hpp"
+#include "daemon/api/unknown.hpp"
 #include "daemon/api/within.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
@@ -38,13 +40,14 @@ ChannelKind ChannelOf(AlarmKind kind) {
   return kind == AlarmKind::kAmmonia ? ChannelKind::kAmmonia : ChannelKind::kCarbonDioxide;
 }
 
-GasLimits LimitsOf(const ApiContext& context, const Alarm& alarm) {
+rules::GasLimits LimitsOf(const ApiContext& context, const Alarm& alarm) {
   const CaveRow* cave = context.book().Cave(alarm.cave);
-  return GasLimitsOf(ChannelOf(alarm.kind), rules::SettingsWith(cave ? cave->watching_now.own : rules::OwnSettings{}));
+  return rules::GasLimitsOf(ChannelOf(alarm.kind),
+                            rules::SettingsWith(cave ? cave->watching_now.own : rules::OwnSettings{}));
 }
 
 std::string HowBad(const ApiContext& context, const Alarm& alarm, double value) {
-  const GasLimits limits = LimitsOf(context, alarm);
+  const rules::GasLimits limits = LimitsOf(context, alarm);
   const auto say = [&](const char* grade, double limit) {
     const std::string key = std::string("warning.gas.") + grade;
     return context.words.Say(key, {{grade, fmt::format("{:.0f}", limit)}});
@@ -161,18 +164,6 @@ std::string WhatIsHeardBeside(const ApiContext& context, const Alarm& alarm) {
                            {{"probe", beside->probe->name}, {"value", fmt::format("{:.1f} °C", beside->value)}});
 }
 
-// It became an act with the end of the night, and began long before: that is why it comes only now.
-std::string WaitedForMorning(const ApiContext& context, const Alarm& alarm) {
-  if (alarm.kind != AlarmKind::kProbeSilent || alarm.severity < rules::Severity::kAct) return {};
-  const CaveRow* cave = context.book().Cave(alarm.cave);
-  const rules::Settings limits = rules::SettingsWith(cave ? cave->watching_now.own : rules::OwnSettings{});
-  const rules::LocalTime asked = context.book().Home().zone.ToLocal(alarm.asked);
-  const auto of_day = asked - std::chrono::floor<std::chrono::days>(asked);
-  const auto morning =
-      std::chrono::duration_cast<rules::Millis>(std::chrono::duration<double, std::ratio<3600>>(limits.night_until));
-  return of_day == morning && alarm.raised < alarm.asked ? context.words.Say("warning.waited") : std::string{};
-}
-
 // "Gas is in it: carbon dioxide, 6000 ppm.": what else rings there is ordered by it.
 std::string GasBeside(const ApiContext& context, const Alarm& alarm) {
   std::string named;
@@ -186,6 +177,21 @@ std::string GasBeside(const ApiContext& context, const Alarm& alarm) {
     if (!figure.empty()) named += ", " + figure;
   }
   return named.empty() ? named : context.words.Say("warning.gas in it", {{"gas", named}});
+}
+
+// "Nobody knows its air now: since 13:59: probe Shelf stuck. Until then it was back in its band, since 11:48."
+std::string AirUnknown(const ApiContext& context, const Alarm& alarm) {
+  const CaveRow* cave = context.book().Cave(alarm.cave);
+  if (!cave || !IsAirUnknown(context, alarm)) return {};
+  const bool warmth = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;
+  const rules::CaveView view = context.watch.View(cave->id);
+  const std::string why =
+      UnknownWords(context.words, WhyUnknown(context, *cave, warmth ? view.temperature : view.humidity));
+  std::string text = why.empty() ? context.words.Say("warning.air unknown")
+                                 : context.words.Say("warning.air unknown why", {{"why", why}});
+  if (alarm.inside_since)
+    text += " " + context.words.Say("warning.air was back", {{"time", SinceWord(context, *alarm.inside_since)}});
+  return text;
 }
 
 bool AsksWhoIsIn(const ApiContext& context, const Alarm& alarm) {
@@ -206,14 +212,17 @@ std::optional<rules::Severity> GasNow(const ApiContext& context, const Alarm& al
 std::optional<Alarm> WorseGasBeside(const ApiContext& context, const Alarm& alarm) {
   if (!rules::IsGas(alarm.kind) || alarm.over) return std::nullopt;
   const auto own = GasNow(context, alarm);  // none: nobody knows, and what bars entry is obeyed
-  const std::vector<Alarm> standing = context.watch.Engine().Alarms();
-  const auto worse = std::ranges::find_if(standing, [&](const Alarm& other) {
+  std::optional<Alarm> worst;
+  std::optional<rules::Severity> grade_of_worst;
+  for (const Alarm& other : context.watch.Engine().Alarms()) {
     const bool beside = rules::IsGas(other.kind) && !other.over && other.id != alarm.id &&
                         IsWithin(context.book(), alarm.cave, other.cave);
     const auto grade = beside ? GasNow(context, other) : std::nullopt;
-    return grade && (own ? *grade > *own : BarsEntry(*grade));
-  });
-  return worse == standing.end() ? std::nullopt : std::optional(*worse);
+    if (!grade || !(own ? *grade > *own : BarsEntry(*grade)) || grade <= grade_of_worst) continue;
+    worst = other;
+    grade_of_worst = grade;
+  }
+  return worst;
 }
 
 std::vector<std::string> GasWords(const ApiContext& context, rules::CaveId cave) {
@@ -260,13 +269,19 @@ std::optional<std::vector<std::string>> MayBeIn(const ApiContext& context, const
 }
 
 std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alarm) {
+  std::vector<std::string> warnings = WarningsBesideWho(context, alarm);
+  // People first.
+  if (std::string who = WhoMayBeIn(context, alarm); !who.empty()) warnings.insert(warnings.begin(), std::move(who));
+  return warnings;
+}
+
+std::vector<std::string> WarningsBesideWho(const ApiContext& context, const Alarm& alarm) {
   std::vector<std::string> warnings;
   if (alarm.over) return warnings;
   const auto add = [&](std::string text) {
     if (!text.empty()) warnings.push_back(std::move(text));
   };
   const bool gas = rules::IsGas(alarm.kind), dark = DarkensGas(context.book(), alarm);
-  add(WhoMayBeIn(context, alarm));  // people first
   if (gas) {
     const auto said = SaidOfGas(context.watch, alarm.cave, ChannelOf(alarm.kind));
     if (const auto worse = WorseGasBeside(context, alarm))
@@ -283,9 +298,10 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
                             {{"time", SinceWord(context, said->measured_at)}, {"value", Ppm(context, said->value)}}));
   }
   if (!gas && !dark) add(GasBeside(context, alarm));
+  add(AirUnknown(context, alarm));
   add(WithoutBroker(context, alarm));
   if (!dark) add(WhatIsHeardBeside(context, alarm));
-  add(WaitedForMorning(context, alarm));
+  if (alarm.waited && alarm.severity >= rules::Severity::kAct) add(context.words.Say("warning.waited"));
   return warnings;
 }
 

@@ -44,5 +44,7 @@ std::string WhoWasIn(const ApiContext& context, const rules::Alarm& alarm);
 bool IsStillUrgent(const ApiContext& context, const rules::Alarm& alarm);
 // Of gas of which nobody knows now: what was said of it last. None: it is known, or nothing ever was.
 std::optional<double> LastOfUnknownGas(const ApiContext& context, const rules::Alarm& alarm);
+// The same without who may be in there, where that is told already.
+std::vector<std::string> WarningsBesideWho(const ApiContext& context, const rules::Alarm& alarm);
 
 }  // namespace rindwatch

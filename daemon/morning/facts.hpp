@@ -52,6 +52,7 @@ struct Alarm {
     std::string state{};  // "holding"; empty: of several
   };
   std::vector<Touched> touched;
+  std::string who;                 // who may be in there, a sentence; empty: there is no question of that
   std::vector<std::string> facts;  // sentences: what a contact tells of its cause, which probe says what
   std::vector<std::string> first;  // sentences of the words file
   bool of_people = false;          // gas, or nobody knows of it: told first, taken or not

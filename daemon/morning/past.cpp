@@ -7,10 +7,9 @@
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/edges.hpp"
-#include "daemon/api/inside_end.hpp"
+#include "daemon/api/ending.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/silence.hpp"
-#include "daemon/api/step_end.hpp"
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/morning/phrases.hpp"
 #include "daemon/morning/standing.hpp"
@@ -57,10 +56,17 @@ std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) 
   if (alarm.severity < rules::Severity::kWatch || !HasFurthest(alarm) || rules::NeverLeft(alarm)) return {};
   if (alarm.why == rules::Why::kOneProbe) return words.Say("stays unknown.odds");
   const std::string far = AlarmFigure(words, alarm.kind, FurthestOf(context.book(), alarm));
-  if (alarm.own.empty()) return words.Say("morning.night.furthest", {{"far", far}});
-  const auto [least, most] = std::ranges::minmax(alarm.own, {}, &rules::OwnFurthest::value);
-  const double own = alarm.kind == rules::AlarmKind::kTooCold ? least.value : most.value;
-  return words.Say("morning.night.furthest own", {{"far", far}, {"own", AlarmFigure(words, alarm.kind, own)}});
+  // Of those that it touched, as the letter tells them.
+  std::optional<double> own;
+  for (const rules::OwnFurthest& one : alarm.own) {
+    const bool touched = std::ranges::any_of(
+        one.wheels, [&alarm](rules::WheelId id) { return std::ranges::count(alarm.wheels, id) > 0; });
+    if (!touched) continue;
+    const bool cold = alarm.kind == rules::AlarmKind::kTooCold;
+    own = cold ? std::min(one.value, own.value_or(one.value)) : std::max(one.value, own.value_or(one.value));
+  }
+  if (!own) return words.Say("morning.night.furthest", {{"far", far}});
+  return words.Say("morning.night.furthest own", {{"far", far}, {"own", AlarmFigure(words, alarm.kind, *own)}});
 }
 
 std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant dated_before) {
@@ -69,7 +75,7 @@ std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, cons
     return context.words.Say("morning.night.unseen",
                              {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
   // It may be as it was: nobody asks of it any more. A step that ended so says why on its page.
-  if (alarm.struck && alarm.why != rules::Why::kPlanStep)
+  if (alarm.Unjudged() && alarm.ending != rules::Ending::kAskedOtherwise)
     return context.words.Say("morning.night.unjudged",
                              {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}});
   if (alarm.kind == rules::AlarmKind::kUnwatched)
@@ -84,8 +90,8 @@ std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, cons
   }
   return Join({context.words.Say("morning.night.alarm",
                                  {{"cave", cave.name}, {"what", AlarmWord(context.words, alarm)}, {"time", time}}),
-               FurthestWords(context, alarm), InsideEndWords(context, alarm), LostWords(context, alarm),
-               alarm.struck ? std::string{} : StepEndWords(context, alarm)},
+               FurthestWords(context, alarm), LostWords(context, alarm),
+               alarm.Unjudged() ? std::string{} : EndingWords(context, alarm)},
               " ");
 }
 

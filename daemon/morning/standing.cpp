@@ -5,8 +5,12 @@
 #include <tuple>
 
 #include "daemon/api/cave_news.hpp"
+#include "daemon/api/concerned.hpp"
+#include "daemon/api/course.hpp"
+#include "daemon/api/day_mean.hpp"
 #include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
+#include "daemon/api/first_things.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
@@ -174,9 +178,9 @@ std::vector<std::string> UnwatchedWords(const ApiContext& context, const DatedSi
 
 Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   const rules::Zone& zone = context.book().Home().zone;
-  const json::object object = AlarmJson(context, alarm);
+  const CaveRow* cave = context.book().Cave(alarm.cave);
   Alarm told;
-  told.cave = Text(object, "cave_name");
+  told.cave = cave ? cave->name : "";
   told.kind = alarm.kind;
   const rules::Instant since = ToldSince(context.watch, alarm);
   told.since = zone.ToLocal(since);
@@ -189,42 +193,36 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   // The others have no figure of now.
   told.why = alarm.why;
   const bool charge = alarm.kind == rules::AlarmKind::kBatteryLow;
-  if (HasFigure(alarm.kind) || charge || Asks(alarm.kind, alarm.why)) told.value = fields::MaybeNumber(object, "value");
+  if (HasFigure(alarm.kind) || charge || Asks(alarm.kind, alarm.why)) told.value = ValueNow(context, alarm);
   if (told.value) told.band = alarm.band;
   if (!alarm.over && (alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold))
     told.latest = LatestFarFrom(context, alarm.cave, told.value);
   told.never_left = rules::NeverLeft(alarm);
   told.was_out = alarm.band && (alarm.extreme < alarm.band->low || alarm.extreme > alarm.band->high);
-  told.inside = object.contains("inside");
-  told.eases = object.contains("eases");
-  told.ends_at = fields::MaybeNumber(object, "ends_at");
-  if (const auto inside = fields::MaybeAt(object, "inside_since")) told.inside_since = zone.ToLocal(*inside);
-  if (told.value && !alarm.over) told.trend = static_cast<int>(fields::MaybeWhole(object, "trend").value_or(0));
+  const auto course = CourseNow(context, alarm);
+  told.inside = course == rules::Knowing::kBack;
+  told.eases = course == rules::Knowing::kTurning;
+  told.ends_at = EndsAt(context, alarm);
+  if (const auto inside = InsideSince(context, alarm)) told.inside_since = zone.ToLocal(*inside);
+  if (told.value) told.trend = TrendNow(context, alarm);
   told.taken = alarm.taken.has_value();
   told.urgent = IsStillUrgent(context, alarm);
   told.last = LastOfUnknownGas(context, alarm);
   told.of_people = rules::IsGas(alarm.kind) || DarkensGas(context.book(), alarm);
-  told.taken_by = Text(object, "taken_by");
-  if (const Book::Taking* taking = context.book().TakenBy(alarm.id); taking && !alarm.taken) {
+  if (const Book::Taking* taking = context.book().TakenBy(alarm.id)) {
     told.taken_by = taking->keeper;
-    told.taken_before = zone.ToLocal(taking->at);
+    if (!alarm.taken) told.taken_before = zone.ToLocal(taking->at);
   }
   // Those that it comes to, the first first, with the span that is left.
-  for (const json::value& item : object.at("concerns").as_array()) {
-    const json::object& wheels = item.as_object();
-    const int count = wheels.at("count").to_number<int>();
-    Alarm::Touched touched{count, Text(wheels, "family"), Text(wheels, "cave_name"), {}, {}};
-    if (const auto soonest = fields::MaybeWhole(wheels, "soonest"); soonest && !alarm.over) {
-      const auto latest = fields::MaybeWhole(wheels, "latest");
-      touched.when = MatterWords(context.words, rules::Millis{*soonest},
-                                 latest ? std::optional(rules::Millis{*latest}) : std::nullopt);
-    }
-    if (const auto own = fields::MaybeNumber(wheels, "own"); own && alarm.over) {
+  for (const Concern& wheels : Concerns(context, AsForeseen(context, alarm))) {
+    Alarm::Touched touched{static_cast<int>(wheels.count), wheels.family, wheels.cave, {}, {}};
+    if (wheels.soonest && !alarm.over) touched.when = MatterWords(context.words, *wheels.soonest, wheels.latest);
+    if (wheels.own && alarm.over) {
       const char* key = alarm.kind == rules::AlarmKind::kTooCold ? "alarm.own coldest" : "alarm.own warmest";
-      touched.own = context.words.Say(key, {{"value", AlarmFigure(context.words, alarm.kind, *own)}});
+      touched.own = context.words.Say(key, {{"value", AlarmFigure(context.words, alarm.kind, *wheels.own)}});
     }
-    touched.grams = fields::MaybeNumber(wheels, "grams").value_or(0);
-    touched.state = Text(wheels, "state");
+    touched.grams = wheels.grams;
+    touched.state = wheels.state;
     AddAlike(told.touched, std::move(touched));
   }
   // Of air on its way back nothing is foreseen, and wheels go on for a while.
@@ -238,15 +236,14 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   // The order of the day is to follow the plan, not to mend anything.
   if (alarm.why == rules::Why::kPlanStep) told.facts.push_back(context.words.Say("why.plan step"));
   if (const std::string lost = LostWords(context, alarm); !alarm.over && !lost.empty()) told.facts.push_back(lost);
-  if (const json::value* warnings = object.if_contains("warnings")) {
-    for (const json::value& warning : warnings->as_array()) told.facts.emplace_back(warning.as_string());
-  }
+  told.who = WhoMayBeIn(context, alarm);
+  for (std::string& warning : WarningsBesideWho(context, alarm)) told.facts.push_back(std::move(warning));
   for (std::string& fact : UnwatchedWords(context, DatedOf(context.watch, alarm)))
     told.facts.push_back(std::move(fact));
-  if (std::string day = Text(object, "day_mean"); !day.empty()) told.facts.push_back(std::move(day));
+  if (std::string day = DayMeanWords(context, alarm); !day.empty()) told.facts.push_back(std::move(day));
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
   if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);
-  for (const json::value& thing : object.at("first").as_array()) told.first.emplace_back(thing.as_string());
+  told.first = FirstThings(context, alarm);
   return told;
 }
 

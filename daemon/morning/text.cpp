@@ -123,6 +123,7 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) 
                          .At(1, Leads(alarm) ? "!!" : "", 2)
                          .At(kText, WithUrgency(words, alarm, AlarmWords(words, alarm)), at.width - kText + 1)
                          .Text();
+  if (!alarm.who.empty()) text += Across(at, kText, alarm.who);
   for (const std::string& fact : alarm.facts) text += Across(at, kText, fact);
   text += Across(at, kText, TakenWords(words, alarm));
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;

@@ -73,10 +73,23 @@ void AddWhy(rules::Alarm& alarm, const json::object& record) {
   alarm.own = OwnIn(record);
   alarm.told_by = fields::TextOr(record, "told_by", "");
   alarm.back_since = fields::MaybeAt(record, "back_since");
-  alarm.struck = fields::TruthOr(record, "struck", false);
+  alarm.ending = EndingIn(record);
+  alarm.waited = fields::TruthOr(record, "waited", false);
   alarm.cold_days = ColdDaysIn(record);
 }
 }  // namespace
+
+std::optional<rules::AlarmKind> KindIn(const json::object& record) {
+  return rules::AlarmKindFrom(fields::TextOr(record, "kind", ""));
+}
+
+rules::Ending EndingIn(const json::object& record) {
+  if (const auto ending = rules::EndingFrom(fields::TextOr(record, "ending", ""))) return *ending;
+  // Earlier rules said of what is judged no more only that it is.
+  if (!fields::TruthOr(record, "struck", false)) return rules::Ending::kReturned;
+  const bool step = fields::TextOr(record, "why", "") == ToText(rules::Why::kPlanStep);
+  return step ? rules::Ending::kAskedOtherwise : rules::Ending::kStruck;
+}
 
 json::object RecordOf(const rules::Decision& decision) {
   const rules::Alarm& alarm = decision.alarm;
@@ -109,7 +122,8 @@ json::object RecordOf(const rules::Decision& decision) {
   if (!said.empty()) record["said"] = std::move(said);
   if (alarm.Folded()) record["told_by"] = alarm.told_by;
   if (alarm.back_since) record["back_since"] = ToMillis(*alarm.back_since);
-  if (alarm.struck) record["struck"] = true;
+  if (alarm.over && alarm.ending != rules::Ending::kReturned) record["ending"] = ToText(alarm.ending);
+  if (alarm.waited) record["waited"] = true;
   json::array own, cold_days;
   // While it lasts nobody asks the journal how far they have come.
   for (const rules::OwnFurthest& one : alarm.over ? alarm.own : std::vector<rules::OwnFurthest>{})

@@ -18,6 +18,10 @@ bool IsUnseen(const boost::json::object& record);
 rules::Alarm AlarmFrom(const boost::json::object& record);
 // None for such a record; "rindwatch check" says what is wrong with it.
 std::optional<rules::Alarm> MaybeAlarmFrom(const boost::json::object& record);
+// Of what it is, without reading the rest: most records are of other things. None for such a record.
+std::optional<rules::AlarmKind> KindIn(const boost::json::object& record);
+// By what the alarm of such a record ended, if it did.
+rules::Ending EndingIn(const boost::json::object& record);
 // The id of the journal's line: the same decision gives the same id, live, after a crash and in a replay.
 std::string LineIdOf(const rules::Decision& decision);
 

@@ -42,6 +42,26 @@ TEST_CASE(
   CHECK_THAT(std::regex_replace(list, std::regex(R"(\s+)"), " "), Says(by));
 }
 
+TEST_CASE(
+    "of an alarm whose air nobody knows any more no figure of before is told, and another thermometer is asked for") {
+  WatchedFridge watched;
+  const std::string id = watched.Ring();
+  watched.Read(12, 55min);
+  REQUIRE(Part(watched.Page(id), "alarm").contains("inside"));
+  watched.house.StepTo(watched.house.Now() + 40min);
+  const json::object alarm = Part(watched.Page(id), "alarm");
+  REQUIRE_FALSE(alarm.contains("over"));
+  CHECK_FALSE(alarm.contains("value"));
+  CHECK_FALSE(alarm.contains("inside"));
+  CHECK_FALSE(alarm.contains("matters"));
+  for (const json::value& one : List(alarm, "concerns")) CHECK_FALSE(one.as_object().contains("soonest"));
+  CHECK(List(alarm, "first").front().as_string() == "Another thermometer beside it.");
+  const std::string warnings = json::serialize(List(alarm, "warnings"));
+  CHECK_THAT(warnings, Says("Nobody knows its air now, since ") && Says("Until then it was back in its band, since "));
+  const std::string list = std::regex_replace(watched.house.Get("/api/round/text").body, std::regex(R"(\s+)"), " ");
+  CHECK_THAT(list, Says("Nobody knows its air now") && !Says("17.0 °C"));
+}
+
 TEST_CASE("of two thermometers the list has their mean alone, and the terminal says when they contradict each other") {
   WatchedFridge fridge;
   fridge.house.Do("probe", AirProbe("Door air", "fridge/door", InCave(1)));

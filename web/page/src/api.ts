@@ -24,6 +24,7 @@ export type AlarmWord =
 export type WhyWord =
   | "band" | "dose" | "plan step" | "not turning" | "not turning yet" | "wheel" | "one probe" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
   | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile" | "unheard";
+export type EndingWord = "returned" | "inside" | "struck" | "taken down" | "asked otherwise" | "not asked" | "not known";
 export type SeverityWord = "hint" | "watch" | "act" | "urgent";
 
 // ---- every place opens with the same head ----
@@ -60,7 +61,7 @@ export interface Alarm {
   taken?: Instant;
   over?: Instant;       // when its end was decided
   back_since?: Instant; // of one that is over: since when it was back, where an off-delay was waited for
-  struck?: true;        // over only because it is judged no more: a keeper struck its kind here, or a band moved away
+  ending?: EndingWord;  // of one that is over
   aside_until?: Instant;
   value?: number;       // the mean: degrees Celsius or percent
   trend?: 1 | -1;       // of the mean now: rising, falling
@@ -454,7 +455,7 @@ export interface JournalLine {
   goes_on?: true;   // of a taking: it follows the alarm to the name that the rules of now give it
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
-            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; before?: number; warmest?: number; struck?: true; unseen?: true; told_by?: string; told_since?: Instant };
+            since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; before?: number; warmest?: number; ending?: EndingWord; unseen?: true; told_by?: string; told_since?: Instant };
   unwatched?: { from: Instant; to: Instant };   // of a start
   misdated?: { at: Instant; keeper?: string }[]; // of such a start: acts that bear a time of the wrong clock
   ahead_until?: Instant;                         // of a start, when the machine's clock was set back
@@ -656,7 +657,7 @@ export interface Notice {
   way: "mail" | "webhook";
   address: string;
   kind: "rings" | "again" | "taken" | "over" | "morning" | "evening" | "test";
-  state: "waiting" | "handing" | "sent" | "folded" | "given up" | "doubtful" | "shown";
+  state: "waiting" | "refused" | "handing" | "sent" | "folded" | "given up" | "doubtful" | "shown";
   tries: number;
   next_at?: Instant;
   done_at?: Instant;

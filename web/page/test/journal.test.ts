@@ -29,6 +29,11 @@ test("what is over says how it ended by what it rang for: back in band only wher
   assert.equal(over({ why: "not turning" }), "Fridge turned back within its band: 2\u00a0h, to 13.4\u00a0°C.");
   assert.equal(over({ why: "wheel" }), "Fridge: its wheels are back, after 2\u00a0h. The air stayed in band, to 13.4\u00a0°C.");
   assert.equal(over({ why: "below normal", kind: "too dry", extreme: 78, band: { low: 74, high: 84 } }), "Fridge: too dry, over after 2\u00a0h, to 78\u00a0%.");
+  assert.equal(over({ extreme: 15.2, ending: "inside" }), "Fridge back in band: 2\u00a0h, to 15.2\u00a0°C.");
+  assert.equal(over({ extreme: 15.2, ending: "not asked" }), "Fridge, too warm: no wheel there asks for it any more, after 2\u00a0h, to 15.2\u00a0°C.");
+  for (const ending of ["struck", "taken down", "not known"])
+    assert.equal(over({ extreme: 15.2, ending }), "Fridge, too warm: no longer judged, after 2\u00a0h. Nothing else ended it.");
+  assert.equal(over({ extreme: 15.2, ending: "asked otherwise", why: "plan step" }), "Fridge, warmer than is asked now: another band is asked, after 2\u00a0h.");
 });
 
 test("gas and a power cut have their figures in the journal", () => {

@@ -1,11 +1,10 @@
 // An alarm in the keeper's words: how it stands, when it comes to whom, what figure it is about. Pure but for words.
-import { isGas } from "./kinds";
 import type { Alarm, AlarmWord, Instant, Span } from "../api";
 import type { ShownAlarm } from "../house/overlay";
 import { dateOf, hour, keeperDay, shortDate, weekdayShort, daysBetween, addDays } from "../days";
 import { celsius, lasting, points, span, spoken } from "../figures";
 import { many, t, unbroken } from "../words";
-import { isHumid, isOfAir } from "./kinds";
+import { isGas, isHumid, isOfAir, isUnjudged } from "./kinds";
 
 const kHour = 3_600_000;
 const kMinute = 60_000;
@@ -224,7 +223,7 @@ function mineWord(alarm: ShownAlarm, now: Instant): string {
 export function standWord(alarm: ShownAlarm, now: Instant): string {
   if (alarm.mine && (alarm.over === undefined || isUntold(alarm))) return mineWord(alarm, now);
   if (alarm.over !== undefined && alarm.unseen) return t(alarm.told_by ? "alarm.goes on" : "alarm.unseen", { time: clockWord(alarm.over, now) });
-  if (alarm.over !== undefined && alarm.struck) return t(alarm.why === "plan step" ? "alarm.asked otherwise" : "alarm.unjudged", { time: clockWord(alarm.over, now) });
+  if (alarm.over !== undefined && isUnjudged(alarm)) return t(alarm.ending === "asked otherwise" ? "alarm.asked otherwise" : "alarm.unjudged", { time: clockWord(alarm.over, now) });
   if (alarm.over !== undefined) return t(isUntaken(alarm) ? "alarm.over unseen" : "alarm.over", { time: clockWord(lastedUntil(alarm) ?? alarm.over, now) });
   if (alarm.taken !== undefined) return t("alarm.taken", { time: clockWord(alarm.taken, now) }) + (alarm.taken_by ? ` ${alarm.taken_by}` : "");
   if (alarm.aside_until !== undefined) return t("alarm.aside", { time: untilWord(alarm.aside_until, now) });

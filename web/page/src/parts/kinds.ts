@@ -1,5 +1,5 @@
 // What kinds of alarm have in common.
-import type { AlarmWord } from "../api";
+import type { AlarmWord, EndingWord } from "../api";
 
 export const isHumid = (kind: AlarmWord) => kind === "too dry" || kind === "too damp";
 
@@ -11,3 +11,7 @@ export const isGas = (kind: AlarmWord) => kind === "carbon dioxide" || kind === 
 
 /** While it lasts nothing is known of the air. */
 export const isBlind = (kind: AlarmWord) => kind === "probe silent" || kind === "probe stuck" || kind === "probe wet" || kind === "power gone" || kind === "unwatched";
+
+/** Over only because nobody judges it any more: it may be as it was. */
+export const isUnjudged = ({ ending }: { ending?: EndingWord }) =>
+  ending === "struck" || ending === "taken down" || ending === "asked otherwise" || ending === "not known";

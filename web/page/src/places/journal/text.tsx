@@ -9,7 +9,7 @@ import { caredWords, careWords, joined, lotWord, wheelsOf } from "../../parts/na
 import { many, opening, t } from "../../words";
 import { besideCare, decided } from "./decided";
 import { limitsText } from "./limits";
-import { isGas, isHumid, isOfAir } from "../../parts/kinds";
+import { isGas, isHumid, isOfAir, isUnjudged } from "../../parts/kinds";
 
 interface Text {
   hand?: string;
@@ -71,10 +71,11 @@ function alarm(l: JournalLine): Text {
       return { print: t(`journal.alarm.graver.${a.severity}`, { cave, what: figured }) };
     case "over":
       if (a.unseen) return { print: t(a.told_by ? "journal.alarm.goes on" : "journal.alarm.unseen", { cave, what, long: between(since, l.at) }) };
-      if (a.struck) return { print: t(a.why === "plan step" ? "journal.alarm.asked otherwise" : "journal.alarm.unjudged", { cave, what, long: between(since, l.at) }) };
+      if (isUnjudged(a)) return { print: t(a.ending === "asked otherwise" ? "journal.alarm.asked otherwise" : "journal.alarm.unjudged", { cave, what, long: between(since, l.at) }) };
       if (a.kind === "probe silent") return { print: t("journal.alarm.spoke", { cave, from: clockWord(since, l.at), to: hour(l.at) }) };
       if (a.kind === "unwatched") return { print: [t("journal.alarm.heard", { cave }), ...edgeWords({ ...a, over: l.at })].join(" ") };
       if (gas) return { print: t("journal.alarm.ended at", { cave, what, long: lasted, value: alarmFigure(a, a.extreme) }) };
+      if (a.ending === "not asked" && isOfAir(a.kind)) return { print: t("journal.alarm.not asked", { cave, what, long: lasted, value: value(a.extreme) }) };
       if (!isOfAir(a.kind)) return { print: [t("journal.alarm.ended", { cave, what, long: lasted }), ...edgeWords({ ...a, over: l.at })].join(" ") };
       if (!wasOut(a)) return { print: t(turned(a.why), { cave, what, long: lasted, value: value(a.extreme) }) };
       return { print: t(a.dose < 0.05 ? "journal.alarm.over little" : "journal.alarm.over", { cave, long: lasted, value: value(a.extreme), dose }) };

@@ -1,4 +1,4 @@
-#include "daemon/api/step_end.hpp"
+#include "daemon/api/ending.hpp"
 
 #include <fmt/format.h>
 
@@ -7,8 +7,10 @@
 
 #include "daemon/api/band_steps.hpp"
 #include "daemon/api/json.hpp"
+#include "daemon/api/within.hpp"
 #include "daemon/book/newest.hpp"
 #include "daemon/words/kin_word.hpp"
+#include "daemon/words/moments.hpp"
 #include "rules/alarms/first.hpp"
 
 namespace rindwatch {
@@ -20,6 +22,10 @@ using rules::Instant;
 constexpr rules::Millis kLookBack = std::chrono::minutes{3};
 // What still stands is said while it is news.
 constexpr rules::Millis kNews = std::chrono::hours{24};
+
+bool IsOfWarmth(rules::AlarmKind kind) {
+  return kind == rules::AlarmKind::kTooWarm || kind == rules::AlarmKind::kTooCold;
+}
 
 void Add(std::string& text, const std::string& sentence) {
   if (sentence.empty()) return;
@@ -53,7 +59,7 @@ std::string LeftWords(const ApiContext& context, const std::vector<BandMove::Whe
   std::string text;
   for (const auto& [to, wheels] : by_way) {
     const CaveRow* cave = to ? context.book().Cave(*to) : nullptr;
-    Add(text, context.words.Say(cave ? "step end.carried" : "step end.left",
+    Add(text, context.words.Say(cave ? "ending.carried" : "ending.left",
                                 {{"wheels", WheelsWords(context, wheels, at)}, {"cave", cave ? cave->name : ""}}));
   }
   return text;
@@ -64,10 +70,10 @@ std::string MovedWords(const ApiContext& context, const BandMove& move, Instant 
   const auto add = [&](const char* key, const std::vector<BandMove::Wheel>& wheels) {
     if (!wheels.empty()) Add(text, context.words.Say(key, {{"wheels", WheelsWords(context, wheels, at)}}));
   };
-  add("step end.staged", move.staged);
-  add("step end.came", move.came);
+  add("ending.staged", move.staged);
+  add("ending.came", move.came);
   Add(text, LeftWords(context, move.left, at));
-  if (move.typed) Add(text, context.words.Say("step end.typed"));
+  if (move.typed) Add(text, context.words.Say("ending.typed"));
   return text;
 }
 
@@ -76,7 +82,7 @@ std::string AskedWords(const ApiContext& context, const rules::ChannelView& chan
   const auto band = context.words.Say(
       "span", {{"low", fmt::format("{}", channel.band->low)}, {"high", fmt::format("{}", channel.band->high)}});
   const char* unit = channel.kind == rules::ChannelKind::kTemperature ? " °C" : " %";
-  return context.words.Say("step end.asked", {{"band", band + unit}});
+  return context.words.Say("ending.asked", {{"band", band + unit}});
 }
 
 // Places inside it whose wheels it does not suit.
@@ -87,40 +93,89 @@ std::string StillWords(const ApiContext& context, const CaveRow& cave) {
       continue;
     names += (names.empty() ? "" : ", ") + box->name;
   }
-  return names.empty() ? names : context.words.Say("step end.still", {{"caves", names}});
+  return names.empty() ? names : context.words.Say("ending.still", {{"caves", names}});
 }
 
-// Whether any of its wheels went when it ended: most did not, and their caves need not be looked at.
-bool AnyWentAtItsEnd(const Book& book, const rules::Alarm& alarm) {
-  const auto then = [&alarm](const auto& since) {
-    return *alarm.over - kLookBack < since.from && since.from <= *alarm.over;
+// Where it lay before it went from `cave`; none: it lies there still, or in what stands in it.
+std::optional<BandMove::Wheel> WentFrom(const Book& book, rules::WheelId id, const rules::Alarm& alarm) {
+  const WheelRow* wheel = book.Wheel(id);
+  if (!wheel) return std::nullopt;
+  // Warmth reaches into the boxes that stand there; a damp box is judged by itself.
+  const bool reaches = IsOfWarmth(alarm.kind);
+  const auto lies = [&](const std::optional<rules::CaveId>& in) {
+    return in && (reaches ? IsWithin(book, *in, alarm.cave) : *in == alarm.cave);
   };
-  return std::ranges::any_of(alarm.wheels, [&](rules::WheelId id) {
-    const WheelRow* wheel = book.Wheel(id);
-    return wheel && std::ranges::any_of(wheel->places, then);
-  });
+  std::optional<rules::CaveId> lay;
+  for (const Since<Place>* place : NotUndone(book, wheel->places, id)) {
+    if (place->from > *alarm.over) break;
+    if (!lies(place->value.cave)) {
+      if (lay) return BandMove::Wheel{wheel, *lay};
+      continue;
+    }
+    lay = place->value.cave;
+  }
+  return std::nullopt;
 }
 
-// Of air that nobody asks anything of any more because its wheels went; empty: it ended otherwise.
-std::string EmptiedWords(const ApiContext& context, const CaveRow& cave, const rules::Alarm& alarm, bool warmth) {
-  if (!rules::IsOfBand(alarm.kind) || !AnyWentAtItsEnd(context.book(), alarm)) return {};
-  const BandMove move = MoveOfBand(context.book(), cave, *alarm.over - kLookBack, *alarm.over);
-  const bool asked = (warmth ? move.after.temperature : move.after.humidity).band.has_value();
-  return asked ? std::string{} : LeftWords(context, move.left, *alarm.over);
+// Of air that nobody asks anything of any more: whereto its wheels went.
+std::string NotAskedWords(const ApiContext& context, const rules::Alarm& alarm) {
+  std::vector<BandMove::Wheel> left;
+  for (const rules::WheelId id : alarm.wheels)
+    if (const auto went = WentFrom(context.book(), id, alarm)) left.push_back(*went);
+  if (left.empty()) return context.words.Say("ending.not asked");
+  return LeftWords(context, left, *alarm.over);
+}
+
+// Of a step of a plan: what moved the band, and what was asked from then on.
+std::string AskedOtherwiseWords(const ApiContext& context, const rules::Alarm& alarm) {
+  const CaveRow* cave = context.book().Cave(alarm.cave);
+  if (!cave) return {};
+  const BandMove move = MoveOfBand(context.book(), *cave, *alarm.over - kLookBack, *alarm.over);
+  std::string text = MovedWords(context, move, *alarm.over);
+  const bool warmth = IsOfWarmth(alarm.kind);
+  Add(text, AskedWords(context, warmth ? move.after.temperature : move.after.humidity));
+  if (warmth && context.now() - *alarm.over < kNews) Add(text, StillWords(context, *cave));
+  return text;
+}
+
+std::string InsideWords(const ApiContext& context, const rules::Alarm& alarm) {
+  if (!alarm.back_since) return {};
+  const auto inside = std::chrono::floor<std::chrono::minutes>(*alarm.over - *alarm.back_since);
+  return context.words.Say("ending.inside", {{"long", LastsWords(context.words, inside)}});
+}
+
+// Of what rang because it did not turn, and is dated to when its air left the band.
+std::string RangBefore(const ApiContext& context, const rules::Alarm& alarm) {
+  if (!rules::IsOfBand(alarm.kind) || alarm.raised >= alarm.since) return {};
+  const rules::Zone& zone = context.book().Home().zone;
+  const auto time = MomentWords(context.words, zone.ToLocal(alarm.raised), zone.ToLocal(context.now()));
+  return context.words.Say("ending.rang before", {{"time", time}});
+}
+
+std::string ReasonWords(const ApiContext& context, const rules::Alarm& alarm) {
+  switch (alarm.ending) {
+    case rules::Ending::kReturned:
+      return {};
+    case rules::Ending::kInside:
+      return InsideWords(context, alarm);
+    case rules::Ending::kAskedOtherwise:
+      return AskedOtherwiseWords(context, alarm);
+    case rules::Ending::kNotAsked:
+      return rules::IsOfBand(alarm.kind) ? NotAskedWords(context, alarm) : std::string{};
+    case rules::Ending::kStruck:
+    case rules::Ending::kTakenDown:
+    case rules::Ending::kNotKnown:
+      return context.words.Say("ending." + std::string(rules::ToText(alarm.ending)));
+  }
+  return {};
 }
 
 }  // namespace
 
-std::string StepEndWords(const ApiContext& context, const rules::Alarm& alarm) {
-  const CaveRow* cave = context.book().Cave(alarm.cave);
-  if (!alarm.over || !cave) return {};
-  const bool warmth = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;
-  if (!alarm.struck) return EmptiedWords(context, *cave, alarm, warmth);
-  if (alarm.why != rules::Why::kPlanStep) return {};
-  const BandMove move = MoveOfBand(context.book(), *cave, *alarm.over - kLookBack, *alarm.over);
-  std::string text = MovedWords(context, move, *alarm.over);
-  Add(text, AskedWords(context, warmth ? move.after.temperature : move.after.humidity));
-  if (warmth && context.now() - *alarm.over < kNews) Add(text, StillWords(context, *cave));
+std::string EndingWords(const ApiContext& context, const rules::Alarm& alarm) {
+  if (!alarm.over) return {};
+  std::string text = RangBefore(context, alarm);
+  Add(text, ReasonWords(context, alarm));
   return text;
 }
 

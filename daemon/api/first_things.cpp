@@ -1,0 +1,35 @@
+#include "daemon/api/first_things.hpp"
+
+#include <string_view>
+
+#include "daemon/api/course.hpp"
+#include "daemon/api/gas.hpp"
+#include "daemon/api/warnings.hpp"
+#include "daemon/words/alarm_word.hpp"
+#include "rules/alarms/first.hpp"
+
+namespace rindwatch {
+
+std::vector<std::string> FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
+  // Nothing is left to find out.
+  if (alarm.kind == rules::AlarmKind::kUnwatched && alarm.why == rules::Why::kOnlyTheWatch) return {};
+  // Of two gases at one door the worse one is obeyed.
+  if (const auto worse = WorseGasBeside(context, alarm)) return FirstThings(context, *worse);
+  const std::string* called = context.book().CalledAs(alarm.id);
+  const CaveRow* cave = context.book().Cave(alarm.cave);
+  // Of air that nobody knows the first thing is to know it.
+  const auto course = IsAirUnknown(context, alarm) ? rules::Knowing::kProbe : CourseNow(context, alarm);
+  const rules::Knowing knowing =
+      rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{}, context.watch.Engine().Alarms(),
+                     course, context.now(),
+                     {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm.cave),
+                      .ready = cave && cave->watching_now.ready_cheese,
+                      .unheard = context.broker && context.broker->WhyAway(),
+                      .apart = !context.watch.View(alarm.cave).does_not_suit.empty()});
+  std::vector<std::string> steps = FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : "");
+  if (!DarkensGas(context.book(), alarm) && !steps.empty() && IsHeardBeside(context, alarm))
+    steps.back() = context.words.Say("first.probe silent beside");
+  return steps;
+}
+
+}  // namespace rindwatch
