@@ -353,7 +353,9 @@ TEST_CASE(
   scene.Told();
   SECTION("they spoke all the time") {
     scene.Run(minutes{30});
-    for (const std::string& line : scene.Told()) CHECK(line.find("power gone") == std::string::npos);
+    const Lines told = scene.Told();
+    CHECK(std::ranges::none_of(told,
+                               [](const std::string& line) { return line.find("power gone") != std::string::npos; }));
   }
   SECTION("they fell silent meanwhile") {
     scene.Silent(1).Silent(2).Wait(minutes{2});
