@@ -15,7 +15,6 @@
 #include "daemon/api/silence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/warnings.hpp"
-#include "daemon/words/alarm_word.hpp"
 #include "sensors/route.hpp"
 
 namespace rindwatch {

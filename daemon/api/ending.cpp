@@ -106,15 +106,13 @@ std::optional<BandMove::Wheel> WentFrom(const Book& book, rules::WheelId id, con
     return in && (reaches ? IsWithin(book, *in, alarm.cave) : *in == alarm.cave);
   };
   std::optional<rules::CaveId> lay;
+  bool away = false;
   for (const Since<Place>* place : NotUndone(book, wheel->places, id)) {
     if (place->from > *alarm.over) break;
-    if (!lies(place->value.cave)) {
-      if (lay) return BandMove::Wheel{wheel, *lay};
-      continue;
-    }
-    lay = place->value.cave;
+    away = !lies(place->value.cave);
+    if (!away) lay = place->value.cave;
   }
-  return std::nullopt;
+  return away && lay ? std::optional(BandMove::Wheel{wheel, *lay}) : std::nullopt;
 }
 
 // Of air that nobody asks anything of any more: whereto its wheels went.

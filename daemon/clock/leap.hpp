@@ -15,7 +15,7 @@ struct Leap {
 // Is shown the clock again and again. One thread at a time.
 class LeapWatch {
  public:
-  // What both clocks show. `believed`: the wall had been right until now; one that was wrong is only put right.
+  // What both clocks show. `believed`: the wall is right; one that was not at the last look is only put right.
   void Look(rules::Instant wall, rules::Millis monotonic, bool believed);
   // The last leap, told for a day after it; none: there was none.
   std::optional<Leap> Told(rules::Instant now) const;
@@ -24,6 +24,7 @@ class LeapWatch {
   struct Shown {
     rules::Instant wall;
     rules::Millis monotonic;
+    bool believed;
   };
   std::optional<Shown> shown_;
   std::optional<Leap> leap_;

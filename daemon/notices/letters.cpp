@@ -361,7 +361,8 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   for (std::size_t nth = 1; nth < alarms.size(); ++nth) {
     const bool heard = alarms[nth]->over || alarms[nth]->kind == rules::AlarmKind::kUnwatched;
     const std::string edges = heard ? EdgesAndMeaning(context_, *alarms[nth]) : "";
-    rows.emplace_back(Standing(*alarms[nth], asks(alarms[nth])) + (edges.empty() ? "" : " " + edges), "");
+    rows.emplace_back(
+        morning::Join({Standing(*alarms[nth], asks(alarms[nth])), edges, WhoWasIn(context_, *alarms[nth])}, " "), "");
   }
   for (std::size_t nth = alarms.empty() ? 1 : 0; nth < lost.size(); ++nth) rows.emplace_back(lost[nth], "");
   letter.Rows(words.Say("notice.besides"), std::move(rows));

@@ -119,12 +119,17 @@ void Notices::SetPage(std::string address) {
 void Notices::Stop() {
   stopped_ = true;
   if (ways_.carrier) ways_.carrier->Stop();
-  for (const char* name : {"notices", "notices that wait", "unkept notices"}) scheduler_.Forget(name);
+  for (const char* name : {"notices", "notices that wait", "unkept notices", "notices to another address"})
+    scheduler_.Forget(name);
 }
 
 // What a letter told as over, though it was to tell that it rings, has been told.
 void Notices::NoteEnded(const NoticeRow& row) {
   if (row.alarm.empty() || !Reached(row) || row.letter.empty()) return;
+  // Of several addresses another one may have heard that it rings.
+  const std::vector<Hearing> hearings = context_.book().Hearings();
+  const auto hearing = std::ranges::find(hearings, row.hearer, &Hearing::Name);
+  if (hearing == hearings.end() || hearing->mail.size() + hearing->webhooks.size() != 1) return;
   for (const std::string& alarm : LetterFrom(row.letter).ended)
     said_.Add({{row.hearer, alarm, rules::NoticeKind::kOver, row.asked, 0}, row.made_at});
 }
@@ -423,13 +428,15 @@ void Notices::Readdress(const std::vector<Hearing>& hearings) {
     for (const std::string& address : hearing.webhooks) addresses.insert({"webhook", address});
   }
   for (const auto& [name, before] : addresses_) {
-    const std::set<Address>& to = now[name];
+    const std::set<Address> to = now[name];
     if (to == before) continue;
     std::vector<Address> added;
     std::ranges::set_difference(to, before, std::back_inserter(added));
     std::set<std::string> all;
     for (const auto& [way, address] : to) all.insert(way + " " + address);
-    queue_.Readdress(name, all, added, context_.words.Say("outcome.left"));
+    if (queue_.Readdress(name, all, added, context_.words.Say("outcome.left"))) continue;
+    now[name] = before;
+    scheduler_.WakeAt("notices to another address", context_.now() + kTogether, [this] { ReviewSoon(); });
   }
   addresses_ = std::move(now);
 }
@@ -492,8 +499,14 @@ std::optional<Instant> Notices::RestsUntil(const std::vector<const NoticeRow*>& 
   const bool rest = std::ranges::all_of(rows, [&](const NoticeRow* row) {
     const rules::Alarm* alarm = AlarmOf(row->alarm);
     // Who was called in these hours waits for the end of it.
-    const bool awaited = row->kind == rules::ToText(rules::NoticeKind::kOver) && quiet_at(row->made_at) == until;
-    return alarm && alarm->over && alarm->severity != rules::Severity::kUrgent && !awaited;
+    const bool called = std::ranges::none_of(rows, [row](const NoticeRow* other) {
+      return other->alarm == row->alarm && other->kind == rules::ToText(rules::NoticeKind::kRings);
+    });
+    const bool awaited =
+        called && row->kind == rules::ToText(rules::NoticeKind::kOver) && quiet_at(row->made_at) == until;
+    // What nobody judges any more may be as it was.
+    const bool ended = alarm && alarm->over && !alarm->Unjudged() && !EndedUnseen(context_.book(), alarm->id);
+    return ended && alarm->severity != rules::Severity::kUrgent && !awaited;
   });
   // By then it is told that it is over, and both go as one.
   return until && rest ? std::optional(*until + kTogether) : std::nullopt;

@@ -103,10 +103,19 @@ void NoticeQueue::WorkOn(const std::string& address, const Rows& waiting) {
   Way& way = ways_[address];
   if (way.busy) return;
   if (const auto at = ReadyAt(way, waiting)) return WakeAt(*at);
-  const Rows chosen = Choose(waiting);
+  Rows chosen = Choose(waiting);
   if (chosen.empty()) return;
-  if (hooks_.rests_until && !IsList(*chosen.front()))
-    if (const auto until = hooks_.rests_until(Views(chosen))) return WakeAt(*until);
+  if (const auto until = RestsUntil(chosen)) {
+    WakeAt(*until);
+    // What rests holds up nothing else, and makes nothing else go sooner.
+    Rows others;
+    std::ranges::copy_if(waiting, std::back_inserter(others),
+                         [&](const Row& row) { return std::ranges::find(chosen, row) == chosen.end(); });
+    if (others.empty()) return;
+    if (const auto at = ReadyAt(way, others)) return WakeAt(*at);
+    chosen = Choose(others);
+    if (chosen.empty() || RestsUntil(chosen)) return;
+  }
   Send(address, chosen);
 }
 
@@ -136,12 +145,13 @@ std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const
   return ready > now ? std::optional(ready) : std::nullopt;
 }
 
-// Alarms together, and first, and what was refused by itself; of lists the newest, which overtakes the others.
+// Alarms together, and first; of lists the newest, which overtakes the others; and by itself, after both, what was
+// refused, which may be so for good.
 NoticeQueue::Rows NoticeQueue::Choose(const Rows& waiting) {
   Rows alarms, refused, lists;
   for (const Row& row : waiting) (IsList(*row) ? lists : IsRefused(*row) ? refused : alarms).push_back(row);
   if (!alarms.empty()) return alarms;
-  if (!refused.empty()) return refused;
+  if (!refused.empty() && std::ranges::all_of(lists, [](const Row& row) { return IsRefused(*row); })) return refused;
   Rows over;
   for (const Row& row : lists) {
     if (clock_.Wall() < row->asked + kDay) continue;
@@ -164,6 +174,11 @@ NoticeQueue::Rows NoticeQueue::Choose(const Rows& waiting) {
   }
   Close(lists);
   return {newest};
+}
+
+std::optional<Instant> NoticeQueue::RestsUntil(const Rows& chosen) const {
+  if (!hooks_.rests_until || IsList(*chosen.front())) return std::nullopt;
+  return hooks_.rests_until(Views(chosen));
 }
 
 std::vector<const NoticeRow*> NoticeQueue::Views(const Rows& rows) {
@@ -274,15 +289,22 @@ void NoticeQueue::TryRefused(const std::string& address) {
     if (IsRefused(*row) && AddressOf(*row) == address) row->next_at.reset();
 }
 
-void NoticeQueue::Readdress(const std::string& hearer, const std::set<std::string>& addresses,
+bool NoticeQueue::Readdress(const std::string& hearer, const std::set<std::string>& addresses,
                             const std::vector<std::pair<std::string, std::string>>& added, const std::string& why) {
   Rows left;
   std::vector<NoticeRow> anew;
+  std::set<std::string> keys;
+  bool whole = true;
   for (const Row& row : rows_) {
-    if (row->hearer != hearer || !Waits(*row) || addresses.contains(AddressOf(*row))) continue;
+    if (row->hearer != hearer || addresses.contains(AddressOf(*row))) continue;
+    if (ways_[AddressOf(*row)].busy) {
+      whole = false;
+      continue;
+    }
     left.push_back(row);
     const std::string about = row->key.substr(0, row->key.rfind(" | "));
     for (const auto& [way, address] : added) {
+      if (!keys.insert(about + " | " + way + " " + address).second) continue;
       NoticeRow& one = anew.emplace_back(*row);
       one.number = 0;
       one.way = way;
@@ -299,6 +321,7 @@ void NoticeQueue::Readdress(const std::string& hearer, const std::set<std::strin
   }
   Close(left);
   if (!anew.empty()) Put(std::move(anew));
+  return whole;
 }
 
 // Writes what became of them; what is no longer open leaves.

@@ -52,8 +52,9 @@ class NoticeQueue {
   void Load(std::vector<NoticeRow> open);
   void Put(std::vector<NoticeRow> rows);
   // Those to whom `hearer` hears from now on, as "mail ih@cave.example", and which of them are new: what is open to
-  // another one goes to the new ones; without any it is given up with `why`.
-  void Readdress(const std::string& hearer, const std::set<std::string>& addresses,
+  // another one goes to the new ones; without any it is given up with `why`. False: some is on its way just then, and
+  // has to be looked at again.
+  bool Readdress(const std::string& hearer, const std::set<std::string>& addresses,
                  const std::vector<std::pair<std::string, std::string>>& added, const std::string& why);
   // Frees the key of a row that a wrong clock made.
   void Rename(NoticeRow row);
@@ -78,6 +79,7 @@ class NoticeQueue {
   void WorkOn(const std::string& address, const Rows& waiting);
   std::optional<rules::Instant> ReadyAt(Way& way, const Rows& waiting) const;
   Rows Choose(const Rows& waiting);
+  std::optional<rules::Instant> RestsUntil(const Rows& chosen) const;
   static std::vector<const NoticeRow*> Views(const Rows& rows);
   void Send(const std::string& address, Rows rows);
   void Show(const std::string& address, const Rows& rows);

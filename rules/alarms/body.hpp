@@ -286,7 +286,6 @@ struct EngineState::Body {
   Instant now;                           // everything up to here is decided
   bool watching = true;                  // between Started and Stopped
   Instant stopped;                       // since when nobody watches, while nobody does
-  Instant listens_since;                 // since when somebody does: what was not listened to did not fall silent
   std::vector<watch::Channel> channels;  // by id
   std::map<ProbeId, watch::Probe> probes;
   std::map<CaveId, watch::Cave> caves;

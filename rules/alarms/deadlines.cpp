@@ -93,7 +93,8 @@ std::optional<Instant> NextInstant(const Body& body) {
   for (const Channel& channel : body.channels) {
     if (!channel.OughtToSpeak() || !channel.cave || !channel.heard) continue;
     next.Add(channel.MissedAt());
-    next.Add(body.listens_since + channel.MissedAfter());
+    if (const auto probe = body.probes.find(channel.probe); probe != body.probes.end() && !channel.Speaks(body.now))
+      next.Add(probe->second.quiet_since + channel.MissedAfter());
     if (channel.Speaks(minute)) next.Add(minute);
   }
   for (const auto& [id, probe] : body.probes) next.Add(SilenceOf(body, id, probe, body.now).next);

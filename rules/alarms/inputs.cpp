@@ -285,7 +285,6 @@ void Start(Body& body, const Started& started, Instant at, Decisions& out) {
   }
   const Instant left = body.stopped;
   body.watching = true;
-  body.listens_since = at;
   body.found_later = at > left;
   if (at - left <= kBriefAbsence) {
     body.wake = body.now;

@@ -29,6 +29,7 @@ struct Silence {
   std::size_t probes = 0, missed = 0;
   bool awaited = false;                                   // one that is missed was not listened to for long enough yet
   Instant first = Instant::max(), last = Instant::min();  // last words
+  Instant quiet = Instant::min();                         // the last of them, without the time in which nobody listened
   bool All() const { return missed == probes && !awaited; }
   bool AllAtOnce() const { return probes >= kLeastProbes && All() && last - first <= kTogether; }
 };
@@ -45,13 +46,14 @@ Silence SilenceIn(const Body& body, const std::vector<CaveId>& caves, Instant at
       if (!channel.heard) continue;
       heard = std::max(heard.value_or(*channel.heard), *channel.heard);
       speaks |= channel.Speaks(at);
-      awaited |= at < body.listens_since + channel.MissedAfter();
+      awaited |= at < probe.quiet_since + channel.MissedAfter();
     }
     if (!here || !heard) continue;  // hung and never heard: it says nothing either way
     ++silence.probes;
     if (speaks) continue;
     ++silence.missed;
     silence.awaited |= awaited;
+    silence.quiet = std::max(silence.quiet, probe.quiet_since);
     silence.first = std::min(silence.first, *heard);
     silence.last = std::max(silence.last, *heard);
   }
@@ -182,7 +184,10 @@ void JudgePower(Body& body, Instant at, Decisions& out) {
     }
     if (!cave.temperature_stake.band) continue;  // nothing is asked of the air for it
     const Silence silence = SilenceIn(body, TogetherWith(body, id), at);
-    if (!FellSilent(body, silence, at) || at - silence.last > kStillNews) continue;
+    if (!FellSilent(body, silence, at)) continue;
+    // What fell silent shortly before somebody listened again is news once that was for long enough.
+    const bool lately = silence.quiet - silence.last <= kStillNews;
+    if (at - (lately ? silence.quiet : silence.last) > kStillNews) continue;
     if (MayRaise(body, AlarmKind::kPowerGone, id, Severity::kAct, at)) RaisePower(body, id, silence, at, out);
   }
 }

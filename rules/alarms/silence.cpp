@@ -206,8 +206,13 @@ void HearProbe(Body& body, ProbeId id, Instant at, Decisions& out) {
 }
 
 void ListProbes(Body& body, ProbeId touched, Instant at, Decisions& out) {
-  if (Alarm* const standing = StandingSilence(body, touched)) End(body, *standing, at, out, Ending::kTakenDown);
-  if (DutyOf(body, touched).cave) {
+  const std::optional<CaveId> cave = DutyOf(body, touched).cave;
+  if (Alarm* const standing = StandingSilence(body, touched)) {
+    // Another channel of it is read: it hangs there and is as silent as it was.
+    if (cave == standing->cave) return;
+    End(body, *standing, at, out, Ending::kTakenDown);
+  }
+  if (cave) {
     body.probes[touched] = {at};
   } else {
     body.probes.erase(touched);

@@ -117,7 +117,6 @@ void Describe(Archive& archive, Body& body, Tables& tables) {
   Field(archive, body.now);
   Field(archive, body.watching);
   Field(archive, body.stopped);
-  Field(archive, body.listens_since);
   List(archive, "zones", tables.zones);
   Plans(archive, tables);
   Map(archive, "cave", body.caves, [&](Cave& cave) { Describe(archive, cave, tables); });

@@ -54,15 +54,18 @@ class Weighing {
     // It is another matter now, and who was called, or took the lesser thing, may be there already.
     const bool concerned = WasTold(said_, hearer.name) || alarm_.taken_by == hearer.name;
     if (alarm_.severity == Severity::kUrgent && concerned) return alarm_.asked;
-    return CallsSince() + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
+    return CallsSince(hearer) + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
   }
-  // Since when keepers are called one after the other. What grew worse untaken goes on calling: nobody has come yet,
-  // and whoever hears of the worse alone is called as if they had heard of it all.
-  Instant CallsSince() const {
+  // Since when keepers are called one after the other. What grew worse untaken goes on calling; whoever was called
+  // longer ago than that takes was called, or it was set aside. Whoever hears of what is urgent alone was not, and is
+  // called as if they had heard of it all: nobody has come yet.
+  Instant CallsSince(const Hearer& hearer) const {
     Instant since = alarm_.asked;
     if (alarm_.severity != Severity::kUrgent || !alarm_.taken_by.empty()) return since;
     for (const Said::Entry& entry : said_) {
-      if (entry.loud && entry.notice.kind == NoticeKind::kRings) since = std::min(since, entry.notice.asked);
+      const bool calls = entry.loud && entry.notice.kind == NoticeKind::kRings;
+      const bool lately = entry.notice.asked >= alarm_.asked - kAllAfter || hearer.least == Severity::kUrgent;
+      if (calls && lately) since = std::min(since, entry.notice.asked);
     }
     return since;
   }

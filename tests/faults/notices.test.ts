@@ -84,7 +84,7 @@ describe("notices", { skip: missing }, () => {
     await s.watch.end();
   });
 
-  test("one that refuses for now is asked again, one that knows no such box is not", { timeout: 300_000 }, async (t) => {
+  test("one that refuses is asked again, for now or for good, and told once it takes what is sent", { timeout: 300_000 }, async (t) => {
     const s = await scene(t, await Mailbox.start());
     await hangGas(s.watch);
     s.box.manners.refuses = 450;
@@ -101,11 +101,15 @@ describe("notices", { skip: missing }, () => {
     }, 60_000);
     assert.equal((await log(s.watch)).filter((row) => row.state === "doubtful").length, 0);
     s.box.manners = { refuses: 550 };
-    await until("it is given up", async () => {
+    await until("it knows no such box", async () => {
       await pass(s, 5);
-      return (await log(s.watch)).some((row) => row.state === "given up" && /knows no ih@cave\.example: 550/.test(row.why));
+      return (await log(s.watch)).some((row) => row.state === "refused" && /knows no ih@cave\.example: 550/.test(row.why));
     }, 60_000);
     assert.equal(s.box.got.length, 0);
+    s.box.manners = {};
+    await pass(s, 31);
+    const mails = await s.box.has(1);
+    assert.match(mails[0]!.mail.subject!, /carbon dioxide/);
     await s.watch.end();
   });
 

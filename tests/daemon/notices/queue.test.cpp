@@ -20,6 +20,7 @@ struct Queued {
   std::unique_ptr<Household> house;
   std::unique_ptr<NoticeQueue> queue;
   std::vector<std::size_t> sizes;  // of the letters that went
+  bool rests = false;              // calls wait for the end of quiet hours
 
   Queued() { Start(kThursday); }
   void Start(rules::Instant now) {
@@ -43,7 +44,10 @@ struct Queued {
                              parcel.message = "Subject: " + letter.subject + "\r\nMessage-ID";
                              return parcel;
                            },
-                           [](const NoticeRow&) {}});
+                           [](const NoticeRow&) {},
+                           [this](const std::vector<const NoticeRow*>&) {
+                             return rests ? std::optional(house->Now() + 1h) : std::nullopt;
+                           }});
   }
   NoticeRow Row(const std::string& subject, const char* kind = "rings", const char* to = "ih@cave.example") {
     Letter letter;
@@ -194,6 +198,22 @@ TEST_CASE("after three days it is given up, what is refused likewise") {
   CHECK(q.States() == States{"given up", "given up"});
 }
 
+TEST_CASE("a call that rests holds up no list, and makes none go again and again") {
+  Queued q;
+  q.rests = true;
+  q.Put({q.Row("one"), q.Row("list", "morning")});
+  q.post.answer = {Outcome::Kind::kNever, "no such box"};
+  q.Let(20min);
+  CHECK(q.post.asked == 1);
+  CHECK(q.States() == States{"waiting", "refused"});
+  q.post.answer = {Outcome::Kind::kSent, "took it"};
+  q.Let(20min);
+  CHECK(q.States() == States{"waiting", "sent"});
+  q.rests = false;
+  q.Let(1h);
+  CHECK(q.States() == States{"sent", "sent"});
+}
+
 TEST_CASE("what was refused holds up nothing new, and goes as soon as anything goes through") {
   Queued q;
   q.post.answer = {Outcome::Kind::kNever, "no such box"};
@@ -214,6 +234,11 @@ TEST_CASE("what was refused holds up nothing new, and goes as soon as anything g
     CHECK(q.sizes.back() == 1);
     q.Let(1min);
     CHECK(q.States() == States{"sent", "folded", "sent"});
+  }
+  SECTION("a list does not wait for what may be refused for good") {
+    q.Put({q.Row("list", "morning")});
+    q.Let(31min);
+    CHECK(q.post.Subjects().back() == "list");
   }
   SECTION("by a test message") {
     q.post.answer = {Outcome::Kind::kSent, "took it"};

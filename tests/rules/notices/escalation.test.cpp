@@ -225,6 +225,20 @@ TEST_CASE("what becomes urgent untaken puts nobody off: all are called 45 minute
   }
 }
 
+TEST_CASE("whoever hears of what is urgent alone is called by it as if they had heard of it all") {
+  const bool alone = GENERATE(true, false);
+  House house{kThree, {Rings(Severity::kAct)}, {}, {}};
+  if (alone) house.hearers[2].least = Severity::kUrgent;
+  if (!alone) house.hearers[2].holidays.push_back({kHome.DayOf(kNoon), kHome.DayOf(kNoon) + days{1}});
+  house.Until(At(12), At(13, 59));
+  house.hearers[2].holidays.clear();
+  house.alarms[0].severity = Severity::kUrgent;
+  house.alarms[0].asked = At(14);
+  house.told.clear();
+  house.Until(At(14), At(14, 1));
+  CHECK(house.Names() == (alone ? std::vector<std::string>{"IH", "TR", "MK"} : std::vector<std::string>{"IH", "TR"}));
+}
+
 TEST_CASE("what was a quiet word before calls in its order when it becomes urgent") {
   House house{
       {{"IH", Severity::kWatch}, {"TR", Severity::kAct}, {"MK", Severity::kAct}}, {Rings(Severity::kWatch)}, {}, {}};
