@@ -61,6 +61,7 @@ struct Counter {
   Instant since;
   double extreme = 0;
   Millis unjudged{0};  // of a slow sign: for how long it cannot be measured
+  bool spent = false;  // of a slow sign: what it told is over, though its mean still holds it
 };
 
 // A channel of any kind that ought to mean something to the watch.

@@ -37,9 +37,21 @@ class LongMean {
     RollTo(hour);
     recent_[Slot()].Take({value, 1});
   }
+  // Of the newest hours, the one that lasts among them.
+  Cell Newest(std::size_t count) const {
+    Cell total;
+    for (std::size_t back = 0; back < std::min(count, Recent); ++back)
+      total.Take(recent_[(Slot() + Recent - back) % Recent]);
+    return total;
+  }
   std::int64_t RecentCount() const { return Total(recent_).count; }
   std::int64_t NormalCount() const { return Total(days_).count; }
   std::optional<double> RecentMean() const { return MeanOf(Total(recent_)); }
+  // None: they were heard for less than two thirds.
+  std::optional<double> NewestMean(std::size_t count) const {
+    const Cell newest = Newest(count);
+    return newest.count >= static_cast<std::int64_t>(count) * 40 ? MeanOf(newest) : std::nullopt;
+  }
   // Without the newest `skip` of them: what fails slowly would else become its own normal.
   std::optional<double> NormalMean(std::size_t skip = 0) const {
     Cell total;

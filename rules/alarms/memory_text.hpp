@@ -160,6 +160,7 @@ void Describe(Archive& archive, Counter& counter) {
   Field(archive, counter.since);
   Field(archive, counter.extreme);
   Field(archive, counter.unjudged);
+  Field(archive, counter.spent);
 }
 
 template <class Archive>

@@ -59,6 +59,13 @@ std::optional<double> DayUp(const Habit& habit) {
   return *habit.day_mean.RecentMean() - *habit.day_mean.NormalMean();
 }
 
+// By the hours in which air that is mended has shown that it stays so: a mean of a day holds what is over for another.
+std::optional<double> LatelyUp(const Habit& habit) {
+  constexpr std::size_t kHours = 6;
+  const auto lately = habit.day_mean.NewestMean(kHours), normal = habit.day_mean.NormalMean();
+  return lately && normal ? std::optional(*lately - *normal) : std::nullopt;
+}
+
 std::optional<double> BelowNormal(const Habit& habit) {
   if (habit.humidity.RecentCount() < kMinutesOfHalfDay || habit.humidity.NormalDays() < kDaysOfNormal) return {};
   return *habit.humidity.NormalMean() - *habit.humidity.RecentMean();
@@ -69,12 +76,27 @@ struct Sign {
   Why why;
   Counter& counter;
   Millis after;
-  std::optional<double> value;       // none: it rests
-  double limit;                      // beyond which it is one
-  double back;                       // before which it is over
-  std::optional<double> shown = {};  // told as the value; none: the value itself
-  bool of_day = true;                // a mean of a day; else it speaks of now
+  std::optional<double> value;        // none: it rests
+  double limit;                       // beyond which it is one
+  double back;                        // before which it is over
+  std::optional<double> shown = {};   // told as the value; none: the value itself
+  bool of_day = true;                 // a mean of a day; else it speaks of now
+  std::optional<double> lately = {};  // the same of the last hours, where those end it sooner
+
+  bool IsBack(double by) const { return limit > back ? by < back : by > back; }
 };
+
+// What was told and came back hours ago is not told again from the mean that still holds it, unless it gets clearly
+// worse than it was.
+void NoteSpent(const Sign& sign, bool stands) {
+  Counter& counter = sign.counter;
+  const double clearly = counter.extreme + sign.limit - sign.back;
+  const bool worse = sign.limit > sign.back ? *sign.value > clearly : *sign.value < clearly;
+  if (stands)
+    counter.spent = sign.lately && sign.IsBack(*sign.lately);
+  else if (worse || sign.IsBack(*sign.value))
+    counter.spent = false;
+}
 
 // A plant that no longer cycles, or air that was ill all week, gives it nothing to go by: what stood of it is not known
 // any more after two days.
@@ -92,9 +114,10 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   if (!sign.value) return RestSign(body, id, sign, at, out);
   counter.unjudged = Millis{0};
   const bool rising = sign.limit > sign.back;
-  const bool beyond = rising ? *sign.value >= sign.limit : *sign.value <= sign.limit;
   const double shown = sign.shown.value_or(*sign.value);
   const Alarm* const standing = Standing(body, sign.kind, id);
+  NoteSpent(sign, standing && standing->why == sign.why);
+  const bool beyond = !counter.spent && (rising ? *sign.value >= sign.limit : *sign.value <= sign.limit);
   if (beyond && counter.on.beyond == Millis{0}) {
     counter.since = at - kEvery;
     // What pauses while it stands has been as far as it was.
@@ -102,7 +125,7 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   }
   // What is shown of dry air falls while the sign rises.
   const bool most = rising && sign.kind != AlarmKind::kTooDry;
-  counter.extreme = most ? std::max(counter.extreme, shown) : std::min(counter.extreme, shown);
+  if (!counter.spent) counter.extreme = most ? std::max(counter.extreme, shown) : std::min(counter.extreme, shown);
   counter.on.Count(beyond, kEvery);
   // One kind has several signs: what another one raised is not ended by this one.
   if (standing && standing->why != sign.why) return;
@@ -110,7 +133,7 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   // A mean of a day is no news of what was told and is over.
   if (counter.on.beyond >= sign.after && !(sign.of_day && !standing && IsOfWhatIsOver(body, sign.kind, id)))
     found.severity = Severity::kWatch;
-  found.back = rising ? *sign.value < sign.back : *sign.value > sign.back;
+  found.back = counter.spent || sign.IsBack(*sign.value);
   found.off_after = Minutes(cave.settings.off_after);
   found.since = counter.since;
   found.value = shown;
@@ -175,8 +198,16 @@ void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& ou
                 least + (1 - least) * kBackShare},
                at, out);
     FollowSign(body, id, cave,
-               {AlarmKind::kPlantWeak, Why::kDayMeanUp, cave.day_up, kDayUpAfter,
-                OverChannels(body, cave.temperature_channels, at, DayUp), s.day_mean_up, s.day_mean_up * kBackShare},
+               {AlarmKind::kPlantWeak,
+                Why::kDayMeanUp,
+                cave.day_up,
+                kDayUpAfter,
+                OverChannels(body, cave.temperature_channels, at, DayUp),
+                s.day_mean_up,
+                s.day_mean_up * kBackShare,
+                {},
+                true,
+                OverChannels(body, cave.temperature_channels, at, LatelyUp)},
                at, out);
     FollowSign(body, id, cave, SignOfPower(Why::kRunsOn, cave.runs_on, RunsOn(body, cave, at)), at, out);
     FollowSign(body, id, cave, SignOfPower(Why::kStandsStill, cave.stands_still, StandsStill(body, cave, at)), at, out);

@@ -232,6 +232,35 @@ TEST_CASE("a door that stood open for two hours lifts the mean of the day, and b
   }
 }
 
+TEST_CASE(
+    "a thermostat that is mended is over when the air has been as it was for some hours, whatever the mean of the day "
+    "holds") {
+  Scene scene = Fridge(8000);
+  scene.Run(days{10});
+  const auto warmer = [](double by) { return [by](Millis since) { return Saw(since) + by; }; };
+  const Scene::Course as_before = [](Millis since) { return Saw(since); };
+  scene.Temperature(warmer(0.8)).Run(days{3});
+  const auto told = [&](Decision::Change change) {
+    return std::ranges::count_if(scene.decisions, [change](const Decision& decision) {
+      return decision.alarm.kind == AlarmKind::kPlantWeak && decision.change == change;
+    });
+  };
+  using enum Decision::Change;
+  REQUIRE(told(kRaised) == 1);
+  const Millis mended = scene.Since();
+  scene.Temperature(as_before).Run(hours{8});
+  CHECK(told(kOver) == 1);
+  CHECK(scene.decisions.back().at > scene.At(mended) + hours{2});
+  SECTION("once: the mean of the day that still holds it raises nothing anew") {
+    scene.Run(days{2});
+    CHECK(told(kRaised) == 1);
+  }
+  SECTION("what becomes clearly worse than it was is told") {
+    scene.Temperature(warmer(2)).Run(days{2});
+    CHECK(told(kRaised) == 2);
+  }
+}
+
 TEST_CASE("what is said of a plant is over once it cannot be measured for two days") {
   Scene scene = Fridge(8000);
   scene.Run(days{10});
