@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "daemon/api/unknown.hpp"
+#include "rules/alarms/ahead.hpp"
 #include "rules/alarms/first.hpp"
 
 namespace rindwatch {
@@ -52,12 +53,7 @@ bool Blinds(AlarmKind kind) {
          kind == AlarmKind::kProbesDisagree;
 }
 
-bool IsOfWarmth(AlarmKind kind) { return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold; }
-
-bool IsOfAir(AlarmKind kind) {
-  return IsOfWarmth(kind) || kind == AlarmKind::kTooDry || kind == AlarmKind::kTooDamp ||
-         kind == AlarmKind::kCondensation;
-}
+bool IsOfAir(AlarmKind kind) { return rules::IsOfBand(kind) || kind == AlarmKind::kCondensation; }
 
 AlarmKind KindOf(bool of_air, int side) {
   if (of_air) return side > 0 ? AlarmKind::kTooWarm : AlarmKind::kTooCold;
@@ -90,7 +86,7 @@ bool Says(const Alarm& alarm, const CaveRow& cave, const CaveNews& news) {
   if (!IsTold(alarm) || (!here && !around)) return false;
   if (news.state == CaveState::kUnknown) return (here && Blinds(alarm.kind)) || alarm.kind == AlarmKind::kPowerGone;
   // Warmth and cold reach into what stands inside, and make the air dry or damp.
-  if (IsOfWarmth(alarm.kind)) return news.of_air || alarm.severity >= rules::Severity::kAct;
+  if (rules::IsOfWarmth(alarm.kind)) return news.of_air || alarm.severity >= rules::Severity::kAct;
   if (alarm.kind == KindOf(news.of_air, news.side)) return here;
   return IsCauseOf(alarm.kind, news.of_air);
 }
@@ -124,6 +120,14 @@ std::optional<CaveNews> NewsOf(const ApiContext& context, const std::vector<Alar
 
 bool HasOwnProbe(const rules::CaveView& view) {
   return view.humidity.watched || (view.temperature.watched && !view.temperature.borrowed);
+}
+
+std::optional<rules::Instant> OutBy(const ApiContext& context, const CaveRow& cave, const ChannelView& channel) {
+  if (channel.state != CaveState::kDrifting) return std::nullopt;
+  const auto leaves = rules::LeavesAt(context.watch.Engine(), cave.id, channel.kind, context.now());
+  if (!leaves) return std::nullopt;
+  return rules::Instant{
+      std::chrono::ceil<std::chrono::duration<rules::Millis::rep, std::ratio<1800>>>(leaves->time_since_epoch())};
 }
 
 std::vector<CaveNews> NewsOfCaves(const ApiContext& context) {

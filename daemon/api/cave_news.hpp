@@ -2,6 +2,7 @@
 // they name the same places at the same instant. The loop's thread.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "daemon/api/cave_sentence.hpp"
@@ -21,6 +22,9 @@ bool IsCalled(const ApiContext& context, const CaveRow& cave, bool of_air, int s
 
 // Whether an alarm of its own air stands, by which it is not over that this lies in its band.
 bool HasStandingOfAir(const ApiContext& context, const CaveRow& cave);
+
+// When what drifts leaves its band if it goes on so, to the half hour, the later; none: it does not drift.
+std::optional<rules::Instant> OutBy(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel);
 
 // Some probe of its own hangs there.
 bool HasOwnProbe(const rules::CaveView& view);

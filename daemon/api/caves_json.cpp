@@ -237,8 +237,11 @@ json::object WithRibbon(const ApiContext& context, const CaveRow& cave, const Ca
                         Instant from, Instant to) {
   json::object object = CaveStateJson(context.watch, cave, view);
   DropFuture(object, context.now());
-  AddWhy(context, cave, view.temperature, object.at("temperature").as_object());
-  AddWhy(context, cave, view.humidity, object.at("humidity").as_object());
+  for (const ChannelView* channel : {&view.temperature, &view.humidity}) {
+    json::object& told = object.at(channel == &view.temperature ? "temperature" : "humidity").as_object();
+    AddWhy(context, cave, *channel, told);
+    SetAt(told, "out_by", OutBy(context, cave, *channel));
+  }
   AddWatch(object, context, cave, view);
   object["boards"] = BoardsJson(context.book(), cave, to);
   object["does_not_suit"] = UnsuitedJson(context, cave, view);

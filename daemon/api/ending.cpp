@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <map>
 
 #include "daemon/api/band_steps.hpp"
@@ -22,10 +21,6 @@ using rules::Instant;
 constexpr rules::Millis kLookBack = std::chrono::minutes{3};
 // What still stands is said while it is news.
 constexpr rules::Millis kNews = std::chrono::hours{24};
-
-bool IsOfWarmth(rules::AlarmKind kind) {
-  return kind == rules::AlarmKind::kTooWarm || kind == rules::AlarmKind::kTooCold;
-}
 
 void Add(std::string& text, const std::string& sentence) {
   if (sentence.empty()) return;
@@ -101,7 +96,7 @@ std::optional<BandMove::Wheel> WentFrom(const Book& book, rules::WheelId id, con
   const WheelRow* wheel = book.Wheel(id);
   if (!wheel) return std::nullopt;
   // Warmth reaches into the boxes that stand there; a damp box is judged by itself.
-  const bool reaches = IsOfWarmth(alarm.kind);
+  const bool reaches = rules::IsOfWarmth(alarm.kind);
   const auto lies = [&](const std::optional<rules::CaveId>& in) {
     return in && (reaches ? IsWithin(book, *in, alarm.cave) : *in == alarm.cave);
   };
@@ -130,7 +125,7 @@ std::string AskedOtherwiseWords(const ApiContext& context, const rules::Alarm& a
   if (!cave) return {};
   const BandMove move = MoveOfBand(context.book(), *cave, *alarm.over - kLookBack, *alarm.over);
   std::string text = MovedWords(context, move, *alarm.over);
-  const bool warmth = IsOfWarmth(alarm.kind);
+  const bool warmth = rules::IsOfWarmth(alarm.kind);
   Add(text, AskedWords(context, warmth ? move.after.temperature : move.after.humidity));
   if (warmth && context.now() - *alarm.over < kNews) Add(text, StillWords(context, *cave));
   return text;

@@ -1,7 +1,5 @@
 #include "daemon/morning/phrases.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "daemon/api/cave_sentence.hpp"

@@ -64,6 +64,8 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
     if (channel->state != view.state || channel->side == 0) continue;
     told.of_air = channel == &view.temperature;
     told.side = channel->side;
+    const auto out_by = OutBy(context, row, *channel);
+    told.out_by = out_by ? std::optional(context.book().Home().zone.ToLocal(*out_by)) : std::nullopt;
   }
   told.called = IsCalled(context, row, told.of_air, told.side);
   told.back = view.state == rules::CaveState::kInBand && HasStandingOfAir(context, row);

@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "daemon/api/cave_sentence.hpp"
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/words/alarm_word.hpp"
@@ -20,8 +18,8 @@ std::string WithTrend(const Words& words, const std::string& figure, int trend) 
 }
 
 // With what the air is this minute, where the mean that is judged lies far from it.
-std::string AirWords(const Words& words, double mean, int trend, std::optional<double> latest) {
-  const std::string figure = WithTrend(words, TemperatureFigure(mean), trend);
+std::string AirWords(const Words& words, const std::string& mean, int trend, std::optional<double> latest) {
+  const std::string figure = WithTrend(words, mean, trend);
   return latest ? Join({figure, words.Say("morning.last reading", {{"value", TemperatureFigure(*latest)}})}, ", ")
                 : figure;
 }
@@ -42,6 +40,12 @@ std::string UnknownWords(const Words& words, LocalTime from, LocalTime to, Date 
   return words.Say("morning.unknown",
                    {{"from", of_night ? TimeWords(from) : MomentWords(words, from, LocalTime{today})},
                     {"to", to - from < kDay ? TimeWords(to) : MomentWords(words, to, from)}});
+}
+
+// What is done where a box grows damp or dry; empty: it has no lid, or is ill otherwise.
+std::string LidWords(const Words& words, const Cave& cave) {
+  if (!cave.has_lid || cave.of_air || cave.side == 0) return {};
+  return words.Say(cave.side > 0 ? "morning.open lid" : "morning.shut lid");
 }
 
 // The unit once where both have the same: "1 to 2 h", "15 to 45 min".
@@ -105,12 +109,13 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
                                      {"time", SinceWords(words, alarm)},
                                      {"lasts", LastsWords(words, alarm.lasts)}});
   std::vector<std::string> figures;
-  if (alarm.value && alarm.latest)
-    figures.push_back(AirWords(words, *alarm.value, alarm.trend, alarm.latest));
-  else if (!alarm.value && !GasFigure(words, alarm).empty())
+  if (alarm.value) {
+    const std::string figure = alarm.band ? FigureAgainst(words, alarm.kind, *alarm.value, *alarm.band)
+                                          : AlarmFigure(words, alarm.kind, *alarm.value);
+    figures.push_back(AirWords(words, figure, alarm.trend, alarm.latest));
+  } else if (!GasFigure(words, alarm).empty()) {
     figures.push_back(GasFigure(words, alarm));
-  else if (alarm.value)
-    figures.push_back(WithTrend(words, AlarmFigure(words, alarm.kind, *alarm.value), alarm.trend));
+  }
   if (alarm.band && !rules::IsGas(alarm.kind)) {
     const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
     const std::string ends_at = alarm.ends_at ? AlarmFigure(words, alarm.kind, *alarm.ends_at) : "";
@@ -149,21 +154,20 @@ std::string StateWords(const Words& words, const Cave& cave) {
 
 std::string FigureWords(const Words& words, const Cave& cave, Date today) {
   const std::string air =
-      cave.temperature ? AirWords(words, *cave.temperature, cave.trend, cave.latest) : std::string{};
+      cave.temperature ? AirWords(words, TemperatureFigure(*cave.temperature), cave.trend, cave.latest) : std::string{};
   const std::string damp = cave.humidity ? HumidityFigure(*cave.humidity) : std::string{};
   std::string text;
   if (cave.state == rules::CaveState::kDrifting) {
     text = cave.of_air ? air : damp;
     if (cave.out_by) text = Join({text, words.Say("morning.out by", {{"time", TimeWords(*cave.out_by)}})}, ", ");
-    if (cave.has_lid && !cave.of_air && cave.side > 0) text = Join({text, words.Say("morning.open lid")}, ". ");
+    text = Join({text, LidWords(words, cave)}, ". ");
   } else if (cave.state == rules::CaveState::kOutOfBand) {
-    const bool wet = !cave.of_air && cave.side > 0;
     // "Too" is a word of alarms: without one it is out of band, and that is all.
     const char* side = cave.side > 0 ? (cave.of_air ? "warm" : "damp") : (cave.of_air ? "cold" : "dry");
     const std::string how =
         cave.called ? words.Say(std::string("side.too ") + side) : SideWord(words, cave.of_air, cave.side);
     text = Join({how, Join({cave.of_air ? air : damp, cave.of_air ? damp : air}, "; ")}, ": ");
-    if (wet && cave.has_lid) text = Join({text, words.Say("morning.open lid")}, ". ");
+    text = Join({text, LidWords(words, cave)}, ". ");
   } else if (cave.state == rules::CaveState::kNotWatched) {
     // Where nothing lies there is nothing to look at.
     const bool judged = cave.unwatched != Cave::Unwatched::kJudging;

@@ -117,7 +117,16 @@ std::string TouchedText(const Layout& at, const Alarm::Touched& touched, std::st
   return above + row.Text() + (touched.when.empty() ? "" : below);
 }
 
-std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) {
+// Told before this one in a list, and what is to be done first is the same; null: none is.
+const Alarm* WithSameSteps(const std::vector<const Alarm*>& told, const Alarm& alarm) {
+  const auto same = std::ranges::find_if(
+      told, [&](const Alarm* one) { return (!one->taken || one->of_people) && one->first == alarm.first; });
+  return same == told.end() || alarm.first.empty() ? nullptr : *same;
+}
+
+// `alarms` are told before it.
+std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm,
+                      const std::vector<const Alarm*>& alarms) {
   constexpr std::size_t kText = 4;
   std::string text = Row()
                          .At(1, Leads(alarm) ? "!!" : "", 2)
@@ -132,6 +141,11 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm) 
   // Whoever took it has read them; of gas everybody who comes by has to.
   if (alarm.taken && !alarm.of_people) return text;
   label = words.Say("alarm.first");
+  if (const Alarm* const same = WithSameSteps(alarms, alarm)) {
+    Row row;
+    text += Labelled(at, label, row);
+    return text + row.At(at.items, words.Say("alarm.first.as", {{"cave", same->cave}}), at.width - at.items + 1).Text();
+  }
   for (std::size_t i = 0; i < alarm.first.size(); ++i) {
     Row row;
     text += Labelled(at, label, row);
@@ -158,6 +172,14 @@ std::string PastText(const Layout& at, std::string_view title, const Words& word
     text += row.At(at.care, line.text, at.width - at.care + 1).Text();
   }
   return text;
+}
+
+// What began while it was still evening is not of the night.
+const char* NightKey(const List& list) {
+  constexpr std::chrono::hours kNight{21};
+  const LocalTime night = LocalTime{list.day - std::chrono::days{1}} + kNight;
+  const bool of_evening = std::ranges::any_of(list.night, [&](const PastLine& line) { return line.at < night; });
+  return of_evening ? "morning.night and evening" : "morning.night";
 }
 
 std::string BringText(const Layout& at, const Words& words, const Bring& bring) {
@@ -221,15 +243,19 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
   if (list.expected) said += Across(at, 1, words.Say("morning.expected"));
   for (const std::string& trouble : list.troubles) said += Across(at, 1, trouble);
   blocks.push_back(said);
+  std::vector<const Alarm*> told;
   const auto add_alarms = [&](auto which) {
-    for (const Alarm& alarm : list.alarms)
-      if (which(alarm)) blocks.push_back(AlarmText(at, words, alarm));
+    for (const Alarm& alarm : list.alarms) {
+      if (!which(alarm)) continue;
+      blocks.push_back(AlarmText(at, words, alarm, told));
+      told.push_back(&alarm);
+    }
   };
   add_alarms(Leads);
   add_alarms([](const Alarm& alarm) { return alarm.hint; });
   const LocalTime evening = LocalTime{list.day - std::chrono::days{1}} + kEvening, midnight = LocalTime{list.day};
   blocks.push_back(PastText(at, words.Say("morning.before"), words, list.before, evening, list.day));
-  blocks.push_back(PastText(at, words.Say("morning.night"), words, list.night, evening, list.day));
+  blocks.push_back(PastText(at, words.Say(NightKey(list)), words, list.night, evening, list.day));
   blocks.push_back(PastText(at, words.Say("morning.since"), words, list.since, midnight, list.day));
   if (list.left > 0) blocks.push_back(BringText(at, words, list.bring));
   const bool nothing = list.left == 0 && list.questions == 0 && !list.barred.Any();

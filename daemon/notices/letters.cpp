@@ -14,9 +14,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/silence.hpp"
-#include "daemon/api/views.hpp"
 #include "daemon/api/warnings.hpp"
-#include "daemon/book/fields.hpp"
 #include "daemon/morning/left.hpp"
 #include "daemon/morning/list.hpp"
 #include "daemon/morning/phrase_parts.hpp"
@@ -27,7 +25,6 @@
 
 namespace rindwatch {
 
-namespace json = boost::json;
 using rules::Alarm;
 using std::chrono::floor;
 using std::chrono::minutes;
@@ -243,6 +240,8 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
       rows.emplace_back(words.Say("notice.beyond"), DoseWords(words, alarm));
     }
   }
+  if (const std::string most = MostWords(words, alarm); !most.empty())
+    rows.emplace_back(words.Say("notice.furthest"), most);
   std::string label = words.Say("notice.wheels");
   for (const morning::Alarm::Touched& touched : morning::AlarmOf(context_, alarm).touched)
     rows.emplace_back(std::exchange(label, {}), WheelsWords(touched) + (touched.own.empty() ? "" : ": " + touched.own));

@@ -15,7 +15,7 @@ namespace {
 constexpr Millis kNear = std::chrono::hours{6};
 
 // Different names for the warmth of one event.
-bool IsOfWarmth(rules::AlarmKind kind) {
+bool TellsWarmth(rules::AlarmKind kind) {
   switch (kind) {
     case rules::AlarmKind::kTooWarm:
     case rules::AlarmKind::kPlantWeak:
@@ -29,7 +29,7 @@ bool IsOfWarmth(rules::AlarmKind kind) {
 
 bool IsOneMatter(const Rung& a, const Rung& b) {
   const bool same = a.kind == b.kind && a.probe == b.probe;
-  return a.cave == b.cave && (same || (IsOfWarmth(a.kind) && IsOfWarmth(b.kind)));
+  return a.cave == b.cave && (same || (TellsWarmth(a.kind) && TellsWarmth(b.kind)));
 }
 
 // What lies between the two; none where they have some time in common. What is not over goes on.

@@ -57,6 +57,15 @@ std::string WhyWords(const Words& words, const rules::Alarm& alarm) {
                    {{"share", std::to_string(std::lround(value * 100))}, {"up", number(value)}});
 }
 
+std::string MostWords(const Words& words, const rules::Alarm& alarm) {
+  if (!alarm.over || alarm.kind != rules::AlarmKind::kPlantWeak) return {};
+  if (alarm.why == rules::Why::kDayMeanUp)
+    return words.Say("furthest.day mean up", {{"up", fmt::format("{:.1f}", alarm.extreme)}});
+  if (alarm.why == rules::Why::kSlowFall)
+    return words.Say("furthest.slow fall", {{"share", std::to_string(std::lround(alarm.extreme * 100))}});
+  return {};
+}
+
 std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing,
                                     std::string_view place) {
   const std::string plain = "first." + std::string(rules::ToText(kind)) + ".";

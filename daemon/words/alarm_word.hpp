@@ -31,6 +31,9 @@ std::string AlarmWord(const Words& words, const rules::Alarm& alarm);
 // What makes it one, with its figure, in a sentence; empty: the band alone, which its head tells, or a step of a plan,
 // which stands among the facts.
 std::string WhyWords(const Words& words, const rules::Alarm& alarm);
+// How far what has no figure of the air came, once it is over: "the mean of the day up by 0.6 degrees". Empty: of any
+// other.
+std::string MostWords(const Words& words, const rules::Alarm& alarm);
 // When nobody watched a probe whose next word was due then; of three moments as they are shown.
 std::string BegunUnwatchedWords(const Words& words, const std::string& last, const std::string& from,
                                 const std::string& to);

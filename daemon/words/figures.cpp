@@ -2,33 +2,35 @@
 
 #include <fmt/format.h>
 
+#include "rules/alarms/first.hpp"
+
 namespace rindwatch {
-namespace {
-
-bool IsOfWarmth(rules::AlarmKind kind) {
-  return kind == rules::AlarmKind::kTooWarm || kind == rules::AlarmKind::kTooCold;
-}
-
-}  // namespace
 
 std::string TemperatureFigure(double celsius) { return fmt::format("{:.1f} °C", celsius); }
 
 std::string HumidityFigure(double percent) { return percent > 93 ? "93+ %" : fmt::format("{:.0f} %", percent); }
 
-bool HasFigure(rules::AlarmKind kind) {
-  using enum rules::AlarmKind;
-  return IsOfWarmth(kind) || kind == kTooDry || kind == kTooDamp || rules::IsGas(kind);
-}
+bool HasFigure(rules::AlarmKind kind) { return rules::IsOfBand(kind) || rules::IsGas(kind); }
 
 bool HasFurthest(const rules::Alarm& alarm) {
   return HasFigure(alarm.kind) || (alarm.kind == rules::AlarmKind::kDoorOpen && !alarm.own.empty());
 }
 
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value) {
-  if (IsOfWarmth(kind) || kind == rules::AlarmKind::kDoorOpen) return TemperatureFigure(value);
+  if (rules::IsOfWarmth(kind) || kind == rules::AlarmKind::kDoorOpen) return TemperatureFigure(value);
   if (rules::IsGas(kind)) return words.Say("figure.ppm", {{"value", fmt::format("{:.0f}", value)}});
   if (kind == rules::AlarmKind::kBatteryLow) return fmt::format("{:.0f} %", value);
   return HumidityFigure(value);
+}
+
+std::string FigureAgainst(const Words& words, rules::AlarmKind kind, double value, const rules::Figure& band) {
+  const double edge = value > band.high ? band.high : band.low;
+  const std::string figure = AlarmFigure(words, kind, value);
+  const bool beyond = value > band.high || value < band.low;
+  if (!beyond || figure != AlarmFigure(words, kind, edge)) return figure;
+  // Above 93 all figures of humidity look alike.
+  if (figure == HumidityFigure(100)) return figure;
+  return words.Say(value > band.high ? "figure.just above" : "figure.just below", {{"value", figure}});
 }
 
 std::string WeightWords(double grams) {

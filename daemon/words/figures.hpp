@@ -18,5 +18,8 @@ bool HasFigure(rules::AlarmKind kind);
 // Whether it keeps how far air and wheels came: what has a figure, and a door where wheels lie.
 bool HasFurthest(const rules::Alarm& alarm);
 std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value);  // "15.9 °C", "2600 ppm"
+// The same beside the band that it is held against: what lies beyond an edge but is written like it is "just above
+// 14.5 °C".
+std::string FigureAgainst(const Words& words, rules::AlarmKind kind, double value, const rules::Figure& band);
 
 }  // namespace rindwatch

@@ -27,6 +27,9 @@ struct PlantCycle {
 // None where the air shows no two cycles: a calm plant, a slow probe, a gap.
 std::optional<PlantCycle> PlantCycleOf(const EngineState& state, CaveId cave, Instant at);
 
+// When the air of a cave leaves its band, as its last windows go on; none: it does not drift.
+std::optional<Instant> LeavesAt(const EngineState& state, CaveId cave, ChannelKind kind, Instant at);
+
 // The mean of the last day of a cave's own temperature, over its probes that speak; none: nothing was heard.
 std::optional<double> DayMeanOf(const EngineState& state, CaveId cave, Instant at);
 

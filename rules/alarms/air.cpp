@@ -475,15 +475,18 @@ int TrendOf(ChannelKind kind, const AirMean& air) {
 
 namespace {
 
-// How far a mean goes on within the horizon that moved by `older` and then by `newer`, a window each: by the slower of
-// the two, so that a sudden bump is not drawn out into a line; what slows down goes on slowing down, as whatever comes
-// to rest does.
-double AheadBy(double newer, double older) {
-  const double ratio = newer / older;
-  if (ratio >= 1) return older * kDriftHorizonWindows;
-  double moves = newer, ahead = 0;
-  for (int window = 0; window < kDriftHorizonWindows; ++window) ahead += moves *= ratio;
-  return ahead;
+// After how many windows a mean that moved by `older` and then by `newer`, a window each, has gone on by `room`; none:
+// not within the horizon. By the slower of the two, so that a sudden bump is not drawn out into a line; what slows down
+// goes on slowing down, as whatever comes to rest does.
+std::optional<double> WindowsUntil(double newer, double older, double room) {
+  const double sign = newer > 0 ? 1 : -1, slows = std::min(newer / older, 1.0);
+  double moves = slows < 1 ? newer * slows : older, gone = 0;
+  for (int window = 0; window < kDriftHorizonWindows; ++window) {
+    if ((gone + moves - room) * sign > 0) return window + std::max(0.0, (room - gone) / moves);
+    gone += moves;
+    moves *= slows;
+  }
+  return std::nullopt;
 }
 
 }  // namespace
@@ -498,10 +501,12 @@ AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const
   const double newer = mean - *air.before, older = *air.before - *air.long_before;
   const double least = kind == ChannelKind::kTemperature ? kTemperatureDrift : kHumidityDrift;
   if (newer * older <= 0 || std::abs(newer + older) < least) return {};
-  const double ahead = mean + AheadBy(newer, older);
-  if (ahead > band.high) return {CaveState::kDrifting, 1};
-  if (ahead < band.low) return {CaveState::kDrifting, -1};
-  return {};
+  // What comes back from one side leads to the middle, and not across it.
+  if ((mean - (band.low + band.high) / 2) * newer <= 0) return {};
+  const auto windows = WindowsUntil(newer, older, (newer > 0 ? band.high : band.low) - mean);
+  if (!windows) return {};
+  const auto seconds = std::chrono::seconds{std::lround(*windows * air.window_minutes * 60)};
+  return {CaveState::kDrifting, newer > 0 ? 1 : -1, seconds};
 }
 
 }  // namespace rindwatch::rules::watch

@@ -30,6 +30,7 @@ void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
 struct AirState {
   CaveState state = CaveState::kInBand;
   int side = 0;
+  std::optional<Millis> leaves_after = {};  // of what drifts: as far as it can be foreseen
 };
 // +1 rising, -1 falling, 0 neither, or turning: the mean lies off that of one window ago, and the last third of the
 // window on the same side of it.

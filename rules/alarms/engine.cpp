@@ -1,6 +1,7 @@
 #include "rules/alarms/engine.hpp"
 
 #include <algorithm>
+#include <tuple>
 #include <utility>
 
 #include "rules/alarms/body.hpp"
@@ -70,7 +71,7 @@ std::vector<Alarm> EngineState::Alarms() const {
   std::ranges::sort(alarms, [](const Alarm& a, const Alarm& b) {
     if (a.severity != b.severity) return a.severity > b.severity;
     if (a.raised != b.raised) return a.raised < b.raised;
-    return a.id < b.id;
+    return std::tie(a.cave, a.id) < std::tie(b.cave, b.id);
   });
   return alarms;
 }

@@ -122,10 +122,9 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   return at - told >= kHours || Presses(alarm, at) ? Knowing::kLong : Knowing::kNothing;
 }
 
-bool IsOfBand(AlarmKind kind) {
-  return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold || kind == AlarmKind::kTooDry ||
-         kind == AlarmKind::kTooDamp;
-}
+bool IsOfWarmth(AlarmKind kind) { return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold; }
+
+bool IsOfBand(AlarmKind kind) { return IsOfWarmth(kind) || kind == AlarmKind::kTooDry || kind == AlarmKind::kTooDamp; }
 
 bool IsOfTurning(Why why) { return why == Why::kNotTurning || why == Why::kNotTurningYet; }
 

@@ -50,6 +50,8 @@ struct Place {
 Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<Alarm>& standing,
                 std::optional<Knowing> course, Instant at, const Place& place = {});
 
+// Of the temperature of the air: too warm, too cold.
+bool IsOfWarmth(AlarmKind kind);
 // Judged by the mean of the air against a band.
 bool IsOfBand(AlarmKind kind);
 // By which air rings that left its usual before it left its band, if it has.

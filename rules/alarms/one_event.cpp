@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "rules/alarms/first.hpp"
 #include "rules/alarms/stake.hpp"
 
 namespace rindwatch::rules::watch {
@@ -32,8 +33,6 @@ bool Tells(AlarmKind main, AlarmKind kind) {
       return false;
   }
 }
-
-bool IsOfWarmth(AlarmKind kind) { return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold; }
 
 // Warmth and cold reach into the boxes that stand in a cave; humidity stays where it is.
 bool Reaches(const Body& body, const Alarm& main, CaveId cave) {

@@ -1,6 +1,7 @@
 // What the page shows of a cave.
 #include <algorithm>
 
+#include "rules/alarms/ahead.hpp"
 #include "rules/alarms/air.hpp"
 #include "rules/alarms/body.hpp"
 #include "rules/alarms/hearing.hpp"
@@ -62,11 +63,21 @@ ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, Chann
   if (!view.band) return view;  // measured, but nothing is asked of it
   const watch::AirWatch* const own = view.borrowed ? nullptr : &cave.Air(kind);
   // An alarm that stands changes nothing: that air which is back has to stay back is its matter, and told with it.
-  const auto [state, side] = watch::StateOf(kind, air, *view.band, own);
+  const watch::AirState now = watch::StateOf(kind, air, *view.band, own);
   const bool odd = IsAtOdds(view);
-  view.state = odd ? CaveState::kUnknown : state;
-  view.side = odd ? 0 : side;
+  view.state = odd ? CaveState::kUnknown : now.state;
+  view.side = odd ? 0 : now.side;
   return view;
+}
+
+std::optional<Instant> LeavesAtOf(const Cave& cave, const Cave* source, const Body& body, ChannelKind kind,
+                                  Instant at) {
+  const auto& band = cave.StakeOf(kind).band;
+  if (!source || !band) return std::nullopt;
+  const AirMean air = watch::MeanOf(body, source->Channels(kind), at);
+  if (!air.mean) return std::nullopt;
+  const auto after = watch::StateOf(kind, air, *band, source == &cave ? &cave.Air(kind) : nullptr).leaves_after;
+  return after ? std::optional(at + *after) : std::nullopt;
 }
 
 // Air that falls after it was too warm is on its way back, and not about to be too cold; and the other way round. One
@@ -106,6 +117,14 @@ std::vector<WheelId> Merged(const std::vector<WheelId>& a, const std::vector<Whe
 }
 
 }  // namespace
+
+std::optional<Instant> LeavesAt(const EngineState& state, CaveId id, ChannelKind kind, Instant at) {
+  const Body& body = state.body();
+  const auto found = body.caves.find(id);
+  if (found == body.caves.end()) return std::nullopt;
+  const Cave& cave = found->second;
+  return LeavesAtOf(cave, kind == ChannelKind::kTemperature ? LenderOf(body, id) : &cave, body, kind, at);
+}
 
 CaveView EngineState::View(CaveId id, Instant at) const {
   CaveView view;

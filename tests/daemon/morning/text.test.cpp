@@ -264,9 +264,70 @@ TEST_CASE("an alarm of another day names it, in the subject and among what is ov
   list.before = {{At(25, 3, 59), "Cellar: too cold to 04:59."}, {At(27, 14, 10), "Box 1: too damp to 19:20."}};
   CHECK(Subject(Words::English(), list).starts_with("Fridge too warm since Wed 25 23:10. "));
   CHECK(Body(Words::English(), list)
-            .find("Begun before the night\n"
+            .find("Begun before the evening\n"
                   "Wednesday 03:59\n          Cellar: too cold to 04:59.\n"
                   "Friday 14:10\n          Box 1: too damp to 19:20.\n") != std::string::npos);
+}
+
+TEST_CASE("what began while it was still evening is not told as of the night") {
+  List list = Monday();
+  list.night = {{At(29, 18, 9), "Cellar: too dry to 20:40."}, {At(29, 23, 5), "Fridge: too cold to 01:10."}};
+  CHECK(Body(Words::English(), list)
+            .find("Since the evening\n18:09     Cellar: too dry to 20:40.\n23:05     Fridge: too cold to 01:10.\n") !=
+        std::string::npos);
+}
+
+TEST_CASE("what is to be done first is told once for all of which it is the same") {
+  List list = Saturday();
+  const std::vector<std::string> steps = list.alarms.front().first;
+  for (const char* cave : {"Cellar", "Attic"}) {
+    list.alarms.push_back(list.alarms.front());
+    list.alarms.back().cave = cave;
+    list.alarms.back().touched.clear();
+  }
+  list.alarms.back().first = {"Listen."};
+  const std::string body = Body(Words::English(), list);
+  const auto first = body.find(steps.front());
+  REQUIRE(first != std::string::npos);
+  CHECK(body.find(steps.front(), first + 1) == std::string::npos);
+  CHECK(body.find("First           As for Fridge.\n") != std::string::npos);
+  CHECK(body.find("1  Listen.\n") != std::string::npos);
+  SECTION("not where whoever took the first of them is not told what to do") {
+    list.alarms.front().taken = true;
+    const std::string again = Body(Words::English(), list);
+    CHECK(again.find(steps.front()) != std::string::npos);
+    CHECK(again.find("As for Fridge.") == std::string::npos);
+  }
+}
+
+TEST_CASE("what lies beyond its band and is written like the edge of it is just above or below it") {
+  Alarm alarm = TooWarm();
+  alarm.band = rules::Figure{10.5, 14.5, ""};
+  alarm.value = 14.54;
+  CHECK(AlarmWords(Words::English(), alarm).find(" Just above 14.5 °C, keep 10.5 to 14.5.") != std::string::npos);
+  alarm.value = 14.56;
+  CHECK(AlarmWords(Words::English(), alarm).find(" 14.6 °C, keep 10.5 to 14.5.") != std::string::npos);
+  alarm.kind = rules::AlarmKind::kTooDry;
+  alarm.band = rules::Figure{80, 90, ""};
+  alarm.value = 79.6;
+  CHECK(AlarmWords(Words::English(), alarm).find(" Just below 80 %, keep 80 to 90.") != std::string::npos);
+  alarm.kind = rules::AlarmKind::kTooDamp;
+  alarm.band = rules::Figure{90, 96, ""};
+  alarm.value = 97;
+  CHECK(AlarmWords(Words::English(), alarm).find(" 93+ %, keep 90 to 96.") != std::string::npos);
+}
+
+TEST_CASE("what is done where a box grows dry stands beside it, as where it grows damp") {
+  Cave box = Stands("Box 1", rules::CaveState::kDrifting, {}, 84);
+  box.has_lid = true;
+  box.of_air = false;
+  box.side = -1;
+  box.out_by = At(30, 9, 30);
+  CHECK(FigureWords(Words::English(), box, Monday().day) == "84 %, out by 09:30. Lid shut, a wet cloth in it");
+  box.state = rules::CaveState::kOutOfBand;
+  CHECK(FigureWords(Words::English(), box, Monday().day) == "dry: 84 %. Lid shut, a wet cloth in it");
+  box.has_lid = false;
+  CHECK(FigureWords(Words::English(), box, Monday().day) == "dry: 84 %");
 }
 
 TEST_CASE("what began before the night stands apart from what began in it, with its day") {

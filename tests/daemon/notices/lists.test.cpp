@@ -1,4 +1,5 @@
 #include "daemon/command/text.hpp"
+#include "daemon/words/moments.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/notices/heard.hpp"
 
@@ -43,6 +44,29 @@ TEST_CASE("a box with a probe and no wheel in it stands in no list, but where so
     heard.GoTo(2h);
     CHECK_THAT(heard.RoundText(), Says("\nBox"));
   }
+}
+
+TEST_CASE("what drifts says by which half hour it leaves its band, in the list and for the page") {
+  Heard heard;
+  heard.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 20), 15));
+  heard.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+  heard.house->Do("probe", AirProbe("Shelf", "fridge/air", InCave(1)));
+  const auto begins = heard.house->Now();
+  while (heard.house->Now() < begins + 3h) {
+    heard.house->StepTo(heard.house->Now() + 1min);
+    const double hours = std::chrono::duration<double, std::ratio<3600>>(heard.house->Now() - begins).count();
+    heard.house->Reads(12.2 + 0.5 * hours, 85, 2);
+  }
+  REQUIRE(heard.house->TheWatch().View(1).state == rules::CaveState::kDrifting);
+  const json::object caves = heard.house->See("/api/caves");
+  const json::object& air = caves.at("caves").as_array().front().as_object().at("temperature").as_object();
+  REQUIRE(air.contains("out_by"));
+  const auto out_by = rules::FromMillis(air.at("out_by").to_number<std::int64_t>());
+  CHECK(out_by > heard.house->Now());
+  CHECK(out_by <= heard.house->Now() + 2h);
+  CHECK(out_by.time_since_epoch() % 30min == rules::Millis{0});
+  const std::string hour = TimeWords(heard.house->TheBook().Home().zone.ToLocal(out_by));
+  CHECK_THAT(heard.RoundText(), Says("drifting warm") && Says("out by " + hour));
 }
 
 TEST_CASE("a defrost that has just passed does not open the list, and its row says both figures") {
@@ -138,7 +162,7 @@ TEST_CASE("what rang by day and is over is told by the next list, with its day, 
   REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
   const char* day_and_hour = "\nThursday 12:01\n          Fridge: carbon dioxide high to 1";
   CHECK_THAT(told(6h), Says("\n12:01     Fridge: carbon dioxide high to 1"));
-  CHECK_THAT(told(22h), Says("\nBegun before the night\n"));
+  CHECK_THAT(told(22h), Says("\nBegun before the evening\n"));
   CHECK_THAT(told(22h), Says(day_and_hour));
   CHECK_THAT(told(46h), Says(day_and_hour));
   CHECK(heard.Lists() == 0);
@@ -204,7 +228,7 @@ TEST_CASE("what lasted over days says on which it ended, wherever another one st
   REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
   heard.GoTo(22h);
   REQUIRE(heard.Lists() == 1);
-  CHECK_THAT(heard.post.sent.back().message, Says("Begun before the night") && Says("Thursday 12:01") &&
+  CHECK_THAT(heard.post.sent.back().message, Says("Begun before the evening") && Says("Thursday 12:01") &&
                                                  Says("Fridge: carbon dioxide high to Friday 02:"));
 }
 
@@ -223,7 +247,7 @@ TEST_CASE("what began in the evening and ended by day is news of the day, with t
   const std::string& evening = heard.post.sent.back().message;
   CHECK_THAT(evening, Says("Over since the morning") && Says("Thursday 20:01") &&
                           Says("Fridge: carbon dioxide high to Friday 11:"));
-  CHECK_THAT(evening, !Says("In the night") && !Says("Begun before the night"));
+  CHECK_THAT(evening, !Says("In the night") && !Says("Begun before the evening"));
 }
 
 TEST_CASE("a list that still waits behind the alarms when the next is made has told nothing") {
@@ -242,7 +266,7 @@ TEST_CASE("a list that still waits behind the alarms when the next is made has t
   heard.GoTo(49h);
   CHECK(heard.Lists() == 1);
   CHECK(heard.ListRows().back() == "morning sent");
-  CHECK_THAT(heard.post.sent.back().message, Says("Begun before the night"));
+  CHECK_THAT(heard.post.sent.back().message, Says("Begun before the evening"));
   CHECK_THAT(heard.post.sent.back().message, Says("Thursday 12:01"));
   heard.GoTo(70h);
   CHECK_THAT(heard.RoundText(), !Says("carbon dioxide high"));

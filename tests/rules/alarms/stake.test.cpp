@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "rules/alarms/ahead.hpp"
 #include "tests/catch.hpp"
 #include "tests/rules/alarms/scene.hpp"
 
@@ -198,6 +199,11 @@ TEST_CASE("drifting: still inside, but on its way out") {
     // The mean is 13.6 and climbs half a degree an hour: outside within two.
     CHECK(scene.View().state == CaveState::kDrifting);
     CHECK(scene.View().temperature.side == 1);
+    // Its mean reaches 14 after two hours more: that of half an hour lags a quarter behind.
+    const auto leaves = LeavesAt(scene.state, Scene::kFridge, ChannelKind::kTemperature, scene.At(scene.Since()));
+    REQUIRE(leaves);
+    CHECK(*leaves > scene.At(scene.Since()) + minutes{30});
+    CHECK(*leaves < scene.At(scene.Since()) + hours{2});
     scene.Run(hours{3});
     CHECK(scene.View().state == CaveState::kOutOfBand);
   }
@@ -205,6 +211,17 @@ TEST_CASE("drifting: still inside, but on its way out") {
     scene.Temperature(12.5).Humidity([&](Millis t) { return 86 - 1.5 * hour(t); }).Run(hours{3} + minutes{10});
     CHECK(scene.View().humidity.state == CaveState::kDrifting);
     CHECK(scene.View().humidity.side == -1);
+  }
+  SECTION("air that comes back from the other side is not on its way out") {
+    scene.Humidity(85).Temperature(
+        [&](Millis t) { return hour(t) < 3 ? 13.9 : 12.5 + 1.4 * std::exp(-(hour(t) - 3)); });
+    int drifting = 0;
+    for (int i = 0; i < 40; ++i) {
+      scene.Run(minutes{10});
+      drifting += scene.View().state == CaveState::kDrifting;
+      CHECK_FALSE(LeavesAt(scene.state, Scene::kFridge, ChannelKind::kTemperature, scene.At(scene.Since())));
+    }
+    CHECK(drifting == 0);
   }
   SECTION("a climb that has ended, a slow one far inside, and a swing are none") {
     int drifting = 0;

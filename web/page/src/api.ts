@@ -301,6 +301,7 @@ export interface Channel {
   target?: Span;        // what all wheels here want, where the band holds it
   band?: Span;
   silent_since?: Instant;
+  out_by?: Instant;     // when what drifts leaves its band if it goes on so
   unknown_why?: string; // "since 01:40: probe Shelf stuck", of what is unknown
   odds?: Span;          // its probes contradict each other: what the lowest and the highest say; no mean then
 }

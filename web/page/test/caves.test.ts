@@ -29,6 +29,9 @@ test("air that is back in its band, while its alarm waits for it to stay, is tol
 test("the channel that stands worst gives the word and the side", () => {
   const damp = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1, band: { low: 90, high: 96 } }));
   assert.equal(standing(damp, undefined).word, "drifting damp");
+  const by = new Date(2026, 10, 26, 10, 0).getTime();
+  const leaving = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1, band: { low: 90, high: 96 }, out_by: by }));
+  assert.match(standing(leaving, undefined).more, /^out by .*10:00, 90.to.96$/);
   const dry = cave("Box 1", "out of band", lent("in band"), channel("out of band", { side: -1 }));
   assert.equal(standing(dry, undefined).word, "out of band, dry");
 });
@@ -37,7 +40,8 @@ test("a box that grows damp, or is, says what to do at its lid; nothing else doe
   const box = (state: CaveStateWord, side: -1 | 1, more: Partial<Cave> = {}) => cave("Box 1", state, lent("in band"), channel(state, { side }), { kind: "box", ...more });
   assert.equal(lidWord(box("drifting", 1)), "Open the lid a finger.");
   assert.equal(lidWord(box("out of band", 1)), "Open the lid a finger.");
-  for (const other of [box("drifting", -1), box("in band", 1), box("unknown", 1), box("drifting", 1, { kind: "fridge" })]) assert.equal(lidWord(other), "");
+  assert.equal(lidWord(box("drifting", -1)), "Lid shut, a wet cloth in it.");
+  for (const other of [box("in band", 1), box("unknown", 1), box("drifting", 1, { kind: "fridge" })]) assert.equal(lidWord(other), "");
   assert.equal(lidWord(cave("Box 1", "out of band", lent("out of band", 1), channel("in band", { side: 1 }), { kind: "box" })), "", "too warm");
 });
 

@@ -82,11 +82,11 @@ export function lookWord(cave: Pick<Cave, "kind" | "humidity" | "boards">): stri
   return t(cave.boards.length === 0 ? "caves.empty" : "caves.look");
 }
 
-/** What a keeper does where a box grows damp, as the list of the morning says it. */
+/** What a keeper does where a box grows damp or dry, as the list of the morning says it. */
 export function lidWord(cave: Cave): string {
   const { channel, which } = worst(cave);
-  const damp = which === "humidity" && channel.side > 0 && (cave.state === "drifting" || cave.state === "out of band");
-  return cave.kind === "box" && damp ? `${t("morning.open lid")}.` : "";
+  const ill = which === "humidity" && (cave.state === "drifting" || cave.state === "out of band");
+  return cave.kind === "box" && ill && channel.side !== 0 ? `${t(channel.side > 0 ? "morning.open lid" : "morning.shut lid")}.` : "";
 }
 
 /** "Fridge air stuck 10:20 to 14:05: that stays unknown.": once for both channels of a probe. What lasts says the state. */
@@ -133,7 +133,7 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
     case "out of band":
       return { state, side: shown, word: alarm ? sideWord(which, shown, true) : `${t("state.out of band")}, ${sideWord(which, shown, false)}`, more: joined(alarm ? t("since", { time: clockWord(alarm.since, now()) }) : bands(cave), unseen(cave)) };
     case "drifting":
-      return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(bands(cave), unseen(cave)) };
+      return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(channel.out_by ? t("morning.out by", { time: clockWord(channel.out_by, now()) }) : "", bands(cave), unseen(cave)) };
     case "in band":
       return { state, side: 0, word: t(alarms.some((a) => a.cave === cave.id && isOfAir(a.kind)) ? "state.back in band" : "state.in band"), more: joined(bands(cave), unseen(cave)) };
   }
