@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include "daemon/api/alarm_views.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"

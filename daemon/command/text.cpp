@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "daemon/api/edges.hpp"
 #include "daemon/api/unknown.hpp"
