@@ -22,7 +22,7 @@ namespace {
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
 
-std::string GasFigure(const Words& words, const json::object& gas) {
+std::string GasReading(const Words& words, const json::object& gas) {
   const auto latest = fields::MaybeNumber(gas, "latest");
   const std::string name = words.Say("gas." + Text(gas, "kind"));
   if (!latest || Text(gas, "grade") == "unknown") return words.Say("caves.gas unknown", {{"gas", name}});
@@ -38,7 +38,7 @@ std::string Figures(const Words& words, const json::object& cave) {
     text += (text.empty() ? "" : ", ") + HumidityFigure(*mean);
   if (const json::value* gases = cave.if_contains("gas")) {
     for (const json::value& gas : gases->as_array())
-      text += (text.empty() ? "" : "; ") + GasFigure(words, gas.as_object());
+      text += (text.empty() ? "" : "; ") + GasReading(words, gas.as_object());
   }
   return text;
 }

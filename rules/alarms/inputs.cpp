@@ -21,6 +21,8 @@ namespace {
 
 bool CanBe(const Channel& channel, const Reading& reading) {
   const double value = reading.Value();
+  const bool degrees = channel.kind == ChannelKind::kTemperature || channel.kind == ChannelKind::kWheelTemperature;
+  if (degrees && reading.milli == kNotMeasuredYet) return false;
   if (!channel.Judged()) return value >= kLeastTemperature && value <= kMostOfAnything;
   if (channel.kind == ChannelKind::kTemperature) return value >= kLeastTemperature && value <= kMostTemperature;
   return value >= kLeastHumidity && value <= kMostHumidity;

@@ -21,11 +21,8 @@ constexpr Millis kStillNews = minutes{60};
 // After an absence the air is compared for this long; later it has lived through something else.
 constexpr Millis kComparable = minutes{30};
 constexpr double kStayed = 1.0;  // K
-// What a thermometer on one wire says before it has measured once: the first word of one that has just got power, and
-// none of the air.
-constexpr std::int64_t kNotMeasuredYet = 85'000;  // milli-units
 
-struct Silence {
+struct Missing {
   std::size_t probes = 0, missed = 0;
   bool awaited = false;                                   // one that is missed was not listened to for long enough yet
   Instant first = Instant::max(), last = Instant::min();  // last words
@@ -34,8 +31,8 @@ struct Silence {
   bool AllAtOnce() const { return probes >= kLeastProbes && All() && last - first <= kTogether; }
 };
 
-Silence SilenceIn(const Body& body, const std::vector<CaveId>& caves, Instant at) {
-  Silence silence;
+Missing MissingIn(const Body& body, const std::vector<CaveId>& caves, Instant at) {
+  Missing silence;
   for (const auto& [id, probe] : body.probes) {
     std::optional<Instant> heard;
     bool here = false, speaks = false, awaited = false;
@@ -71,9 +68,9 @@ std::vector<CaveId> AllCaves(const Body& body) {
 }
 
 // All of a place at once; of a place with a single probe all of the house.
-bool FellSilent(const Body& body, const Silence& here, Instant at) {
+bool FellSilent(const Body& body, const Missing& here, Instant at) {
   if (here.probes >= kLeastProbes) return here.AllAtOnce();
-  return here.probes > 0 && here.All() && SilenceIn(body, AllCaves(body), at).AllAtOnce();
+  return here.probes > 0 && here.All() && MissingIn(body, AllCaves(body), at).AllAtOnce();
 }
 
 bool IsOutermost(const Body& body, CaveId id) { return Outwards(body, id).back() == id; }
@@ -83,7 +80,7 @@ Millis UrgentAfter(const Body& body, CaveId id) {
   return Minutes(IsTender(body, TogetherWith(body, id)) ? s.power_urgent_after_tender : s.power_urgent_after_hardy);
 }
 
-void RaisePower(Body& body, CaveId id, const Silence& silence, Instant at, Decisions& out) {
+void RaisePower(Body& body, CaveId id, const Missing& silence, Instant at, Decisions& out) {
   const Cave& cave = body.caves.at(id);
   Alarm alarm;
   alarm.kind = AlarmKind::kPowerGone;
@@ -92,7 +89,7 @@ void RaisePower(Body& body, CaveId id, const Silence& silence, Instant at, Decis
   alarm.since = silence.last;
   const std::vector<CaveId> all = AllCaves(body);
   const bool several = std::ranges::count_if(all, [&](CaveId one) { return IsOutermost(body, one); }) > 1;
-  alarm.why = several && SilenceIn(body, all, at).AllAtOnce() ? Why::kEverywhere : Why::kTogether;
+  alarm.why = several && MissingIn(body, all, at).AllAtOnce() ? Why::kEverywhere : Why::kTogether;
   for (const ChannelId channel : cave.temperature_channels) alarm.before = body.FindChannel(channel)->Latest();
   alarm.value = alarm.extreme = alarm.before.value_or(0);
   for (const Stake::Asking& asking : cave.temperature_stake.wheels) alarm.wheels.push_back(asking.wheel);
@@ -103,8 +100,7 @@ std::optional<double> AirNow(const Body& body, const Cave& cave, Instant at) {
   std::optional<double> air;
   for (const ChannelId id : cave.temperature_channels) {
     const Channel& channel = *body.FindChannel(id);
-    const bool sound = !channel.doubt.Any() && channel.latest != kNotMeasuredYet;
-    if (channel.Speaks(at) && sound) air = channel.Latest();
+    if (channel.Speaks(at) && !channel.doubt.Any()) air = channel.Latest();
   }
   return air;
 }
@@ -183,7 +179,7 @@ void JudgePower(Body& body, Instant at, Decisions& out) {
       continue;
     }
     if (!cave.temperature_stake.band) continue;  // nothing is asked of the air for it
-    const Silence silence = SilenceIn(body, TogetherWith(body, id), at);
+    const Missing silence = MissingIn(body, TogetherWith(body, id), at);
     if (!FellSilent(body, silence, at)) continue;
     // What fell silent shortly before somebody listened again is news once that was for long enough.
     const bool lately = silence.quiet - silence.last <= kStillNews;
@@ -207,7 +203,7 @@ void HearAgain(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   if (!standing && !cave.absence) return;
   const auto air = AirNow(body, cave, at);
   if (standing) {
-    const bool any = air || SilenceIn(body, TogetherWith(body, id), at).missed == 0;
+    const bool any = air || MissingIn(body, TogetherWith(body, id), at).missed == 0;
     if (any) {
       if (air) {
         standing->extreme = *air;
@@ -236,7 +232,6 @@ void NoteAbsence(Body& body, Instant from, Instant to, Decisions& out) {
 }
 
 void HearOfAbsence(Body& body, const Reading& held, Decisions& out) {
-  if (held.milli == kNotMeasuredYet) return;
   for (auto& [id, cave] : body.caves) {
     if (!cave.absence || std::ranges::count(cave.temperature_channels, held.channel) == 0) continue;
     const Instant to = cave.absence->to;

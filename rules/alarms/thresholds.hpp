@@ -88,6 +88,8 @@ inline constexpr Millis kContradictsAfter = minutes{30};
 
 // What no air can be: such a reading is a fault of the probe and counts as not spoken.
 inline constexpr double kLeastTemperature = -60, kMostTemperature = 100;
+// What a thermometer on one wire says before it has measured once: the first word of one that has just got power.
+inline constexpr std::int64_t kNotMeasuredYet = 85'000;  // milli-units
 inline constexpr double kLeastHumidity = 0, kMostHumidity = 110;
 inline constexpr double kMostOfAnything = 1e6;  // ppm, watts, grams
 

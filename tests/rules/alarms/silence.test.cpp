@@ -196,6 +196,20 @@ TEST_CASE("what no air can be is a fault of the probe and not a word from it") {
   CHECK(scene.Told() == Lines{"3:45 probe silent raised watch"});
 }
 
+TEST_CASE(
+    "what a thermometer says before it has measured once ends no silence: its next word does, with the air it found") {
+  Scene scene = Silenced(Pressed(), 2000);
+  scene.Wait(hours{2});
+  scene.decisions.clear();
+  scene.Say(11, 85.0).Wait(minutes{1});
+  CHECK(scene.decisions.empty());
+  CHECK(scene.View().temperature.latest != 85.0);
+  scene.Say(11, 13.5).Wait(minutes{1});
+  REQUIRE(scene.decisions.size() == 1);
+  CHECK(scene.decisions[0].change == Decision::Change::kOver);
+  CHECK(scene.decisions[0].alarm.extreme == 13.5);
+}
+
 TEST_CASE("a probe is one: as long as one of its channels speaks it is not silent, but the other channel is unknown") {
   Scene scene = Silenced(Pressed(), 2000);
   scene.Temperature(12.5).Run(hours{2});
