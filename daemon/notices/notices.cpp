@@ -6,34 +6,20 @@
 #include <algorithm>
 #include <boost/json.hpp>
 
-#include "daemon/api/alarm_past.hpp"
-#include "daemon/api/course.hpp"
-#include "daemon/api/warnings.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/broker/broker_side.hpp"
 #include "daemon/notices/parcels.hpp"
+#include "daemon/notices/rows.hpp"
 #include "daemon/watch/alarm_record.hpp"
-#include "rules/alarms/channels.hpp"
 
 namespace rindwatch {
 
 using rules::Instant;
-using std::chrono::days;
-using std::chrono::hours;
 using std::chrono::minutes;
 
 namespace {
 
-// As long as what is over is told to whoever heard of it.
-constexpr rules::Millis kEndedFor = days{2};
-// What was said longer ago belongs to alarms that nobody asks about.
-constexpr rules::Millis kRememberFor = days{40};
 constexpr rules::Millis kSetBackBy = minutes{1};
-// Who hears so soon after another one hears beside them, not in their place.
-constexpr rules::Millis kTogether = minutes{1};
-// That nobody watched is told with what the air did meanwhile, if that is heard so soon after the start.
-constexpr rules::Millis kLeastAwaited = minutes{5}, kMostAwaited = minutes{10};
-constexpr rules::Millis kGrace = minutes{2};
 
 std::string KeyOf(const rules::Notice& notice) {
   return fmt::format("{} | {} | {} | {} | {}", notice.alarm, rules::ToText(notice.kind), ToMillis(notice.asked),
@@ -44,34 +30,9 @@ rules::Notice NoticeOf(const NoticeRow& row, rules::NoticeKind kind) {
   return {row.hearer, row.alarm, kind, row.asked, row.nth};
 }
 
-// Whether somebody read it, or may have. What was overtaken by a newer list did not: that one stands for itself.
-bool Reached(const NoticeRow& row) { return row.state == "sent" || row.state == "shown" || row.state == "doubtful"; }
-
 std::optional<rules::ListSent> ListOf(const NoticeRow& row, const rules::DayTurn& home) {
   if (row.kind != "morning" && row.kind != "evening") return std::nullopt;
   return rules::ListSent{row.hearer, home.DayOf(row.asked), row.kind == "evening"};
-}
-
-rules::Millis AwaitedFor(const rules::EngineState& engine, rules::CaveId cave) {
-  const auto usual = rules::AirAwaitedFor(engine, cave);
-  return usual ? std::clamp(*usual + kGrace, kLeastAwaited, kMostAwaited) : kMostAwaited;
-}
-
-// Of a time that nobody watched one letter tells the end too: when somebody sees it, or long after, nothing is left to
-// tell.
-bool IsTold(const rules::Alarm& alarm, Instant now) {
-  if (alarm.kind != rules::AlarmKind::kUnwatched || !alarm.over) return false;
-  return now - *alarm.over >= kEndedFor || (alarm.taken && *alarm.taken >= *alarm.over);
-}
-
-// The probe says so, though the mean that is judged holds what was. Humidity saws with each cycle: of it one reading
-// says nothing.
-bool IsBackThisMinute(const rules::CaveView& view, const rules::Alarm& alarm) {
-  const bool warm = alarm.kind == rules::AlarmKind::kTooWarm;
-  const std::optional<double> now = view.temperature.latest;
-  if (!now || !alarm.band || alarm.why != rules::Why::kBand) return false;
-  if (!warm && alarm.kind != rules::AlarmKind::kTooCold) return false;
-  return warm ? *now <= alarm.band->high : *now >= alarm.band->low;
 }
 
 // Whether it rang of what was at act or above.
@@ -202,104 +163,6 @@ void Notices::Review() {
   if (next != Instant::max()) scheduler_.WakeAt("notices", next, [this] { Review(); });
 }
 
-namespace {
-
-bool IsGraver(const rules::Alarm& alarm, const boost::json::object& record) {
-  const auto written = rules::SeverityFrom(fields::TextOr(record, "severity", ""));
-  return written && *written < alarm.severity;
-}
-
-}  // namespace
-
-std::vector<rules::Asking> Notices::Asking() {
-  const Book& book = context_.book();
-  const Instant now = context_.now();
-  standing_.clear();
-  for (rules::Alarm& alarm : context_.watch.Engine().Alarms()) standing_.emplace(alarm.id, std::move(alarm));
-  std::erase_if(worse_, [&](const auto& entry) { return !standing_.contains(entry.first); });
-  std::erase_if(ended_, [&](const auto& entry) {
-    return !standing_.contains(entry.first) && entry.second.over && *entry.second.over < now - kEndedFor;
-  });
-  std::vector<rules::Asking> asking;
-  const auto add = [&](const rules::Alarm& alarm) {
-    const auto record = book.AlarmRecords().find(alarm.id);
-    const bool written = record != book.AlarmRecords().end();
-    const bool graver = written && !alarm.over && IsGraver(alarm, record->second);
-    const auto worse = worse_.find(alarm.id);
-    // What the watch has just come to asks once its line is on disk or was refused: until then it would ask since long
-    // ago.
-    if (graver && (worse == worse_.end() || worse->second.alarm.severity < alarm.severity)) return;
-    if (IsTold(alarm, now)) return;
-    rules::Asking one;
-    one.alarm = alarm.id;
-    one.severity = alarm.severity;
-    one.asked = alarm.raised;
-    if (graver)
-      one.asked = worse->second.at;
-    else if (written && record->second.contains("asked"))
-      one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
-    one.rings = alarm.Rings();
-    if (one.rings && alarm.severity == rules::Severity::kUrgent) {
-      const auto course = CourseNow(context_, alarm);
-      // What was back inside when its air became unknown calls nobody: that nobody knows it is told by itself.
-      one.inside = course == rules::Knowing::kBack || (IsAirUnknown(context_, alarm) && alarm.inside_since.has_value());
-      one.eases = course == rules::Knowing::kTurning;
-    } else if (one.rings && alarm.severity < rules::Severity::kAct) {
-      one.eases = IsBackThisMinute(context_.watch.View(alarm.cave), alarm);
-    }
-    one.of_people = rules::IsGas(alarm.kind);
-    if (one.of_people && one.rings) {
-      const auto now_is = GasNow(context_, alarm);
-      // What would call nobody by itself calls nobody once more.
-      one.inside = now_is && *now_is < rules::Severity::kAct;
-      one.eases = now_is && *now_is < alarm.severity;
-    }
-    one.may_grow = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold;
-    one.news = alarm.kind == rules::AlarmKind::kUnwatched && !alarm.taken;
-    if (one.news && !alarm.over) one.awaited = AwaitedFor(context_.watch.Engine(), alarm.cave);
-    if (const auto morning = rules::WaitsForMorningUntil(context_.watch.Engine(), alarm, now))
-      one.awaited = *morning + kGrace - one.asked;  // by then it is an act, and asks as that
-    one.taken = alarm.taken;
-    one.over = alarm.over;
-    one.told_by = alarm.told_by;
-    if (const Book::Taking* taking = book.TakenBy(alarm.id)) one.taken_by = taking->keeper;
-    asking.push_back(std::move(one));
-  };
-  for (const auto& [id, alarm] : standing_) add(alarm);
-  for (const auto& [id, alarm] : ended_) {
-    if (!standing_.contains(id)) add(alarm);
-  }
-  // In the order in which they rang.
-  std::ranges::stable_sort(asking, {}, &rules::Asking::asked);
-  return asking;
-}
-
-// What goes on under another name, as after an update of the rules, was told under the one before: nobody is called
-// anew for it, and its end is told to whoever heard of it. Not of what is graver now.
-void Notices::SayUnderItsName(const std::vector<rules::Asking>& asking) {
-  for (const auto& [id, alarm] : ended_) {
-    const auto goes_on = std::ranges::find(asking, alarm.told_by, &rules::Asking::alarm);
-    if (goes_on == asking.end() || goes_on->severity > alarm.severity || !EndedUnseen(context_.book(), id)) continue;
-    for (rules::Said::Entry entry : std::vector(said_.Of(id))) {
-      if (entry.notice.kind == rules::NoticeKind::kOver) continue;
-      entry.notice.alarm = goes_on->alarm;
-      entry.notice.asked = goes_on->asked;
-      const auto& known = said_.Of(goes_on->alarm);
-      const auto is_it = [&](const rules::Said::Entry& one) { return one.notice == entry.notice; };
-      if (std::ranges::none_of(known, is_it)) said_.Add(std::move(entry));
-    }
-  }
-}
-
-const rules::Alarm* Notices::AlarmOf(const std::string& id) {
-  if (const auto found = standing_.find(id); found != standing_.end()) return &found->second;
-  if (const auto found = ended_.find(id); found != ended_.end()) return &found->second;
-  const auto record = context_.book().AlarmRecords().find(id);
-  if (record == context_.book().AlarmRecords().end()) return nullptr;
-  auto alarm = MaybeAlarmFrom(record->second);
-  return alarm ? &ended_.insert_or_assign(id, std::move(*alarm)).first->second : nullptr;
-}
-
 std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearings) {
   std::vector<rules::Hearer> hearers;
   for (const Hearing& hearing : hearings) hearers.push_back(hearing.reader.hearer);
@@ -336,127 +199,6 @@ Letters::Before Notices::BeforeOf(const rules::Notice& notice) const {
   return others && waited ? Letters::Before::kOthersToo : Letters::Before::kNothing;
 }
 
-std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings) {
-  // A clock that shows less than what was kept may be any time of any day.
-  if (context_.broker && !context_.broker->IsClockKnown() && !set_back_) return context_.now() + minutes{1};
-  std::vector<rules::ListReader> readers;
-  for (const Hearing& hearing : hearings) readers.push_back(hearing.reader);
-  const rules::DayTurn& home = context_.book().Home();
-  rules::DayOfWork work{home.DayOf(context_.now()), true, true};
-  auto due = ListsDue(readers, work, lists_, home, context_.now());
-  if (due.now.empty()) {
-    lists_.insert(due.passed.begin(), due.passed.end());
-    return due.next;
-  }
-  const DayRound& round = context_.watch.TodaysRound();
-  work.work = round.Left() > 0 || !round.work.questions.empty();
-  work.evening = std::ranges::any_of(round.work.lines, [](const rules::Round::Line& line) {
-    return line.line->care->evening && line.line->care->OnRound();
-  });
-  due = ListsDue(readers, work, lists_, home, context_.now());
-  for (const rules::ListSent& list : due.now) {
-    const auto hearing = std::ranges::find(hearings, list.reader, &Hearing::Name);
-    lists_.insert(list);
-    NoticeRow row;
-    row.kind = list.evening ? "evening" : "morning";
-    row.key = fmt::format("{} {} | {}", row.kind, ToText(list.day), list.reader);
-    // Its day is over a day later; the one on which clocks go back is longer than that.
-    row.asked = home.EndOf(list.day) - std::chrono::hours{24};
-    Say(*hearing, std::move(row), letters_.OfRound(list.evening, ToldUntil(hearing->reader, list.evening)));
-  }
-  lists_.insert(due.passed.begin(), due.passed.end());
-  return due.next;
-}
-
-// By the lists before. One that reached nobody told nothing, be it given up, overtaken by a newer one or still waiting.
-Instant Notices::ToldUntil(const rules::ListReader& reader, bool evening) const {
-  const rules::DayTurn& home = context_.book().Home();
-  const rules::Date today = home.DayOf(context_.now());
-  std::optional<Instant> told;
-  for (const auto& [list, rows] : list_rows_) {
-    const bool before = list.day < today || (list.day == today && evening && !list.evening);
-    if (list.reader != reader.hearer.name || !before) continue;
-    for (const NoticeRow& row : rows) {
-      if (Reached(row) && (!told || row.made_at > *told)) told = row.made_at;
-    }
-  }
-  if (told) return *told;
-  // Who has had none yet was told nothing since that was asked for.
-  const Instant yesterday = home.zone.FirstInstantAtOrAfter(rules::LocalTime{today - days{1}} + reader.morning);
-  return std::min(yesterday, std::max(reader.since, context_.now() - kRememberFor));
-}
-
-std::optional<Instant> Notices::ToldUntil() const {
-  std::optional<Instant> earliest;
-  for (const Hearing& hearing : context_.book().Hearings()) {
-    if (!hearing.Hears() || hearing.reader.habit == rules::ListHabit::kNever) continue;
-    const Instant told = ToldUntil(hearing.reader, false);
-    if (!earliest || told < *earliest) earliest = told;
-  }
-  return earliest;
-}
-
-void Notices::ForgetListsOf(rules::Date after) {
-  std::erase_if(lists_, [&](const rules::ListSent& list) { return list.day > after; });
-  for (auto& [list, rows] : list_rows_) {
-    if (list.day <= after) continue;
-    for (NoticeRow& row : rows) {
-      if (row.number == 0) continue;
-      row.key += fmt::format(" | {} ahead", row.number);
-      queue_.Rename(row);
-    }
-    rows.clear();
-  }
-}
-
-void Notices::NoteOutcome(const NoticeRow& row) {
-  const std::pair address{row.way, row.address};
-  if (row.state == "sent") unreached_.erase(address);
-  // That a list's day is over, or nobody hears there any more, says nothing of the address.
-  const bool closed =
-      row.why == context_.words.Say("outcome.day over") || row.why == context_.words.Say("outcome.left");
-  if (row.state == "refused" || (row.state == "given up" && !closed))
-    unreached_.try_emplace(address, row.done_at.value_or(row.made_at));
-}
-
-void Notices::Readdress(const std::vector<Hearing>& hearings) {
-  std::map<std::string, std::set<Address>> now;
-  for (const Hearing& hearing : hearings) {
-    std::set<Address>& addresses = now[hearing.Name()];
-    if (!hearing.Hears()) continue;
-    for (const std::string& address : hearing.mail) addresses.insert({"mail", address});
-    for (const std::string& address : hearing.webhooks) addresses.insert({"webhook", address});
-  }
-  for (const auto& [name, before] : addresses_) {
-    const std::set<Address> to = now[name];
-    if (to == before) continue;
-    std::vector<Address> added;
-    std::ranges::set_difference(to, before, std::back_inserter(added));
-    std::set<std::string> all;
-    for (const auto& [way, address] : to) all.insert(way + " " + address);
-    if (queue_.Readdress(name, all, added, context_.words.Say("outcome.left"))) continue;
-    now[name] = before;
-    scheduler_.WakeAt("notices to another address", context_.now() + kTogether, [this] { ReviewSoon(); });
-  }
-  addresses_ = std::move(now);
-}
-
-std::map<std::string, Instant> Notices::Unreached() const {
-  std::map<std::string, Instant> addresses;
-  const auto add = [&](const char* way, const std::vector<std::string>& those) {
-    for (const std::string& address : those) {
-      const auto found = unreached_.find({way, address});
-      if (found != unreached_.end()) addresses.insert({address, found->second});
-    }
-  };
-  for (const Hearing& hearing : context_.book().Hearings()) {
-    if (!hearing.Hears()) continue;
-    add("mail", hearing.mail);
-    add("webhook", hearing.webhooks);
-  }
-  return addresses;
-}
-
 void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
   row.made_at = context_.now();
   row.hearer = hearing.Name();
@@ -473,43 +215,6 @@ void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
   add("mail", hearing.mail);
   add("webhook", hearing.webhooks);
   queue_.Put(std::move(rows));
-}
-
-Letter Notices::LetterOf(const std::vector<const NoticeRow*>& rows) {
-  const bool late = context_.now() - rows.front()->made_at > NoticeQueue::kFresh;
-  const bool of_alarm = !rows.front()->alarm.empty();
-  if (!of_alarm || (rows.size() == 1 && !late)) return LetterFrom(rows.front()->letter);
-  Asking();  // how they stand now
-  std::vector<Letters::Told> told;
-  for (const NoticeRow* row : rows) {
-    const bool waited = context_.now() - row->asked >= rules::kNextKeeperAfter;
-    told.push_back({row->kind, LetterFrom(row->letter).subject, AlarmOf(row->alarm), waited});
-  }
-  return letters_.OfSeveral(told, late);
-}
-
-std::optional<Instant> Notices::RestsUntil(const std::vector<const NoticeRow*>& rows) {
-  const std::vector<Hearing> hearings = context_.book().Hearings();
-  const auto hearing = std::ranges::find(hearings, rows.front()->hearer, &Hearing::Name);
-  if (hearing == hearings.end()) return std::nullopt;
-  const auto quiet_at = [&](Instant at) {
-    return rules::QuietUntil(hearing->reader.hearer, context_.book().Home().zone, at);
-  };
-  const auto until = quiet_at(context_.now());
-  const bool rest = std::ranges::all_of(rows, [&](const NoticeRow* row) {
-    const rules::Alarm* alarm = AlarmOf(row->alarm);
-    // Who was called in these hours waits for the end of it.
-    const bool called = std::ranges::none_of(rows, [row](const NoticeRow* other) {
-      return other->alarm == row->alarm && other->kind == rules::ToText(rules::NoticeKind::kRings);
-    });
-    const bool awaited =
-        called && row->kind == rules::ToText(rules::NoticeKind::kOver) && quiet_at(row->made_at) == until;
-    // What nobody judges any more may be as it was.
-    const bool ended = alarm && alarm->over && !alarm->Unjudged() && !EndedUnseen(context_.book(), alarm->id);
-    return ended && alarm->severity != rules::Severity::kUrgent && !awaited;
-  });
-  // By then it is told that it is over, and both go as one.
-  return until && rest ? std::optional(*until + kTogether) : std::nullopt;
 }
 
 std::optional<Parcel> Notices::ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why) {

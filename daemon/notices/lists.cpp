@@ -1,0 +1,89 @@
+// The lists of morning and evening: which are due, and what the ones before them told.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "daemon/broker/broker_side.hpp"
+#include "daemon/notices/notices.hpp"
+#include "daemon/notices/rows.hpp"
+
+namespace rindwatch {
+
+using rules::Instant;
+using std::chrono::days;
+using std::chrono::minutes;
+
+std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings) {
+  // A clock that shows less than what was kept may be any time of any day.
+  if (context_.broker && !context_.broker->IsClockKnown() && !set_back_) return context_.now() + minutes{1};
+  std::vector<rules::ListReader> readers;
+  for (const Hearing& hearing : hearings) readers.push_back(hearing.reader);
+  const rules::DayTurn& home = context_.book().Home();
+  rules::DayOfWork work{home.DayOf(context_.now()), true, true};
+  auto due = ListsDue(readers, work, lists_, home, context_.now());
+  if (due.now.empty()) {
+    lists_.insert(due.passed.begin(), due.passed.end());
+    return due.next;
+  }
+  const DayRound& round = context_.watch.TodaysRound();
+  work.work = round.Left() > 0 || !round.work.questions.empty();
+  work.evening = std::ranges::any_of(round.work.lines, [](const rules::Round::Line& line) {
+    return line.line->care->evening && line.line->care->OnRound();
+  });
+  due = ListsDue(readers, work, lists_, home, context_.now());
+  for (const rules::ListSent& list : due.now) {
+    const auto hearing = std::ranges::find(hearings, list.reader, &Hearing::Name);
+    lists_.insert(list);
+    NoticeRow row;
+    row.kind = list.evening ? "evening" : "morning";
+    row.key = fmt::format("{} {} | {}", row.kind, ToText(list.day), list.reader);
+    // Its day is over a day later; the one on which clocks go back is longer than that.
+    row.asked = home.EndOf(list.day) - std::chrono::hours{24};
+    Say(*hearing, std::move(row), letters_.OfRound(list.evening, ToldUntil(hearing->reader, list.evening)));
+  }
+  lists_.insert(due.passed.begin(), due.passed.end());
+  return due.next;
+}
+
+// By the lists before. One that reached nobody told nothing, be it given up, overtaken by a newer one or still waiting.
+Instant Notices::ToldUntil(const rules::ListReader& reader, bool evening) const {
+  const rules::DayTurn& home = context_.book().Home();
+  const rules::Date today = home.DayOf(context_.now());
+  std::optional<Instant> told;
+  for (const auto& [list, rows] : list_rows_) {
+    const bool before = list.day < today || (list.day == today && evening && !list.evening);
+    if (list.reader != reader.hearer.name || !before) continue;
+    for (const NoticeRow& row : rows) {
+      if (Reached(row) && (!told || row.made_at > *told)) told = row.made_at;
+    }
+  }
+  if (told) return *told;
+  // Who has had none yet was told nothing since that was asked for.
+  const Instant yesterday = home.zone.FirstInstantAtOrAfter(rules::LocalTime{today - days{1}} + reader.morning);
+  return std::min(yesterday, std::max(reader.since, context_.now() - kRememberFor));
+}
+
+std::optional<Instant> Notices::ToldUntil() const {
+  std::optional<Instant> earliest;
+  for (const Hearing& hearing : context_.book().Hearings()) {
+    if (!hearing.Hears() || hearing.reader.habit == rules::ListHabit::kNever) continue;
+    const Instant told = ToldUntil(hearing.reader, false);
+    if (!earliest || told < *earliest) earliest = told;
+  }
+  return earliest;
+}
+
+void Notices::ForgetListsOf(rules::Date after) {
+  std::erase_if(lists_, [&](const rules::ListSent& list) { return list.day > after; });
+  for (auto& [list, rows] : list_rows_) {
+    if (list.day <= after) continue;
+    for (NoticeRow& row : rows) {
+      if (row.number == 0) continue;
+      row.key += fmt::format(" | {} ahead", row.number);
+      queue_.Rename(row);
+    }
+    rows.clear();
+  }
+}
+
+}  // namespace rindwatch

@@ -1,0 +1,49 @@
+// What a letter says when it goes, and until when it may rest.
+#include <algorithm>
+
+#include "daemon/api/alarm_past.hpp"
+#include "daemon/notices/notices.hpp"
+#include "daemon/notices/rows.hpp"
+
+namespace rindwatch {
+
+using rules::Instant;
+
+Letter Notices::LetterOf(const std::vector<const NoticeRow*>& rows) {
+  const bool late = context_.now() - rows.front()->made_at > NoticeQueue::kFresh;
+  const bool of_alarm = !rows.front()->alarm.empty();
+  if (!of_alarm || (rows.size() == 1 && !late)) return LetterFrom(rows.front()->letter);
+  Asking();  // how they stand now
+  std::vector<Letters::Told> told;
+  for (const NoticeRow* row : rows) {
+    const bool waited = context_.now() - row->asked >= rules::kNextKeeperAfter;
+    told.push_back({row->kind, LetterFrom(row->letter).subject, AlarmOf(row->alarm), waited});
+  }
+  return letters_.OfSeveral(told, late);
+}
+
+std::optional<Instant> Notices::RestsUntil(const std::vector<const NoticeRow*>& rows) {
+  const std::vector<Hearing> hearings = context_.book().Hearings();
+  const auto hearing = std::ranges::find(hearings, rows.front()->hearer, &Hearing::Name);
+  if (hearing == hearings.end()) return std::nullopt;
+  const auto quiet_at = [&](Instant at) {
+    return rules::QuietUntil(hearing->reader.hearer, context_.book().Home().zone, at);
+  };
+  const auto until = quiet_at(context_.now());
+  const bool rest = std::ranges::all_of(rows, [&](const NoticeRow* row) {
+    const rules::Alarm* alarm = AlarmOf(row->alarm);
+    // Who was called in these hours waits for the end of it.
+    const bool called = std::ranges::none_of(rows, [row](const NoticeRow* other) {
+      return other->alarm == row->alarm && other->kind == rules::ToText(rules::NoticeKind::kRings);
+    });
+    const bool awaited =
+        called && row->kind == rules::ToText(rules::NoticeKind::kOver) && quiet_at(row->made_at) == until;
+    // What nobody judges any more may be as it was.
+    const bool ended = alarm && alarm->over && !alarm->Unjudged() && !EndedUnseen(context_.book(), alarm->id);
+    return ended && alarm->severity != rules::Severity::kUrgent && !awaited;
+  });
+  // By then it is told that it is over, and both go as one.
+  return until && rest ? std::optional(*until + kTogether) : std::nullopt;
+}
+
+}  // namespace rindwatch
