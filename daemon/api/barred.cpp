@@ -9,36 +9,49 @@ namespace rindwatch {
 
 namespace {
 
-// What is settled stays as it is.
-std::optional<Bar> BarOf(const ApiContext& context, const rules::Round::Line& line) {
-  return line.line->care->OnRound() ? BarOf(context, line.line->place.cave) : std::nullopt;
-}
-
 bool IsCalledOtherwise(const Book& book, const rules::Alarm& alarm) {
   const std::string* called = book.CalledAs(alarm.id);
   return called && *called != "power";
 }
 
-bool IsKeptShut(const ApiContext& context, rules::CaveId id) {
-  const CaveRow* cave = context.book().Cave(id);
-  const bool unheard = context.broker && context.broker->WhyAway();
-  if (!cave || cave->kind == CaveKind::kCounter || unheard) return false;
+// Which are perhaps without power.
+std::vector<rules::CaveId> DarkCaves(const ApiContext& context) {
+  std::vector<rules::CaveId> caves;
+  if (context.broker && context.broker->WhyAway()) return caves;
   const std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
-  return std::ranges::any_of(alarms, [&](const rules::Alarm& alarm) {
-    return alarm.kind == rules::AlarmKind::kPowerGone && !alarm.over && IsWithin(context.book(), id, alarm.cave) &&
-           !IsCalledOtherwise(context.book(), alarm);
-  });
+  for (const rules::Alarm& alarm : alarms) {
+    const bool stands = alarm.kind == rules::AlarmKind::kPowerGone && !alarm.over;
+    if (stands && !IsCalledOtherwise(context.book(), alarm)) caves.push_back(alarm.cave);
+  }
+  return caves;
+}
+
+bool IsInAny(const Book& book, rules::CaveId cave, const std::vector<rules::CaveId>& outer) {
+  return std::ranges::any_of(outer, [&](rules::CaveId one) { return IsWithin(book, cave, one); });
 }
 
 }  // namespace
 
-std::optional<Bar> BarOf(const ApiContext& context, rules::CaveId cave) {
-  if (IsBarredByGas(context, cave)) return Bar::kGas;
-  return IsKeptShut(context, cave) ? std::optional(Bar::kPower) : std::nullopt;
+Bars::Bars(const ApiContext& context)
+    : book_(context.book()), gas_(BarredByGas(context.watch)), dark_(DarkCaves(context)) {}
+
+bool Bars::IsKeptShut(rules::CaveId id) const {
+  const CaveRow* cave = book_.Cave(id);
+  return cave && cave->kind != CaveKind::kCounter && IsInAny(book_, id, dark_);
+}
+
+std::optional<Bar> Bars::Of(rules::CaveId cave) const {
+  if (IsInAny(book_, cave, gas_)) return Bar::kGas;
+  return IsKeptShut(cave) ? std::optional(Bar::kPower) : std::nullopt;
+}
+
+std::optional<Bar> Bars::Of(const rules::Round::Line& line) const {
+  return line.line->care->OnRound() ? Of(line.line->place.cave) : std::nullopt;
 }
 
 rules::Round WithoutBarred(const ApiContext& context, rules::Round round) {
-  std::erase_if(round.lines, [&](const rules::Round::Line& line) { return BarOf(context, line).has_value(); });
+  const Bars bars(context);
+  std::erase_if(round.lines, [&](const rules::Round::Line& line) { return bars.Of(line).has_value(); });
   for (std::size_t i = 0; i < round.sections.size(); ++i) {
     round.sections[i].left = std::ranges::any_of(
         round.lines, [i](const rules::Round::Line& line) { return line.section == i && line.line->care->OnRound(); });
@@ -47,9 +60,10 @@ rules::Round WithoutBarred(const ApiContext& context, rules::Round round) {
 }
 
 BarredLines BarredOf(const ApiContext& context, const rules::Round& round) {
+  const Bars bars(context);
   BarredLines barred;
   for (const rules::Round::Line& line : round.lines) {
-    if (const auto bar = BarOf(context, line)) ++(*bar == Bar::kGas ? barred.gas : barred.power);
+    if (const auto bar = bars.Of(line)) ++(*bar == Bar::kGas ? barred.gas : barred.power);
   }
   return barred;
 }

@@ -65,10 +65,19 @@ bool RingsOfGas(const Watch& watch, rules::CaveId cave) {
   });
 }
 
+std::vector<rules::CaveId> BarredByGas(const Watch& watch) {
+  std::vector<rules::CaveId> caves;
+  const std::vector<rules::Alarm> alarms = watch.Engine().Alarms();
+  for (const rules::Alarm& alarm : alarms) {
+    const bool rings = !alarm.over && alarm.severity >= rules::Severity::kAct;
+    if (rings && (rules::IsGas(alarm.kind) || DarkensGas(watch.TheBook(), alarm))) caves.push_back(alarm.cave);
+  }
+  return caves;
+}
+
 bool IsBarredByGas(const Watch& watch, rules::CaveId cave) {
-  return IsAny(watch, cave, [&watch](const rules::Alarm& alarm) {
-    return alarm.severity >= rules::Severity::kAct && (rules::IsGas(alarm.kind) || DarkensGas(watch.TheBook(), alarm));
-  });
+  const std::vector<rules::CaveId> barred = BarredByGas(watch);
+  return std::ranges::any_of(barred, [&](rules::CaveId outer) { return IsWithin(watch.TheBook(), cave, outer); });
 }
 
 }  // namespace rindwatch

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "daemon/api/context.hpp"
 #include "rules/alarms/channels.hpp"
@@ -25,7 +26,9 @@ bool StandsInGas(const ApiContext& context, rules::CaveId cave);
 // Gas itself rings there at act or above, taken or not.
 bool RingsOfGas(const Watch& watch, rules::CaveId cave);
 
-// Nobody goes in: gas rings there, or nothing speaks of it any more and that rings.
+// Where gas rings, or nothing speaks of it any more and that rings: nobody goes in there, nor in what stands in it.
+std::vector<rules::CaveId> BarredByGas(const Watch& watch);
+// Nobody goes in.
 bool IsBarredByGas(const Watch& watch, rules::CaveId cave);
 inline bool IsBarredByGas(const ApiContext& context, rules::CaveId cave) { return IsBarredByGas(context.watch, cave); }
 

@@ -104,9 +104,10 @@ json::object Json(const ApiContext& context, const DayRound& round, const Outloo
   const rules::Round work = today ? WithoutBarred(context, round.work) : round.work;
   json::array lines, questions, sections, open, coming;
   const auto looks = rules::LooksToSay(round.work);
+  const Bars bars(context);
   for (std::size_t i = 0; i < looks.size(); ++i) {
     json::object line = RoundLineJson(context, round.work.lines[i], looks[i]);
-    const auto bar = today ? BarOf(context, round.work.lines[i].line->place.cave) : std::nullopt;
+    const auto bar = today ? bars.Of(round.work.lines[i].line->place.cave) : std::nullopt;
     if (bar) line["barred"] = ToText(*bar);
     lines.push_back(std::move(line));
   }

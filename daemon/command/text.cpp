@@ -8,6 +8,7 @@
 #include "daemon/api/unknown.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/clock/zones.hpp"
+#include "daemon/command/concerned_text.hpp"
 #include "daemon/words/alarm_word.hpp"
 #include "daemon/words/figures.hpp"
 #include "daemon/words/moments.hpp"
@@ -236,20 +237,47 @@ std::string WhyText(const Words& words, const json::object& told) {
   return edges.empty() ? why : why + " " + edges;
 }
 
+// Gas that was urgent is so by its figure of now, or where nobody knows; all else as long as it is not back inside.
+bool IsUrgent(const json::object& told) {
+  const auto kind = rules::AlarmKindFrom(Text(told, "kind"));
+  if (!kind || told.contains("over") || Text(told, "severity") != rules::ToText(rules::Severity::kUrgent)) return false;
+  const std::string grade = Text(told, "grade");
+  if (rules::IsGas(*kind)) return grade == "unknown" || grade == rules::ToText(rules::Severity::kUrgent);
+  return !told.contains("inside");
+}
+
+bool IsDark(const json::object& told) {
+  return !told.contains("over") && Text(told, "kind") == rules::ToText(rules::AlarmKind::kPowerGone);
+}
+
+// ", since 14:05": how long wheels have been without cold is what they go by. Empty: of any other.
+std::string DarkSince(const Words& words, const json::object& told, const json::object& head) {
+  if (!IsDark(told)) return {};
+  const json::value* since = told.contains("told_since") ? told.if_contains("told_since") : told.if_contains("since");
+  return ", " + words.Say("since", {{"time", MomentText(words, *since, head)}});
+}
+
+// "Urgent: Fridge carbon dioxide high, 16200 ppm"
+std::string TitleText(const Words& words, const json::object& told, const json::object& head) {
+  std::string text = Text(told, "cave_name") + " " + WordOf(words, told);
+  text += told.contains("over") ? EndText(words, told, head) : GasText(words, told) + DarkSince(words, told, head);
+  return IsUrgent(told) ? words.Say("notice.urgent", {{"alarm", text}}) : text;
+}
+
 std::string AlarmsText(const Words& words, const json::object& head) {
   std::string text;
   for (const json::value& item : head.at("alarms").as_array()) {
     const json::object& alarm = item.as_object();
     const bool over = alarm.contains("over");
     const std::string gap = GapText(words, alarm, head);
-    const std::string title = Text(alarm, "cave_name") + " " + WordOf(words, alarm);
-    text += fmt::format("{} {}\n", IsLoud(alarm) ? "!!" : "  ",
-                        gap.empty() ? title + (over ? EndText(words, alarm, head) : GasText(words, alarm)) : gap);
+    text += fmt::format("{} {}\n", IsLoud(alarm) ? "!!" : "  ", gap.empty() ? TitleText(words, alarm, head) : gap);
     int number = 0;
     if (over) continue;
     for (const std::string& how : {LastWordText(words, alarm, head), BackText(words, alarm, head),
                                    WhyText(words, alarm), SaidText(words, alarm)})
       if (!how.empty()) text += "   " + how + "\n";
+    if (IsDark(alarm))
+      for (const std::string& line : ConcernedText(words, alarm)) text += "   " + line + "\n";
     if (const json::value* warnings = alarm.if_contains("warnings")) {
       for (const json::value& warning : warnings->as_array())
         text += fmt::format("   {}\n", std::string_view(warning.as_string()));

@@ -89,6 +89,7 @@ std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& r
     sections.push_back({section.rind, section.marked, section.change, {}});
   auto ask = round.questions.begin();
   const auto looks = rules::LooksToSay(round);
+  const Bars bars(context);
   for (std::size_t at = 0; at <= round.lines.size(); ++at) {
     for (; ask != round.questions.end() && ask->before == at; ++ask)
       sections[ask->section].entries.push_back({{}, QuestionOf(context.words, context.book(), *ask->question)});
@@ -96,7 +97,7 @@ std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& r
     const rules::Round::Line& line = round.lines[at];
     Line told = LineOf(context.book(), *line.line);
     told.look_first = looks[at];
-    if (today && line.line->care->OnRound()) told.barred = BarOf(context, line.line->place.cave);
+    if (today) told.barred = bars.Of(line);
     if (told.barred) told.minutes = 0;
     sections[line.section].entries.push_back({std::move(told), {}});
   }

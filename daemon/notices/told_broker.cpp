@@ -34,6 +34,7 @@ json::object AlarmsStateJson(const ApiContext& context) {
 json::object RoundStateJson(const ApiContext& context) {
   const DayRound& round = context.watch.TodaysRound();
   const rules::Round work = WithoutBarred(context, round.work);
+  const Bars bars(context);
   json::array lines;
   for (const rules::Round::Line& line : round.work.lines) {
     const rules::CareLine& care = *line.line->care;
@@ -43,7 +44,7 @@ json::object RoundStateJson(const ApiContext& context) {
                       {"count", line.line->wheels.size()},
                       {"state", rules::ToText(care.state)},
                       {"minutes", std::lround(line.line->seconds / 60)}};
-    if (const auto bar = BarOf(context, line.line->place.cave)) told["barred"] = ToText(*bar);
+    if (const auto bar = bars.Of(line.line->place.cave)) told["barred"] = ToText(*bar);
     lines.push_back(std::move(told));
   }
   return {{"trial", context.trial},   {"day", DayJson(round.Day())}, {"sentence", SentenceOf(context)},

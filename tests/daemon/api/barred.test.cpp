@@ -94,9 +94,18 @@ TEST_CASE("list and terminal say of a place that fell silent as a whole how it d
   CHECK(std::regex_search(NowText(Words::English(), cut.fridge.house.See("/api/caves")), said));
 }
 
+TEST_CASE("the terminal says of a power cut since when it lasts, and by when it comes to which wheels") {
+  Cut cut;
+  cut.Speak(20min, false);
+  const std::string now = NowText(Words::English(), cut.fridge.house.See("/api/caves"));
+  CHECK_THAT(now, Says("!! Fridge silent, perhaps without power, since 11:"));
+  CHECK_THAT(now, Says("If nothing cools there, it matters to:\n"));
+  CHECK(std::regex_search(now, std::regex(R"(   6 bloomies, Fridge: (in|within|not within) \d)")));
+}
+
 TEST_CASE("of a place that is without power and without a figure of its gas, gas is what bars it") {
   Cut cut;
-  const auto bar = [&] { return BarOf(cut.fridge.house.Context(), 1); };
+  const auto bar = [&] { return rindwatch::Bars(cut.fridge.house.Context()).Of(rules::CaveId{1}); };
   CHECK_FALSE(bar());
   json::object gas = AirProbe("Nose", "fridge/nose", InCave(1));
   gas["channels"] = json::array{{{"kind", "carbon dioxide"}, {"pointer", "/co2"}}};

@@ -85,7 +85,7 @@ TEST_CASE("of two gases the graver stands first in the list with its orders, tho
   CHECK(lesser.at("first") == graver.at("first"));
   const std::string now = NowText(Words::English(), heard.house->See("/api/caves"));
   CHECK_THAT(now, Says("Beside it carbon dioxide, 16200 ppm, is worse") && !Says("Never go in alone"));
-  CHECK_THAT(now, Says("carbon dioxide high, 16200 ppm\n") && Says("Nobody in, not for a moment."));
+  CHECK_THAT(now, Says("!! Urgent: Fridge carbon dioxide high, 16200 ppm\n") && Says("Nobody in, not for a moment."));
   CHECK_THAT(now, Says("ppm carbon dioxide; ") && Says("ppm ammonia\n"));
 }
 

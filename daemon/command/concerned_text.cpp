@@ -1,0 +1,63 @@
+#include "daemon/command/concerned_text.hpp"
+
+#include <algorithm>
+#include <boost/json.hpp>
+#include <tuple>
+
+#include "daemon/book/fields.hpp"
+#include "daemon/morning/phrases.hpp"
+#include "daemon/words/kin_word.hpp"
+
+namespace rindwatch {
+
+namespace json = boost::json;
+
+namespace {
+
+struct Group {
+  std::string family, place, when;
+  int count = 0;
+};
+
+std::string WhenText(const Words& words, const json::object& concern) {
+  const auto soonest = fields::MaybeNumber(concern, "soonest"), latest = fields::MaybeNumber(concern, "latest");
+  if (!soonest) return {};
+  const auto span = [](double millis) { return rules::Millis{static_cast<std::int64_t>(millis)}; };
+  return morning::MatterWords(words, span(*soonest), latest ? std::optional(span(*latest)) : std::nullopt);
+}
+
+// Those that are told alike are one line.
+std::vector<Group> GroupsOf(const Words& words, const json::array& concerns) {
+  std::vector<Group> groups;
+  for (const json::value& item : concerns) {
+    const json::object& concern = item.as_object();
+    const Group one{fields::TextOr(concern, "family", ""), fields::TextOr(concern, "cave_name", ""),
+                    WhenText(words, concern), static_cast<int>(fields::Whole(concern, "count"))};
+    const auto alike = std::ranges::find_if(groups, [&](const Group& other) {
+      return std::tie(other.family, other.place, other.when) == std::tie(one.family, one.place, one.when);
+    });
+    if (alike == groups.end())
+      groups.push_back(one);
+    else
+      alike->count += one.count;
+  }
+  return groups;
+}
+
+}  // namespace
+
+std::vector<std::string> ConcernedText(const Words& words, const json::object& told) {
+  const json::value* concerns = told.if_contains("concerns");
+  if (!concerns || concerns->as_array().empty()) return {};
+  const std::vector<Group> groups = GroupsOf(words, concerns->as_array());
+  const bool timed = std::ranges::any_of(groups, [](const Group& group) { return !group.when.empty(); });
+  std::vector<std::string> lines{words.Say(timed ? "alarm.it matters dark" : "notice.wheels") + ":"};
+  for (const Group& group : groups) {
+    std::string line = std::to_string(group.count) + " " + KinWord(words, group.family, group.count);
+    if (!group.place.empty()) line += ", " + group.place;
+    lines.push_back(group.when.empty() ? line : line + ": " + group.when);
+  }
+  return lines;
+}
+
+}  // namespace rindwatch
