@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <functional>
 
 #include "daemon/api/concerned.hpp"
 #include "daemon/api/journal_kinds.hpp"
@@ -195,8 +196,11 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
   return object;
 }
 
-void JournalJson(const ApiContext& context, std::int64_t before, JsonDone done) {
-  context.store.JournalPage(before, kPage + 1, [context, done = std::move(done)](std::vector<JournalLine> lines) {
+namespace {
+
+// Older pages are asked for until a line is found that is shown: a page of which nothing is must not end the journal.
+void ShownBefore(const ApiContext& context, std::int64_t before, const std::function<void(json::array, bool)>& done) {
+  context.store.JournalPage(before, kPage + 1, [context, done](std::vector<JournalLine> lines) {
     const bool older = lines.size() > kPage;
     if (older) lines.pop_back();
     std::ranges::reverse(lines);
@@ -204,7 +208,16 @@ void JournalJson(const ApiContext& context, std::int64_t before, JsonDone done) 
     for (const JournalLine& line : lines) {
       if (!IsToCome(context, line)) array.push_back(LineJson(context, line));
     }
-    done({{"head", HeadJson(context)}, {"lines", std::move(array)}, {"older", older}});
+    if (array.empty() && older) return ShownBefore(context, lines.front().position, done);
+    done(std::move(array), older);
+  });
+}
+
+}  // namespace
+
+void JournalJson(const ApiContext& context, std::int64_t before, JsonDone done) {
+  ShownBefore(context, before, [context, done = std::move(done)](json::array lines, bool older) {
+    done({{"head", HeadJson(context)}, {"lines", std::move(lines)}, {"older", older}});
   });
 }
 
