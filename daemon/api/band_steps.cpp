@@ -173,6 +173,17 @@ BandMove MoveOfBand(const Book& book, const CaveRow& cave, Instant before, Insta
   return move;
 }
 
+const std::vector<rules::WheelId>& BandMemory::UnsuitedAtTurn(const Book& book, const CaveRow& cave, Instant now) {
+  KeptUnsuited& kept = unsuited_[cave.id];
+  const rules::Date day = book.Home().DayOf(now);
+  if (kept.day != day || kept.version != book.Version()) {
+    const Instant turn = book.Home().StartOf(day);
+    const std::set<CaveId> caves = AndWithin(book, cave);
+    kept = {book.Version(), day, ViewOf(book, caves, GroundAt(book, caves, turn), cave.id, turn).does_not_suit};
+  }
+  return kept.wheels;
+}
+
 const std::vector<BandStep>& BandMemory::UpToNow(const Book& book, const CaveRow& cave, const rules::CaveView& now,
                                                  Instant from, Instant to) {
   constexpr rules::Millis kGood = std::chrono::hours{1};

@@ -40,6 +40,8 @@ BandMove MoveOfBand(const Book& book, const CaveRow& cave, rules::Instant before
 // with every reading. Loop's thread.
 class BandMemory {
  public:
+  // Wheels whose band did not meet that of the cave when the keeper's day of `now` began.
+  const std::vector<rules::WheelId>& UnsuitedAtTurn(const Book& book, const CaveRow& cave, rules::Instant now);
   const std::vector<BandStep>& UpToNow(const Book& book, const CaveRow& cave, const rules::CaveView& now,
                                        rules::Instant from, rules::Instant to);
 
@@ -49,7 +51,13 @@ class BandMemory {
     rules::Instant at;
     std::vector<BandStep> steps;
   };
+  struct KeptUnsuited {
+    std::uint64_t version = 0;
+    std::optional<rules::Date> day;
+    std::vector<rules::WheelId> wheels;
+  };
   std::map<rules::CaveId, Kept> kept_;
+  std::map<rules::CaveId, KeptUnsuited> unsuited_;
 };
 
 }  // namespace rindwatch

@@ -1,9 +1,13 @@
 #include "daemon/api/cave_news.hpp"
 
 #include <algorithm>
+#include <map>
 #include <optional>
 
+#include "daemon/api/json.hpp"
 #include "daemon/api/unknown.hpp"
+#include "daemon/api/wheel_summary.hpp"
+#include "daemon/words/kin_word.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/first.hpp"
 
@@ -116,6 +120,40 @@ std::optional<CaveNews> NewsOf(const ApiContext& context, const std::vector<Alar
   return told ? std::nullopt : std::optional(news);
 }
 
+// Of those that lie in it, not in a box inside: what stands around a box is told by the box.
+std::vector<const WheelRow*> CameNotToSuit(const ApiContext& context, const CaveRow& cave) {
+  const Book& book = context.book();
+  const std::vector<rules::WheelId> unsuited = context.watch.View(cave.id).does_not_suit;
+  std::vector<const WheelRow*> wheels;
+  if (unsuited.empty()) return wheels;
+  const std::vector<rules::WheelId>& before = context.bands->UnsuitedAtTurn(book, cave, context.now());
+  for (const rules::WheelId id : unsuited) {
+    const WheelRow* wheel = book.Wheel(id);
+    const bool is_new = wheel && std::ranges::count(before, id) == 0;
+    if (!is_new || book.PlaceOf(*wheel).cave != cave.id) continue;
+    // Finished cheese is kept cold, whatever its plan once asked for.
+    if (cave.watching_now.ready_cheese && IsReady(context, *wheel)) continue;
+    wheels.push_back(wheel);
+  }
+  return wheels;
+}
+
+// "2 bloomies; 1 tomme, A3"; empty: it suits all, or did not suit them yesterday already.
+std::string UnsuitedWords(const ApiContext& context, const CaveRow& cave) {
+  std::map<std::pair<std::string, std::string>, int> counts;  // by place and family
+  for (const WheelRow* wheel : CameNotToSuit(context, cave)) {
+    const std::string place = PlaceName(context.book(), context.book().PlaceOf(*wheel));
+    ++counts[{place == cave.name ? std::string{} : place, context.book().FamilyOf(*wheel)}];
+  }
+  std::string text;
+  for (const auto& [where, count] : counts) {
+    const auto& [place, family] = where;
+    text += (text.empty() ? "" : "; ") + std::to_string(count) + " " + KinWord(context.words, family, count);
+    if (!place.empty()) text += ", " + place;
+  }
+  return text;
+}
+
 }  // namespace
 
 bool HasOwnProbe(const rules::CaveView& view) {
@@ -135,6 +173,11 @@ std::vector<CaveNews> NewsOfCaves(const ApiContext& context) {
   std::vector<CaveNews> news;
   for (const CaveRow* cave : context.book().Caves()) {
     if (const auto told = NewsOf(context, alarms, *cave)) news.push_back(*told);
+  }
+  for (const CaveRow* cave : context.book().Caves()) {
+    CaveNews of_wheels{cave->name};
+    of_wheels.unsuited = UnsuitedWords(context, *cave);
+    if (!of_wheels.unsuited.empty()) news.push_back(std::move(of_wheels));
   }
   return news;
 }

@@ -13,7 +13,7 @@ namespace rindwatch {
 
 // In the order of the caves. Without those that are not watched, or of which an alarm that is told or the place around
 // says the same already. One that keeps its band is in it only if a probe of its own says so and no alarm of its air
-// stands.
+// stands. After them, on the keeper's day on which it comes to be so: which wheels a place does not suit.
 std::vector<CaveNews> NewsOfCaves(const ApiContext& context);
 
 // Whether an alarm stands that calls this air too warm, too cold, too dry or too damp: of the cave itself or, of warmth

@@ -11,7 +11,7 @@ struct Alike {
 };
 
 bool AreAlike(const CaveNews& a, const CaveNews& b) {
-  if (a.state != b.state) return false;
+  if (a.state != b.state || !a.unsuited.empty() || !b.unsuited.empty()) return false;
   return a.state == rules::CaveState::kUnknown || (a.of_air == b.of_air && a.side == b.side);
 }
 
@@ -80,6 +80,10 @@ std::vector<std::string> CaveSentences(const Words& words, const std::vector<Cav
     const std::string key = std::string(KeyOf(alike.first->state)) + (names.size() > 1 ? " many" : "");
     sentences.push_back(words.Say(
         key, {{"cave", Named(words, names)}, {"side", SideWord(words, alike.first->of_air, alike.first->side)}}));
+  }
+  for (const CaveNews& cave : news) {
+    if (!cave.unsuited.empty())
+      sentences.push_back(words.Say("sentence.suits not", {{"cave", cave.cave}, {"wheels", cave.unsuited}}));
   }
   return sentences;
 }

@@ -16,6 +16,8 @@ struct CaveNews {
   int side = 0;         // -1 cold or dry, 1 warm or damp
   std::string since{};  // of what is unknown: "01:40"; empty: nobody knows
   std::string why{};    // "probe Cellar air silent"; likewise
+  // Not of its air: wheels that its band has come not to suit, "1 tomme, A3"; empty: it is of its air.
+  std::string unsuited{};
 };
 
 // "warm", "cold", "damp", "dry"

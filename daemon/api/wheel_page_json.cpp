@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <map>
 #include <memory>
+#include <set>
 
 #include "daemon/api/air_days.hpp"
 #include "daemon/api/cadence_word.hpp"
@@ -130,23 +131,61 @@ json::array NotDoneJson(const ApiContext& context, const WheelRow& wheel) {
   return array;
 }
 
+bool Touches(const json::object& record, rules::WheelId wheel) {
+  const auto wheels = fields::Wheels(record, "wheels");
+  return std::ranges::find(wheels, wheel) != wheels.end();
+}
+
+// Air that was dry or damp long before it was warm is a part of the wheel's life by itself.
+bool IsOfOneEvent(const json::object& record, const json::object& teller) {
+  constexpr rules::Millis kBefore = std::chrono::hours{1};
+  const auto kind = KindIn(record);
+  const bool humid = kind == rules::AlarmKind::kTooDry || kind == rules::AlarmKind::kTooDamp;
+  return !humid || kind == KindIn(teller) || fields::At(record, "since") >= fields::At(teller, "since") - kBefore;
+}
+
+// The alarm that tells of this one to whoever keeps the wheel: what another tells of the same event, where that touches
+// the wheel too, and so on. Its own where none does.
+std::string TellerFor(const Book& book, const std::string& alarm, rules::WheelId wheel) {
+  std::set<std::string> seen{alarm};
+  std::string teller = alarm;
+  while (true) {
+    const json::object& told = book.AlarmRecords().at(teller);
+    const auto by = book.AlarmRecords().find(fields::TextOr(told, "told_by", ""));
+    if (by == book.AlarmRecords().end() || !Touches(by->second, wheel) || !IsOfOneEvent(told, by->second)) break;
+    if (!seen.insert(by->first).second) break;
+    teller = by->first;
+  }
+  return teller;
+}
+
+json::object ExcursionJson(const ApiContext& context, const std::string& id, const json::object& record) {
+  json::object object{{"kind", record.at("kind")}, {"from", record.at("since")}, {"extreme", record.at("extreme")}};
+  if (const json::value* why = record.if_contains("why")) object["why"] = *why;
+  // It lasted until the air was back, not until that was believed.
+  if (!record.at("over").is_null())
+    object["to"] = record.contains("back_since") ? record.at("back_since") : record.at("over");
+  if (const std::string* what = context.book().CalledAs(id)) object["what"] = *what;
+  if (const auto alarm = MaybeAlarmFrom(record)) object["from"] = ToMillis(ToldSince(context.watch, *alarm));
+  return object;
+}
+
+// One event is told once, with the days that all its alarms cost.
 json::array ExcursionsJson(const ApiContext& context, const WheelRow& wheel) {
   const Book& book = context.book();
-  json::array array;
+  std::map<std::string, std::set<rules::Date>> lost;
   for (const auto& [id, record] : book.AlarmRecords()) {
-    const auto wheels = fields::Wheels(record, "wheels");
-    if (std::ranges::find(wheels, wheel.id) == wheels.end()) continue;
-    json::object object{{"kind", record.at("kind")}, {"from", record.at("since")}, {"extreme", record.at("extreme")}};
-    if (const json::value* why = record.if_contains("why")) object["why"] = *why;
-    // It lasted until the air was back, not until that was believed.
-    if (!record.at("over").is_null())
-      object["to"] = record.contains("back_since") ? record.at("back_since") : record.at("over");
-    if (const std::string* what = book.CalledAs(id)) object["what"] = *what;
+    if (!Touches(record, wheel.id)) continue;
+    std::set<rules::Date>& days = lost[TellerFor(book, id, wheel.id)];
+    const auto alarm = MaybeAlarmFrom(record);
+    const std::vector<rules::Date> cost = alarm ? DaysLostBy(book, *alarm, wheel.id) : std::vector<rules::Date>{};
+    days.insert(cost.begin(), cost.end());
+  }
+  json::array array;
+  for (const auto& [id, days] : lost) {
+    json::object object = ExcursionJson(context, id, book.AlarmRecords().at(id));
     json::array uncounted;
-    if (const auto alarm = MaybeAlarmFrom(record)) {
-      object["from"] = ToMillis(ToldSince(context.watch, *alarm));
-      for (const rules::Date day : DaysLostBy(book, *alarm, wheel.id)) uncounted.push_back(DayJson(day));
-    }
+    for (const rules::Date day : days) uncounted.push_back(DayJson(day));
     if (!uncounted.empty()) object["uncounted"] = std::move(uncounted);
     array.push_back(std::move(object));
   }

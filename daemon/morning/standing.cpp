@@ -291,6 +291,7 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
   list.news = NewsOfCaves(context);
   // A defrost that has just passed is not how a day begins.
   std::erase_if(list.news, [&](const CaveNews& news) {
+    if (!news.unsuited.empty()) return false;
     return std::ranges::any_of(list.caves, [&](const Cave& cave) { return cave.back_now && cave.name == news.cave; });
   });
 }

@@ -2,6 +2,9 @@
 #include <algorithm>
 
 #include "daemon/api/views.hpp"
+#include "daemon/book/desk.hpp"
+#include "daemon/book/facts.hpp"
+#include "daemon/watch/alarm_record.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/api/watched_fridge.hpp"
 
@@ -99,6 +102,50 @@ TEST_CASE("alarms that are over stand by when they began, the newest first, as t
   }
   CHECK(std::ranges::is_sorted(begins, std::ranges::greater{}));
   CHECK_FALSE(std::ranges::is_sorted(ends, std::ranges::greater{}));
+}
+
+// The kinds that a wheel's page tells.
+std::vector<std::string> ToldOfWheel(WatchedFridge& fridge, const char* wheel) {
+  std::vector<std::string> kinds;
+  for (const json::array told = List(fridge.house.See(std::string("/api/wheels/") + wheel), "excursions");
+       const json::value& one : told)
+    kinds.push_back(Text(one.as_object(), "kind"));
+  std::ranges::sort(kinds);
+  return kinds;
+}
+
+TEST_CASE("the page of a wheel tells one event once, however many alarms told it") {
+  WatchedFridge fridge;
+  const rules::Instant now = fridge.house.Now();
+  const auto write = [&](const char* id, rules::AlarmKind kind, rules::Millis ago, const char* told_by,
+                         std::vector<rules::WheelId> wheels) {
+    rules::Alarm alarm;
+    alarm.id = id;
+    alarm.kind = kind;
+    alarm.cave = 1;
+    alarm.since = alarm.raised = now - ago;
+    alarm.over = now;
+    alarm.wheels = std::move(wheels);
+    alarm.told_by = told_by;
+    const rules::Decision decision{rules::Decision::Change::kOver, now, alarm};
+    JournalLine line = OwnLine("alarm", id, RecordOf(decision), now);
+    line.cave = 1;
+    auto facts = FactsOf(line);
+    fridge.house.TheStore().Append(std::move(line), std::move(facts), [](const AppendResult&) {});
+    fridge.house.Settle();
+  };
+  write("warm", rules::AlarmKind::kTooWarm, 5h, "", {1, 2});
+  write("box", rules::AlarmKind::kTooWarm, 6h, "warm", {1});
+  write("wet", rules::AlarmKind::kCondensation, 4h, "box", {1});
+  write("plant", rules::AlarmKind::kPlantWeak, 20h, "warm", {1, 3});
+  write("damp", rules::AlarmKind::kTooDamp, 5h, "warm", {1});
+  CHECK(ToldOfWheel(fridge, "1") == std::vector<std::string>{"too warm"});
+  CHECK(ToldOfWheel(fridge, "2") == std::vector<std::string>{"too warm"});
+  // What tells it does not touch this one.
+  CHECK(ToldOfWheel(fridge, "3") == std::vector<std::string>{"plant weak"});
+  // Long before it was warm the air was dry: that is no part of it.
+  write("dry", rules::AlarmKind::kTooDry, 20h, "warm", {1});
+  CHECK(ToldOfWheel(fridge, "1") == std::vector<std::string>{"too dry", "too warm"});
 }
 
 TEST_CASE("an alarm that another one tells names that one, while both stand and when they are over") {

@@ -598,6 +598,23 @@ TEST_CASE("a box whose wheels want what no right air around it could be is a mat
   CHECK_THAT(small.house.Get("/api/round/text").body, Says("Box 1     out of band"));
 }
 
+TEST_CASE("which wheels a place does not suit is told on the day on which it comes to be so, then by its own line") {
+  SmallHouse small;
+  small.ReadLively(12, 91, 24h);
+  REQUIRE(List(small.CaveNamed("Fridge"), "does_not_suit").empty());
+  CHECK_THAT(small.Sentence(), !Says("suit"));
+  small.house.Do("band", {{"wheels", Ids({8, 9})}, {"temperature", {{"low", 2}, {"high", 6}}}});
+  small.ReadLively(12, 91, 3h);
+  REQUIRE(List(small.CaveNamed("Fridge"), "does_not_suit").size() == 1);
+  CHECK_THAT(small.Sentence(), Says("Fridge does not suit 2 bloomies."));
+  CHECK_THAT(TopOfCaves(small.house), Says("Fridge does not suit 2 bloomies.") && Says("Fridge keeps its band."));
+  CHECK_THAT(small.house.Get("/api/round/text").body, Says("does not suit 2 bloomies."));
+  small.ReadLively(12, 91, 24h);
+  REQUIRE(List(small.CaveNamed("Fridge"), "does_not_suit").size() == 1);
+  CHECK_THAT(small.Sentence(), !Says("suit"));
+  CHECK_THAT(TopOfCaves(small.house), !Says("suit"));
+}
+
 TEST_CASE("what a box wants is told when it changes, and never because of what the fridge comes to be asked for") {
   SmallHouse small;
   small.house.Do("band", {{"wheels", Ids({1, 2, 3})}, {"temperature", {{"low", 2}, {"high", 7}}}});
