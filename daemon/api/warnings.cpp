@@ -10,6 +10,7 @@
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/unknown.hpp"
 #include "daemon/api/within.hpp"
+#include "daemon/watch/alarm_record.hpp"
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/channels.hpp"
 
@@ -274,6 +275,22 @@ std::vector<std::string> WarningsOf(const ApiContext& context, const Alarm& alar
   return warnings;
 }
 
+namespace {
+
+// A silence that a power cut of its place told meanwhile was kept for nothing.
+bool WaitedForMorning(const ApiContext& context, const Alarm& alarm) {
+  if (!alarm.waited || alarm.severity < rules::Severity::kAct) return false;
+  const auto& records = context.book().AlarmRecords();
+  return std::ranges::none_of(records, [&](const auto& entry) {
+    if (KindIn(entry.second) != rules::AlarmKind::kPowerGone) return false;
+    const auto cut = MaybeAlarmFrom(entry.second);
+    return cut && IsWithin(context.book(), alarm.cave, cut->cave) && cut->raised <= alarm.asked &&
+           (!cut->over || *cut->over >= alarm.since);
+  });
+}
+
+}  // namespace
+
 std::vector<std::string> WarningsBesideWho(const ApiContext& context, const Alarm& alarm) {
   std::vector<std::string> warnings;
   if (alarm.over) return warnings;
@@ -300,7 +317,7 @@ std::vector<std::string> WarningsBesideWho(const ApiContext& context, const Alar
   add(AirUnknown(context, alarm));
   add(WithoutBroker(context, alarm));
   if (!dark) add(WhatIsHeardBeside(context, alarm));
-  if (alarm.waited && alarm.severity >= rules::Severity::kAct) add(context.words.Say("warning.waited"));
+  if (WaitedForMorning(context, alarm)) add(context.words.Say("warning.waited"));
   return warnings;
 }
 

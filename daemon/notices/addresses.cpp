@@ -18,26 +18,29 @@ void Notices::NoteOutcome(const NoticeRow& row) {
     unreached_.try_emplace(address, row.done_at.value_or(row.made_at));
 }
 
-void Notices::Readdress(const std::vector<Hearing>& hearings) {
-  std::map<std::string, std::set<Address>> now;
-  for (const Hearing& hearing : hearings) {
-    std::set<Address>& addresses = now[hearing.Name()];
+NoticeQueue::Addresses Notices::AddressesNow() const {
+  NoticeQueue::Addresses addresses;
+  for (const Hearing& hearing : context_.book().Hearings()) {
+    std::set<Address>& all = addresses[hearing.Name()];
     if (!hearing.Hears()) continue;
-    for (const std::string& address : hearing.mail) addresses.insert({"mail", address});
-    for (const std::string& address : hearing.webhooks) addresses.insert({"webhook", address});
+    for (const std::string& address : hearing.mail) all.insert({"mail", address});
+    for (const std::string& address : hearing.webhooks) all.insert({"webhook", address});
   }
-  for (const auto& [name, before] : addresses_) {
-    const std::set<Address> to = now[name];
-    if (to == before) continue;
-    std::vector<Address> added;
-    std::ranges::set_difference(to, before, std::back_inserter(added));
-    std::set<std::string> all;
-    for (const auto& [way, address] : to) all.insert(way + " " + address);
-    if (queue_.Readdress(name, all, added, context_.words.Say("outcome.left"))) continue;
-    now[name] = before;
-    scheduler_.WakeAt("notices to another address", context_.now() + kTogether, [this] { ReviewSoon(); });
-  }
-  addresses_ = std::move(now);
+  return addresses;
+}
+
+// What a letter told as over, though it was to tell that it rings, has been told there.
+void Notices::NoteEnded(const NoticeRow& row) {
+  if (!Reached(row) || row.letter.empty()) return;
+  const Letter letter = LetterFrom(row.letter);
+  if (letter.ended.empty()) return;
+  std::set<std::string>& ended = told_ended_[{row.way, row.address}];
+  ended.insert(letter.ended.begin(), letter.ended.end());
+}
+
+bool Notices::WasToldEnd(const std::string& alarm, const Address& address) const {
+  const auto ended = told_ended_.find(address);
+  return ended != told_ended_.end() && ended->second.contains(alarm);
 }
 
 std::map<std::string, Instant> Notices::Unreached() const {

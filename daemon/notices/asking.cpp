@@ -44,6 +44,16 @@ bool IsBackThisMinute(const rules::CaveView& view, const rules::Alarm& alarm) {
   return warm ? *now <= alarm.band->high : *now >= alarm.band->low;
 }
 
+// None: nobody did, or longer ago than anything rings.
+std::optional<Instant> LastSetAside(const Book& book, const std::string& alarm) {
+  std::optional<Instant> last;
+  for (const JournalLine& line : book.Newest()) {
+    if (line.kind != "aside" || line.body.find(alarm) == std::string::npos) continue;
+    last = std::max(last, std::optional(line.received_at));
+  }
+  return last;
+}
+
 bool IsGraver(const rules::Alarm& alarm, const boost::json::object& record) {
   const auto written = rules::SeverityFrom(fields::TextOr(record, "severity", ""));
   return written && *written < alarm.severity;
@@ -102,7 +112,12 @@ std::vector<rules::Asking> Notices::Asking() {
     one.taken = alarm.taken;
     one.over = alarm.over;
     one.told_by = alarm.told_by;
-    if (const Book::Taking* taking = book.TakenBy(alarm.id)) one.taken_by = taking->keeper;
+    if (const Book::Taking* taking = book.TakenBy(alarm.id)) {
+      one.taken_by = taking->keeper;
+      one.quieted = taking->received_at;
+    }
+    if (one.rings && alarm.severity == rules::Severity::kUrgent)
+      one.quieted = std::max(one.quieted, LastSetAside(book, alarm.id));
     asking.push_back(std::move(one));
   };
   for (const auto& [id, alarm] : standing_) add(alarm);

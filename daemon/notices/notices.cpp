@@ -56,16 +56,14 @@ Notices::Notices(const ApiContext& context, Scheduler& scheduler, Ways ways)
            [this](const NoticeRow& row, const Letter& letter, std::string& why) { return ParcelOf(row, letter, why); },
            [this](const NoticeRow& row) { OnChange(row); },
            [this](const std::vector<const NoticeRow*>& rows) { return RestsUntil(rows); },
-           context.words.Say("outcome.day over")}) {}
+           context.words.Say("outcome.day over"), context.words.Say("outcome.left")}) {}
 
 void Notices::Begin() {
   RememberOver();
   context_.store.NoticesSince(context_.now() - kRememberFor, [this](std::vector<NoticeRow> rows) {
     if (stopped_) return;
     for (const NoticeRow& row : rows) Remember(row);
-    std::erase_if(rows, [](const NoticeRow& row) {
-      return row.state != "waiting" && row.state != "refused" && row.state != "handing";
-    });
+    queue_.Hears(AddressesNow());
     queue_.Load(std::move(rows));
     begun_ = true;
     Review();
@@ -80,19 +78,7 @@ void Notices::SetPage(std::string address) {
 void Notices::Stop() {
   stopped_ = true;
   if (ways_.carrier) ways_.carrier->Stop();
-  for (const char* name : {"notices", "notices that wait", "unkept notices", "notices to another address"})
-    scheduler_.Forget(name);
-}
-
-// What a letter told as over, though it was to tell that it rings, has been told.
-void Notices::NoteEnded(const NoticeRow& row) {
-  if (row.alarm.empty() || !Reached(row) || row.letter.empty()) return;
-  // Of several addresses another one may have heard that it rings.
-  const std::vector<Hearing> hearings = context_.book().Hearings();
-  const auto hearing = std::ranges::find(hearings, row.hearer, &Hearing::Name);
-  if (hearing == hearings.end() || hearing->mail.size() + hearing->webhooks.size() != 1) return;
-  for (const std::string& alarm : LetterFrom(row.letter).ended)
-    said_.Add({{row.hearer, alarm, rules::NoticeKind::kOver, row.asked, 0}, row.made_at});
+  for (const char* name : {"notices", "notices that wait", "unkept notices"}) scheduler_.Forget(name);
 }
 
 void Notices::Remember(const NoticeRow& row) {
@@ -155,8 +141,8 @@ void Notices::Review() {
     queue_.Work();
   }
   reviewed_ = now;
+  queue_.Hears(AddressesNow());
   std::vector<Hearing> hearings = context_.book().Hearings();
-  Readdress(hearings);
   std::erase_if(hearings, [](const Hearing& hearing) { return !hearing.Hears(); });
   const auto alarms = ReviewAlarms(hearings), lists = ReviewLists(hearings);
   const Instant next = std::min(alarms.value_or(Instant::max()), lists.value_or(Instant::max()));
@@ -206,6 +192,8 @@ void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
   std::vector<NoticeRow> rows;
   const auto add = [&](const char* way, const std::vector<std::string>& addresses) {
     for (const std::string& address : addresses) {
+      const bool ends = row.kind == rules::ToText(rules::NoticeKind::kOver);
+      if (ends && WasToldEnd(row.alarm, {way, address})) continue;
       NoticeRow& one = rows.emplace_back(row);
       one.way = way;
       one.address = address;
@@ -214,7 +202,7 @@ void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
   };
   add("mail", hearing.mail);
   add("webhook", hearing.webhooks);
-  queue_.Put(std::move(rows));
+  if (!rows.empty()) queue_.Put(std::move(rows));
 }
 
 std::optional<Parcel> Notices::ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why) {

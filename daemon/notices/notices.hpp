@@ -59,6 +59,8 @@ class Notices : public WatchListener {
   void Test(const std::string& way, const std::string& address, std::function<void(Outcome)> done);
 
  private:
+  using Address = std::pair<std::string, std::string>;  // way and address
+
   void OnJudged() override { LookAtClock(); }
   void OnLine(const JournalLine& line, const std::vector<Fact>& facts) override;
   void OnDecisions(const std::vector<rules::Decision>& decisions) override;
@@ -66,6 +68,8 @@ class Notices : public WatchListener {
   void Remember(const NoticeRow& row);
   void NoteOutcome(const NoticeRow& row);
   void NoteEnded(const NoticeRow& row);
+  bool WasToldEnd(const std::string& alarm, const Address& address) const;
+  NoticeQueue::Addresses AddressesNow() const;
   void RememberOver();
   void ReviewSoon();
   void Review();
@@ -79,8 +83,6 @@ class Notices : public WatchListener {
   const rules::Alarm* AlarmOf(const std::string& id);
   Letters::Before BeforeOf(const rules::Notice& notice) const;
   void Say(const Hearing& hearing, NoticeRow row, const Letter& letter);
-  // Sends what waits for an address that its hearer no longer has to the one that came in its place.
-  void Readdress(const std::vector<Hearing>& hearings);
   std::optional<rules::Instant> RestsUntil(const std::vector<const NoticeRow*>& rows);
   Letter LetterOf(const std::vector<const NoticeRow*>& rows);
   std::optional<Parcel> ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why);
@@ -93,10 +95,9 @@ class Notices : public WatchListener {
   NoticeQueue queue_;
   bool begun_ = false, stopped_ = false;
   rules::Said said_;
-  std::set<rules::ListSent> lists_;                     // sent, or passed over
-  using Address = std::pair<std::string, std::string>;  // way and address
-  std::map<Address, rules::Instant> unreached_;         // since when
-  std::map<std::string, std::set<Address>> addresses_;  // of each hearer, as of the last look
+  std::set<rules::ListSent> lists_;                      // sent, or passed over
+  std::map<Address, rules::Instant> unreached_;          // since when
+  std::map<Address, std::set<std::string>> told_ended_;  // alarms of which a letter that reached it told the end
   std::map<rules::ListSent, std::vector<NoticeRow>> list_rows_;
   std::map<std::string, rules::Alarm> ended_;     // that are over since a while, by id
   std::map<std::string, rules::Decision> worse_;  // by which what stands last got worse, since the start, by id

@@ -13,6 +13,7 @@ using std::chrono::minutes;
 
 namespace {
 
+constexpr Millis kKnownFor = NoticeQueue::kLongest + std::chrono::hours{24};
 constexpr Millis kKeepAgainAfter = minutes{1};
 constexpr Millis kDay = std::chrono::hours{24};
 constexpr Millis kNoWayAgainAfter = minutes{60};
@@ -35,13 +36,14 @@ Millis NoticeQueue::BackOff(int tries) {
 NoticeQueue::NoticeQueue(Store& store, Scheduler& scheduler, const rules::Clock& clock, Carrier* carrier, Hooks hooks)
     : store_(store), scheduler_(scheduler), clock_(clock), carrier_(carrier), hooks_(std::move(hooks)) {}
 
-void NoticeQueue::Load(std::vector<NoticeRow> open) {
+void NoticeQueue::Load(std::vector<NoticeRow> all) {
   Rows doubtful;
-  for (NoticeRow& row : open) {
+  for (NoticeRow& row : all) {
+    known_[row.key] = {row.made_at, row.number, row.state == "given up" && row.why == hooks_.left};
     auto kept = std::make_shared<NoticeRow>(std::move(row));
     if (Waits(*kept)) {
       Way& way = ways_[AddressOf(*kept)];
-      if (kept->next_at) way.not_before = std::max(way.not_before.value_or(*kept->next_at), *kept->next_at);
+      if (kept->next_at && !IsRefused(*kept)) way.not_before = std::max(way.not_before.value_or(*kept->next_at), *kept->next_at);
       rows_.push_back(std::move(kept));
     } else if (kept->state == "handing") {
       // It was on its way when the watch ended.
@@ -57,8 +59,10 @@ void NoticeQueue::Load(std::vector<NoticeRow> open) {
 
 void NoticeQueue::Put(std::vector<NoticeRow> rows) {
   Rows added;
+  std::erase_if(known_, [&](const auto& known) { return clock_.Wall() - known.second.made_at > kKnownFor; });
   for (NoticeRow& row : rows) {
     row.state = "waiting";
+    known_[row.key] = {row.made_at, row.number};
     added.push_back(std::make_shared<NoticeRow>(std::move(row)));
   }
   // Written first, sent then; where the disk is full it is sent all the same.
@@ -93,9 +97,10 @@ void NoticeQueue::Keep(const Rows& rows, std::function<void()> then) {
 
 void NoticeQueue::Work() {
   wake_.reset();
+  Readdress();
   std::map<std::string, Rows> by_address;
   for (const Row& row : rows_)
-    if (Waits(*row)) by_address[AddressOf(*row)].push_back(row);
+    if (Waits(*row) && !IsLeft(*row)) by_address[AddressOf(*row)].push_back(row);
   for (const auto& [address, waiting] : by_address) WorkOn(address, waiting);
 }
 
@@ -138,6 +143,12 @@ std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const
   Instant ready = std::min(waiting.front()->made_at, now) + kGather;
   if (waiting.front()->made_at > now) ready = now;
   if (way.last) ready = std::max(ready, *way.last + kBetween);
+  if (std::ranges::all_of(waiting, [](const Row& row) { return IsRefused(*row); })) {
+    const auto next_of = [](const Row& row) { return row->next_at.value_or(Instant::min()); };
+    // One that lies further away than it can was said by a clock that was ahead.
+    const Instant next = next_of(*std::ranges::min_element(waiting, {}, next_of));
+    if (next <= now + kRefusedAgainAfter) ready = std::max(ready, next);
+  }
   const auto is_news = [&](const Row& row) { return row->tries == 0 && !IsList(*row) && !row->next_at; };
   const auto news = std::ranges::find_if(waiting, is_news);
   if (way.not_before && news == waiting.end()) ready = std::max(ready, *way.not_before);
@@ -146,12 +157,14 @@ std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const
 }
 
 // Alarms together, and first; of lists the newest, which overtakes the others; and by itself, after both, what was
-// refused, which may be so for good.
+// refused, which may be so for good: of alarms and lists that were what waits for longer.
 NoticeQueue::Rows NoticeQueue::Choose(const Rows& waiting) {
   Rows alarms, refused, lists;
   for (const Row& row : waiting) (IsList(*row) ? lists : IsRefused(*row) ? refused : alarms).push_back(row);
   if (!alarms.empty()) return alarms;
-  if (!refused.empty() && std::ranges::all_of(lists, [](const Row& row) { return IsRefused(*row); })) return refused;
+  const bool all_refused = std::ranges::all_of(lists, [](const Row& row) { return IsRefused(*row); });
+  const auto next_of = [](const Rows& rows) { return rows.front()->next_at.value_or(Instant::min()); };
+  if (!refused.empty() && all_refused && (lists.empty() || next_of(refused) <= next_of(lists))) return refused;
   Rows over;
   for (const Row& row : lists) {
     if (clock_.Wall() < row->asked + kDay) continue;
@@ -229,6 +242,7 @@ void NoticeQueue::Show(const std::string& address, const Rows& rows) {
     row->within = row == rows.front() ? 0 : rows.front()->number;
     row->done_at = clock_.Wall();
   }
+  FoldOvertaken(address, rows);
   Close(rows);
   WakeAt(clock_.Wall() + kBetween);
 }
@@ -238,9 +252,12 @@ void NoticeQueue::OnOutcome(const std::string& address, const Rows& rows, const 
   way.busy = false;
   const Instant now = clock_.Wall();
   for (const Row& row : rows) Settle(*row, outcome, *rows.front());
-  way.not_before = rows.front()->next_at;
+  // A letter that was refused says nothing of the others.
+  const bool refused = outcome.kind == Outcome::Kind::kNever;
+  way.not_before = refused ? std::nullopt : rows.front()->next_at;
+  if (refused || outcome.kind == Outcome::Kind::kSent) way.last = now;
   if (outcome.kind == Outcome::Kind::kSent) {
-    way.last = now;
+    FoldOvertaken(address, rows);
     TryRefused(address);
   }
   Close(rows);
@@ -283,45 +300,27 @@ void NoticeQueue::GoesThrough(const std::string& way, const std::string& address
   Work();
 }
 
+// What was to be told of an alarm before, and was refused, has been told by now: letters speak of how it stands.
+void NoticeQueue::FoldOvertaken(const std::string& address, const Rows& told) {
+  Rows overtaken;
+  for (const Row& row : rows_) {
+    const bool waits = Waits(*row) && AddressOf(*row) == address && !row->alarm.empty();
+    const bool is_told = std::ranges::any_of(
+        told, [&](const Row& one) { return one->alarm == row->alarm && one->made_at >= row->made_at; });
+    if (!waits || !is_told) continue;
+    row->state = "folded";
+    row->within = told.front()->number;
+    row->done_at = clock_.Wall();
+    row->next_at.reset();
+    overtaken.push_back(row);
+  }
+  Close(overtaken);
+}
+
 // The address takes letters again.
 void NoticeQueue::TryRefused(const std::string& address) {
   for (const Row& row : rows_)
     if (IsRefused(*row) && AddressOf(*row) == address) row->next_at.reset();
-}
-
-bool NoticeQueue::Readdress(const std::string& hearer, const std::set<std::string>& addresses,
-                            const std::vector<std::pair<std::string, std::string>>& added, const std::string& why) {
-  Rows left;
-  std::vector<NoticeRow> anew;
-  std::set<std::string> keys;
-  bool whole = true;
-  for (const Row& row : rows_) {
-    if (row->hearer != hearer || addresses.contains(AddressOf(*row))) continue;
-    if (ways_[AddressOf(*row)].busy) {
-      whole = false;
-      continue;
-    }
-    left.push_back(row);
-    const std::string about = row->key.substr(0, row->key.rfind(" | "));
-    for (const auto& [way, address] : added) {
-      if (!keys.insert(about + " | " + way + " " + address).second) continue;
-      NoticeRow& one = anew.emplace_back(*row);
-      one.number = 0;
-      one.way = way;
-      one.address = address;
-      one.key = about + " | " + way + " " + address;
-      one.tries = 0;
-      one.next_at.reset();
-      one.why.clear();
-    }
-    row->state = "given up";
-    row->why = why;
-    row->done_at = clock_.Wall();
-    row->next_at.reset();
-  }
-  Close(left);
-  if (!anew.empty()) Put(std::move(anew));
-  return whole;
 }
 
 // Writes what became of them; what is no longer open leaves.

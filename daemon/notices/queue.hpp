@@ -31,6 +31,8 @@ class NoticeQueue {
   // Between two letters to one address.
   static constexpr rules::Millis kBetween = std::chrono::seconds{30};
   static constexpr rules::Millis kLongest = std::chrono::hours{72};
+  // A change of address that is undone before was none.
+  static constexpr rules::Millis kStays = std::chrono::minutes{1};
   // What is older speaks of the past.
   static constexpr rules::Millis kFresh = std::chrono::minutes{10};
 
@@ -43,19 +45,20 @@ class NoticeQueue {
     // Until when rows of alarms can rest, for nothing in them asks any more and it is a quiet hour; none: they go.
     std::function<std::optional<rules::Instant>(const std::vector<const NoticeRow*>&)> rests_until = {};
     std::string day_over{};  // said of a list whose day is over before it could go
+    std::string left{};      // said of what waits for an address that its hearer no longer has
   };
 
   // `carrier` null: nothing is sent, and what would have gone is shown.
   NoticeQueue(Store& store, Scheduler& scheduler, const rules::Clock& clock, Carrier* carrier, Hooks hooks);
 
-  // What an earlier life left open.
-  void Load(std::vector<NoticeRow> open);
+  // What an earlier life kept, and of that what it left open.
+  void Load(std::vector<NoticeRow> kept);
   void Put(std::vector<NoticeRow> rows);
-  // Those to whom `hearer` hears from now on, as "mail ih@cave.example", and which of them are new: what is open to
-  // another one goes to the new ones; without any it is given up with `why`. False: some is on its way just then, and
-  // has to be looked at again.
-  bool Readdress(const std::string& hearer, const std::set<std::string>& addresses,
-                 const std::vector<std::pair<std::string, std::string>>& added, const std::string& why);
+  // By which ways and addresses each hearer hears from now on. What is open to another one does not go; once that has
+  // been so for a while, for a change may be undone, it goes to those of them that were not told of it, and without any
+  // it is given up.
+  using Addresses = std::map<std::string, std::set<std::pair<std::string, std::string>>>;
+  void Hears(Addresses addresses);
   // Frees the key of a row that a wrong clock made.
   void Rename(NoticeRow row);
   // The clock went back, or something may go now.
@@ -86,6 +89,11 @@ class NoticeQueue {
   void OnOutcome(const std::string& address, const Rows& rows, const Outcome& outcome);
   void Settle(NoticeRow& row, const Outcome& outcome, const NoticeRow& first);
   void TryRefused(const std::string& address);
+  void FoldOvertaken(const std::string& address, const Rows& told);
+  bool IsLeft(const NoticeRow& row) const;
+  void Readdress();
+  bool HasStayedLeft(const Row& row);
+  std::vector<NoticeRow> InItsPlace(const NoticeRow& row);
   void Close(const Rows& rows);
   void WakeAt(rules::Instant at);
 
@@ -97,6 +105,15 @@ class NoticeQueue {
   Rows rows_;                        // open ones, in the order in which they were made
   Rows unkept_;                      // that the store refused; written again
   std::map<std::string, Way> ways_;  // by way and address
+  // What was made as long ago as anything may be open, by its key; `left`: given up with its address.
+  struct Known {
+    rules::Instant made_at;
+    std::int64_t number = 0;
+    bool left = false;
+  };
+  std::map<std::string, Known> known_;
+  std::optional<Addresses> hears_;            // none: nobody has said
+  std::map<Row, rules::Instant> left_since_;  // what is open to an address that its hearer no longer has
   std::optional<rules::Instant> wake_;
 };
 

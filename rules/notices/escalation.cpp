@@ -57,15 +57,17 @@ class Weighing {
     return CallsSince(hearer) + (place == 0 ? std::chrono::minutes{0} : place == 1 ? kNextKeeperAfter : kAllAfter);
   }
   // Since when keepers are called one after the other. What grew worse untaken goes on calling; whoever was called
-  // longer ago than that takes was called, or it was set aside. Whoever hears of what is urgent alone was not, and is
-  // called as if they had heard of it all: nobody has come yet.
+  // longer ago than that takes was called, or it was set aside; before somebody stopped the bell, whoever that was,
+  // none was in vain. Whoever hears of what is urgent alone was not, and is called as if they had heard of it all:
+  // nobody has come yet.
   Instant CallsSince(const Hearer& hearer) const {
     Instant since = alarm_.asked;
     if (alarm_.severity != Severity::kUrgent || !alarm_.taken_by.empty()) return since;
     for (const Said::Entry& entry : said_) {
       const bool calls = entry.loud && entry.notice.kind == NoticeKind::kRings;
       const bool lately = entry.notice.asked >= alarm_.asked - kAllAfter || hearer.least == Severity::kUrgent;
-      if (calls && lately) since = std::min(since, entry.notice.asked);
+      const bool heard = alarm_.quieted && entry.notice.asked <= *alarm_.quieted;
+      if (calls && lately && !heard) since = std::min(since, entry.notice.asked);
     }
     return since;
   }

@@ -43,6 +43,8 @@ struct Asking {
   bool news = false;       // told although it is over already: that nobody watched for a while
   Millis awaited{0};       // so long its first word waits for what is about to be heard: hint and watch alone
   std::optional<Instant> taken, over;
+  // When it was last taken or set aside, before it got worse; none: never. Whoever was called until then was heard.
+  std::optional<Instant> quieted{};
   std::string taken_by;  // initials; empty: not known, or one keeps alone
   std::string told_by;   // the alarm that tells of the same event; empty: none
 };

@@ -28,10 +28,26 @@ struct CalmNight : Heard {
       house->Settle();
     }
   }
+  // Nothing speaks until then, nor the gas.
+  void Dark(rules::Millis after) { GoTo(after); }
   int said = 0;
 };
 
 }  // namespace
+
+TEST_CASE("of a silence that a power cut told in the night nobody says that it waited for the morning") {
+  CalmNight night;
+  night.To(14h);
+  night.Dark(22h + 10min);
+  REQUIRE(night.house->TheWatch().Engine().Alarms().front().kind == rules::AlarmKind::kPowerGone);
+  night.To(22h + 40min);
+  std::string told;
+  const json::object page = night.house->See("/api/caves");
+  for (const json::value& alarm : page.at("head").at("alarms").as_array())
+    if (alarm.at("kind") == "probe silent") told = json::serialize(alarm);
+  REQUIRE_FALSE(told.empty());
+  CHECK_THAT(told, Says("\"severity\":\"act\"") && !Says("waited for the morning"));
+}
 
 TEST_CASE("a silence that waits for the morning is one letter, which says why it comes only now and what is known") {
   CalmNight night;

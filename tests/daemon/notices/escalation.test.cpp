@@ -262,4 +262,48 @@ TEST_CASE("a keeper who hears no more hears no more") {
   CHECK(heard.post.sent.empty());
 }
 
+TEST_CASE("where an alarm was set aside, nobody is called as if none had come once it is urgent") {
+  Heard heard;
+  heard.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+  heard.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+  json::object bloomies = PressedWheels(6, InCave(1), 8);
+  bloomies["plan"] = "bloomy";
+  bloomies["grams"] = 250;
+  heard.house->Do("enter", bloomies);
+  heard.Hears("IH", 1, {{"list", "never"}});
+  heard.Hears("TR", 2, {{"list", "never"}, {"least", "urgent"}});
+  int said = 0;
+  const auto air = [&](double degrees, rules::Millis span) {
+    for (const rules::Instant end = heard.house->Now() + span; heard.house->Now() < end;) {
+      heard.house->StepTo(heard.house->Now() + 1min);
+      heard.house->Keep({heard.house->Reading(1, 600)});
+      ++said;
+      heard.house->Reads(degrees + 0.05 * (said % 3), 85 + said % 3, 2);
+      heard.house->Settle();
+    }
+  };
+  const auto alarm = [&] {
+    const std::vector<rules::Alarm> alarms = heard.house->TheWatch().Engine().Alarms();
+    REQUIRE(alarms.size() == 1);
+    return alarms.front();
+  };
+  air(12, 4h);
+  air(17, 2h);
+  REQUIRE(alarm().severity == rules::Severity::kAct);
+  REQUIRE(heard.To() == Texts{"IH@cave.example"});
+  const bool aside = GENERATE(true, false);
+  if (aside)
+    heard.house->Do("aside", {{"alarm", alarm().id}, {"until", ToMillis(heard.house->Now() + 12h)}});
+  else
+    heard.house->Do("take", {{"alarm", alarm().id}});
+  air(17, 2min);
+  heard.post.sent.clear();
+  while (alarm().severity < rules::Severity::kUrgent) air(26, 1min);
+  air(26, 2min);
+  CHECK(heard.To() == Texts{"IH@cave.example"});
+  air(26, 15min);
+  const Texts to = heard.To();
+  CHECK(std::ranges::count(to, "TR@cave.example") == 1);
+}
+
 }  // namespace rindwatch

@@ -53,7 +53,7 @@ struct Queued {
     Letter letter;
     letter.subject = subject;
     NoticeRow row;
-    row.key = subject + to;
+    row.key = subject + " | mail " + to;
     row.kind = kind;
     row.way = "mail";
     row.address = to;
@@ -228,17 +228,35 @@ TEST_CASE("what was refused holds up nothing new, and goes as soon as anything g
   }
   SECTION("by what is new, which goes by itself") {
     q.post.answer = {Outcome::Kind::kSent, "took it"};
-    q.Put({q.Row("three")});
+    NoticeRow three = q.Row("three");
+    three.alarm = "b";
+    q.Put({three});
     q.Let(10s);
     CHECK(q.States() == States{"refused", "refused", "sent"});
     CHECK(q.sizes.back() == 1);
     q.Let(1min);
     CHECK(q.States() == States{"sent", "folded", "sent"});
   }
-  SECTION("a list does not wait for what may be refused for good") {
+  SECTION(
+      "a list does not wait at all for what may be refused for good, and takes its turn once it was refused itself") {
     q.Put({q.Row("list", "morning")});
-    q.Let(31min);
-    CHECK(q.post.Subjects().back() == "list");
+    q.Let(10s);
+    const States first = q.post.Subjects();
+    CHECK(std::ranges::count(first, "list") > 0);
+    q.post.sent.clear();
+    q.Let(3h);
+    const States tried = q.post.Subjects();
+    CHECK(std::ranges::count(tried, "list") == 6);
+    CHECK(std::ranges::count(tried, "one") == 6);
+  }
+  SECTION("not at all, where what came later has told of the same alarm") {
+    q.post.answer = {Outcome::Kind::kSent, "took it"};
+    q.post.sent.clear();
+    q.Put({q.Row("over", "over")});
+    q.Let(2h);
+    CHECK(q.post.Subjects() == States{"over"});
+    CHECK(q.States() == States{"folded", "folded", "sent"});
+    CHECK(q.Kept()[0].within == q.Kept()[2].number);
   }
   SECTION("by a test message") {
     q.post.answer = {Outcome::Kind::kSent, "took it"};
@@ -362,6 +380,83 @@ TEST_CASE("where nothing leaves the house what would have gone is shown, folded 
   q.house->Settle();
   q.Let(1h);
   CHECK(LetterFrom(q.Kept()[4].letter).subject == "1 together");
+}
+
+namespace {
+
+// A keeper whose letter waits, for nothing answers.
+struct Moving : Queued {
+  Moving() {
+    HearBy({"ih@cave.example"});
+    Net(false);
+    Put({Row("one")});
+    Let(5s);
+  }
+  void HearBy(const std::vector<std::string>& addresses) {
+    NoticeQueue::Addresses hears;
+    for (const std::string& address : addresses) hears[""].insert({"mail", address});
+    if (addresses.empty()) hears[""] = {};
+    queue->Hears(std::move(hears));
+    house->Settle();
+  }
+  void Net(bool up) {
+    post.ready = up;
+    post.answer = up ? Outcome{Outcome::Kind::kSent, "took it"} : Outcome{Outcome::Kind::kNotNow, "no way there"};
+  }
+  // To whom what was written by now has gone, once everything goes.
+  std::vector<std::string> Went() {
+    Net(true);
+    Let(2h);
+    std::vector<std::string> to;
+    for (const Parcel& parcel : post.sent) to.push_back(parcel.to);
+    return to;
+  }
+};
+
+}  // namespace
+
+TEST_CASE("a change of address that is undone within a minute loses nothing, and sends nothing elsewhere") {
+  Moving moving;
+  const std::vector<std::string> meanwhile =
+      GENERATE(std::vector<std::string>{}, std::vector<std::string>{"new@cave.example"});
+  moving.HearBy(meanwhile);
+  moving.Net(true);
+  moving.Let(50s);
+  CHECK(moving.post.sent.empty());
+  moving.HearBy({"ih@cave.example"});
+  CHECK(moving.Went() == States{"ih@cave.example"});
+  CHECK(moving.States() == States{"sent"});
+}
+
+TEST_CASE("one that is undone later brings back what has not gone, also over a restart, and nothing twice") {
+  Moving moving;
+  moving.HearBy({"new@cave.example"});
+  moving.Let(2min);
+  CHECK(moving.States() == States{"given up", "waiting"});
+  moving.HearBy({"ih@cave.example"});
+  if (GENERATE(true, false)) {
+    moving.Restart(1min);
+    moving.HearBy({"ih@cave.example"});
+  }
+  moving.Let(2min);
+  CHECK(moving.States() == States{"waiting", "given up"});
+  moving.Restart(1min);
+  moving.HearBy({"ih@cave.example"});
+  CHECK(moving.Went() == States{"ih@cave.example"});
+  CHECK(moving.States() == States{"sent", "given up"});
+}
+
+TEST_CASE("of two addresses one is changed while the other has told it: the new one hears it, the old one not") {
+  Moving moving;
+  moving.HearBy({"ih@cave.example", "two@cave.example"});
+  moving.Put({moving.Row("two", "rings"), moving.Row("two", "rings", "two@cave.example")});
+  moving.HearBy({"ih@cave.example", "three@cave.example"});
+  moving.Let(2min);
+  moving.HearBy({"ih@cave.example", "three@cave.example"});
+  const States went = moving.Went();
+  CHECK(std::ranges::count(went, "ih@cave.example") == 1);
+  CHECK(std::ranges::count(went, "two@cave.example") == 0);
+  CHECK(std::ranges::count(went, "three@cave.example") == 1);
 }
 
 }  // namespace rindwatch

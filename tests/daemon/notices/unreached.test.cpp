@@ -66,4 +66,56 @@ TEST_CASE("a call that reached nobody until it was over is told once, and not in
         }) == 1);
 }
 
+namespace {
+
+// The subjects of what reached an address.
+Texts At(const Heard& heard, const std::string& address) {
+  Texts at;
+  const Texts all = heard.post.Subjects();
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (heard.post.sent[i].to == address) at.push_back(all[i]);
+  return at;
+}
+
+struct TwoAddresses : Heard {
+  explicit TwoAddresses(json::object more = {}) {
+    more["mail"] = json::array{"one@cave.example", "two@cave.example"};
+    Hears("IH", 1, std::move(more));
+  }
+};
+
+}  // namespace
+
+TEST_CASE("each of a keeper's two addresses hears the end once, though one of them had refused that it rang") {
+  TwoAddresses heard;
+  heard.post.unlike["two@cave.example"] = {Outcome::Kind::kNever, "no such box"};
+  heard.Gas(6000, 10min);
+  const auto stands = [&] { return !heard.house->TheWatch().Engine().Alarms().front().over; };
+  while (stands()) heard.Gas(600, 1min);
+  heard.post.unlike.clear();
+  heard.Gas(600, 2h);
+  REQUIRE(At(heard, "one@cave.example").size() == 2);
+  const Texts two = At(heard, "two@cave.example");
+  REQUIRE(two.size() == 1);
+  CHECK_THAT(two.front(), Says("Over: Fridge carbon dioxide high"));
+}
+
+TEST_CASE("an address that heard in one letter that it rang and that it is over is not told the end once more") {
+  TwoAddresses heard({{"quiet", {{"from", "10:00"}, {"to", "14:00"}}}});
+  heard.post.unlike["two@cave.example"] = {Outcome::Kind::kNotNow, "nobody answers"};
+  heard.Gas(600, 50min);
+  heard.Gas(6000, 15min);
+  // Nobody judges it any more: what was never told does not wait for the morning.
+  heard.house->Do("unhang", {{"probe", 1}});
+  REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
+  heard.post.unlike.clear();
+  heard.GoTo(2h);
+  const Texts two = At(heard, "two@cave.example");
+  REQUIRE(two.size() == 1);
+  if (GENERATE(true, false)) heard.Start(heard.house->Now());
+  heard.GoTo(8h);
+  CHECK(At(heard, "two@cave.example") == two);
+  CHECK(At(heard, "one@cave.example").size() == 2);
+}
+
 }  // namespace rindwatch

@@ -239,6 +239,21 @@ TEST_CASE("whoever hears of what is urgent alone is called by it as if they had 
   CHECK(house.Names() == (alone ? std::vector<std::string>{"IH", "TR", "MK"} : std::vector<std::string>{"IH", "TR"}));
 }
 
+TEST_CASE("where somebody stopped the bell of the lesser thing, nobody is called as if none had come") {
+  House house{kThree, {Rings(Severity::kAct)}, {}, {}};
+  house.hearers[2].least = Severity::kUrgent;
+  house.Until(At(12), At(13, 29));
+  house.alarms[0].severity = Severity::kUrgent;
+  house.alarms[0].asked = At(14);
+  house.alarms[0].quieted = At(13, 30);  // set aside, or taken by whoever did not sign
+  house.told.clear();
+  house.Until(At(14), At(14, 1));
+  CHECK(house.Names() == std::vector<std::string>{"IH", "TR"});
+  house.told.clear();
+  house.Until(At(14, 1), At(14, 45));
+  CHECK(std::ranges::count(house.Names(), "MK") == 1);
+}
+
 TEST_CASE("what was a quiet word before calls in its order when it becomes urgent") {
   House house{
       {{"IH", Severity::kWatch}, {"TR", Severity::kAct}, {"MK", Severity::kAct}}, {Rings(Severity::kWatch)}, {}, {}};
