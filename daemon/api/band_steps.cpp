@@ -101,7 +101,8 @@ std::set<Instant> Moments(const Book& book, Instant from, Instant to) {
   }
   for (const JournalLine& line : book.Newest()) {
     const bool tells = line.kind != "care" && line.kind != "alarm" && line.kind != "take" && line.kind != "called" &&
-                       line.kind != "aside" && line.kind != "started" && line.kind != "stopped" && line.kind != "note";
+                       line.kind != "aside" && line.kind != "started" && line.kind != "stopped" &&
+                       line.kind != "leapt" && line.kind != "note";
     if (tells) add(line.at);
   }
   return moments;

@@ -1,9 +1,9 @@
 #include "daemon/api/alarm_views.hpp"
 #include "daemon/api/json.hpp"
+#include "daemon/api/leaps.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/notices/notices.hpp"
-#include "daemon/words/moments.hpp"
 
 namespace rindwatch {
 
@@ -18,14 +18,6 @@ void AddTrouble(json::array& troubles, const char* kind, rules::Instant since, s
 // A house without probes that asked for no broker misses none; the page of the probes, where one would be set up, says
 // whether one answers.
 bool MissesBroker(const ApiContext& context) { return context.config.broker_given || !context.book().Probes().empty(); }
-
-// "From Thu 12 09:00 to 09:01 this machine slept, or its clock was set forward by 24 h: ..."
-std::string LeapTrouble(const ApiContext& context, const Leap& leap) {
-  const auto span = std::chrono::floor<std::chrono::minutes>(leap.to - leap.from);
-  return context.words.Say("trouble.leap", {{"from", SinceWord(context, leap.from)},
-                                            {"to", SinceWord(context, leap.to)},
-                                            {"span", LastsWords(context.words, span)}});
-}
 
 // What is wrong with the watch itself, each said once.
 json::array TroublesJson(const ApiContext& context) {

@@ -4,6 +4,7 @@
 #include "daemon/api/concerned.hpp"
 #include "daemon/api/journal_kinds.hpp"
 #include "daemon/api/json.hpp"
+#include "daemon/api/leaps.hpp"
 #include "daemon/api/limits_change.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/silence.hpp"
@@ -57,7 +58,9 @@ const JournalLine* Named(const Book& book, const std::string& id) {
   return found == lines.end() ? nullptr : &*found;
 }
 
-bool IsOwn(const JournalLine& line) { return line.kind == "alarm" || line.kind == "started" || line.kind == "stopped"; }
+bool IsOwn(const JournalLine& line) {
+  return line.kind == "alarm" || line.kind == "started" || line.kind == "stopped" || line.kind == "leapt";
+}
 
 // What keepers did while the clock was ahead of this start: it was kept before it, at a time that comes after it.
 json::array MisdatedActs(const Book& book, const JournalLine& started) {
@@ -184,6 +187,8 @@ json::object LineJson(const ApiContext& context, const JournalLine& line) {
     if (const std::string why = fields::TextOr(body, "why", ""); !why.empty()) object["reason"] = why;
   }
   if (line.kind == "cave") object["text"] = fields::TextOr(body, "name", "");
+  if (const auto leap = LeapOf(line))
+    object["unwatched"] = {{"from", ToMillis(leap->from)}, {"to", ToMillis(leap->to)}};
   if (line.kind == "started") {
     if (const auto until = fields::MaybeAt(body, "watched_until")) {
       object["unwatched"] = {{"from", ToMillis(*until)}, {"to", ToMillis(line.at)}};

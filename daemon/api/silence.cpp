@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "daemon/api/leaps.hpp"
 #include "daemon/watch/alarm_record.hpp"
 #include "rules/alarms/channels.hpp"
 
@@ -48,9 +49,16 @@ bool Measures(const Book& book, const Alarm& alarm, rules::ChannelKind kind) {
 }
 
 // `raised`, `over`: of its alarm.
-DatedSilence Dated(Instant last_word, Instant raised, Instant over, rules::Millis awaited,
+DatedSilence Dated(const Book& book, Instant last_word, Instant raised, Instant over, rules::Millis awaited,
                    const std::vector<Alarm>& silences) {
   std::vector<Gap> gaps;
+  for (const Leap& leap : LeapsIn(book)) {
+    // What fell due while the clock went on was decided at its instant, as if somebody had watched; what was raised
+    // before had been seen. Told it is as of the end of that time.
+    if (leap.to <= last_word || leap.from > over) continue;
+    gaps.push_back({leap.from, leap.to});
+    if (raised >= leap.from) raised = std::max(raised, leap.to);
+  }
   for (const Alarm& alarm : silences) {
     // It is raised at the start, when somebody watches again.
     const bool within = alarm.kind == AlarmKind::kUnwatched && alarm.raised > last_word && alarm.raised <= over;
@@ -93,7 +101,7 @@ DatedSilence DatedOf(const Watch& watch, const Alarm& alarm) {
   const CaveRow* cave = watch.TheBook().Cave(alarm.cave);
   if (alarm.kind != AlarmKind::kProbeSilent || !alarm.probe || !cave) return {alarm.since, {}, {}};
   const auto awaited = rules::ProbeAwaitedFor(watch.Engine(), *alarm.probe);
-  return Dated(alarm.since, alarm.raised, alarm.over.value_or(Instant::max()), awaited.value_or(kNear),
+  return Dated(watch.TheBook(), alarm.since, alarm.raised, alarm.over.value_or(Instant::max()), awaited.value_or(kNear),
                SilencesOf(watch.TheBook(), *cave));
 }
 
@@ -110,7 +118,7 @@ std::optional<DatedSilence> DatedOf(const Watch& watch, const CaveRow& cave, con
   }
   if (last) return DatedOf(watch, *last);
   if (!channel.latest_at) return std::nullopt;
-  return Dated(*channel.latest_at, Instant::max(), Instant::max(), AwaitedIn(watch, cave, channel), silences);
+  return Dated(book, *channel.latest_at, Instant::max(), Instant::max(), AwaitedIn(watch, cave, channel), silences);
 }
 
 Instant ToldSince(const Watch& watch, const Alarm& alarm) { return DatedOf(watch, alarm).Since(); }

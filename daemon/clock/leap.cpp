@@ -4,11 +4,12 @@
 
 namespace rindwatch {
 
-void LeapWatch::Look(rules::Instant wall, rules::Millis monotonic, bool believed) {
+bool LeapWatch::Look(rules::Instant wall, rules::Millis monotonic, bool believed) {
   const bool leapt =
       shown_ && shown_->believed && believed && (wall - shown_->wall) - (monotonic - shown_->monotonic) >= kSoonMadeUp;
   if (leapt) leap_ = Leap{shown_->wall, wall};
   shown_ = Shown{wall, monotonic, believed};
+  return leapt;
 }
 
 std::optional<Leap> LeapWatch::Told(rules::Instant now) const {

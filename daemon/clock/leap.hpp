@@ -15,8 +15,11 @@ struct Leap {
 // Is shown the clock again and again. One thread at a time.
 class LeapWatch {
  public:
-  // What both clocks show. `believed`: the wall is right; one that was not at the last look is only put right.
-  void Look(rules::Instant wall, rules::Millis monotonic, bool believed);
+  // What both clocks show. `believed`: the wall is right; one that was not at the last look is only put right. Whether
+  // it has leapt since that look.
+  bool Look(rules::Instant wall, rules::Millis monotonic, bool believed);
+  // One of an earlier life.
+  void Recall(const Leap& leap) { leap_ = leap; }
   // The last leap, told for a day after it; none: there was none.
   std::optional<Leap> Told(rules::Instant now) const;
 

@@ -9,8 +9,8 @@
 
 namespace rindwatch {
 
-// "If nothing cools there, it matters to:", or of which nothing is foreseen "Wheels:", then "6 bloomies, Box 1: in 1 h 45 to 2 h 45" for each kind of them; empty:
-// it touches none. `told`: an alarm of the API.
+// "If nothing cools there, it matters to:", or of which nothing is foreseen "Wheels:", then "6 bloomies, Box 1: in 1 h
+// 45 to 2 h 45" for each kind of them; empty: it touches none. `told`: an alarm of the API.
 std::vector<std::string> ConcernedText(const Words& words, const boost::json::object& told);
 
 }  // namespace rindwatch

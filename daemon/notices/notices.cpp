@@ -60,6 +60,7 @@ Notices::Notices(const ApiContext& context, Scheduler& scheduler, Ways ways)
 
 void Notices::Begin() {
   RememberOver();
+  RecallLeaps();
   context_.store.NoticesSince(context_.now() - kRememberFor, [this](std::vector<NoticeRow> rows) {
     if (stopped_) return;
     for (const NoticeRow& row : rows) Remember(row);
@@ -78,7 +79,7 @@ void Notices::SetPage(std::string address) {
 void Notices::Stop() {
   stopped_ = true;
   if (ways_.carrier) ways_.carrier->Stop();
-  for (const char* name : {"notices", "notices that wait", "unkept notices"}) scheduler_.Forget(name);
+  for (const char* name : {"notices", "notices that wait", "unkept notices", "leap"}) scheduler_.Forget(name);
 }
 
 void Notices::Remember(const NoticeRow& row) {
@@ -86,6 +87,7 @@ void Notices::Remember(const NoticeRow& row) {
   NoteEnded(row);
   if (const auto kind = rules::NoticeKindFrom(row.kind))
     said_.Add({NoticeOf(row, *kind), row.made_at, row.state == "doubtful", WasLoud(row)});
+  if (row.kind == "leapt") told_leaps_.insert({row.hearer, row.asked});
   if (const auto list = ListOf(row, context_.book().Home()); list && !row.key.ends_with("ahead")) {
     lists_.insert(*list);
     list_rows_[*list].push_back(row);
@@ -115,11 +117,6 @@ void Notices::OnDecisions(const std::vector<rules::Decision>& decisions) {
   ReviewSoon();
 }
 
-void Notices::ShowClock(Instant wall, rules::Millis monotonic) {
-  // One that was wrong is only put right.
-  leaps_.Look(wall, monotonic, !context_.broker || context_.broker->IsClockKnown());
-}
-
 void Notices::LookAtClock() {
   ShowClock(context_.now(), context_.watch.TheClock().Monotonic());
   // At once: a clock that is set back and on again within a moment was set back all the same.
@@ -144,8 +141,9 @@ void Notices::Review() {
   queue_.Hears(AddressesNow());
   std::vector<Hearing> hearings = context_.book().Hearings();
   std::erase_if(hearings, [](const Hearing& hearing) { return !hearing.Hears(); });
-  const auto alarms = ReviewAlarms(hearings), lists = ReviewLists(hearings);
-  const Instant next = std::min(alarms.value_or(Instant::max()), lists.value_or(Instant::max()));
+  const auto alarms = ReviewAlarms(hearings), lists = ReviewLists(hearings), leap = ReviewLeap(hearings);
+  const auto at = [](const std::optional<Instant>& due) { return due.value_or(Instant::max()); };
+  const Instant next = std::min({at(alarms), at(lists), at(leap)});
   if (next != Instant::max()) scheduler_.WakeAt("notices", next, [this] { Review(); });
 }
 

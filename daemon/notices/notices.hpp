@@ -48,7 +48,7 @@ class Notices : public WatchListener {
   void LookAtClock();
   // What the clocks show, when it is looked at them.
   void ShowClock(rules::Instant wall, rules::Millis monotonic);
-  // When the wall clock went on by far more than time did, while we ran; told for a day.
+  // When the wall clock went on by far more than time did, in this life or the ones before; told for a day.
   std::optional<Leap> Leapt() const { return leaps_.Told(context_.now()); }
 
   // Until when the last lists told whoever reads them what had rung and was over: the earliest of them; none: nobody
@@ -78,6 +78,9 @@ class Notices : public WatchListener {
   // `evening`: for the second list of the day, before which today's first one came.
   rules::Instant ToldUntil(const rules::ListReader& reader, bool evening) const;
   void ForgetListsOf(rules::Date after);
+  void KeepLeap(const Leap& leap);
+  void RecallLeaps();
+  std::optional<rules::Instant> ReviewLeap(const std::vector<Hearing>& hearings);
   std::vector<rules::Asking> Asking();
   void SayUnderItsName(const std::vector<rules::Asking>& asking);
   const rules::Alarm* AlarmOf(const std::string& id);
@@ -104,7 +107,8 @@ class Notices : public WatchListener {
   std::map<std::string, rules::Alarm> standing_;  // as the engine has them, of the last look
   std::optional<rules::Instant> reviewed_;
   LeapWatch leaps_;
-  bool set_back_ = false;  // the clock was, while we ran
+  std::set<std::pair<std::string, rules::Instant>> told_leaps_;  // to whom, and whereto the clock went
+  bool set_back_ = false;                                        // the clock was, while we ran
 };
 
 }  // namespace rindwatch

@@ -43,7 +43,8 @@ void NoticeQueue::Load(std::vector<NoticeRow> all) {
     auto kept = std::make_shared<NoticeRow>(std::move(row));
     if (Waits(*kept)) {
       Way& way = ways_[AddressOf(*kept)];
-      if (kept->next_at && !IsRefused(*kept)) way.not_before = std::max(way.not_before.value_or(*kept->next_at), *kept->next_at);
+      if (kept->next_at && !IsRefused(*kept))
+        way.not_before = std::max(way.not_before.value_or(*kept->next_at), *kept->next_at);
       rows_.push_back(std::move(kept));
     } else if (kept->state == "handing") {
       // It was on its way when the watch ended.

@@ -11,7 +11,7 @@ using rules::Instant;
 
 Letter Notices::LetterOf(const std::vector<const NoticeRow*>& rows) {
   const bool late = context_.now() - rows.front()->made_at > NoticeQueue::kFresh;
-  const bool of_alarm = !rows.front()->alarm.empty();
+  const bool of_alarm = std::ranges::any_of(rows, [](const NoticeRow* row) { return !row->alarm.empty(); });
   if (!of_alarm || (rows.size() == 1 && !late)) return LetterFrom(rows.front()->letter);
   Asking();  // how they stand now
   std::vector<Letters::Told> told;

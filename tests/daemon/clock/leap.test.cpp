@@ -13,7 +13,8 @@ TEST_CASE("a clock that was right and goes on by more than time did has leapt, a
   leaps.Look(morning + 1min, 1min, true);
   CHECK_FALSE(leaps.Told(morning + 1min));
   const rules::Instant later = morning + 5h;
-  leaps.Look(later, 2min, true);
+  CHECK(leaps.Look(later, 2min, true));
+  CHECK_FALSE(leaps.Look(later + 1min, 3min, true));
   REQUIRE(leaps.Told(later));
   CHECK(leaps.Told(later)->from == morning + 1min);
   CHECK(leaps.Told(later + 23h));

@@ -73,4 +73,90 @@ TEST_CASE("a clock that was set forward is told for a day, in the head and in th
   CHECK(troubles().empty());
 }
 
+namespace {
+
+// The subjects of the letters that tell of a clock.
+Texts OfClock(const Heard& heard) {
+  Texts subjects = heard.post.Subjects();
+  std::erase_if(subjects, [](const std::string& subject) { return subject.find("clock") == std::string::npos; });
+  return subjects;
+}
+
+}  // namespace
+
+TEST_CASE("a clock that was set forward is a line of the journal, and told by one letter, also over a restart") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "never"}});
+  heard.Hears("TR", 2, {{"list", "never"}, {"least", "act"}});
+  heard.Gas(600, 30min);
+  const rules::Instant now = heard.house->Now();
+  const rules::Millis monotonic = heard.house->TheClock().Monotonic();
+  heard.notices->ShowClock(now - 24h, monotonic - 5s);
+  heard.notices->ShowClock(now, monotonic);
+  const auto lines = [&] {
+    const json::object page = heard.house->See("/api/journal");
+    std::vector<json::object> leaps;
+    for (const json::value& line : page.at("lines").as_array())
+      if (line.at("kind") == "leapt") leaps.push_back(line.as_object());
+    return leaps;
+  };
+  const auto is_told = [&] {
+    heard.house->Context().notices = heard.notices.get();
+    return json::serialize(heard.house->See("/api/caves").at("head").at("troubles")).find("machine slept") !=
+           std::string::npos;
+  };
+  heard.Gas(600, 5min);
+  REQUIRE(lines().size() == 1);
+  CHECK(lines().front().at("unwatched").at("from").to_number<std::int64_t>() == ToMillis(now - 24h));
+  CHECK(lines().front().at("unwatched").at("to").to_number<std::int64_t>() == ToMillis(now));
+  CHECK(OfClock(heard) == Texts{"This machine slept, or its clock was set forward by 24 h."});
+  CHECK(heard.To() == Texts{"IH@cave.example"});
+  CHECK(is_told());
+  heard.Start(heard.house->Now() + 1min);
+  heard.Gas(600, 1h);
+  CHECK(is_told());
+  CHECK(heard.post.sent.size() == 1);
+  CHECK(lines().size() == 1);
+  heard.GoTo(26h);
+  CHECK_FALSE(is_told());
+  CHECK(OfClock(heard).size() == 1);
+}
+
+TEST_CASE("that a clock was set forward waits for the end of quiet hours, and is kept where the disk was full") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "never"}, {"quiet", {{"from", "09:00"}, {"to", "12:00"}}}});
+  heard.Gas(600, 10min);
+  heard.house->TheStore().refusing = true;
+  const rules::Instant now = heard.house->Now();
+  heard.notices->ShowClock(now - 5h, heard.house->TheClock().Monotonic() - 5s);
+  heard.notices->ShowClock(now, heard.house->TheClock().Monotonic());
+  heard.GoTo(30min);
+  heard.house->TheStore().refusing = false;
+  heard.GoTo(2h);
+  CHECK(OfClock(heard).empty());
+  const std::vector<JournalLine> journal = heard.house->Journal();
+  CHECK(std::ranges::count(journal, "leapt", &JournalLine::kind) == 1);
+  heard.GoTo(3h + 2min);
+  CHECK(OfClock(heard) == Texts{"This machine slept, or its clock was set forward by 5 h."});
+}
+
+TEST_CASE("a probe that fell due while a clock went on is told as silent since then, not since its last word") {
+  Heard heard;
+  heard.Gas(600, 2h);
+  // The clock went on by a day while the loop was held up, and nothing was said meanwhile.
+  const rules::Instant before = heard.house->Now();
+  heard.notices->LookAtClock();
+  heard.GoTo(26h);
+  const rules::Instant now = heard.house->Now();
+  heard.notices->ShowClock(before, heard.house->TheClock().Monotonic() - 5s);
+  heard.notices->ShowClock(now, heard.house->TheClock().Monotonic());
+  heard.house->Settle();
+  heard.Gas(600, 2h);
+  const json::object page = heard.house->See("/api/alarms");
+  std::string told;
+  for (const json::value& alarm : page.at("past").as_array()) told += json::serialize(alarm);
+  INFO(told);
+  CHECK(told.find("\"told_since\":" + std::to_string(ToMillis(now))) != std::string::npos);
+}
+
 }  // namespace rindwatch

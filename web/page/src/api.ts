@@ -432,7 +432,7 @@ export interface JournalLine {
   at: Instant;
   received_at: Instant;
   kind: "care" | "undo" | "enter" | "answer" | "take" | "called" | "probe" | "unhang" | "note" | "move" | "gone" | "limits"
-      | "alarm" | "started" | "stopped" | "cave" | "aside" | "fault" | "hold" | "cut" | "split" | "band" | "plan"
+      | "alarm" | "started" | "stopped" | "leapt" | "cave" | "aside" | "fault" | "hold" | "cut" | "split" | "band" | "plan"
       | "plan text" | "away" | "past" | "vouch" | "release" | "rule" | "order" | "calendar" | "share" | "keeper" | "feed"
       | "hearing" | "here" | "out" | "watching" | "service" | "later";
   keeper?: string;
@@ -457,7 +457,7 @@ export interface JournalLine {
   topic?: string;
   alarm?: { id: string; kind: AlarmWord; severity: SeverityWord; change: "raised" | "severity" | "back" | "stays" | "quieted" | "over";   // back: the time it was set aside for has passed
             since: Instant; extreme: number; dose: number; value: number; why?: WhyWord; probe?: string; band?: Span; found_later: boolean; over?: Instant; back_since?: Instant; before?: number; warmest?: number; ending?: EndingWord; unseen?: true; told_by?: string; told_since?: Instant };
-  unwatched?: { from: Instant; to: Instant };   // of a start
+  unwatched?: { from: Instant; to: Instant };   // of a start, or of a clock that went on by far more than time did
   misdated?: { at: Instant; keeper?: string }[]; // of such a start: acts that bear a time of the wrong clock
   ahead_until?: Instant;                         // of a start, when the machine's clock was set back
   what?: string;        // a hold: "held", "let go"; a keeper: "comes", "leaves"; a feed: "open", "shut"; an order: "caves", "shelves"
@@ -657,7 +657,7 @@ export interface Notice {
   hearer: string;
   way: "mail" | "webhook";
   address: string;
-  kind: "rings" | "again" | "taken" | "over" | "morning" | "evening" | "test";
+  kind: "rings" | "again" | "taken" | "over" | "morning" | "evening" | "leapt" | "test";
   state: "waiting" | "refused" | "handing" | "sent" | "folded" | "given up" | "doubtful" | "shown";
   tries: number;
   next_at?: Instant;

@@ -17,6 +17,11 @@ test("a watch that was gone for less than two minutes only began", () => {
   assert.equal(began(2), "The watch began again. Nobody had watched 06:12 to 06:14.");
 });
 
+test("a clock that went on by far more than time did says from when to when", () => {
+  setZone("UTC");
+  assert.equal(textOf(line("leapt", { unwatched: { from: at - 86_400_000, to: at } })).print, "From Wed\u00a006:14 to 06:14 this machine slept, or its clock was set forward.");
+});
+
 test("an alarm that became graver says what is asked of the keeper", () => {
   const graver = line("alarm", { cave_name: "Fridge", alarm: { id: "2", kind: "too warm", severity: "act", change: "severity", since: at, extreme: 16, dose: 3, value: 16, found_later: false } });
   assert.equal(textOf(graver).print, "Fridge too warm: it is time to act.");

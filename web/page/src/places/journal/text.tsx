@@ -110,6 +110,11 @@ function began({ unwatched: gap, ahead_until: until, at }: JournalLine): string 
   return t("journal.started.gap", { from: hour(gap.from), to: hour(gap.to) });
 }
 
+/** A clock that went on by far more than time did. */
+function leapt({ unwatched: gap, at }: JournalLine): string {
+  return gap ? t("journal.leapt", { from: clockWord(gap.from, at), to: hour(gap.to) }) : "";
+}
+
 const kMostNamed = 4; // of more the first and the last: they stand one below the other
 
 /** Which acts bear a time that never was, and what to do with them. */
@@ -155,6 +160,7 @@ export function textOf(l: JournalLine): Text {
     case "watching": return { hand: limitsText(l) ?? t("journal.watching", { place: place(l) }) };
     case "service": return { hand: t(l.what === "out" ? "journal.service.out" : "journal.service.back", { name: l.text ?? "" }), ...(l.reason ? { note: l.reason } : {}) };
     case "started": return { print: began(l), ...(l.misdated ? { note: misdated(l.misdated, l.at) } : {}) };
+    case "leapt": return { print: leapt(l) };
     case "stopped": return { print: t("journal.stopped") };
     case "cave": return { hand: t("journal.cave", { place: l.cave_name ?? l.text ?? "" }) };
     case "aside": return { hand: l.until === undefined || !l.alarm ? t("journal.aside") : t("journal.aside until", { alarm: alarmOf(l), time: untilWord(l.until, l.at) }) };

@@ -1,0 +1,71 @@
+// A clock that was set forward while we ran, or a machine that slept: kept as a line of the journal, and told once to
+// whoever hears of what is a watch.
+#include "daemon/api/leaps.hpp"
+
+#include <fmt/format.h>
+
+#include <boost/json.hpp>
+
+#include "daemon/broker/broker_side.hpp"
+#include "daemon/notices/notices.hpp"
+
+namespace rindwatch {
+
+using rules::Instant;
+
+namespace {
+
+constexpr rules::Millis kWriteAgainAfter = std::chrono::minutes{1};
+
+Letter LeapLetter(const ApiContext& context, const std::string& page, const Leap& leap) {
+  const Words& words = context.words;
+  const std::string said = words.Say("notice.leap", {{"span", LeapSpan(words, leap)}});
+  Letter letter;
+  letter.kind = "leapt";
+  letter.subject = context.trial ? words.Say("notice.trial", {{"subject", said}}) : said;
+  letter.Head(said).Text(LeapTrouble(context, leap)).Link(words.Say("notice.round"), page + "/round");
+  return letter;
+}
+
+}  // namespace
+
+void Notices::ShowClock(Instant wall, rules::Millis monotonic) {
+  // One that was wrong is only put right.
+  const bool leapt = leaps_.Look(wall, monotonic, !context_.broker || context_.broker->IsClockKnown());
+  if (const auto leap = leapt ? leaps_.Told(wall) : std::nullopt) KeepLeap(*leap);
+}
+
+void Notices::KeepLeap(const Leap& leap) {
+  context_.store.Append(LeapLine(leap), {}, [this, leap](const AppendResult& result) {
+    if (stopped_ || result.kind != AppendResult::Kind::kRefused) return;
+    scheduler_.WakeAt("leap", context_.now() + kWriteAgainAfter, [this, leap] { KeepLeap(leap); });
+  });
+  ReviewSoon();
+}
+
+void Notices::RecallLeaps() {
+  for (const Leap& leap : LeapsIn(context_.book())) leaps_.Recall(leap);
+}
+
+std::optional<Instant> Notices::ReviewLeap(const std::vector<Hearing>& hearings) {
+  std::optional<Instant> next;
+  const auto leap = Leapt();
+  if (!leap) return next;
+  for (const Hearing& hearing : hearings) {
+    const rules::Hearer& hearer = hearing.reader.hearer;
+    if (hearer.least > rules::Severity::kWatch || told_leaps_.contains({hearer.name, leap->to})) continue;
+    if (const auto until = rules::QuietUntil(hearer, context_.book().Home().zone, context_.now())) {
+      next = std::min(next.value_or(*until), *until);
+      continue;
+    }
+    told_leaps_.insert({hearer.name, leap->to});
+    NoticeRow row;
+    row.kind = "leapt";
+    row.key = fmt::format("leapt {} | {}", ToMillis(leap->to), hearer.name);
+    row.asked = leap->to;
+    Say(hearing, std::move(row), LeapLetter(context_, ways_.page, *leap));
+  }
+  return next;
+}
+
+}  // namespace rindwatch
