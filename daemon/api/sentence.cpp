@@ -130,10 +130,10 @@ std::string SinceWord(const ApiContext& context, rules::Instant at) {
     return std::chrono::floor<std::chrono::days>(context.book().Home().zone.ToLocal(of));
   };
   const std::string time = TimeWord(context.book(), at);
-  // An hour is of its date on the wall; today and yesterday are counted from the keeper's day, as the head has it:
-  // shortly after midnight that is still the one before.
-  const rules::Date day = date(at), today = context.book().Home().DayOf(context.now());
-  if (day == today || day == date(context.now())) return time;
+  // An hour is of its date on the wall, and what rings knows no keeper's day: read at one in the morning, the evening
+  // that was is yesterday.
+  const rules::Date day = date(at), today = date(context.now());
+  if (day == today) return time;
   if (day == today - std::chrono::days{1}) return context.words.Say("day.yesterday") + " " + time;
   return DayWord(context, day) + " " + time;
 }

@@ -280,7 +280,7 @@ TEST_CASE("long after it is over an alarm is still at its address, with its ribb
   CHECK_THAT(Text(List(all, "month").front().as_object(), "sentence"), Says("1 door"));
 }
 
-TEST_CASE("past midnight yesterday is the day before the keeper's, which stands in the head") {
+TEST_CASE("what rings is told by the calendar's days: past midnight an hour of the noon before is yesterday's") {
   WatchedFridge fridge;
   fridge.Ring();
   const auto sentence = [&] { return Text(Part(fridge.house.See("/api/caves"), "head"), "sentence"); };
@@ -290,7 +290,7 @@ TEST_CASE("past midnight yesterday is the day before the keeper's, which stands 
   const auto read_to = [&](rules::Instant at) { fridge.Read(17, at - fridge.house.Now()); };
   read_to(midnight + 30min);
   CHECK(day() == thursday);
-  CHECK_THAT(sentence(), Says("Fridge too warm since 12:"));
+  CHECK_THAT(sentence(), Says("Fridge too warm since yesterday 12:"));
   read_to(midnight + 4h + 30min);
   CHECK(day() != thursday);
   CHECK_THAT(sentence(), Says("Fridge too warm since yesterday 12:"));

@@ -91,12 +91,12 @@ test("an hour of another day says which day", () => {
   assert.equal(untilWord(now + 24 * kHour, now), "tomorrow 07:14");
 });
 
-test("tomorrow is the keeper's: past midnight, while the head still has the day before, it is the morning to come", () => {
+test("tomorrow is the calendar's: past midnight the morning to come is of the day that has begun", () => {
   const past = Date.parse("2026-11-25T23:30:00Z"); // Thursday 00:30 on the wall, of the keeper's Wednesday
-  assert.equal(untilWord(past + 6.5 * kHour, past), "tomorrow 07:00");
+  assert.equal(untilWord(past + 6.5 * kHour, past), "07:00");
   assert.equal(untilWord(past + 1.5 * kHour, past), "02:00");
-  assert.equal(untilWord(past + 30.5 * kHour, past), "Fri\u00a007:00");
-  assert.equal(untilWord(past, past - 3 * kHour), "Thu\u00a000:30", "of the same keeper's day");
+  assert.equal(untilWord(past + 30.5 * kHour, past), "tomorrow 07:00");
+  assert.equal(untilWord(past, past - 3 * kHour), "Thu\u00a000:30", "the night to come");
 });
 
 test("gas has other causes than warmth, and each has its word", () => {

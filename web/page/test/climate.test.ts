@@ -44,6 +44,8 @@ test("air out of the band of now says since when: of today the hour, else the da
   assert.equal(out(instantOf(day(24), 15)), "Its air has been above its band, 2\u00a0to\u00a06\u00a0°C, since Tuesday: 12.5\u00a0°C now.");
   assert.equal(out(instantOf(day(26), 9), -1), "Its air has been below its band, 2\u00a0to\u00a06\u00a0°C, since 09:00: 12.5\u00a0°C now.");
   assert.equal(out(instantOf(day(2), 4)), "Its air has been above its band, 2\u00a0to\u00a06\u00a0°C, since 2\u00a0Nov: 12.5\u00a0°C now.");
+  assert.match(out(instantOf(day(26), 3, 32)), /since 03:32/, "of this date, though the keeper's day had not begun");
+  assert.match(out(instantOf(day(25), 3, 32)), /since yesterday/);
 });
 
 test("beside a ribbon of one day midnight is the night, beside one of several the day that begins", () => {

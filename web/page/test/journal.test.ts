@@ -128,8 +128,10 @@ test("who reads an hour past midnight reads the date on the wall, also where it 
   assert.equal(careHour({ at: midnight - 3_600_000, day: "2026-11-24" }), "23:39");
 });
 
-test("past midnight the head's day is today, and the date of the hour is called by its name", () => {
-  assert.deepEqual(["2026-11-24", "2026-11-25", "2026-11-26"].map((day) => dayName(day, "2026-11-25")), ["yesterday", "today", "Thursday 26\u00a0November"]);
+test("dates are called by the calendar, also in the hours that still belong to the keeper's day before", () => {
+  setZone("Europe/Vienna");
+  const night = Date.parse("2026-11-25T23:42:00Z"); // Thursday 00:42 on the wall
+  assert.deepEqual(["2026-11-24", "2026-11-25", "2026-11-26"].map((day) => dayName(day, night)), ["Tuesday 24\u00a0November", "yesterday", "today"]);
 });
 
 test("a taking that arrived long after its tap says when", () => {

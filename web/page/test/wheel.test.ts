@@ -1,11 +1,12 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Wheel, WheelPage } from "../src/api.ts";
+import { instantOf, setZone } from "../src/days.ts";
 import { nextOf, nextWord } from "../src/places/round/next_of.ts";
 import { lineMinutes } from "../src/places/round/sum.ts";
 import { groups, inWalkingOrder } from "../src/places/wheels/alike.ts";
 import { countsWords } from "../src/parts/names.ts";
-import { toldTogether } from "../src/places/wheels/excursions.ts";
+import { datesOf, toldTogether } from "../src/places/wheels/excursions.ts";
 import { opensIn, readyWords } from "../src/places/wheels/ready.ts";
 import { weightWords } from "../src/places/wheels/weight.ts";
 
@@ -91,4 +92,12 @@ test("power cuts of one cause are one row that says how many; what differs or li
   assert.deepEqual(toldTogether([{ ...cold, uncounted: ["2026-11-21"] }, { ...cold, from: start + 9, to: start + 10, uncounted: ["2026-11-20", "2026-11-21"] }]).map((t) => t.uncounted), [["2026-11-20", "2026-11-21"]], "days that do not count are told once");
   const { to: _over, ...lasts } = cut(1);
   assert.deepEqual(toldTogether([cut(0), lasts]).map((t) => t.to === undefined), [false, true], "what still lasts stands alone");
+});
+
+test("what was out of the band is dated by the wall, also before the keeper's day turns", () => {
+  setZone("Europe/Vienna");
+  const night = instantOf("2026-10-01", 3, 48);
+  assert.equal(datesOf({ from: night, to: night + 3.4 * 3_600_000 }), "1\u00a0Oct");
+  assert.equal(datesOf({ from: night - 4 * 3_600_000, to: night }), "30\u00a0Sep to 1\u00a0Oct");
+  assert.equal(datesOf({ from: night }), "1\u00a0Oct");
 });

@@ -18,9 +18,10 @@ export function clockWord(at: Instant, now: Instant): string {
   return unbroken(`${away < 7 ? weekdayShort(dateOf(at)) : shortDate(dateOf(at))} ${hour(at)}`);
 }
 
-/** Until when: "14:00", "tomorrow 07:00". Tomorrow is the keeper's: shortly after midnight it is the morning to come. */
+/** Until when: "14:00", "tomorrow 07:00". Tomorrow is the calendar's, as yesterday is; its hours before the round are the
+    night to come, and have the day's name. */
 export function untilWord(at: Instant, now: Instant): string {
-  const tomorrow = addDays(keeperDay(now), 1);
+  const tomorrow = addDays(dateOf(now), 1);
   return dateOf(at) === tomorrow && keeperDay(at) === tomorrow ? t("alarm.tomorrow", { time: hour(at) }) : clockWord(at, now);
 }
 

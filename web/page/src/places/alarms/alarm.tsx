@@ -62,7 +62,7 @@ export function AlarmPlace({ id }: { id: string }) {
       </section>
       <section class="leaf">
         {page.journal.length > 0 && <GroupHead b={t("alarm.written")} />}
-        <JournalLines lines={page.journal} today={page.head.day} />
+        <JournalLines lines={page.journal} now={page.head.now} />
         {cave && <WordLink href={`/caves/${alarm.cave}`}>{t("caves.page", { name: alarm.cave_name })}</WordLink>}
         <WordLink href={`/caves/${alarm.cave}/limits`}>{t("limits.go")}</WordLink>
         <WordLink href="/alarms">{t("alarms.go")}</WordLink>

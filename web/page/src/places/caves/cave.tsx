@@ -207,7 +207,7 @@ export function CavePlace({ id }: { id: string }) {
         {page.probes.map((probe) => <ProbeEntry key={probe.id} probe={probe} />)}
         <WordLink href="/probes" class="noprint">{t("caves.hang")}</WordLink>
         {page.journal.length > 0 && <GroupHead b={t("caves.went")} />}
-        <JournalLines lines={page.journal} today={page.head.day} />
+        <JournalLines lines={page.journal} now={page.head.now} />
         <ShelvesOf cave={cave.id} />
         <WordLink href={`/caves/${cave.id}/limits`} class="noprint">{t("limits.go")}</WordLink>
         <WordLink href="/alarms" class="noprint">{t("alarms.go")}</WordLink>

@@ -88,7 +88,7 @@ export function JournalPlace() {
         <h1 class="sr">{t("place.journal")}</h1>
         {older.more && <WordButton class="noprint" tap={() => void older.load()}>{t("journal.older")}</WordButton>}
         {lines.length === 0 && <Entry>{t("journal.empty")}</Entry>}
-        <JournalLines lines={lines} today={page.head.day} />
+        <JournalLines lines={lines} now={page.head.now} />
         <Unsent entries={unsent} />
         {cut && <Entry class="trouble"><span class="strong">{cut}</span></Entry>}
         <Notices />

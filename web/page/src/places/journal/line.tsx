@@ -1,7 +1,7 @@
 // Lines of the journal under the dates of their hours, the newest below: who reads an hour past midnight reads the date
 // on the wall, also where what was done counts for the evening before.
-import type { Day, JournalLine } from "../../api";
-import { daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days";
+import type { Day, Instant, JournalLine } from "../../api";
+import { dateOf, daysBetween, hour, keeperDay, longDate, weekdayDate } from "../../days";
 import { StateGlyph } from "../../draw/glyphs";
 import { t } from "../../words";
 import { queue } from "../../house/acts";
@@ -25,9 +25,9 @@ const isSettled = (line: JournalLine) => line.kind === "past" && !line.undone;
 /** An answer to a question of the round, of this day: the house asks it no more, so that it is taken back here too. */
 const isAnswer = (line: JournalLine, today: Day) => (line.kind === "answer" || line.kind === "later") && !line.undone && keeperDay(line.received_at) === today;
 
-export function Line({ line, today }: { line: JournalLine; today: Day }) {
+export function Line({ line, now }: { line: JournalLine; now: Instant }) {
   const text = textOf(line);
-  const beside = besideText(line, today);
+  const beside = besideText(line, dateOf(now));
   return (
     <div class={`entry jl ${text.red ? "red" : ""}`} data-position={line.position}>
       <div class="m">
@@ -39,28 +39,28 @@ export function Line({ line, today }: { line: JournalLine; today: Day }) {
         {text.print && (line.undone ? <s>{text.print}</s> : text.print)}
         {beside && <span class="note"> {beside}</span>}
         {isSettled(line) && <button type="button" class="tap back" onClick={() => signed(() => queue.undo(line.id))}>{t("away.strike")}</button>}
-        {isAnswer(line, today) && <button type="button" class="tap back" onClick={() => signed(() => queue.undo(line.id))}>{t("round.undo")}<span class="sr"> {text.hand}</span></button>}
+        {isAnswer(line, keeperDay(now)) && <button type="button" class="tap back" onClick={() => signed(() => queue.undo(line.id))}>{t("round.undo")}<span class="sr"> {text.hand}</span></button>}
       </div>
     </div>
   );
 }
 
-/** A date on the wall as it is called on the keeper's day: shortly after midnight the date of now is not called today, as
-    the head of the page still has the day before. */
-export function dayName(day: Day, today: Day): string {
-  const away = daysBetween(day, today);
+/** A date on the wall as the clock calls it: at one in the morning an hour of "yesterday" is the evening that was, whatever
+    day the round still belongs to. */
+export function dayName(day: Day, now: Instant): string {
+  const away = daysBetween(day, dateOf(now));
   if (away === 0) return t("day.today");
   return away === 1 ? t("day.yesterday") : longDate(day);
 }
 
-/** `today`: the keeper's day, by which dates are called and within which an answer may be taken back. */
-export function JournalLines({ lines, today }: { lines: JournalLine[]; today: Day }) {
+/** `now`: by its date the others are called; an answer may be taken back within its keeper's day. */
+export function JournalLines({ lines, now }: { lines: JournalLine[]; now: Instant }) {
   return (
     <>
       {dated(once(lines)).map(({ line, head }) => (
         <>
-          {head && <div key={`${head} ${line.position}`} class="entry date"><div class="m">{weekdayDate(head)}</div><div class="b">{dayName(head, today)}</div></div>}
-          <Line key={line.position} line={line} today={today} />
+          {head && <div key={`${head} ${line.position}`} class="entry date"><div class="m">{weekdayDate(head)}</div><div class="b">{dayName(head, now)}</div></div>}
+          <Line key={line.position} line={line} now={now} />
         </>
       ))}
     </>

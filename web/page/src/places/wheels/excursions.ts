@@ -1,6 +1,7 @@
 // What happened to the air around a wheel, told in as few rows as it has stories. Pure.
 import type { Day, WheelPage } from "../../api";
-import { daysBetween, keeperDay } from "../../days";
+import { dateOf, daysBetween } from "../../days";
+import { daySpan } from "../../parts/names";
 
 type Excursion = WheelPage["excursions"][number];
 
@@ -20,12 +21,14 @@ export interface Told {
 const kApart = 7; // days; of one cause and farther apart they are two stories
 
 const farther = (kind: Excursion["kind"], a: number, b: number) => (kind === "too cold" || kind === "too dry" ? Math.min(a, b) : Math.max(a, b));
-const dayOf = (at: number): Day => keeperDay(at);
+
+/** The dates on which the air was out: those of the wall, for air knows no keeper's day. */
+export const datesOf = ({ from, to = from }: Pick<Told, "from" | "to">): string => daySpan(dateOf(from), dateOf(to));
 
 /** Of one day, or of one cause and not far apart. What still lasts stands alone. */
 function belongs(told: Told, next: Excursion): boolean {
   if (told.kind !== next.kind || (told.why === "after round") !== (next.why === "after round") || told.to === undefined || next.to === undefined) return false;
-  const apart = daysBetween(dayOf(told.to), dayOf(next.from));
+  const apart = daysBetween(dateOf(told.to), dateOf(next.from));
   return apart === 0 || (told.what === next.what && apart <= kApart);
 }
 

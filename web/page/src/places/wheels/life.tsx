@@ -3,15 +3,15 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 import type { Day, WheelPage } from "../../api";
-import { daysBetween, keeperDay, shortDate } from "../../days";
+import { dateOf, daysBetween, keeperDay, shortDate } from "../../days";
 import { StateGlyph, TurnedKey, WashedKey } from "../../draw/glyphs";
 import { PlanLine, type LifeScale } from "../../draw/planline";
 import { celsius, lasting, points, span, spoken } from "../../figures";
 import { alarmWord } from "../../parts/alarm_words";
 import { whatWord } from "../../parts/alarms";
-import { caredWords, careWords, dateWord, daySpan, dayWord, joined, lateWord } from "../../parts/names";
+import { caredWords, careWords, dateWord, dayWord, joined, lateWord } from "../../parts/names";
 import { many, opening, t, whole } from "../../words";
-import { toldTogether, type Told } from "./excursions";
+import { datesOf, toldTogether, type Told } from "./excursions";
 import { opensIn } from "./ready";
 import { isBlind, isHumid, isOfAir } from "../../parts/kinds";
 
@@ -52,7 +52,7 @@ function outWords(e: Told): string {
 }
 
 function outWhen(e: Told): string {
-  const day = daySpan(keeperDay(e.from), keeperDay(e.to ?? e.from));
+  const day = datesOf(e);
   return isOfAir(e.kind) ? t("wheels.extreme", { day, value: isHumid(e.kind) ? points(e.extreme) : celsius(e.extreme) }) : day;
 }
 
@@ -74,7 +74,7 @@ function pieces(page: WheelPage): Piece[] {
       </>
     ) };
   });
-  const bad = toldTogether(page.excursions).map((e): Piece => ({ key: `out ${e.from}`, day: at(keeperDay(e.from)), ahead: false, text: (
+  const bad = toldTogether(page.excursions).map((e): Piece => ({ key: `out ${e.from}`, day: at(dateOf(e.from)), ahead: false, text: (
     <>
       <p class={isOfAir(e.kind) ? "word bad" : "word out"}>{(isOfAir(e.kind) || isBlind(e.kind)) && <StateGlyph state={isBlind(e.kind) ? "unknown" : "out of band"} side={e.kind === "too cold" || e.kind === "too dry" ? -1 : 1} />}
         {outWords(e)}</p>
