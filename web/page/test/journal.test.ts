@@ -34,6 +34,10 @@ test("what is over says how it ended by what it rang for: back in band only wher
   assert.equal(over({ why: "not turning" }), "Fridge turned back within its band: 2\u00a0h, to 13.4\u00a0°C.");
   assert.equal(over({ why: "wheel" }), "Fridge: its wheels are back, after 2\u00a0h. The air stayed in band, to 13.4\u00a0°C.");
   assert.equal(over({ why: "below normal", kind: "too dry", extreme: 78, band: { low: 74, high: 84 } }), "Fridge: too dry, over after 2\u00a0h, to 78\u00a0%.");
+  const wait = { extreme: 15.2, back_since: at - 3_600_000 };
+  assert.equal(over(wait), "Fridge back in band since 05:14: 1\u00a0h, to 15.2\u00a0°C.", "the line stands an hour later, when it had lasted");
+  assert.equal(over({ ...wait, why: "not turning", extreme: 13.4 }), "Fridge turned back within its band since 05:14: 1\u00a0h, to 13.4\u00a0°C.");
+  assert.equal(over({ ...wait, back_since: at }), "Fridge back in band: 2\u00a0h, to 15.2\u00a0°C.");
   assert.equal(over({ extreme: 15.2, ending: "inside" }), "Fridge back in band: 2\u00a0h, to 15.2\u00a0°C.");
   assert.equal(over({ extreme: 15.2, ending: "not asked" }), "Fridge, too warm: no wheel there asks for it any more, after 2\u00a0h, to 15.2\u00a0°C.");
   for (const ending of ["struck", "taken down", "not known"])
@@ -141,12 +145,13 @@ test("a taking that arrived long after its tap says when", () => {
 });
 
 test("a silence that is over is one line, with both times; one that lasts, or ended otherwise, keeps its beginning", () => {
-  const silent = (position: number, id: string, change: "raised" | "over", more: object = {}) => line("alarm", { position, alarm: { id, kind: "probe silent", severity: "watch", change, since: at, extreme: 0, dose: 0, value: 0, found_later: false, ...more } });
+  const silent = (position: number, id: string, change: "raised" | "severity" | "over", more: object = {}) => line("alarm", { position, alarm: { id, kind: "probe silent", severity: "watch", change, since: at, extreme: 0, dose: 0, value: 0, found_later: false, ...more } });
   const kept = (...lines: JournalLine[]) => once(lines).map((one) => one.position);
   assert.deepEqual(kept(silent(1, "a", "raised"), line("take", { position: 2 }), silent(3, "a", "over")), [2, 3]);
   assert.deepEqual(kept(silent(1, "a", "raised"), silent(3, "b", "over")), [1, 3]);
   assert.deepEqual(kept(silent(1, "a", "raised"), silent(3, "a", "over", { unseen: true })), [1, 3], "its end does not tell when it began");
   assert.deepEqual(kept(silent(1, "a", "raised", { found_later: true }), silent(3, "a", "over")), [1, 3]);
+  assert.deepEqual(kept(silent(1, "a", "raised"), silent(2, "a", "severity"), silent(3, "a", "over")), [1, 2, 3], "what became graver had begun");
   const warm = { kind: "too warm" as const };
   assert.deepEqual(kept(silent(1, "a", "raised", warm), silent(3, "a", "over", warm)), [1, 3]);
 });

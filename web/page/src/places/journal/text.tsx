@@ -1,6 +1,6 @@
 // A line of the journal in the words of the book. Hand ink: what a keeper did; print ink: what the book knows.
 import type { ComponentChildren } from "preact";
-import type { JournalLine } from "../../api";
+import type { Instant, JournalLine } from "../../api";
 import { dateOf, hour, keeperDay, longDate, shortDate } from "../../days";
 import { between, celsius, points } from "../../figures";
 import { alarmFigure, alarmWord, clockWord, doseOf, edgeWords, toldSince, untilWord } from "../../parts/alarm_words";
@@ -35,6 +35,10 @@ function care(l: JournalLine): Text {
 
 /** The air it is about has been beyond the band; else it rang by another sign, and is not back in what it never left. */
 const wasOut = ({ band, extreme }: NonNullable<JournalLine["alarm"]>) => !band || extreme < band.low || extreme > band.high;
+
+/** " since 21:49": the line stands at the hour at which it was over, and the air was back before, while that had to last. */
+const backSince = ({ back_since }: NonNullable<JournalLine["alarm"]>, over: Instant) =>
+  back_since === undefined || clockWord(back_since, over) === clockWord(over, over) ? "" : ` ${t("since", { time: clockWord(back_since, over) })}`;
 
 /** How it ended, by what it rang for. */
 function turned(why: string | undefined) {
@@ -77,8 +81,8 @@ function alarm(l: JournalLine): Text {
       if (gas) return { print: t("journal.alarm.ended at", { cave, what, long: lasted, value: alarmFigure(a, a.extreme) }) };
       if (a.ending === "not asked" && isOfAir(a.kind)) return { print: t("journal.alarm.not asked", { cave, what, long: lasted, value: value(a.extreme) }) };
       if (!isOfAir(a.kind)) return { print: [t("journal.alarm.ended", { cave, what, long: lasted }), ...edgeWords({ ...a, over: l.at })].join(" ") };
-      if (!wasOut(a)) return { print: t(turned(a.why), { cave, what, long: lasted, value: value(a.extreme) }) };
-      return { print: t(a.dose < 0.05 ? "journal.alarm.over little" : "journal.alarm.over", { cave, long: lasted, value: value(a.extreme), dose }) };
+      if (!wasOut(a)) return { print: t(turned(a.why), { cave, what, long: lasted, since: backSince(a, l.at), value: value(a.extreme) }) };
+      return { print: t(a.dose < 0.05 ? "journal.alarm.over little" : "journal.alarm.over", { cave, since: backSince(a, l.at), long: lasted, value: value(a.extreme), dose }) };
   }
 }
 
