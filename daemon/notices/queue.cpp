@@ -141,8 +141,8 @@ std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const
   const Instant now = clock_.Wall();
   if (way.last && *way.last > now) way.last.reset();
   if (way.not_before && *way.not_before > now + BackOff(100)) way.not_before = now;
-  Instant ready = std::min(waiting.front()->made_at, now) + kGather;
-  if (waiting.front()->made_at > now) ready = now;
+  const auto gathered = [now](const Row& row) { return row->made_at > now ? now : row->made_at + kGather; };
+  Instant ready = gathered(waiting.front());
   if (way.last) ready = std::max(ready, *way.last + kBetween);
   if (std::ranges::all_of(waiting, [](const Row& row) { return IsRefused(*row); })) {
     const auto next_of = [](const Row& row) { return row->next_at.value_or(Instant::min()); };
@@ -153,7 +153,7 @@ std::optional<Instant> NoticeQueue::ReadyAt(Way& way, const Rows& waiting) const
   const auto is_news = [&](const Row& row) { return row->tries == 0 && !IsList(*row) && !row->next_at; };
   const auto news = std::ranges::find_if(waiting, is_news);
   if (way.not_before && news == waiting.end()) ready = std::max(ready, *way.not_before);
-  if (news != waiting.end()) ready = std::max(ready, std::min((*news)->made_at, now) + kGather);
+  if (news != waiting.end()) ready = std::max(ready, gathered(*news));
   return ready > now ? std::optional(ready) : std::nullopt;
 }
 

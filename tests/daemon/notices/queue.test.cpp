@@ -329,6 +329,15 @@ TEST_CASE("of lists that waited the newest goes, and overtakes the others") {
   CHECK(q.States() == States{"folded", "sent"});
 }
 
+TEST_CASE("what a clock that was ahead made goes once it is set back, with what is made then") {
+  Queued q;
+  NoticeRow ahead = q.Row("ahead");
+  ahead.made_at += 24h;
+  q.Put({ahead, q.Row("now")});
+  q.Let(10s);
+  CHECK(q.States() == States{"sent", "folded"});
+}
+
 TEST_CASE("a list whose day is over before it could go is given up") {
   Queued q;
   q.post.ready = false;
