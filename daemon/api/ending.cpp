@@ -8,6 +8,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/within.hpp"
 #include "daemon/book/newest.hpp"
+#include "daemon/words/alarm_word.hpp"
 #include "daemon/words/kin_word.hpp"
 #include "daemon/words/moments.hpp"
 #include "rules/alarms/first.hpp"
@@ -142,7 +143,9 @@ std::string RangBefore(const ApiContext& context, const rules::Alarm& alarm) {
   if (!rules::IsOfBand(alarm.kind) || alarm.raised >= alarm.since) return {};
   const rules::Zone& zone = context.book().Home().zone;
   const auto time = MomentWords(context.words, zone.ToLocal(alarm.raised), zone.ToLocal(context.now()));
-  return context.words.Say("ending.rang before", {{"time", time}});
+  // It had not left the band then, and was called so.
+  const std::string what = AlarmWord(context.words, alarm.kind, rules::Why::kNotTurning, true);
+  return context.words.Say("ending.rang before", {{"time", time}, {"what", what}});
 }
 
 std::string ReasonWords(const ApiContext& context, const rules::Alarm& alarm) {

@@ -53,8 +53,7 @@ std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) 
   const Words& words = context.words;
   // Of a time in which nothing spoke its edges are all that is known.
   if (AirAfter(alarm) && alarm.warmest && alarm.kind != rules::AlarmKind::kUnwatched) return EdgesWords(words, alarm);
-  if (const std::string most = MostWords(words, alarm); !most.empty())
-    return words.Say("morning.night.furthest", {{"far", most}});
+  if (const std::string most = MostSentence(words, alarm); !most.empty()) return most;
   if (alarm.severity < rules::Severity::kWatch || !HasFurthest(alarm) || rules::NeverLeft(alarm)) return {};
   if (alarm.why == rules::Why::kOneProbe) return words.Say("stays unknown.odds");
   const std::string far = AlarmFigure(words, alarm.kind, FurthestOf(context.book(), alarm));

@@ -241,7 +241,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
     }
   }
   if (const std::string most = MostWords(words, alarm); !most.empty())
-    rows.emplace_back(words.Say("notice.furthest"), most);
+    rows.emplace_back(words.Say("notice.worst"), most);
   std::string label = words.Say("notice.wheels");
   for (const morning::Alarm::Touched& touched : morning::AlarmOf(context_, alarm).touched)
     rows.emplace_back(std::exchange(label, {}), WheelsWords(touched) + (touched.own.empty() ? "" : ": " + touched.own));

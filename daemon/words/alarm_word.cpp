@@ -57,14 +57,21 @@ std::string WhyWords(const Words& words, const rules::Alarm& alarm) {
                    {{"share", std::to_string(std::lround(value * 100))}, {"up", number(value)}});
 }
 
-std::string MostWords(const Words& words, const rules::Alarm& alarm) {
+namespace {
+
+std::string MostSaid(const Words& words, const rules::Alarm& alarm, const std::string& form) {
   if (!alarm.over || alarm.kind != rules::AlarmKind::kPlantWeak) return {};
-  if (alarm.why == rules::Why::kDayMeanUp)
-    return words.Say("furthest.day mean up", {{"up", fmt::format("{:.1f}", alarm.extreme)}});
-  if (alarm.why == rules::Why::kSlowFall)
-    return words.Say("furthest.slow fall", {{"share", std::to_string(std::lround(alarm.extreme * 100))}});
-  return {};
+  if (alarm.why != rules::Why::kDayMeanUp && alarm.why != rules::Why::kSlowFall) return {};
+  return words.Say(
+      "furthest." + std::string(rules::ToText(alarm.why)) + form,
+      {{"up", fmt::format("{:.1f}", alarm.extreme)}, {"share", std::to_string(std::lround(alarm.extreme * 100))}});
 }
+
+}  // namespace
+
+std::string MostWords(const Words& words, const rules::Alarm& alarm) { return MostSaid(words, alarm, ""); }
+
+std::string MostSentence(const Words& words, const rules::Alarm& alarm) { return MostSaid(words, alarm, ".said"); }
 
 std::vector<std::string> FirstSteps(const Words& words, rules::AlarmKind kind, rules::Knowing knowing,
                                     std::string_view place) {

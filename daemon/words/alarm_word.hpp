@@ -34,6 +34,8 @@ std::string WhyWords(const Words& words, const rules::Alarm& alarm);
 // How far what has no figure of the air came, once it is over: "the mean of the day up by 0.6 degrees". Empty: of any
 // other.
 std::string MostWords(const Words& words, const rules::Alarm& alarm);
+// The same as a sentence of its own: "At worst it cooled at 72 % of its usual pace."
+std::string MostSentence(const Words& words, const rules::Alarm& alarm);
 // When nobody watched a probe whose next word was due then; of three moments as they are shown.
 std::string BegunUnwatchedWords(const Words& words, const std::string& last, const std::string& from,
                                 const std::string& to);

@@ -74,6 +74,28 @@ TEST_CASE("of several that are over the first is told like one alone: how long, 
   CHECK_THAT(text, Says("door left open"));
 }
 
+TEST_CASE("what rang before its air had left the band says as what, and a plant that fell behind how far at worst") {
+  Heard heard;
+  rules::Alarm warm;
+  warm.id = "too-warm-1-1";
+  warm.kind = rules::AlarmKind::kTooWarm;
+  warm.cave = 1;
+  warm.raised = kThursday - 3h;
+  warm.since = kThursday - 2h;
+  warm.over = kThursday;
+  warm.extreme = 16;
+  const std::string page = "http://cave.example:8417";
+  const Letters letters(heard.house->Context(), page);
+  const auto text = [&] { return PlainText(letters.OfSeveral({{"over", "", &warm}}, false)); };
+  CHECK_THAT(text(), Says("as getting warmer, before its air") && Says("Furthest"));
+  warm.kind = rules::AlarmKind::kTooCold;
+  CHECK_THAT(text(), Says("as getting colder, before its air"));
+  warm.kind = rules::AlarmKind::kPlantWeak;
+  warm.why = rules::Why::kSlowFall;
+  warm.extreme = 0.72;
+  CHECK_THAT(text(), Says("At worst") && Says("cooled at 72 %") && !Says("Furthest"));
+}
+
 TEST_CASE("a door that a contact told of is told with how far air and wheels came, where that is known") {
   Heard heard;
   rules::Alarm door;

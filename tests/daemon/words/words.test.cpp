@@ -231,5 +231,23 @@ TEST_CASE("no text speaks of safety but to refuse it") {
   CHECK(words.as_object().size() > 100);
 }
 
+TEST_CASE("how far a plant fell behind is a few words for a row and a sentence for a list") {
+  const Words& words = Words::English();
+  rules::Alarm alarm;
+  alarm.kind = rules::AlarmKind::kPlantWeak;
+  alarm.why = rules::Why::kSlowFall;
+  alarm.extreme = 0.72;
+  CHECK(MostSentence(words, alarm).empty());
+  alarm.over = rules::Instant{};
+  CHECK(MostWords(words, alarm) == "cooled at 72 % of its usual pace");
+  CHECK(MostSentence(words, alarm) == "At worst it cooled at 72 % of its usual pace.");
+  alarm.why = rules::Why::kDayMeanUp;
+  alarm.extreme = 0.6;
+  CHECK(MostWords(words, alarm) == "the mean of the day up by 0.6 degrees");
+  CHECK(MostSentence(words, alarm) == "The mean of the day was up by 0.6 degrees at most.");
+  alarm.why = rules::Why::kBand;
+  CHECK(MostSentence(words, alarm).empty());
+}
+
 }  // namespace
 }  // namespace rindwatch
