@@ -53,7 +53,8 @@ std::vector<std::string> ConcernedText(const Words& words, const json::object& t
   const bool timed = std::ranges::any_of(groups, [](const Group& group) { return !group.when.empty(); });
   std::vector<std::string> lines{words.Say(timed ? "alarm.it matters dark" : "notice.wheels") + ":"};
   for (const Group& group : groups) {
-    std::string line = std::to_string(group.count) + " " + KinWord(words, group.family, group.count);
+    // Further in: below them stand the steps, which begin with a number too.
+    std::string line = "  " + std::to_string(group.count) + " " + KinWord(words, group.family, group.count);
     if (!group.place.empty()) line += ", " + group.place;
     lines.push_back(group.when.empty() ? line : line + ": " + group.when);
   }

@@ -250,11 +250,11 @@ bool IsDark(const json::object& told) {
   return !told.contains("over") && Text(told, "kind") == rules::ToText(rules::AlarmKind::kPowerGone);
 }
 
-// ", since 14:05": how long wheels have been without cold is what they go by. Empty: of any other.
+// " since 14:05": how long wheels have been without cold is what they go by. Empty: of any other.
 std::string DarkSince(const Words& words, const json::object& told, const json::object& head) {
   if (!IsDark(told)) return {};
   const json::value* since = told.contains("told_since") ? told.if_contains("told_since") : told.if_contains("since");
-  return ", " + words.Say("since", {{"time", MomentText(words, *since, head)}});
+  return " " + words.Say("since", {{"time", MomentText(words, *since, head)}});
 }
 
 // "Urgent: Fridge carbon dioxide high, 16200 ppm"

@@ -67,7 +67,7 @@ std::vector<NoticeRow> NoticeQueue::InItsPlace(const NoticeRow& row) {
 }
 
 void NoticeQueue::Readdress() {
-  std::erase_if(left_since_, [this](const auto& one) { return !IsLeft(*one.first); });
+  std::erase_if(left_since_, [this](const auto& one) { return !Waits(*one.first) || !IsLeft(*one.first); });
   Rows left;
   std::vector<NoticeRow> anew;
   for (const Row& row : rows_) {
