@@ -60,6 +60,11 @@ std::string RangeWords(const Words& words, std::chrono::minutes low, std::chrono
   return span(LastsWords(words, low), LastsWords(words, high));
 }
 
+// "45 min to 27 h": by such an end nobody goes, and the beginning is what counts.
+bool SaysNothing(rules::Millis soonest, rules::Millis latest) {
+  return latest > std::chrono::hours{6} && latest > 4 * soonest;
+}
+
 }  // namespace
 
 std::string GasFigure(const Words& words, const Alarm& alarm) {
@@ -73,6 +78,7 @@ std::string WithUrgency(const Words& words, const Alarm& alarm, const std::strin
 }
 
 std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest) {
+  if (latest && SaysNothing(soonest, *latest)) latest.reset();
   if (soonest >= rules::Matter::kNotWithin) return words.Say("matter.far");
   // A forecast is no railway's: quarters of an hour, and from six hours on whole ones.
   const auto rounded = [](rules::Millis span, bool up) {

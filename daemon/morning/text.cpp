@@ -110,7 +110,8 @@ std::string TouchedText(const Layout& at, const Alarm::Touched& touched, std::st
   const std::string what = fmt::format("{} {}, {}", touched.count, touched.what, touched.place);
   Row row;
   const std::string above = Labelled(at, label, row);
-  const bool beside = !touched.when.empty() && !at.what_below;
+  // A name that breaks would be torn over the time beside it.
+  const bool beside = !touched.when.empty() && !at.what_below && WidthOf(what) < at.when - at.items;
   row.At(at.items, what, (beside ? at.when - 1 : at.width + 1) - at.items);
   if (beside) row.At(at.when, touched.when, at.width - at.when + 1);
   const std::string below = beside ? "" : Across(at, at.when, touched.when);

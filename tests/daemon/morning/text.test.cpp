@@ -638,5 +638,27 @@ TEST_CASE("a part of a shelf is told by its numbers, a lone wheel that is held b
   CHECK(text.find("Washed rind, day 17, held") != std::string::npos);
 }
 
+TEST_CASE("a forecast so wide that its end says nothing tells its beginning alone") {
+  using namespace std::chrono_literals;
+  const auto said = [](rules::Millis soonest, rules::Millis latest) {
+    return MatterWords(Words::English(), soonest, latest);
+  };
+  CHECK(said(45min, 27h) == "in 45 min at the earliest");
+  CHECK(said(0h, 27h) == "perhaps soon");
+  CHECK(said(0h, 6h) == "within 6 h");
+  CHECK(said(90min, 390min) == "in 1 h 30 min at the earliest");
+  CHECK(said(2h, 8h) == "in 2 to 8 h");
+}
+
+TEST_CASE("what it matters to is not torn over the time beside it: that goes below") {
+  List list = Saturday();
+  list.alarms.front().touched = {{6, "bloomies", "Box 1", "now"},
+                                 {1, "pressed semi-hard", "Box 2", "in 1 h 45 min to 5 h 30 min"}};
+  CHECK(Body(Words::English(), list)
+            .find("   It matters to   6 bloomies, Box 1     now\n"
+                  "                   1 pressed semi-hard, Box 2\n"
+                  "                                         in 1 h 45 min to 5 h 30 min\n") != std::string::npos);
+}
+
 }  // namespace
 }  // namespace rindwatch::morning

@@ -34,6 +34,9 @@ function about(ms: number, round: (steps: number) => number): number {
   return round(ms / step) * step;
 }
 
+/** "45 min to 27 h": by such an end nobody goes, and the beginning is what counts. */
+const saysNothing = (soonest: number, latest: number) => latest > 6 * kHour && latest > 4 * soonest;
+
 /** How long until it matters, always a span, as the mail says it: "in 1 to 2 h", "in 45 min to 1 h 30 min", and far off by
     the wall: "13:00 to 18:00"; perhaps never. `from`: the instant that it is counted from, as the answer has it, so that
     the next answer says the same. */
@@ -41,7 +44,8 @@ export function matterWord(matter: { soonest?: number; latest?: number }, now: I
   if (matter.soonest === undefined) return "";
   if (matter.soonest >= kNotWithin) return t("matter.far");
   const left = (span: number) => Math.max(0, span - (now - from));
-  const soonest = left(matter.soonest), latest = matter.latest === undefined ? undefined : left(matter.latest);
+  const soonest = left(matter.soonest);
+  const latest = matter.latest === undefined || saysNothing(soonest, left(matter.latest)) ? undefined : left(matter.latest);
   const low = about(soonest, Math.floor);
   if (latest === 0) return t("matter.now");
   if (latest === undefined) return low === 0 ? t("matter.soon or never") : t("matter.never", { time: lasting(low) });
