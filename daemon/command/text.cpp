@@ -23,6 +23,8 @@ namespace {
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
 
+bool Is(const json::object& channel, const char* what) { return channel.at(what).as_bool(); }
+
 std::string GasReading(const Words& words, const json::object& gas) {
   const auto latest = fields::MaybeNumber(gas, "latest");
   const std::string name = words.Say("gas." + Text(gas, "kind"));
@@ -35,8 +37,15 @@ std::string Figures(const Words& words, const json::object& cave) {
   const json::object& humidity = cave.at("humidity").as_object();
   std::string text;
   if (const auto mean = fields::MaybeNumber(temperature, "mean")) text += fmt::format("{:.1f} °C", *mean);
-  if (const auto mean = fields::MaybeNumber(humidity, "mean"))
-    text += (text.empty() ? "" : ", ") + HumidityFigure(*mean);
+  if (const auto mean = fields::MaybeNumber(humidity, "mean")) {
+    // Where nothing is judged the state says so for all of it.
+    const bool apart = !Is(humidity, "judged") && Text(cave, "state") != rules::ToText(rules::CaveState::kNotWatched);
+    const std::string figure = HumidityFigure(*mean);
+    text += (text.empty() ? ""
+             : apart      ? "; "
+                          : ", ") +
+            (apart ? words.Say("figure.not judged", {{"figure", figure}}) : figure);
+  }
   if (const json::value* gases = cave.if_contains("gas")) {
     for (const json::value& gas : gases->as_array())
       text += (text.empty() ? "" : "; ") + GasReading(words, gas.as_object());
@@ -63,8 +72,6 @@ std::string WhyUnknown(const Words& words, const json::object& cave) {
   }
   return {};
 }
-
-bool Is(const json::object& channel, const char* what) { return channel.at(what).as_bool(); }
 
 // In band by nothing but what it borrows from around it is no watch: the keeper's eye is asked for.
 std::string StateOf(const json::object& cave) {

@@ -151,6 +151,7 @@ struct Cave {
   // Of one that is not watched, what of it.
   enum class Unwatched { kAll, kHumidity, kJudging } unwatched = Unwatched::kAll;
   bool damp_unseen = false;  // a box whose wheels' humidity nobody measures, however warm it is
+  bool damp_judged = true;   // its humidity, where that is measured
   bool of_air = true;        // what drifts or left its band: the temperature, else the humidity
   int side = 0;              // -1 cold or dry, 1 warm or damp
   std::optional<double> temperature, humidity;

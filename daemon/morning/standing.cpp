@@ -78,6 +78,7 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
   if (told.state == rules::CaveState::kNotWatched && own) told.unwatched = Cave::Unwatched::kJudging;
   if (told.state == rules::CaveState::kNotWatched && !own && warmth) told.unwatched = Cave::Unwatched::kHumidity;
   told.damp_unseen = told.has_lid && !told.empty && !view.humidity.watched;
+  told.damp_judged = view.humidity.band.has_value();
   const auto known = [](const rules::ChannelView& channel) {
     return channel.state == rules::CaveState::kUnknown ? std::nullopt : channel.mean;
   };

@@ -161,7 +161,11 @@ std::string StateWords(const Words& words, const Cave& cave) {
 std::string FigureWords(const Words& words, const Cave& cave, Date today) {
   const std::string air =
       cave.temperature ? AirWords(words, TemperatureFigure(*cave.temperature), cave.trend, cave.latest) : std::string{};
-  const std::string damp = cave.humidity ? HumidityFigure(*cave.humidity) : std::string{};
+  // Where nothing is judged the state says so for all of it.
+  const bool apart = !cave.damp_judged && cave.humidity && cave.state != rules::CaveState::kNotWatched;
+  const char* const between = apart ? "; " : ", ";
+  std::string damp = cave.humidity ? HumidityFigure(*cave.humidity) : std::string{};
+  if (apart) damp = words.Say("figure.not judged", {{"figure", damp}});
   std::string text;
   if (cave.state == rules::CaveState::kDrifting) {
     text = cave.of_air ? air : damp;
@@ -180,9 +184,9 @@ std::string FigureWords(const Words& words, const Cave& cave, Date today) {
     text = cave.empty ? words.Say("morning.empty") : cave.has_lid ? words.Say("morning.look at lid") : std::string{};
     if (!judged) text = Join({air, damp}, ", ");
   } else if (cave.state == rules::CaveState::kUnknown) {
-    text = Join({cave.why_unknown, Join({air, damp}, ", ")}, "; ");
+    text = Join({cave.why_unknown, Join({air, damp}, between)}, "; ");
   } else {
-    text = Join({air, damp}, ", ");
+    text = Join({air, damp}, between);
   }
   if (cave.damp_unseen && cave.state != rules::CaveState::kNotWatched)
     text = Join({text, words.Say("state.humidity not watched")}, "; ");

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "daemon/api/sentence.hpp"
+#include "daemon/command/text.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/house/household.hpp"
 #include "tests/daemon/store/support.hpp"
@@ -648,6 +649,17 @@ TEST_CASE("a line that begins a part in quite another warmth says to which") {
   }
   CHECK(wraps);
   CHECK_THAT(small.house.Get("/api/round/text").body, Says("hen to 2 to 6"));
+}
+
+TEST_CASE("where all wheels lie in boxes the fridge's humidity is measured, and told as not judged") {
+  SmallHouse small;
+  small.house.Do("move", {{"wheels", Ids({4, 5, 6, 7, 8, 9})}, {"to", InCave(2)}});
+  small.Read(12, 46, 2h);
+  const json::object fridge = List(small.house.See("/api/caves"), "caves").front().as_object();
+  REQUIRE(Text(fridge, "state") == "in band");
+  REQUIRE_FALSE(Part(fridge, "humidity").at("judged").as_bool());
+  CHECK_THAT(NowText(Words::English(), small.house.See("/api/caves")), Says("12.0 °C; 46 %, not judged"));
+  CHECK_THAT(small.house.Get("/api/round/text").body, Says("12.0 °C; 46 %, not judged"));
 }
 
 TEST_CASE("times and days are said as the keeper says them") {

@@ -660,5 +660,19 @@ TEST_CASE("what it matters to is not torn over the time beside it: that goes bel
                   "                                         in 1 h 45 min to 5 h 30 min\n") != std::string::npos);
 }
 
+TEST_CASE("humidity that is measured and not judged is never told as in band") {
+  Cave fridge = Stands("Fridge", rules::CaveState::kInBand, 12.6, 46);
+  const auto said = [&] { return FigureWords(Words::English(), fridge, Saturday().day); };
+  CHECK(said() == "12.6 °C, 46 %");
+  fridge.damp_judged = false;
+  CHECK(said() == "12.6 °C; 46 %, not judged");
+  fridge.state = rules::CaveState::kOutOfBand;
+  fridge.side = 1;
+  CHECK(said() == "warm: 12.6 °C; 46 %, not judged");
+  fridge.state = rules::CaveState::kNotWatched;
+  fridge.unwatched = Cave::Unwatched::kJudging;
+  CHECK(said() == "12.6 °C, 46 %");
+}
+
 }  // namespace
 }  // namespace rindwatch::morning

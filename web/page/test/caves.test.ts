@@ -52,6 +52,13 @@ test("a box without a probe of its own is never shown as well: its humidity is n
   assert.equal(standing(cave("Counter", "not watched", channel("not watched"), channel("not watched")), undefined).word, "not watched");
 });
 
+test("humidity that is measured and not judged says so beside the word of the warmth", () => {
+  const unjudged = channel("not watched", { watched: true, judged: false, mean: 46 });
+  const fridge = cave("Fridge", "in band", channel("in band", { band: { low: 10.5, high: 14.5 } }), unjudged);
+  assert.deepEqual([standing(fridge).word, standing(fridge).more], ["in band", "10.5\u00a0to\u00a014.5, humidity not judged"]);
+  assert.equal(standing(cave("Fridge", "not watched", channel("not watched", { watched: true, judged: false }), unjudged)).word, "measured, not judged");
+});
+
 test("unknown says since when a probe is silent, and differs from not watched", () => {
   setZone("UTC");
   const silent = cave("Cellar", "unknown", channel("unknown", { silent_since: Date.parse("2026-11-26T01:40:00Z") }), channel("in band"));

@@ -71,8 +71,12 @@ function notWatched(cave: Cave): string {
 /** A box without a probe of its own that keeps its borrowed temperature: nobody knows how damp it is. */
 const onlyBorrows = (cave: Cave) => cave.state === "in band" && !own(cave.temperature) && !own(cave.humidity);
 
-/** A box whose humidity nobody measures says so also while its air is too warm. */
-const unseen = (cave: Cave) => (cave.kind === "box" && !cave.humidity.watched ? t("state.humidity not watched") : "");
+/** A box whose humidity nobody measures says so also while its air is too warm; and where it is measured and no wheel asks
+    for any, the word of the warmth beside it must not be read for both. */
+function unseen(cave: Cave): string {
+  if (cave.humidity.watched && !cave.humidity.judged) return t("state.humidity not judged");
+  return cave.kind === "box" && !cave.humidity.watched ? t("state.humidity not watched") : "";
+}
 
 const joined = (...parts: string[]) => parts.filter(Boolean).join(", ");
 
