@@ -29,13 +29,10 @@ std::vector<Matter> MattersWithin(const EngineState& state, const Alarm& alarm, 
   const bool unheard = alarm.kind == AlarmKind::kPowerGone;
   if ((alarm.kind != AlarmKind::kTooWarm && !unheard) || alarm.over) return matters;
   const EngineState::Body& body = state.body();
+  if (!unheard) return watch::MattersInside(body, alarm.cave, alarm.since, at);
   for (const auto& [id, cave] : body.caves) {
-    if ((id == alarm.cave && !unheard) || cave.temperature_channels.empty()) continue;
-    const std::vector<CaveId> outwards = watch::Outwards(body, id);
-    if (std::ranges::count(outwards, alarm.cave) == 0) continue;
-    std::vector<Matter> of_cave =
-        unheard ? watch::MattersUnheard(body, cave, at) : watch::MattersOf(body, cave, alarm.since, at);
-    std::ranges::move(of_cave, std::back_inserter(matters));
+    if (cave.temperature_channels.empty() || std::ranges::count(watch::Outwards(body, id), alarm.cave) == 0) continue;
+    std::ranges::move(watch::MattersUnheard(body, cave, at), std::back_inserter(matters));
   }
   return matters;
 }

@@ -80,9 +80,9 @@ void SpoilDay(Body& body, CaveId id, const Cave& cave) {
 }
 
 // A rush of air is a door: it comes at once and ends when somebody shuts it. It is loud only when it has come near to
-// the wheels; before that it is told quietly.
-constexpr double kRush = 0.6;       // K within five minutes
+// the wheels; before that it is told quietly. But a room makes no cave damper: a plant that failed with a defrost does.
 constexpr double kNearWheel = 0.3;  // K
+constexpr double kDamperBy = 4;     // points
 // Air that has become much drier came in from the room, through a door that stands ajar: it comes to rest, and is loud
 // only once it goes somewhere: clearly past the band, or a wheel within reach of its end. Without a plant the air
 // becomes damper, for the rinds go on drying.
@@ -91,7 +91,9 @@ constexpr double kClearlyPast = 0.5, kWithinReach = 0.5;  // K
 
 Severity LoudnessOf(const Excursion::Course& course, const Beyond& wheels, double past) {
   if (!wheels.settled) return Severity::kAct;
-  if (course.soon - course.began >= kRush) return wheels.nearest < -kNearWheel ? Severity::kWatch : Severity::kAct;
+  const double damper = course.humidity_far - course.humidity_began;
+  if (Excursion::CameAtOnce(course) && damper < kDamperBy)
+    return wheels.nearest < -kNearWheel ? Severity::kWatch : Severity::kAct;
   const bool from_outside = course.humidity_far - course.humidity_began <= -kDriedBy;
   return from_outside && past < kClearlyPast && wheels.nearest < -kWithinReach ? Severity::kWatch : Severity::kAct;
 }

@@ -44,6 +44,8 @@ class Excursion {
   // It has lasted, or not turned, for longer than any that is known, and is not on its way back. `begun`: since when is
   // learned.
   bool IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const;
+  // As air from a room does.
+  static bool CameAtOnce(const Course& course);
   // Enough days have passed to know how long one usually takes.
   static bool HasLearnedBy(Instant at, Instant begun);
   // What was learned of one that took less than four hours. One that was told may have been a door that somebody found
@@ -97,8 +99,10 @@ class Excursion {
     Field(archive, course_.high_until);
     Field(archive, course_.told);
     Field(archive, course_.asked);
-    turns_.Describe(archive);
-    lasts_.Describe(archive);
+    for (Usual* usual : {&own_, &doors_}) {
+      usual->turns.Describe(archive);
+      usual->lasts.Describe(archive);
+    }
   }
 
  private:
@@ -119,7 +123,14 @@ class Excursion {
   double lowest_ = 0;       // since then, until it is told again
   Instant lowest_at_;
   Course course_;
-  DayMost turns_, lasts_;  // minutes
+  // Minutes, of what comes and goes by itself. A door stands open for as long as nobody comes by: of those there is
+  // another memory, or a plant that fails would be given as long.
+  struct Usual {
+    DayMost turns, lasts;
+  };
+  // By how it began and how damp its air is.
+  static bool IsOfDoor(const Course& course);
+  Usual own_, doors_;
 };
 
 }  // namespace rindwatch::rules::watch

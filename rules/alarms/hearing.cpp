@@ -7,6 +7,7 @@
 #include "rules/alarms/air.hpp"
 #include "rules/alarms/one_event.hpp"
 #include "rules/alarms/plan_step.hpp"
+#include "rules/alarms/stake.hpp"
 #include "rules/alarms/thresholds.hpp"
 #include "rules/wheels/forecast.hpp"
 
@@ -278,6 +279,16 @@ bool HasComeToRest(const std::vector<double>& air) {
 
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at) {
   return MattersOf(body, cave, cave.temperature_channels, excursion_since, at);
+}
+
+std::vector<Matter> MattersInside(const Body& body, CaveId around, Instant excursion_since, Instant at) {
+  std::vector<Matter> matters;
+  for (const auto& [id, cave] : body.caves) {
+    if (id == around || cave.temperature_channels.empty()) continue;
+    if (std::ranges::count(Outwards(body, id), around) == 0) continue;
+    std::ranges::move(MattersOf(body, cave, excursion_since, at), std::back_inserter(matters));
+  }
+  return matters;
 }
 
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, const std::vector<ChannelId>& channels,

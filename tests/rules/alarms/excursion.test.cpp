@@ -74,6 +74,43 @@ TEST_CASE("air that rises at a dead plant's pace is told before it has left the 
   }
 }
 
+TEST_CASE("how long doors stand open here gives a plant that fails no longer time") {
+  Scene scene = LearnedFridge();
+  // Ajar for an hour and a half every other day, three times: warmer at once, and drier. It stays inside the band.
+  const Millis first = scene.Since();
+  const auto ajar = [first](Millis since) {
+    const double after = std::fmod(Minutes(since - first), 48 * 60);
+    return after < 90 ? 1 - std::exp(-after / 4) : std::exp(-(after - 90) / 15);
+  };
+  // The plant runs on against it.
+  scene.Temperature([ajar](Millis since) { return ajar(since) > 0.01 ? 12.7 + 1.2 * ajar(since) : Saw(since); });
+  scene.Humidity([ajar](Millis since) { return 85 + 0.3 * std::sin(Minutes(since) / 7) - 6 * ajar(since); });
+  scene.Run(days{6});
+  CHECK_FALSE(FirstAct(scene));
+  const Instant begins = scene.Now();
+  From(scene, [](double after) { return 12.9 + 0.02 * after; });
+  scene.Humidity([](Millis since) { return 85 + 0.3 * std::sin(Minutes(since) / 7); }).Run(hours{3});
+  const Decision* const act = FirstAct(scene);
+  REQUIRE(act);
+  CHECK(act->at - begins < minutes{70});
+}
+
+TEST_CASE(
+    "air that comes at once and grows damper is no door: a plant that failed with a defrost is told by its pace") {
+  const auto loudest = [](double damper) {
+    Scene scene = LearnedFridge();
+    const Millis begun = scene.Since();
+    From(scene, [](double after) { return 12.9 + std::min(1.2, 0.24 * after) + 0.012 * after; });
+    scene.Humidity([=](Millis since) {
+      return 85 + damper * std::min(1.0, Minutes(since - begun) / 30) + 0.3 * std::sin(Minutes(since) / 7);
+    });
+    scene.Run(hours{1});
+    return FirstAct(scene) != nullptr;
+  };
+  CHECK(loudest(7));
+  CHECK_FALSE(loudest(0));
+}
+
 TEST_CASE("warmth that comes to rest inside the band is no failure, however long it stays") {
   Scene scene = LearnedFridge();
   From(scene, [](double after) { return 12.9 + 1.1 * (1 - std::exp(-after / 25)); }).Run(hours{5});
