@@ -131,6 +131,8 @@ void Notices::ReviewSoon() {
 void Notices::Review() {
   if (stopped_) return;
   const Instant now = context_.now();
+  // What falls due because the clock went on tells that it did.
+  ShowClock(now, context_.watch.TheClock().Monotonic());
   if (reviewed_ && now + kSetBackBy < *reviewed_) {
     // What the clock showed was never so: lists of days to come were sent too early.
     set_back_ = true;
