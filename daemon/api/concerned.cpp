@@ -1,12 +1,14 @@
 #include "daemon/api/concerned.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <tuple>
 
 #include "daemon/api/course.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/views.hpp"
+#include "daemon/api/wheel_air.hpp"
 #include "rules/alarms/ahead.hpp"
 
 namespace rindwatch {
@@ -35,6 +37,12 @@ void AddOwn(const rules::Alarm& alarm, rules::WheelId wheel, Concern& told) {
   }
 }
 
+// Only of what is over: while it lasts a forecast says when it comes to them.
+std::optional<rules::Figure> KeepOf(const Book& book, const rules::Alarm& alarm, const WheelRow& wheel) {
+  if (!alarm.over || alarm.own.empty()) return std::nullopt;
+  return BandAt(book, wheel, alarm.LastedUntil());
+}
+
 // Wheels by family, place, state and forecast: "6 bloomies, Box 1".
 std::vector<Group> Grouped(const Book& book, const rules::Alarm& alarm, const std::vector<rules::WheelId>& wheels,
                            rules::Instant now) {
@@ -48,16 +56,17 @@ std::vector<Group> Grouped(const Book& book, const rules::Alarm& alarm, const st
     const std::string family = standing.plan ? ShortFamily(*standing.plan) : "";
     const std::string where = cave ? cave->name : "", state = StateWord(book, *wheel, standing);
     const rules::Matter* matter = MatterOf(alarm, id);
+    const std::optional<rules::Figure> keep = KeepOf(book, alarm, *wheel);
     const auto same = std::ranges::find_if(groups, [&](const Group& group) {
-      return std::tie(group.told.family, group.told.cave, group.told.state, group.matter) ==
-             std::tie(family, where, state, matter);
+      return std::tie(group.told.family, group.told.cave, group.told.state, group.matter, group.told.keep) ==
+             std::tie(family, where, state, matter, keep);
     });
     Group* group = nullptr;
     if (same != groups.end()) {
       group = &*same;
       ++group->told.count;
     } else {
-      const Concern told{family, where, state, 1, book.WeightOf(*wheel).value, {}, {}, {}};
+      const Concern told{family, where, state, 1, book.WeightOf(*wheel).value, {}, {}, {}, keep};
       group = &groups.emplace_back(Group{told, matter, standing.plan ? standing.plan->hardiness : 0, standing.age});
     }
     AddOwn(alarm, id, group->told);
@@ -104,6 +113,12 @@ void SoonestFirst(std::vector<Group>& groups) {
 }
 
 }  // namespace
+
+std::optional<bool> Concern::LeftBand() const {
+  if (!own || !keep) return std::nullopt;
+  const double shown = std::round(*own * 10) / 10;
+  return shown < keep->low || shown > keep->high;
+}
 
 rules::Millis LeftOf(const rules::Alarm& alarm, rules::Millis span, rules::Instant now) {
   return std::max(span - SinceForecast(alarm, now), rules::Millis{0});

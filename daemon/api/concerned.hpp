@@ -18,6 +18,10 @@ struct Concern {
   double grams = 0;                                // of one wheel; 0: not known
   std::optional<double> own;                       // the furthest that one of them came
   std::optional<rules::Millis> soonest, latest{};  // from now until it matters; none: nothing is foreseen, or for ever
+  std::optional<rules::Figure> keep{};             // once it is over: the band around them then, where `own` is known
+
+  // Whether they were themselves beyond that band, by the figures as they are shown. Nothing: nobody knows.
+  std::optional<bool> LeftBand() const;
 };
 
 // Those that it touches, the most delicate first, then the youngest; without a forecast.

@@ -44,6 +44,17 @@ std::vector<BandFrom> BandsOf(const Book& book, const WheelRow& wheel, Instant u
   return bands;
 }
 
+std::optional<rules::Figure> BandAt(const Book& book, const WheelRow& wheel, Instant at) {
+  const auto lies = book.PlaceOf(wheel).cave;
+  const CaveRow* cave = lies ? book.Cave(*lies) : nullptr;
+  if (cave && cave->watching_now.ready_cheese) return std::nullopt;
+  std::optional<rules::Figure> band;
+  for (const BandFrom& step : BandsOf(book, wheel, at)) {
+    if (step.from <= at) band = step.temperature;
+  }
+  return band;
+}
+
 std::optional<Instant> BeyondSince(const BandFrom& band, int side, const std::vector<Bucket>& hours) {
   std::optional<Instant> since;
   for (auto hour = hours.rbegin(); hour != hours.rend(); ++hour) {

@@ -20,6 +20,10 @@ struct BandFrom {
 // Oldest first, up to `until`; one that stays the same is not said again.
 std::vector<BandFrom> BandsOf(const Book& book, const WheelRow& wheel, rules::Instant until);
 
+// The band of temperature in force around it at an instant; none: nothing is asked then, or it lay where finished
+// cheese is kept, which is cold by intent.
+std::optional<rules::Figure> BandAt(const Book& book, const WheelRow& wheel, rules::Instant at);
+
 // Its air is out of its band, and has been for long.
 struct OutOfItsBand {
   rules::Instant since;  // the band of now was not kept since then

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/concerned.hpp"
 #include "daemon/api/edges.hpp"
 #include "daemon/api/ending.hpp"
 #include "daemon/api/sentence.hpp"
@@ -16,6 +17,7 @@
 #include "daemon/notices/notices.hpp"
 #include "daemon/watch/alarm_record.hpp"
 #include "daemon/words/alarm_word.hpp"
+#include "daemon/words/kin_word.hpp"
 
 namespace rindwatch::morning {
 
@@ -48,6 +50,29 @@ std::string BlindWord(const ApiContext& context, const rules::Alarm& alarm) {
   return said.empty() ? what : context.words.Say("morning.night.doubted", {{"what", what}, {"said", said}});
 }
 
+// "2 bloomies, Box 1 (14.5 °C, keep 6.5 to 13.5)"
+std::string BeyondWords(const Words& words, const rules::Alarm& alarm, const Concern& wheels) {
+  return words.Say(
+      "morning.night.own wheels",
+      {{"wheels", std::to_string(wheels.count) + " " + KinWord(words, wheels.family, static_cast<int>(wheels.count))},
+       {"cave", wheels.cave},
+       {"value", AlarmFigure(words, alarm.kind, *wheels.own)},
+       {"band", BandFigure(words, *wheels.keep)}});
+}
+
+// Which wheels were beyond their own band, or that none was; empty: of some of them nobody knows, and none of the
+// others was.
+std::string OwnBandWords(const ApiContext& context, const rules::Alarm& alarm) {
+  const std::vector<Concern> concerns = Concerns(context, alarm);
+  std::vector<std::string> beyond;
+  for (const Concern& wheels : concerns) {
+    if (wheels.LeftBand().value_or(false)) beyond.push_back(BeyondWords(context.words, alarm, wheels));
+  }
+  if (!beyond.empty()) return context.words.Say("morning.night.own beyond", {{"wheels", Join(beyond, "; ")}});
+  const bool known = std::ranges::all_of(concerns, [](const Concern& wheels) { return wheels.LeftBand().has_value(); });
+  return known && !concerns.empty() ? context.words.Say("morning.night.own kept") : std::string{};
+}
+
 // How far the air came and, where it is known, a wheel; empty: nobody was told of it, or it has no figure.
 std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) {
   const Words& words = context.words;
@@ -67,7 +92,9 @@ std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) 
     own = cold ? std::min(one.value, own.value_or(one.value)) : std::max(one.value, own.value_or(one.value));
   }
   if (!own) return words.Say("morning.night.furthest", {{"far", far}});
-  return words.Say("morning.night.furthest own", {{"far", far}, {"own", AlarmFigure(words, alarm.kind, *own)}});
+  return Join({words.Say("morning.night.furthest own", {{"far", far}, {"own", AlarmFigure(words, alarm.kind, *own)}}),
+               OwnBandWords(context, alarm)},
+              " ");
 }
 
 std::string PastWords(const ApiContext& context, const rules::Alarm& alarm, const CaveRow& cave, Instant dated_before) {

@@ -10,9 +10,6 @@ namespace rindwatch::morning {
 
 namespace {
 
-// "11", "10.5"
-std::string Bound(double value) { return fmt::format("{}", value); }
-
 std::string WithTrend(const Words& words, const std::string& figure, int trend) {
   return trend == 0 ? figure : figure + " " + words.Say(trend > 0 ? "morning.rising" : "morning.falling");
 }
@@ -123,7 +120,7 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
     figures.push_back(GasFigure(words, alarm));
   }
   if (alarm.band && !rules::IsGas(alarm.kind)) {
-    const auto band = words.Say("span", {{"low", Bound(alarm.band->low)}, {"high", Bound(alarm.band->high)}});
+    const std::string band = BandFigure(words, *alarm.band);
     const std::string ends_at = alarm.ends_at ? AlarmFigure(words, alarm.kind, *alarm.ends_at) : "";
     const auto now = alarm.since + alarm.lasts;
     const std::string since =

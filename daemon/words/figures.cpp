@@ -10,6 +10,10 @@ std::string TemperatureFigure(double celsius) { return fmt::format("{:.1f} °C",
 
 std::string HumidityFigure(double percent) { return percent > 93 ? "93+ %" : fmt::format("{:.0f} %", percent); }
 
+std::string BandFigure(const Words& words, const rules::Figure& band) {
+  return words.Say("span", {{"low", fmt::format("{}", band.low)}, {"high", fmt::format("{}", band.high)}});
+}
+
 bool HasFigure(rules::AlarmKind kind) { return rules::IsOfBand(kind) || rules::IsGas(kind); }
 
 bool HasFurthest(const rules::Alarm& alarm) {

@@ -13,6 +13,8 @@ std::string TemperatureFigure(double celsius);  // "15.9 °C"
 std::string HumidityFigure(double percent);
 std::string WeightWords(double grams);  // "250 g", "2.31 kg"
 
+std::string BandFigure(const Words& words, const rules::Figure& band);  // "10.5 to 14.5"
+
 // Whether an alarm of this kind has a figure of now, with a band to keep.
 bool HasFigure(rules::AlarmKind kind);
 // Whether it keeps how far air and wheels came: what has a figure, and a door where wheels lie.

@@ -297,6 +297,24 @@ TEST_CASE("what rings is told by the calendar's days: past midnight an hour of t
   CHECK(Whole(Part(fridge.house.See("/api/caves"), "head"), "day_turn") == 4);
 }
 
+TEST_CASE("a list says of warm air that is over whether a wheel left its own band") {
+  WatchedFridge fridge;
+  fridge.Ring();
+  fridge.Read(12, 4h);
+  const auto list = [&] { return fridge.house.Get("/api/round/text").body; };
+  CHECK_THAT(list(), Says("Beyond their own band: 6 bloomies, Fridge (16.5 °C, keep 8.5"));
+  CHECK_THAT(list(), !Says("kept their own band"));
+}
+
+TEST_CASE("a list says so where every wheel kept its own band, however warm the air of the others was") {
+  WatchedFridge fridge;
+  fridge.house.Do("band", {{"wheels", Ids({1, 2, 3, 4, 5, 6})}, {"temperature", {{"low", 2}, {"high", 20}}}});
+  fridge.house.Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+  fridge.Ring();
+  fridge.Read(12, 4h);
+  CHECK_THAT(fridge.house.Get("/api/round/text").body, Says("all wheels kept their own band"));
+}
+
 TEST_CASE("the ribbon of an alarm of long ago has the limits of then, not those of now") {
   WatchedFridge fridge;
   const std::string id = fridge.Ring();

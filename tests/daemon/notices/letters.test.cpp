@@ -115,6 +115,32 @@ TEST_CASE("a door that a contact told of is told with how far air and wheels cam
   CHECK_THAT(text(), Says("Furthest") && Says("19.1 °C"));
 }
 
+TEST_CASE("what is over says of the wheels that it touched whether they left their own band, each by its own") {
+  Heard heard;
+  json::object bloomies = PressedWheels(3, InCave(1), 8);
+  bloomies["plan"] = "bloomy";
+  heard.house->Do("enter", bloomies);
+  heard.house->Do("band", {{"wheels", Ids({1})}, {"temperature", {{"low", 6.5}, {"high", 13.5}}}});
+  rules::Alarm warm;
+  warm.id = "too-warm-1-1";
+  warm.kind = rules::AlarmKind::kTooWarm;
+  warm.severity = rules::Severity::kAct;
+  warm.cave = 1;
+  warm.since = warm.raised = heard.house->Now();
+  warm.over = heard.house->Now() + 2h;
+  warm.extreme = 16;
+  warm.wheels = {1, 2, 3};
+  warm.own = {{13.9, {1, 2, 3}}};
+  const std::string page = "http://cave.example:8417";
+  const Letters letters(heard.house->Context(), page);
+  std::vector<std::string> rows;
+  for (const auto& block : letters.OfSeveral({{"over", "", &warm}}, false).blocks)
+    for (const auto& row : block.rows) rows.push_back(row.second);
+  const auto says = [&](const std::string& wheels) { return std::ranges::count(rows, wheels) == 1; };
+  CHECK(says("1 bloomy, Fridge: at the core at most about 13.9 °C, beyond the band of 6.5 to 13.5"));
+  CHECK(says("2 bloomies, Fridge: at the core at most about 13.9 °C, within the band of 8.5 to 15.5"));
+}
+
 TEST_CASE("when the power is back the letter says how the air was at both edges and what a wheel can have become") {
   Heard heard;
   const ApiContext& context = heard.house->Context();

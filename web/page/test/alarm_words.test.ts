@@ -226,10 +226,13 @@ test("what is taken says by whom and when, and then what it was", () => {
 });
 
 test("how far the wheels' cores came is said in the letter's words; so far, while it lasts", () => {
-  assert.equal(ownWord(alarm({ over: now }), 15.84), "at the core at most about 15.8\u00a0°C");
-  assert.equal(ownWord(alarm({ kind: "too cold", over: now }), 3.1), "at the core down to about 3.1\u00a0°C");
-  assert.equal(ownWord(alarm(), 13.2), "so far at the core at most about 13.2\u00a0°C");
-  assert.equal(ownWord(alarm(), undefined), "", "nobody knows");
+  assert.equal(ownWord(alarm({ over: now }), { own: 15.84 }), "at the core at most about 15.8\u00a0°C");
+  assert.equal(ownWord(alarm({ kind: "too cold", over: now }), { own: 3.1 }), "at the core down to about 3.1\u00a0°C");
+  assert.equal(ownWord(alarm(), { own: 13.2 }), "so far at the core at most about 13.2\u00a0°C");
+  assert.equal(ownWord(alarm(), {}), "", "nobody knows");
+  const keep = { low: 6.5, high: 13.5 };
+  assert.equal(ownWord(alarm({ over: now }), { own: 14.5, keep }), "at the core at most about 14.5\u00a0°C, beyond the band of 6.5\u00a0to\u00a013.5");
+  assert.equal(ownWord(alarm({ over: now }), { own: 13.54, keep }), "at the core at most about 13.5\u00a0°C, within the band of 6.5\u00a0to\u00a013.5");
 });
 
 test("of one family in one place their state tells which are meant", () => {

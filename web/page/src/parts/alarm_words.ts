@@ -148,11 +148,15 @@ export function doseWord(alarm: Alarm): string {
   return doseOf(alarm.kind, alarm.dose);
 }
 
-/** How far the wheels came themselves, as the letter says it; nothing where it is not known. */
-export function ownWord(alarm: Pick<Alarm, "kind" | "over">, own: number | undefined): string {
+/** How far the wheels came themselves, as the letter says it, and whether that was beyond their own band; nothing where it
+    is not known. */
+export function ownWord(alarm: Pick<Alarm, "kind" | "over">, { own, keep }: Pick<Alarm["concerns"][number], "own" | "keep">): string {
   if (own === undefined) return "";
   const said = t(alarm.kind === "too cold" ? "alarm.own coldest" : "alarm.own warmest", { value: celsius(own) });
-  return alarm.over === undefined ? t("alarm.own so far", { own: said }) : said;
+  if (alarm.over === undefined) return t("alarm.own so far", { own: said });
+  if (!keep) return said;
+  const shown = Math.round(own * 10) / 10;
+  return t(shown < keep.low || shown > keep.high ? "alarm.own beyond" : "alarm.own within", { own: said, band: span(keep) });
 }
 
 /** "holding", where others of its family lie there too and stand otherwise: what holds is kept cooler than what ripens. */
