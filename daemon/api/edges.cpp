@@ -42,7 +42,8 @@ std::string EdgesNews(const Words& words, const rules::Alarm& alarm) {
 
 std::string EdgesSay(const ApiContext& context, const rules::Alarm& alarm) {
   if (!IsOfSilence(alarm.kind) || !alarm.before || !alarm.warmest) return {};
-  const auto band = context.watch.View(alarm.cave).temperature.band;
+  // Whatever is asked there today.
+  const auto band = alarm.band ? alarm.band : context.watch.View(alarm.cave).temperature.band;
   // Of a time in which nothing spoke the air of its end is the furthest of it.
   if (alarm.extreme - *alarm.before >= kWarmed) {
     // A cycle of the plant, a door or a round do as much inside the band.

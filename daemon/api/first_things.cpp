@@ -1,7 +1,9 @@
 #include "daemon/api/first_things.hpp"
 
+#include <algorithm>
 #include <string_view>
 
+#include "daemon/api/concerned.hpp"
 #include "daemon/api/course.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/warnings.hpp"
@@ -10,6 +12,19 @@
 
 namespace rindwatch {
 
+namespace {
+
+// Of air that nobody knows the first thing is to know it; but where power is gone nobody opens anything for that.
+bool IsAirToBeFound(const ApiContext& context, const rules::Alarm& alarm) {
+  const std::vector<rules::Alarm> standing = context.watch.Engine().Alarms();
+  const bool dark = std::ranges::any_of(standing, [&](const rules::Alarm& other) {
+    return other.kind == rules::AlarmKind::kPowerGone && other.cave == alarm.cave && !other.over;
+  });
+  return !dark && IsAirUnknown(context, alarm);
+}
+
+}  // namespace
+
 std::vector<std::string> FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
   // Nothing is left to find out.
   if (alarm.kind == rules::AlarmKind::kUnwatched && alarm.why == rules::Why::kOnlyTheWatch) return {};
@@ -17,11 +32,10 @@ std::vector<std::string> FirstThings(const ApiContext& context, const rules::Ala
   if (const auto worse = WorseGasBeside(context, alarm)) return FirstThings(context, *worse);
   const std::string* called = context.book().CalledAs(alarm.id);
   const CaveRow* cave = context.book().Cave(alarm.cave);
-  // Of air that nobody knows the first thing is to know it.
-  const auto course = IsAirUnknown(context, alarm) ? rules::Knowing::kProbe : CourseNow(context, alarm);
+  const auto course = IsAirToBeFound(context, alarm) ? rules::Knowing::kProbe : CourseNow(context, alarm);
   const rules::Knowing knowing =
-      rules::KnownOf(alarm, called ? std::string_view{*called} : std::string_view{}, context.watch.Engine().Alarms(),
-                     course, context.now(),
+      rules::KnownOf(AsForeseen(context, alarm), called ? std::string_view{*called} : std::string_view{},
+                     context.watch.Engine().Alarms(), course, context.now(),
                      {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm.cave),
                       .ready = cave && cave->watching_now.ready_cheese,
                       .unheard = context.broker && context.broker->WhyAway(),

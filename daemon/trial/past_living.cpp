@@ -39,7 +39,8 @@ class PastLiving {
       if (next > at) break;
       clock_.StepTo(next);
       house_.Schedules().RunDue();
-      AwaitStore();
+      // A decision is written, then its letter, then that the queue has it: only then the next deadline is known.
+      for (int written = 0; written < 3; ++written) AwaitStore();
       tale_.Live(next);
       routes_known_ = false;
     }

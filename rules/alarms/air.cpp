@@ -470,6 +470,9 @@ int TrendOf(ChannelKind kind, const AirMean& air) {
   const double least = kind == ChannelKind::kTemperature ? kTemperatureTrend : kHumidityTrend;
   const double lately = *air.recent - *air.mean, over_window = *air.mean - *air.before;
   if (std::abs(over_window) < least || lately * over_window <= 0) return 0;
+  // A mean rises for a while behind air that has turned.
+  const double sign = over_window > 0 ? 1 : -1;
+  if (air.latest && sign * (*air.mean - *air.latest) >= least) return 0;
   return over_window > 0 ? 1 : -1;
 }
 

@@ -44,12 +44,12 @@ std::optional<Knowing> Seen(const Alarm& alarm, const std::vector<Alarm>& standi
   return std::nullopt;
 }
 
-// It has been warm for an hour, and the next one is too long to wait for.
-bool Presses(const Alarm& alarm, Instant at) {
+// Another hour is too long to wait for.
+bool Presses(const Alarm& alarm) {
   constexpr Millis kAnHour = std::chrono::hours{1};
-  if (alarm.kind != AlarmKind::kTooWarm || at - alarm.since < kAnHour) return false;
+  if (alarm.kind != AlarmKind::kTooWarm) return false;
   return alarm.severity >= Severity::kUrgent || std::ranges::any_of(alarm.matters, [&](const Matter& matter) {
-           return matter.latest && *matter.latest <= kAnHour;
+           return matter.latest && matter.soonest <= kAnHour;
          });
 }
 
@@ -77,6 +77,8 @@ std::string_view ToText(Knowing knowing) {
       return "back";
     case Knowing::kTurning:
       return "turning";
+    case Knowing::kPress:
+      return "press";
     case Knowing::kLong:
       return "long";
     case Knowing::kWater:
@@ -119,7 +121,8 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (alarm.cause) return Knowing::kWater;
   if (place.ready) return Knowing::kReady;
   if (const auto seen = Seen(alarm, standing)) return *seen;
-  return at - told >= kHours || Presses(alarm, at) ? Knowing::kLong : Knowing::kNothing;
+  if (at - told >= kHours) return Knowing::kLong;
+  return Presses(alarm) ? Knowing::kPress : Knowing::kNothing;
 }
 
 bool IsOfWarmth(AlarmKind kind) { return kind == AlarmKind::kTooWarm || kind == AlarmKind::kTooCold; }

@@ -92,6 +92,7 @@ void RaisePower(Body& body, CaveId id, const Missing& silence, Instant at, Decis
   alarm.why = several && MissingIn(body, all, at).AllAtOnce() ? Why::kEverywhere : Why::kTogether;
   for (const ChannelId channel : cave.temperature_channels) alarm.before = body.FindChannel(channel)->Latest();
   alarm.value = alarm.extreme = alarm.before.value_or(0);
+  alarm.band = cave.temperature_stake.band;
   for (const Stake::Asking& asking : cave.temperature_stake.wheels) alarm.wheels.push_back(asking.wheel);
   Raise(body, std::move(alarm), at, out);
 }

@@ -68,6 +68,9 @@ TEST_CASE("air that was out of its band before a cut says nothing of the plant w
   CHECK(says() == "It warmed, and kept its band.");
   alarm.kind = rules::AlarmKind::kPowerGone;
   CHECK(says() == "It warmed, and kept its band.");
+  // By what was asked then, whatever is asked there today.
+  alarm.band = rules::Figure{8, 13, ""};
+  CHECK(says() == "It warmed: the plant was without power too, or did not run.");
 }
 
 TEST_CASE("what a stuck probe said is no trace of its cave, neither while it is stuck nor when it is over") {

@@ -36,15 +36,18 @@ TEST_CASE("at first nothing is known of warm air; after two hours it has lasted 
   CHECK(Known(warm, "other", {}, hours{3}) == "long");
 }
 
-TEST_CASE("warm air that presses is like one that has lasted long, from an hour on") {
+TEST_CASE("warm air that comes to wheels within the hour presses: they are seen to at once") {
   Alarm warm = Of(AlarmKind::kTooWarm);
   warm.matters = {{minutes{10}, minutes{60}, {1}}, {hours{3}, hours{5}, {2}}};
-  CHECK(Known(warm, "", {}, minutes{59}).empty());
-  CHECK(Known(warm, "", {}, minutes{60}) == "long");
-  warm.matters = {{minutes{10}, minutes{75}, {1}}, {minutes{10}, {}, {2}}};
+  CHECK(Known(warm, "", {}, minutes{5}) == "press");
+  CHECK(Known(warm, "", {}, hours{2}) == "long");
+  // What comes at the soonest counts, where it comes at all.
+  warm.matters = {{minutes{60}, hours{3}, {1}}};
+  CHECK(Known(warm, "", {}, minutes{5}) == "press");
+  warm.matters = {{minutes{75}, hours{3}, {1}}, {minutes{10}, {}, {2}}};
   CHECK(Known(warm, "", {}, minutes{100}).empty());
   warm.severity = Severity::kUrgent;
-  CHECK(Known(warm, "", {}, minutes{60}) == "long");
+  CHECK(Known(warm, "", {}, minutes{60}) == "press");
   // What the keeper or another alarm says comes before.
   CHECK(Known(warm, "door", {}, minutes{60}) == "door");
   CHECK(Known(warm, "", {Of(AlarmKind::kPlantWeak)}, minutes{60}) == "plant");
