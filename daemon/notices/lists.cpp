@@ -13,6 +13,29 @@ using rules::Instant;
 using std::chrono::days;
 using std::chrono::minutes;
 
+namespace {
+
+// The first list of the morning of those who want a second one; what came before it was told by it. None: nobody does.
+std::optional<Instant> FirstMorning(const std::vector<rules::ListReader>& readers, const rules::DayTurn& home,
+                                    rules::Date day) {
+  std::optional<minutes> hour;
+  for (const rules::ListReader& reader : readers) {
+    if (reader.evening) hour = std::min(hour.value_or(reader.morning), reader.morning);
+  }
+  return hour ? std::optional(home.zone.FirstInstantAtOrAfter(rules::LocalTime{day} + *hour)) : std::nullopt;
+}
+
+// Open of a wheel that is handled twice a day, or of one that came after the morning's list: of that no list has told.
+bool AsksInTheEvening(const Book& book, const rules::RoundLine& line, std::optional<Instant> morning) {
+  if (!line.care->OnRound()) return false;
+  return line.care->evening || std::ranges::any_of(line.wheels, [&](const rules::RoundWheel& one) {
+           const WheelRow* wheel = book.Wheel(one.id);
+           return wheel && morning && wheel->History().entered >= *morning;
+         });
+}
+
+}  // namespace
+
 std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings) {
   // A clock that shows less than what was kept may be any time of any day.
   if (context_.broker && !context_.broker->IsClockKnown() && !set_back_) return context_.now() + minutes{1};
@@ -27,8 +50,9 @@ std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings
   }
   const DayRound& round = context_.watch.TodaysRound();
   work.work = round.Left() > 0 || !round.work.questions.empty();
-  work.evening = std::ranges::any_of(round.work.lines, [](const rules::Round::Line& line) {
-    return line.line->care->evening && line.line->care->OnRound();
+  const auto morning = FirstMorning(readers, home, work.day);
+  work.evening = std::ranges::any_of(round.work.lines, [&](const rules::Round::Line& line) {
+    return AsksInTheEvening(context_.book(), *line.line, morning);
   });
   due = ListsDue(readers, work, lists_, home, context_.now());
   for (const rules::ListSent& list : due.now) {

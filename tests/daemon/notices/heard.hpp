@@ -79,7 +79,12 @@ struct Heard {
     post.answer = up ? Outcome{Outcome::Kind::kSent, "took it"} : Outcome{Outcome::Kind::kNotNow, "no way there"};
   }
   // Two fresh wheels in the fridge, that are turned in the morning and again in the evening.
-  void FreshWheels() { house->Do("enter", PressedWheels(2, InCave(1), 1)); }
+  // They came before the hour of any list of this day.
+  void FreshWheels() {
+    json::object wheels = PressedWheels(2, InCave(1), 1);
+    wheels["tapped_at"] = ToMillis(kThursday - 3h);
+    house->Do("enter", wheels);
+  }
   void Turns() { house->Do("care", Care({1, 2}, {"turn"})); }
   void GoTo(rules::Millis after) {
     house->StepTo(kThursday + after);

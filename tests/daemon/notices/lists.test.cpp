@@ -10,7 +10,7 @@ using namespace testing;
 TEST_CASE("the morning list goes out at its hour with the words of the terminal, once, also over a restart") {
   Heard heard;
   heard.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 5), 2));
-  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", nullptr}});
   heard.house->StepTo(kThursday + 30h);
   heard.house->Settle();
   heard.house->StepTo(heard.house->Now() + 1min);
@@ -300,6 +300,33 @@ TEST_CASE("without a wheel to handle a second time there is no second list") {
   heard.Turns();
   heard.GoTo(14h);
   CHECK(heard.ListRows().empty());
+}
+
+TEST_CASE("wheels that came after the morning's list make a second one while something of them is open") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "work"}, {"morning", "06:30"}, {"evening", "18:00"}});
+  heard.GoTo(8h);
+  json::object bloomies = PressedWheels(2, InCave(1), 1);
+  bloomies["plan"] = "bloomy";
+  heard.house->Do("enter", bloomies);
+  SECTION("open: it comes, once") {
+    heard.GoTo(9h + 1min);
+    REQUIRE(heard.ListRows() == Texts{"evening sent"});
+    CHECK_THAT(heard.post.Subjects().back(), Says("This evening:"));
+    heard.GoTo(12h);
+    CHECK(heard.ListRows() == Texts{"evening sent"});
+  }
+  SECTION("done: it does not") {
+    heard.house->Do("care", Care({1, 2}, {"salt", "turn"}));
+    heard.GoTo(9h + 1min);
+    CHECK(heard.ListRows().empty());
+  }
+  SECTION("nor on the day after, whose morning told them") {
+    heard.GoTo(24h);
+    REQUIRE(heard.ListRows().size() == 2);
+    heard.GoTo(34h);
+    CHECK(heard.ListRows() == Texts{"evening sent", "morning sent"});
+  }
 }
 
 }  // namespace rindwatch
