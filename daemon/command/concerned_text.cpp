@@ -51,7 +51,9 @@ std::vector<std::string> ConcernedText(const Words& words, const json::object& t
   if (!concerns || concerns->as_array().empty()) return {};
   const std::vector<Group> groups = GroupsOf(words, concerns->as_array());
   const bool timed = std::ranges::any_of(groups, [](const Group& group) { return !group.when.empty(); });
-  std::vector<std::string> lines{words.Say(timed ? "alarm.it matters dark" : "notice.wheels") + ":"};
+  const bool dark = fields::TextOr(told, "kind", "") == rules::ToText(rules::AlarmKind::kPowerGone);
+  const char* matters = dark ? "alarm.it matters dark" : "alarm.it matters";
+  std::vector<std::string> lines{words.Say(timed ? matters : "notice.wheels") + ":"};
   for (const Group& group : groups) {
     // Further in: below them stand the steps, which begin with a number too.
     std::string line = "  " + std::to_string(group.count) + " " + KinWord(words, group.family, group.count);

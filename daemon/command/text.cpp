@@ -257,17 +257,36 @@ bool IsDark(const json::object& told) {
   return !told.contains("over") && Text(told, "kind") == rules::ToText(rules::AlarmKind::kPowerGone);
 }
 
-// " since 14:05": how long wheels have been without cold is what they go by. Empty: of any other.
-std::string DarkSince(const Words& words, const json::object& told, const json::object& head) {
-  if (!IsDark(told)) return {};
+// Of the air of a place, as far as it goes against a band.
+bool IsOfAir(const json::object& told) {
+  const auto kind = rules::AlarmKindFrom(Text(told, "kind"));
+  return !told.contains("over") && kind && rules::IsOfBand(*kind);
+}
+
+// " since 14:05": how long wheels have been in it is what they go by. Empty: of any other.
+std::string SinceText(const Words& words, const json::object& told, const json::object& head) {
+  if (!IsDark(told) && !IsOfAir(told)) return {};
   const json::value* since = told.contains("told_since") ? told.if_contains("told_since") : told.if_contains("since");
   return " " + words.Say("since", {{"time", MomentText(words, *since, head)}});
+}
+
+// ", 17.0 °C, keep 10.5 to 14.5"; of air that is back in it without the band, which stands in a line of its own. Empty:
+// it is not of the air, or nobody knows.
+std::string AirText(const Words& words, const json::object& told) {
+  const auto alarm = AlarmOf(told);
+  const auto value = fields::MaybeNumber(told, "value");
+  if (!alarm || !IsOfAir(told) || !value) return {};
+  if (!alarm->band || told.contains("ends_at") || told.contains("inside"))
+    return ", " + AlarmFigure(words, alarm->kind, *value);
+  return ", " + FigureAgainst(words, alarm->kind, *value, *alarm->band) + ", " +
+         words.Say("alarm.keep", {{"band", BandFigure(words, *alarm->band)}});
 }
 
 // "Urgent: Fridge carbon dioxide high, 16200 ppm"
 std::string TitleText(const Words& words, const json::object& told, const json::object& head) {
   std::string text = Text(told, "cave_name") + " " + WordOf(words, told);
-  text += told.contains("over") ? EndText(words, told, head) : GasText(words, told) + DarkSince(words, told, head);
+  text += told.contains("over") ? EndText(words, told, head)
+                                : GasText(words, told) + SinceText(words, told, head) + AirText(words, told);
   return IsUrgent(told) ? words.Say("notice.urgent", {{"alarm", text}}) : text;
 }
 
@@ -283,7 +302,7 @@ std::string AlarmsText(const Words& words, const json::object& head) {
     for (const std::string& how : {LastWordText(words, alarm, head), BackText(words, alarm, head),
                                    WhyText(words, alarm), SaidText(words, alarm)})
       if (!how.empty()) text += "   " + how + "\n";
-    if (IsDark(alarm))
+    if (IsDark(alarm) || IsOfAir(alarm))
       for (const std::string& line : ConcernedText(words, alarm)) text += "   " + line + "\n";
     if (const json::value* warnings = alarm.if_contains("warnings")) {
       for (const json::value& warning : warnings->as_array())

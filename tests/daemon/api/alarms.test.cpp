@@ -23,6 +23,16 @@ TEST_CASE("what is over and not yet seen stands on the terminal with its hours, 
   CHECK_THAT(text(), !Says("back in band"));
 }
 
+TEST_CASE("the terminal says of air since when, which figure, what to keep, and which wheels it matters to") {
+  WatchedFridge watched;
+  watched.Ring();
+  const std::string now = NowText(Words::English(), watched.house.See("/api/caves"));
+  CHECK(std::regex_search(
+      now,
+      std::regex(
+          R"(Fridge too warm since \d\d:\d\d, 17\.\d °C, keep [\d.]+ to [\d.]+\n   It matters to:\n     6 bloomies, Fridge)")));
+}
+
 TEST_CASE(
     "air that stays within its band near the edge says on the terminal since when, and in the end by what it ended") {
   WatchedFridge watched;
