@@ -171,16 +171,22 @@ Sign SignOfPower(Why why, Counter& counter, std::optional<bool> there) {
 // averaged over, slow falls say nothing of the plant.
 bool CoolsWithoutWater(const Body& body, Cave& cave, Instant at) {
   constexpr Millis kOfItsFalls = hours{30};
-  // Ice dries air as well, more in one house than in another: what lasts longer than water is missed may be that.
-  constexpr Millis kWaterMissed = hours{42};
+  // Ice dries air as well, more in one house than another, and slows the falls before it does. So does a hot room, at
+  // once, and for days: what lasts longer than that may be ice all the same. Both tuned on simulated houses.
+  constexpr double kCoolsWell = 0.87;
+  constexpr Millis kWaterMissed = hours{72};
   // Simulated, a coil that ices takes less; what is further off than eight is not learned.
   constexpr double kWaterGone = 6;
   const auto drier = OverChannels(body, cave.humidity_channels, at, BelowNormal);
   const bool lately = cave.far_drier && at - *cave.far_drier < kOfItsFalls;
-  if (!drier || *drier < kWaterGone) return lately;
-  if (!lately) cave.far_drier_since = at;
+  if (!drier || *drier < kWaterGone) return lately && cave.cooled_well_then;
+  if (!lately) {
+    cave.far_drier_since = at;
+    const auto share = OverChannels(body, cave.temperature_channels, at, FallShare);
+    cave.cooled_well_then = !share || *share >= kCoolsWell;
+  }
   cave.far_drier = at;
-  return at - *cave.far_drier_since < kWaterMissed;
+  return cave.cooled_well_then && at - *cave.far_drier_since < kWaterMissed;
 }
 
 }  // namespace

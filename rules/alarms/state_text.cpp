@@ -52,6 +52,7 @@ void Describe(Archive& archive, Cave& cave, Tables& tables) {
   for (auto* at : {&cave.here_until, &cave.tended, &cave.door_open, &cave.door_shut, &cave.ill_until, &cave.warmth_told,
                    &cave.dry_told, &cave.gas_over, &cave.door_answered, &cave.far_drier, &cave.far_drier_since})
     Field(archive, *at);
+  Field(archive, cave.cooled_well_then);
   Field(archive, cave.here);
   Field(archive, cave.tended_judged);
   Field(archive, cave.absence);
