@@ -207,7 +207,8 @@ struct List {
   int left = 0;                   // lines that are due and can be done
   BarredLines barred;             // lines that are due and barred: in no sum
   int questions = 0;
-  int minutes = 0;  // changes counted in
+  int minutes = 0;                 // changes counted in
+  std::vector<std::string> ready;  // which wheels came into their ready days, or out of them: a sentence each
   std::vector<Early> early;
   std::vector<NextLine> next;  // the days to come, if nothing is due
   std::vector<Cave> caves;

@@ -7,6 +7,7 @@
 #include "daemon/api/json.hpp"
 #include "daemon/api/round_lines.hpp"
 #include "daemon/morning/past.hpp"
+#include "daemon/morning/ready.hpp"
 #include "daemon/morning/standing.hpp"
 #include "daemon/round/found_at.hpp"
 #include "rules/round/looks.hpp"
@@ -187,7 +188,9 @@ List ListOf(const ApiContext& context, const RoundAsk& ask, std::optional<rules:
     list.early.push_back({PlaceName(book, line.place), line.kinds, line.due});
   list.next = NextOf(book, outlook);
   AddComing(book, outlook, list);
-  AddStanding(context, told_until ? *told_until : ToldUntil(context), list);
+  const rules::Instant told = told_until ? *told_until : ToldUntil(context);
+  AddStanding(context, told, list);
+  AddReady(context, told, list);
   return list;
 }
 

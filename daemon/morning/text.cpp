@@ -265,6 +265,9 @@ std::string BodyAt(const Layout& at, const Words& words, const List& list) {
   } else {
     blocks.push_back(RoundText(at, words, list));
   }
+  std::string ready;
+  for (const std::string& turn : list.ready) ready += Across(at, 1, turn);
+  blocks.push_back(ready);
   std::string caves;
   for (const Cave& cave : list.caves) caves += CaveText(at, words, cave, list.day);
   blocks.push_back(caves);

@@ -329,4 +329,43 @@ TEST_CASE("wheels that came after the morning's list make a second one while som
   }
 }
 
+TEST_CASE("a list says on the day that wheels have become ready, and when those days end, and on no other") {
+  Heard heard;
+  json::object bloomies = PressedWheels(2, InCave(1), 19);  // ready on their days 21 to 60
+  bloomies["plan"] = "bloomy";
+  heard.house->Do("enter", bloomies);
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", nullptr}});
+  const auto list_of = [&](int day) {
+    heard.GoTo(day * 24h);
+    return heard.post.sent.back().message;
+  };
+  CHECK_THAT(list_of(1), !Says("ready"));
+  CHECK_THAT(list_of(2), Says("By the plan ready from today, to Wednesday 22 April: 2 bloomies,") && Says("Fridge."));
+  CHECK_THAT(heard.RoundText(), Says("By the plan ready from today"));
+  CHECK_THAT(list_of(3), !Says("ready"));
+  // The list of the day itself reached nobody: the next one tells it, once.
+  heard.GoTo(40 * 24h);
+  heard.Net(false);
+  heard.GoTo(42 * 24h - 5h);
+  heard.Net(true);
+  for (const int day : {42, 43, 44}) heard.GoTo(day * 24h);
+  const auto tells = [](const Parcel& parcel) {
+    return parcel.message.find("days of the plan end") != std::string::npos;
+  };
+  REQUIRE(std::ranges::count_if(heard.post.sent, tells) == 1);
+  CHECK_THAT(std::ranges::find_if(heard.post.sent, tells)->message,
+             Says("The ready days of the plan ended Wednesday: 2 bloomies, Fridge."));
+}
+
+TEST_CASE("of wheels that are held no list says that they are ready") {
+  Heard heard;
+  json::object bloomies = PressedWheels(2, InCave(1), 20);
+  bloomies["plan"] = "bloomy";
+  heard.house->Do("enter", bloomies);
+  heard.house->Do("hold", {{"wheels", Ids({1})}, {"held", true}, {"why", "slime"}});
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", nullptr}});
+  heard.GoTo(24h);
+  CHECK_THAT(heard.post.sent.back().message, Says("ready from today") && Says("1 bloomy, Fridge."));
+}
+
 }  // namespace rindwatch

@@ -1,0 +1,68 @@
+#include "daemon/morning/ready.hpp"
+
+#include <map>
+#include <tuple>
+#include <utility>
+
+#include "daemon/api/json.hpp"
+#include "daemon/api/lives.hpp"
+#include "daemon/morning/phrase_parts.hpp"
+#include "daemon/words/kin_word.hpp"
+#include "rules/ahead/ready.hpp"
+
+namespace rindwatch::morning {
+
+namespace {
+
+// Wheels that are told in one line.
+struct Turn {
+  Date day;    // on which their ready days begin or end
+  bool ended;  // else they begin
+  Date to;     // the last of them
+  auto operator<=>(const Turn&) const = default;
+};
+// How many, by place and family, in the order of the alphabet.
+using Counts = std::map<std::pair<std::string, std::string>, int>;
+
+std::string CountWords(const Words& words, const Counts& counts) {
+  std::vector<std::string> parts;
+  for (const auto& [where, count] : counts) {
+    const auto& [place, family] = where;
+    parts.push_back(Join({std::to_string(count) + " " + KinWord(words, family, count), place}, ", "));
+  }
+  return Join(parts, "; ");
+}
+
+std::string TurnWords(const Words& words, const Turn& turn, const Counts& counts, Date today) {
+  const std::string key = turn.ended ? "morning.ready ends" : "morning.ready";
+  return words.Say(key + (turn.day == today ? ".today" : ".since"), {{"since", FarDay(words, turn.day, today)},
+                                                                     {"to", LongDay(words, turn.to)},
+                                                                     {"wheels", CountWords(words, counts)}});
+}
+
+}  // namespace
+
+void AddReady(const ApiContext& context, rules::Instant told_until, List& list) {
+  const Book& book = context.book();
+  const Date told = book.Home().DayOf(told_until);
+  const auto is_news = [&](Date day) { return day > told && day <= list.day; };
+  std::map<Turn, Counts> turns;
+  for (const Life& life : LivesOf(book)) {
+    const rules::WheelHistory& history = life.First().History();
+    const auto calendar = book.CalendarOf(life.cave ? std::optional(life.cave->id) : std::nullopt);
+    const auto windows = rules::ReadyWindowsOf(history, calendar, context.now());
+    if (windows.empty()) continue;
+    const rules::ReadyWindow& window = windows.front();
+    if (!is_news(window.from) && !is_news(window.to)) continue;
+    for (const WheelRow* wheel : life.wheels) {
+      if (book.HoldOf(*wheel)) continue;
+      const std::pair who{PlaceName(book, book.PlaceOf(*wheel)), ShortFamily(*history.plans.back().plan)};
+      // What began and ended since has ended.
+      const bool ended = is_news(window.to);
+      ++turns[{ended ? window.to : window.from, ended, window.to}][who];
+    }
+  }
+  for (const auto& [turn, counts] : turns) list.ready.push_back(TurnWords(context.words, turn, counts, list.day));
+}
+
+}  // namespace rindwatch::morning
