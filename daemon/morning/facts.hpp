@@ -32,6 +32,7 @@ struct Alarm {
   std::optional<double> value;       // the mean now, in the unit of the kind
   std::optional<double> latest{};    // the last reading, where it lies far from that
   std::optional<rules::Figure> band;
+  std::string band_for{};                   // "1 washed rind": who asks for it, where others there do not
   bool was_out = false;                     // the mean has been beyond the band
   bool never_left = false;                  // told before it could be
   bool inside = false;                      // and is well within it again

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <tuple>
 
 #include "daemon/api/cave_news.hpp"
@@ -18,6 +19,8 @@
 #include "daemon/api/unknown.hpp"
 #include "daemon/api/views.hpp"
 #include "daemon/api/warnings.hpp"
+#include "daemon/api/wheel_air.hpp"
+#include "daemon/api/within.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/morning/past.hpp"
 #include "daemon/morning/phrase_parts.hpp"
@@ -270,6 +273,37 @@ Alarm Listed(const ApiContext& context, const rules::Alarm& alarm) {
   return told;
 }
 
+// "1 washed rind": those of the place whose own band holds the alarm's; empty: all of them, or none.
+std::string WhoAsks(const ApiContext& context, const rules::Alarm& alarm) {
+  const Book& book = context.book();
+  std::map<std::string, int> asking;
+  bool others = false;
+  for (const WheelRow* wheel : book.Wheels()) {
+    const auto lies = book.PlaceOf(*wheel).cave;
+    if (!lies || !IsWithin(book, *lies, alarm.cave)) continue;
+    const auto own = BandAt(book, *wheel, context.now());
+    if (!own) continue;
+    if (own->low <= alarm.band->low && own->high >= alarm.band->high)
+      ++asking[book.FamilyOf(*wheel)];
+    else
+      others = true;
+  }
+  if (!others) return {};
+  std::vector<std::string> parts;
+  for (const auto& [family, count] : asking)
+    parts.push_back(std::to_string(count) + " " + KinWord(context.words, family, count));
+  return Join(parts, ", ");
+}
+
+// Of one place against two bands, as of a step of a plan and of what the air is kept at, each says whose it is.
+bool HasTwoBands(const std::vector<rules::Alarm>& alarms, const rules::Alarm& alarm) {
+  if (!alarm.band || !rules::IsOfWarmth(alarm.kind)) return false;
+  return std::ranges::any_of(alarms, [&](const rules::Alarm& other) {
+    const bool beside = other.cave == alarm.cave && !other.over && IsListed(other) && rules::IsOfWarmth(other.kind);
+    return beside && other.band && (other.band->low != alarm.band->low || other.band->high != alarm.band->high);
+  });
+}
+
 }  // namespace
 
 void AddStanding(const ApiContext& context, rules::Instant told_until, List& list) {
@@ -281,7 +315,9 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
     return rules::IsGas(alarm.kind) ? std::optional(alarm.severity) : std::nullopt;
   });
   for (const rules::Alarm& alarm : alarms) {
-    if (!alarm.over && IsListed(alarm)) list.alarms.push_back(Listed(context, alarm));
+    if (alarm.over || !IsListed(alarm)) continue;
+    list.alarms.push_back(Listed(context, alarm));
+    if (HasTwoBands(alarms, alarm)) list.alarms.back().band_for = WhoAsks(context, alarm);
   }
   // What waits for a hand comes first; where people breathe it, the gravest, whoever took it.
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people || !alarm.taken; });

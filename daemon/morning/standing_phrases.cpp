@@ -120,7 +120,8 @@ std::string AlarmWords(const Words& words, const Alarm& alarm) {
     figures.push_back(GasFigure(words, alarm));
   }
   if (alarm.band && !rules::IsGas(alarm.kind)) {
-    const std::string band = BandFigure(words, *alarm.band);
+    std::string band = BandFigure(words, *alarm.band);
+    if (!alarm.band_for.empty()) band = words.Say("morning.band for", {{"band", band}, {"wheels", alarm.band_for}});
     const std::string ends_at = alarm.ends_at ? AlarmFigure(words, alarm.kind, *alarm.ends_at) : "";
     const auto now = alarm.since + alarm.lasts;
     const std::string since =

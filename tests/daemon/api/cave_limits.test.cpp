@@ -1,4 +1,6 @@
 // The limits of a cave: told, changed, tried, and as they were.
+#include <regex>
+
 #include "daemon/api/limits_routes.hpp"
 #include "daemon/command/text.hpp"
 #include "daemon/replay/runner.hpp"
@@ -57,6 +59,21 @@ TEST_CASE(
   const std::string now = NowText(Words::English(), watched.house.See("/api/caves"));
   for (const std::string& text : {list, now})
     CHECK_THAT(text, Says("Fridge    measured, not judged") && !Says("Fridge    not watched"));
+}
+
+TEST_CASE("of two alarms of one place against two bands each says in the list whose band it is") {
+  WatchedFridge watched;
+  watched.Read(12, 24h);
+  watched.house.Do("band", {{"wheels", Ids({1})}, {"temperature", {{"low", 2}, {"high", 6}}}});
+  watched.Read(12, 1h);
+  watched.Read(19, 4h);
+  const auto list = [&] {
+    return std::regex_replace(watched.house.Get("/api/round/text").body, std::regex(R"(\s+)"), " ");
+  };
+  CHECK_THAT(list(), Says("keep 8.5 to 15.5 for 5 bloomies.") && Says("keep 2 to 6 for 1 bloomy."));
+  watched.house.Do("gone", {{"wheels", Ids({1})}, {"how", "eaten"}});
+  watched.Read(19, 1h);
+  CHECK_THAT(list(), Says("keep 8.5 to 15.5.") && !Says("15.5 for "));
 }
 
 TEST_CASE("an alarm whose air came back says nothing of wheels that went") {
