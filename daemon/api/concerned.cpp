@@ -43,6 +43,15 @@ std::optional<rules::Figure> KeepOf(const Book& book, const rules::Alarm& alarm,
   return BandAt(book, wheel, alarm.LastedUntil());
 }
 
+// It wants its air cooler than the alarm's band asks, and has lain beyond that: no forecast of this event is one of
+// when it comes to that wheel.
+std::optional<rules::Figure> PastOf(const Book& book, const rules::Alarm& alarm, const WheelRow& wheel,
+                                    rules::Instant now) {
+  if (alarm.over || !alarm.band || alarm.kind != rules::AlarmKind::kTooWarm) return std::nullopt;
+  const std::optional<rules::Figure> own = BandAt(book, wheel, now);
+  return own && own->high < alarm.band->high && own->high < alarm.value ? own : std::nullopt;
+}
+
 // Wheels by family, place, state and forecast: "6 bloomies, Box 1".
 std::vector<Group> Grouped(const Book& book, const rules::Alarm& alarm, const std::vector<rules::WheelId>& wheels,
                            rules::Instant now) {
@@ -55,18 +64,19 @@ std::vector<Group> Grouped(const Book& book, const rules::Alarm& alarm, const st
     const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
     const std::string family = standing.plan ? ShortFamily(*standing.plan) : "";
     const std::string where = cave ? cave->name : "", state = StateWord(book, *wheel, standing);
-    const rules::Matter* matter = MatterOf(alarm, id);
+    const std::optional<rules::Figure> past = PastOf(book, alarm, *wheel, now);
+    const rules::Matter* matter = past ? nullptr : MatterOf(alarm, id);
     const std::optional<rules::Figure> keep = KeepOf(book, alarm, *wheel);
     const auto same = std::ranges::find_if(groups, [&](const Group& group) {
-      return std::tie(group.told.family, group.told.cave, group.told.state, group.matter, group.told.keep) ==
-             std::tie(family, where, state, matter, keep);
+      return std::tie(group.told.family, group.told.cave, group.told.state, group.matter, group.told.keep,
+                      group.told.past) == std::tie(family, where, state, matter, keep, past);
     });
     Group* group = nullptr;
     if (same != groups.end()) {
       group = &*same;
       ++group->told.count;
     } else {
-      const Concern told{family, where, state, 1, book.WeightOf(*wheel).value, {}, {}, {}, keep};
+      const Concern told{family, where, state, 1, book.WeightOf(*wheel).value, {}, {}, {}, keep, past};
       group = &groups.emplace_back(Group{told, matter, standing.plan ? standing.plan->hardiness : 0, standing.age});
     }
     AddOwn(alarm, id, group->told);

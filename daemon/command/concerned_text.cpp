@@ -6,6 +6,7 @@
 
 #include "daemon/book/fields.hpp"
 #include "daemon/morning/phrases.hpp"
+#include "daemon/words/figures.hpp"
 #include "daemon/words/kin_word.hpp"
 
 namespace rindwatch {
@@ -21,6 +22,10 @@ struct Group {
 
 std::string WhenText(const Words& words, const json::object& concern) {
   const auto soonest = fields::MaybeNumber(concern, "soonest"), latest = fields::MaybeNumber(concern, "latest");
+  if (const json::value* past = concern.if_contains("past")) {
+    const auto bound = [&](const char* name) { return past->as_object().at(name).to_number<double>(); };
+    return words.Say("matter.past", {{"band", BandFigure(words, {bound("low"), bound("high"), {}})}});
+  }
   if (!soonest) return {};
   const auto span = [](double millis) { return rules::Millis{static_cast<std::int64_t>(millis)}; };
   return morning::MatterWords(words, span(*soonest), latest ? std::optional(span(*latest)) : std::nullopt);

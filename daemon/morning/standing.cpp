@@ -26,6 +26,7 @@
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/morning/phrases.hpp"
 #include "daemon/words/alarm_word.hpp"
+#include "daemon/words/figures.hpp"
 #include "daemon/words/kin_word.hpp"
 
 namespace rindwatch::morning {
@@ -220,9 +221,12 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
     if (!alarm.taken) told.taken_before = zone.ToLocal(taking->at);
   }
   // Those that it comes to, the first first, with the span that is left.
-  for (const Concern& wheels : Concerns(context, AsForeseen(context, alarm))) {
+  const std::vector<Concern> concerns = Concerns(context, AsForeseen(context, alarm));
+  for (const Concern& wheels : concerns) {
     Alarm::Touched touched{static_cast<int>(wheels.count), wheels.family, wheels.cave, {}, {}};
     if (wheels.soonest && !alarm.over) touched.when = MatterWords(context.words, *wheels.soonest, wheels.latest);
+    if (wheels.past)
+      touched.when = context.words.Say("matter.past", {{"band", BandFigure(context.words, *wheels.past)}});
     if (wheels.own && alarm.over) {
       const char* key = alarm.kind == rules::AlarmKind::kTooCold ? "alarm.own coldest" : "alarm.own warmest";
       touched.own = context.words.Say(key, {{"value", AlarmFigure(context.words, alarm.kind, *wheels.own)}});
@@ -235,8 +239,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
     AddAlike(told.touched, std::move(touched));
   }
   // Of air on its way back nothing is foreseen, and wheels go on for a while.
-  const bool timed =
-      told.trend >= 0 && std::ranges::any_of(told.touched, [](const auto& touched) { return !touched.when.empty(); });
+  const bool timed = told.trend >= 0 && std::ranges::any_of(concerns, [](const Concern& one) { return !!one.soonest; });
   for (Alarm::Touched& touched : told.touched) {
     if (timed && touched.when.empty()) touched.when = context.words.Say("matter.not now");
   }

@@ -504,6 +504,9 @@ AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const
   const double newer = mean - *air.before, older = *air.before - *air.long_before;
   const double least = kind == ChannelKind::kTemperature ? kTemperatureDrift : kHumidityDrift;
   if (newer * older <= 0 || std::abs(newer + older) < least) return {};
+  // A lid that was lifted lowers the mean for as long as that holds it, while the air is on its way back.
+  const bool turned = air.recent && (*air.recent - mean) * newer <= 0;
+  if (kind == ChannelKind::kHumidity && turned) return {};
   // What comes back from one side leads to the middle, and not across it.
   if ((mean - (band.low + band.high) / 2) * newer <= 0) return {};
   const auto windows = WindowsUntil(newer, older, (newer > 0 ? band.high : band.low) - mean);

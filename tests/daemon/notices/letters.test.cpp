@@ -1,4 +1,5 @@
 #include "daemon/notices/letters.hpp"
+#include "daemon/api/wheel_air.hpp"
 
 #include <algorithm>
 
@@ -346,6 +347,19 @@ TEST_CASE(
   CHECK(told.Says("The mean of the day is up by 1.2 degrees."));
   told.alarm.over = told.house->Now();
   CHECK_FALSE(told.Json().contains("day_mean"));
+}
+
+TEST_CASE("a wheel that lies past its own band in a place kept warmer is told so, and not when another band ends") {
+  Told told(rules::AlarmKind::kTooWarm);
+  told.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 20), 15));
+  told.alarm.wheels = {1, 2};
+  told.alarm.matters = {{30min, 2h, {1, 2}}};
+  told.alarm.value = told.alarm.extreme = 18.5;
+  told.alarm.band = rules::Figure{10.5, 18, ""};
+  CHECK_THAT(PlainText(told.TheLetter()), Says("already past its") && !Says("in 30 min to 2 h"));
+  told.alarm.band = BandAt(told.house->TheBook(), *told.house->TheBook().Wheel(1), told.house->Now());
+  REQUIRE(told.alarm.band);
+  CHECK_THAT(PlainText(told.TheLetter()), Says("in 30 min to 2 h") && !Says("already past its"));
 }
 
 TEST_CASE("what is over of warmth or cold says that it cost no day, where it touched wheels with a qualifying age") {

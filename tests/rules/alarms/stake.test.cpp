@@ -223,6 +223,16 @@ TEST_CASE("drifting: still inside, but on its way out") {
     }
     CHECK(drifting == 0);
   }
+  SECTION("a lid that was lifted for a moment is no drying out") {
+    const auto damp = [&](Millis t) { return hour(t) < 3 ? 88 : 88 - 25 * std::exp(-4 * (hour(t) - 3)); };
+    scene.Temperature(12.5).Humidity(damp).Run(hours{3} + minutes{25});
+    int drifting = 0;
+    for (int i = 0; i < 20; ++i) {
+      scene.Run(minutes{5});
+      drifting += scene.View().humidity.state == CaveState::kDrifting;
+    }
+    CHECK(drifting == 0);
+  }
   SECTION("a climb that has ended, a slow one far inside, and a swing are none") {
     int drifting = 0;
     scene.Humidity(85).Temperature([&](Millis t) { return 12.5 + 0.3 * std::sin(hour(t)) + 0.05 * hour(t); });

@@ -13,6 +13,10 @@ import { monthBeside } from "../src/places/alarms/month.ts";
 import { alarmState, folded, graveWord, inOrder, isLoud, lowLine, rings, wasWord, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
+
+test("what lies past its own band in a place kept warmer is told so, whatever is foreseen", () => {
+  assert.match(matterWord({ past: { low: 0.5, high: 7.5 } }, 0), /^already past its 0.5.to.7.5$/);
+});
 const kHour = 3_600_000;
 const now = Date.parse("2026-11-26T06:14:00Z"); // 07:14 on the wall
 const alarm = (more: Partial<Alarm> = {}): Alarm => ({ id: "too-warm-1-5", kind: "too warm", severity: "act", cave: 1, cave_name: "Fridge", since: now - kHour, raised: now, wheels: [], concerns: [], first: [], found_later: false, ...more });

@@ -40,7 +40,8 @@ const saysNothing = (soonest: number, latest: number) => latest > 6 * kHour && l
 /** How long until it matters, always a span, as the mail says it: "in 1 to 2 h", "in 45 min to 1 h 30 min", and far off by
     the wall: "13:00 to 18:00"; perhaps never. `from`: the instant that it is counted from, as the answer has it, so that
     the next answer says the same. */
-export function matterWord(matter: { soonest?: number; latest?: number }, now: Instant, from = now): string {
+export function matterWord(matter: { soonest?: number; latest?: number; past?: Span }, now: Instant, from = now): string {
+  if (matter.past) return t("matter.past", { band: span(matter.past) });
   if (matter.soonest === undefined) return "";
   if (matter.soonest >= kNotWithin) return t("matter.far");
   const left = (span: number) => Math.max(0, span - (now - from));
