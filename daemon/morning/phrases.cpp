@@ -87,7 +87,8 @@ std::string SubjectWords(const Words& words, const List& list) {
   // Somebody sees to what is taken.
   add_alarms([](const Alarm& alarm) { return !alarm.of_people && alarm.taken && Leads(alarm); });
   std::ranges::move(CaveSentences(words, list.news), std::back_inserter(parts));
-  add_alarms([](const Alarm& alarm) { return !alarm.hint && !Leads(alarm); });
+  // What can wait and somebody has seen is no news each morning.
+  add_alarms([](const Alarm& alarm) { return !alarm.hint && !Leads(alarm) && !alarm.taken; });
   if (named > kMostNamed) parts.push_back(words.Count("sentence.alarms more", named - kMostNamed));
   return Join(parts, " ");
 }

@@ -133,6 +133,8 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm,
                          .At(1, Leads(alarm) ? "!!" : "", 2)
                          .At(kText, WithUrgency(words, alarm, AlarmWords(words, alarm)), at.width - kText + 1)
                          .Text();
+  // What can wait is told once; for whoever took it a line a day is enough.
+  if (alarm.taken && CanWait(alarm.kind, alarm.why)) return text + Across(at, kText, TakenWords(words, alarm));
   if (!alarm.who.empty()) text += Across(at, kText, alarm.who);
   for (const std::string& fact : alarm.facts) text += Across(at, kText, fact);
   text += Across(at, kText, TakenWords(words, alarm));

@@ -300,6 +300,18 @@ TEST_CASE("what is to be done first is told once for all of which it is the same
   }
 }
 
+TEST_CASE("what can wait and somebody took is a line in each list, and in no subject") {
+  List list = Saturday();
+  list.alarms.front().why = rules::Why::kPlanStep;
+  CHECK(Subject(Words::English(), list).find("warmer than is asked now") != std::string::npos);
+  CHECK(Body(Words::English(), list).find("6 bloomies") != std::string::npos);
+  list.alarms.front().taken = true;
+  CHECK(Subject(Words::English(), list).find("warmer than is asked now") == std::string::npos);
+  const std::string body = Body(Words::English(), list);
+  CHECK(body.find("Fridge warmer than is asked now") != std::string::npos);
+  CHECK(body.find("6 bloomies") == std::string::npos);
+}
+
 TEST_CASE("what lies beyond its band and is written like the edge of it is just above or below it") {
   Alarm alarm = TooWarm();
   alarm.band = rules::Figure{10.5, 14.5, ""};
