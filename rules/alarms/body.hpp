@@ -225,7 +225,7 @@ struct Cave {
   // When the air was last so much drier than it used to be that its water must be gone, and since when it is so.
   std::optional<Instant> far_drier, far_drier_since;
   bool cooled_well_then = false;  // when it became so: its falls were about as quick as ever
-  bool tended_judged = true;  // whether the air turned after the last round
+  bool tended_judged = true;      // whether the air turned after the last round
   std::optional<Absence> absence;
   std::vector<Shape> shapes;  // the newest, oldest first; no more than kMostShapes
   // Short excursions while nobody was there, named or not: a defrost is known by its coming again. The newest, oldest

@@ -25,8 +25,9 @@ struct ListReader {
 
 struct DayOfWork {
   Date day;
-  bool work = false;     // something is due, late or asked
-  bool evening = false;  // a wheel is handled a second time today, and that is still to do
+  bool work = false;  // something is due, late or asked
+  // A wheel is handled a second time today, or came after the morning's list, and something of it is still to do.
+  bool evening = false;
 };
 
 struct ListSent {

@@ -8,7 +8,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
 using Wheels = std::vector<WheelId>;
 
 constexpr ProbeId kBoxProbe = 2;

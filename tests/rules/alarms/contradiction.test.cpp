@@ -9,8 +9,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
-
 constexpr ProbeId kShelf = 1, kDoor = 2;
 
 double Minutes(Millis since) { return static_cast<double>(since / minutes{1}); }

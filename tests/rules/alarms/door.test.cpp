@@ -6,12 +6,6 @@
 #include "tests/rules/alarms/plant.hpp"
 
 namespace rindwatch::rules {
-namespace {
-
-using Lines = std::vector<std::string>;
-
-}  // namespace
-
 TEST_CASE("what comes right after a tick is your round, and a door left ajar after it is told quietly") {
   Scene scene = Fridge();
   scene.Run(days{5});

@@ -6,12 +6,6 @@
 #include "tests/rules/alarms/plant.hpp"
 
 namespace rindwatch::rules {
-namespace {
-
-using Lines = std::vector<std::string>;
-
-}  // namespace
-
 TEST_CASE("a probe that repeats itself is stuck, its cave unknown, until it moves again") {
   Scene scene = Fridge();
   scene.Run(days{5}).Temperature(12.4).Humidity(85).Run(hours{1});

@@ -10,8 +10,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
-
 double Minutes(Millis since) { return static_cast<double>(since / seconds{1}) / 60; }
 
 // As a probe tells it: to a tenth.

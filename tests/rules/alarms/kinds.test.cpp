@@ -6,12 +6,6 @@
 #include "tests/rules/alarms/plant.hpp"
 
 namespace rindwatch::rules {
-namespace {
-
-using Lines = std::vector<std::string>;
-
-}  // namespace
-
 TEST_CASE("gas is for people first: watch, act and urgent by its own limits, quieted by nobody") {
   Scene scene = Fridge();
   scene.HangChannel(16, Scene::kProbe, ChannelKind::kCarbonDioxide, Scene::kFridge).Run(hours{1});

@@ -4,8 +4,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
-
 // A soft wheel's fridge at 14.5 degrees since 3:00: the mean leaves 13.5 with the 21st minute.
 Scene Warm() {
   Scene scene;

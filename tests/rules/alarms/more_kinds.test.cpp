@@ -11,8 +11,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
-
 constexpr ChannelId kGas = 16;
 
 bool Says(const Lines& lines, const std::string& what) {

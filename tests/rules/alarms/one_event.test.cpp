@@ -10,8 +10,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
-
 double Minutes(Millis since) { return static_cast<double>(since / minutes{1}); }
 
 double Saw(Millis since) {

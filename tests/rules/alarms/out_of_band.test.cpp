@@ -7,8 +7,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
-
 // A fridge with one pressed wheel, its air in the middle of the band, settled for three hours: the steps begin at 3:00.
 Scene Settled(std::shared_ptr<const Plan> plan = Pressed(), double temperature = 12.5, double humidity = 85) {
   Scene scene;

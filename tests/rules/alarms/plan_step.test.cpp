@@ -8,8 +8,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
-
 // At 11 to 15 degrees until day 16, from then on at what is given: seven days after the scene began, 04:00 of the day.
 std::shared_ptr<const Plan> Stepping(Figure then) {
   Plan plan = *PlanOf("stepping", 2, Figure{11, 15, "CP"}, Figure{75, 95, "CP"});

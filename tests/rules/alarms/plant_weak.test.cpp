@@ -5,12 +5,6 @@
 #include "tests/rules/alarms/plant.hpp"
 
 namespace rindwatch::rules {
-namespace {
-
-using Lines = std::vector<std::string>;
-
-}  // namespace
-
 TEST_CASE("a plant that cools more slowly than in the week before is told while the band holds") {
   Scene scene = Fridge();
   scene.Run(days{9});

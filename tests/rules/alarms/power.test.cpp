@@ -5,12 +5,6 @@
 #include "tests/rules/alarms/plant.hpp"
 
 namespace rindwatch::rules {
-namespace {
-
-using Lines = std::vector<std::string>;
-
-}  // namespace
-
 TEST_CASE(
     "where each place has but one probe, all of the house silent together is told as power, and one alone is not") {
   Scene scene = Fridge();

@@ -10,6 +10,8 @@
 
 namespace rindwatch::rules {
 
+using Lines = std::vector<std::string>;
+
 using std::chrono::days;
 using std::chrono::hours;
 using std::chrono::minutes;

@@ -4,8 +4,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
-
 // A fridge whose probe spoke each minute until 3:00 and then fell silent.
 Scene Silenced(std::shared_ptr<const Plan> plan, double grams) {
   Scene scene;

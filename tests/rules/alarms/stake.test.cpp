@@ -7,7 +7,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
 using Wheels = std::vector<WheelId>;
 
 std::shared_ptr<const Plan> Hard() { return PlanOf("hard", 3, Figure{6, 12, "h"}, Figure{70, 85, "h"}); }

@@ -10,8 +10,6 @@
 namespace rindwatch::rules {
 namespace {
 
-using Lines = std::vector<std::string>;
-
 constexpr ChannelId kFloat = 17, kDrain = 18;
 constexpr double kWater = 1, kNone = 0;
 
