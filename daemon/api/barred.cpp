@@ -49,6 +49,8 @@ std::optional<Bar> Bars::Of(const rules::Round::Line& line) const {
   return line.line->care->OnRound() ? Of(line.line->place.cave) : std::nullopt;
 }
 
+bool IsKeptShut(const ApiContext& context, rules::CaveId cave) { return Bars(context).Of(cave) == Bar::kPower; }
+
 rules::Round WithoutBarred(const ApiContext& context, rules::Round round) {
   const Bars bars(context);
   std::erase_if(round.lines, [&](const rules::Round::Line& line) { return bars.Of(line).has_value(); });

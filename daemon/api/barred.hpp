@@ -30,6 +30,9 @@ class Bars {
   std::vector<rules::CaveId> gas_, dark_;  // with all that stands in them
 };
 
+// Whether it is perhaps without power and kept shut.
+bool IsKeptShut(const ApiContext& context, rules::CaveId cave);
+
 // A round without its lines that are barred: what is left of it, and how long that takes. Of a round of now.
 rules::Round WithoutBarred(const ApiContext& context, rules::Round round);
 

@@ -1,6 +1,7 @@
 #include "daemon/api/cave_news.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <optional>
 
@@ -212,11 +213,16 @@ std::vector<Sentence> CavesSentences(const ApiContext& context) {
   if (IsAnyGas(context)) said = AlarmSentences(context);
   if (!said.empty()) return said;
   const std::vector<CaveNews> news = NewsOfCaves(context);
-  for (std::string& sentence : CaveSentences(words, news)) said.push_back({std::move(sentence)});
+  // That wheels want another air is said besides: it is not how the place stands.
+  std::vector<CaveNews> standing, unsuited;
+  std::ranges::partition_copy(news, std::back_inserter(unsuited), std::back_inserter(standing),
+                              [](const CaveNews& one) { return !one.unsuited.empty(); });
+  for (std::string& sentence : CaveSentences(words, standing)) said.push_back({std::move(sentence)});
   if (std::string kept = KeptSentence(words, news); !kept.empty()) said.push_back({std::move(kept)});
   if (said.empty()) said = AlarmSentences(context);
   if (said.empty()) said = SmallSentences(context);
   if (said.empty()) said.push_back({words.Say("caves.none watched")});
+  for (std::string& sentence : CaveSentences(words, unsuited)) said.push_back({std::move(sentence)});
   return said;
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <tuple>
 
@@ -43,18 +44,30 @@ std::optional<rules::Figure> KeepOf(const Book& book, const rules::Alarm& alarm,
   return BandAt(book, wheel, alarm.LastedUntil());
 }
 
-// It wants its air cooler than the alarm's band asks, and has lain beyond that: no forecast of this event is one of
-// when it comes to that wheel.
+// It wants its air cooler than the place is kept: it lay past its band before this event, and no forecast of that is
+// one of when it comes to that wheel. `unsuited`: wheels that the place does not suit.
 std::optional<rules::Figure> PastOf(const Book& book, const rules::Alarm& alarm, const WheelRow& wheel,
-                                    rules::Instant now) {
+                                    const std::vector<rules::WheelId>& unsuited, rules::Instant now) {
   if (alarm.over || !alarm.band || alarm.kind != rules::AlarmKind::kTooWarm) return std::nullopt;
   const std::optional<rules::Figure> own = BandAt(book, wheel, now);
-  return own && own->high < alarm.band->high && own->high < alarm.value ? own : std::nullopt;
+  if (!own || own->high >= alarm.band->high) return std::nullopt;
+  return own->high < alarm.band->low || std::ranges::count(unsuited, wheel.id) > 0 ? own : std::nullopt;
+}
+
+std::vector<rules::WheelId> Unsuited(const ApiContext& context) {
+  std::vector<rules::WheelId> unsuited;
+  for (const CaveRow* cave : context.book().Caves())
+    std::ranges::copy(context.watch.View(cave->id).does_not_suit, std::back_inserter(unsuited));
+  return unsuited;
+}
+
+bool SameBand(const std::optional<rules::Figure>& a, const std::optional<rules::Figure>& b) {
+  return a.has_value() == b.has_value() && (!a || std::tie(a->low, a->high) == std::tie(b->low, b->high));
 }
 
 // Wheels by family, place, state and forecast: "6 bloomies, Box 1".
 std::vector<Group> Grouped(const Book& book, const rules::Alarm& alarm, const std::vector<rules::WheelId>& wheels,
-                           rules::Instant now) {
+                           rules::Instant now, const std::vector<rules::WheelId>& unsuited = {}) {
   std::vector<Group> groups;
   for (const rules::WheelId id : wheels) {
     const WheelRow* wheel = book.Wheel(id);
@@ -64,12 +77,13 @@ std::vector<Group> Grouped(const Book& book, const rules::Alarm& alarm, const st
     const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
     const std::string family = standing.plan ? ShortFamily(*standing.plan) : "";
     const std::string where = cave ? cave->name : "", state = StateWord(book, *wheel, standing);
-    const std::optional<rules::Figure> past = PastOf(book, alarm, *wheel, now);
+    const std::optional<rules::Figure> past = PastOf(book, alarm, *wheel, unsuited, now);
     const rules::Matter* matter = past ? nullptr : MatterOf(alarm, id);
     const std::optional<rules::Figure> keep = KeepOf(book, alarm, *wheel);
     const auto same = std::ranges::find_if(groups, [&](const Group& group) {
-      return std::tie(group.told.family, group.told.cave, group.told.state, group.matter, group.told.keep,
-                      group.told.past) == std::tie(family, where, state, matter, keep, past);
+      return std::tie(group.told.family, group.told.cave, group.told.state, group.matter) ==
+                 std::tie(family, where, state, matter) &&
+             SameBand(group.told.keep, keep) && SameBand(group.told.past, past);
     });
     Group* group = nullptr;
     if (same != groups.end()) {
@@ -171,7 +185,7 @@ rules::Alarm AsForeseen(const ApiContext& context, rules::Alarm alarm) {
 
 std::vector<Concern> Concerns(const ApiContext& context, const rules::Alarm& foreseen) {
   const rules::Instant now = context.now();
-  std::vector<Group> groups = Grouped(context.book(), foreseen, Concerned(foreseen), now);
+  std::vector<Group> groups = Grouped(context.book(), foreseen, Concerned(foreseen), now, Unsuited(context));
   SoonestFirst(groups);
   if (foreseen.over) FurthestFirst(foreseen, groups);
   std::vector<Concern> told;

@@ -1,8 +1,9 @@
 #include "daemon/api/first_things.hpp"
 
-#include <algorithm>
+#include <optional>
 #include <string_view>
 
+#include "daemon/api/barred.hpp"
 #include "daemon/api/concerned.hpp"
 #include "daemon/api/course.hpp"
 #include "daemon/api/gas.hpp"
@@ -14,13 +15,11 @@ namespace rindwatch {
 
 namespace {
 
-// Of air that nobody knows the first thing is to know it; but where power is gone nobody opens anything for that.
-bool IsAirToBeFound(const ApiContext& context, const rules::Alarm& alarm) {
-  const std::vector<rules::Alarm> standing = context.watch.Engine().Alarms();
-  const bool dark = std::ranges::any_of(standing, [&](const rules::Alarm& other) {
-    return other.kind == rules::AlarmKind::kPowerGone && other.cave == alarm.cave && !other.over;
-  });
-  return !dark && IsAirUnknown(context, alarm);
+// Of air that nobody knows the first thing is to know it; but what is kept shut for want of power is not opened for
+// that.
+std::optional<rules::Knowing> CourseOrNone(const ApiContext& context, const rules::Alarm& alarm) {
+  if (!IsAirUnknown(context, alarm)) return CourseNow(context, alarm);
+  return IsKeptShut(context, alarm.cave) ? rules::Knowing::kPower : rules::Knowing::kProbe;
 }
 
 }  // namespace
@@ -32,7 +31,7 @@ std::vector<std::string> FirstThings(const ApiContext& context, const rules::Ala
   if (const auto worse = WorseGasBeside(context, alarm)) return FirstThings(context, *worse);
   const std::string* called = context.book().CalledAs(alarm.id);
   const CaveRow* cave = context.book().Cave(alarm.cave);
-  const auto course = IsAirToBeFound(context, alarm) ? rules::Knowing::kProbe : CourseNow(context, alarm);
+  const auto course = CourseOrNone(context, alarm);
   const rules::Knowing knowing =
       rules::KnownOf(AsForeseen(context, alarm), called ? std::string_view{*called} : std::string_view{},
                      context.watch.Engine().Alarms(), course, context.now(),

@@ -147,7 +147,9 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm,
   if (const Alarm* const same = WithSameSteps(alarms, alarm)) {
     Row row;
     text += Labelled(at, label, row);
-    return text + row.At(at.items, words.Say("alarm.first.as", {{"cave", same->cave}}), at.width - at.items + 1).Text();
+    const std::string as =
+        same->cave == alarm.cave ? words.Say("alarm.first.above") : words.Say("alarm.first.as", {{"cave", same->cave}});
+    return text + row.At(at.items, as, at.width - at.items + 1).Text();
   }
   for (std::size_t i = 0; i < alarm.first.size(); ++i) {
     Row row;

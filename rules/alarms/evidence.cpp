@@ -86,7 +86,7 @@ constexpr double kDamperBy = 4;     // points
 // Air that has become much drier came in from the room, through a door that stands ajar: it comes to rest, and is loud
 // only once it goes somewhere: clearly past the band, or a wheel within reach of its end. Without a plant the air
 // becomes damper, for the rinds go on drying.
-constexpr double kDriedBy = 5;                            // points
+constexpr double kFromRoomBy = 5;                         // points
 constexpr double kClearlyPast = 0.5, kWithinReach = 0.5;  // K
 
 Severity LoudnessOf(const Excursion::Course& course, const Beyond& wheels, double past) {
@@ -94,7 +94,7 @@ Severity LoudnessOf(const Excursion::Course& course, const Beyond& wheels, doubl
   const double damper = course.humidity_far - course.humidity_began;
   if (Excursion::CameAtOnce(course) && damper < kDamperBy)
     return wheels.nearest < -kNearWheel ? Severity::kWatch : Severity::kAct;
-  const bool from_outside = course.humidity_far - course.humidity_began <= -kDriedBy;
+  const bool from_outside = course.humidity_far - course.humidity_began <= -kFromRoomBy;
   return from_outside && past < kClearlyPast && wheels.nearest < -kWithinReach ? Severity::kWatch : Severity::kAct;
 }
 

@@ -32,7 +32,7 @@ struct Missing {
 };
 
 Missing MissingIn(const Body& body, const std::vector<CaveId>& caves, Instant at) {
-  Missing silence;
+  Missing missing;
   for (const auto& [id, probe] : body.probes) {
     std::optional<Instant> heard;
     bool here = false, speaks = false, awaited = false;
@@ -46,15 +46,15 @@ Missing MissingIn(const Body& body, const std::vector<CaveId>& caves, Instant at
       awaited |= at < probe.quiet_since + channel.MissedAfter();
     }
     if (!here || !heard) continue;  // hung and never heard: it says nothing either way
-    ++silence.probes;
+    ++missing.probes;
     if (speaks) continue;
-    ++silence.missed;
-    silence.awaited |= awaited;
-    silence.quiet = std::max(silence.quiet, probe.quiet_since);
-    silence.first = std::min(silence.first, *heard);
-    silence.last = std::max(silence.last, *heard);
+    ++missing.missed;
+    missing.awaited |= awaited;
+    missing.quiet = std::max(missing.quiet, probe.quiet_since);
+    missing.first = std::min(missing.first, *heard);
+    missing.last = std::max(missing.last, *heard);
   }
-  return silence;
+  return missing;
 }
 
 bool IsTender(const Body& body, const std::vector<CaveId>& caves) {
@@ -80,13 +80,13 @@ Millis UrgentAfter(const Body& body, CaveId id) {
   return Minutes(IsTender(body, TogetherWith(body, id)) ? s.power_urgent_after_tender : s.power_urgent_after_hardy);
 }
 
-void RaisePower(Body& body, CaveId id, const Missing& silence, Instant at, Decisions& out) {
+void RaisePower(Body& body, CaveId id, const Missing& missing, Instant at, Decisions& out) {
   const Cave& cave = body.caves.at(id);
   Alarm alarm;
   alarm.kind = AlarmKind::kPowerGone;
   alarm.severity = Severity::kAct;
   alarm.cave = id;
-  alarm.since = silence.last;
+  alarm.since = missing.last;
   const std::vector<CaveId> all = AllCaves(body);
   const bool several = std::ranges::count_if(all, [&](CaveId one) { return IsOutermost(body, one); }) > 1;
   alarm.why = several && MissingIn(body, all, at).AllAtOnce() ? Why::kEverywhere : Why::kTogether;
@@ -180,12 +180,12 @@ void JudgePower(Body& body, Instant at, Decisions& out) {
       continue;
     }
     if (!cave.temperature_stake.band) continue;  // nothing is asked of the air for it
-    const Missing silence = MissingIn(body, TogetherWith(body, id), at);
-    if (!FellSilent(body, silence, at)) continue;
+    const Missing missing = MissingIn(body, TogetherWith(body, id), at);
+    if (!FellSilent(body, missing, at)) continue;
     // What fell silent shortly before somebody listened again is news once that was for long enough.
-    const bool lately = silence.quiet - silence.last <= kStillNews;
-    if (at - (lately ? silence.quiet : silence.last) > kStillNews) continue;
-    if (MayRaise(body, AlarmKind::kPowerGone, id, Severity::kAct, at)) RaisePower(body, id, silence, at, out);
+    const bool lately = missing.quiet - missing.last <= kStillNews;
+    if (at - (lately ? missing.quiet : missing.last) > kStillNews) continue;
+    if (MayRaise(body, AlarmKind::kPowerGone, id, Severity::kAct, at)) RaisePower(body, id, missing, at, out);
   }
 }
 

@@ -36,11 +36,10 @@ constexpr std::ptrdiff_t kMostBetween = 1;
 constexpr double kAlikeBy = 0.4, kAlikeShare = 0.4;  // K, or of the larger
 constexpr Millis kAlikeWithin = minutes{10};
 
-// A door's rush of air: this much within five minutes (trade: 1 to 4 K, back within 15 to 40 min). The room's air is
+// A door's rush of air (`CameAtOnce`; trade: 1 to 4 K, back within 15 to 40 min). The room's air is
 // drier than a cave's, and where a plant stands still for its defrost the air becomes damper: simulated, a door takes
 // up to 18 points off while the air rises and a defrost adds 3 to 38. A door that stands open for long dries it for
 // long.
-constexpr double kRush = 0.6;                                // K
 constexpr double kDried = -3, kMuchDrier = -5, kDamper = 3;  // points
 constexpr Millis kForLong = minutes{25};
 // Warm goods keep the air up after the door is shut: at its height at once, and long on the last half of its way back.
@@ -141,13 +140,12 @@ ShapeKind OfKeeper(const Cave& cave, const Excursion::Course& course, Instant th
   return course.high_until > there_until + turns_after ? ShapeKind::kDoor : ShapeKind::kYourRound;
 }
 
-bool Rushed(const Excursion::Course& course) { return course.soon - course.began >= kRush; }
 bool IsOfTheRoom(double shift, bool rushed) { return shift <= kMuchDrier || (rushed && shift <= kDried); }
 
 // With nobody there, as far as is known.
 std::optional<ShapeKind> OfAir(Cave& cave, const Excursion::Course& course, Instant ended) {
   const double shift = ShiftOf(course, ended);
-  const bool rushed = Rushed(course);
+  const bool rushed = Excursion::CameAtOnce(course);
   const Swing swing{course.since, ended - course.since, course.peak, shift};
   const bool defrost = IsDefrost(cave, swing, rushed);
   Remember(cave, swing);
@@ -174,7 +172,7 @@ std::optional<ShapeKind> OfBeginning(const EngineState::Body& body, CaveId id, c
            std::ranges::count(around, alarm.cave) > 0 && alarm.since <= course.since &&
            alarm.over.value_or(course.since) >= course.since;
   });
-  const bool door = told || IsOfTheRoom(ShiftAtOnce(course), Rushed(course));
+  const bool door = told || IsOfTheRoom(ShiftAtOnce(course), Excursion::CameAtOnce(course));
   return door ? std::optional{ShapeKind::kDoor} : std::nullopt;
 }
 

@@ -142,8 +142,10 @@ void RaiseSilence(Body& body, ProbeId id, const Probe& probe, const Silence& sil
   alarm.probe = id;
   alarm.since = std::min(duty.heard.value_or(probe.quiet_since), probe.quiet_since);
   if (duty.last) alarm.value = alarm.extreme = static_cast<double>(duty.last->latest) / 1000.0;
-  if (duty.last && duty.last->kind == ChannelKind::kTemperature) alarm.before = alarm.value;
-  alarm.band = body.caves.at(*duty.cave).temperature_stake.band;
+  if (duty.last && duty.last->kind == ChannelKind::kTemperature) {
+    alarm.before = alarm.value;
+    alarm.band = body.caves.at(*duty.cave).temperature_stake.band;
+  }
   alarm.wheels = duty.wheels;
   Raise(body, std::move(alarm), at, out);
 }

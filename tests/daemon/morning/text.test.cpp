@@ -264,7 +264,7 @@ TEST_CASE("an alarm of another day names it, in the subject and among what is ov
   list.before = {{At(25, 3, 59), "Cellar: too cold to 04:59."}, {At(27, 14, 10), "Box 1: too damp to 19:20."}};
   CHECK(Subject(Words::English(), list).starts_with("Fridge too warm since Wed 25 23:10. "));
   CHECK(Body(Words::English(), list)
-            .find("Over since the last list\n"
+            .find("Earlier, over since the last list\n"
                   "Wednesday 03:59\n          Cellar: too cold to 04:59.\n"
                   "Friday 14:10\n          Box 1: too damp to 19:20.\n") != std::string::npos);
 }

@@ -162,7 +162,7 @@ TEST_CASE("what rang by day and is over is told by the next list, with its day, 
   REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
   const char* day_and_hour = "\nThursday 12:01\n          Fridge: carbon dioxide high to 1";
   CHECK_THAT(told(6h), Says("\n12:01     Fridge: carbon dioxide high to 1"));
-  CHECK_THAT(told(22h), Says("\nOver since the last list\n"));
+  CHECK_THAT(told(22h), Says("\nEarlier, over since the last list\n"));
   CHECK_THAT(told(22h), Says(day_and_hour));
   CHECK_THAT(told(46h), Says(day_and_hour));
   CHECK(heard.Lists() == 0);
@@ -228,7 +228,7 @@ TEST_CASE("what lasted over days says on which it ended, wherever another one st
   REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
   heard.GoTo(22h);
   REQUIRE(heard.Lists() == 1);
-  CHECK_THAT(heard.post.sent.back().message, Says("Over since the last list") && Says("Thursday 12:01") &&
+  CHECK_THAT(heard.post.sent.back().message, Says("Earlier, over since the last list") && Says("Thursday 12:01") &&
                                                  Says("Fridge: carbon dioxide high to Friday 02:"));
 }
 
@@ -247,7 +247,7 @@ TEST_CASE("what began in the evening and ended by day is news of the day, with t
   const std::string& evening = heard.post.sent.back().message;
   CHECK_THAT(evening, Says("Over since the morning") && Says("Thursday 20:01") &&
                           Says("Fridge: carbon dioxide high to Friday 11:"));
-  CHECK_THAT(evening, !Says("In the night") && !Says("Over since the last list"));
+  CHECK_THAT(evening, !Says("In the night") && !Says("Earlier, over since the last list"));
 }
 
 TEST_CASE("a list that still waits behind the alarms when the next is made has told nothing") {
@@ -266,7 +266,7 @@ TEST_CASE("a list that still waits behind the alarms when the next is made has t
   heard.GoTo(49h);
   CHECK(heard.Lists() == 1);
   CHECK(heard.ListRows().back() == "morning sent");
-  CHECK_THAT(heard.post.sent.back().message, Says("Over since the last list"));
+  CHECK_THAT(heard.post.sent.back().message, Says("Earlier, over since the last list"));
   CHECK_THAT(heard.post.sent.back().message, Says("Thursday 12:01"));
   heard.GoTo(70h);
   CHECK_THAT(heard.RoundText(), !Says("carbon dioxide high"));

@@ -15,7 +15,7 @@ import { alarmState, folded, graveWord, inOrder, isLoud, lowLine, rings, wasWord
 setZone("Europe/Vienna");
 
 test("what lies past its own band in a place kept warmer is told so, whatever is foreseen", () => {
-  assert.match(matterWord({ past: { low: 0.5, high: 7.5 } }, 0), /^already past its 0.5.to.7.5$/);
+  assert.match(matterWord({ past: { low: 0.5, high: 7.5 } }, 0), /^already past 0.5.to.7.5$/);
 });
 const kHour = 3_600_000;
 const now = Date.parse("2026-11-26T06:14:00Z"); // 07:14 on the wall

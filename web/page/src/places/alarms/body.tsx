@@ -97,7 +97,7 @@ function Concerns({ alarm }: { alarm: Alarm }) {
     <>
       <h3 class="cap">{concernsHead(alarm)}</h3>
       {alarm.concerns.map((w) => (
-        <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest}`} class="tab">
+        <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest} ${w.keep?.high} ${w.past?.high}`} class="tab">
           <span class="wh"><Ring state={w.state} r={7} />{wheelsOf([{ count: w.count, family: w.family }])}</span>
           {!over && <span class="r">{matterWord(w, now(), alarm.as_of)}</span>}
           <span class="n">{joined(w.cave_name, apartWord(alarm, w), w.grams !== undefined && weight(w.grams), ownWord(alarm, w))}</span>
