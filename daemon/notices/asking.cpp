@@ -44,11 +44,18 @@ bool IsBackThisMinute(const rules::CaveView& view, const rules::Alarm& alarm) {
   return warm ? *now <= alarm.band->high : *now >= alarm.band->low;
 }
 
+// By the line that says so; empty: it cannot be read.
+std::string AlarmSetAside(const JournalLine& line) {
+  boost::system::error_code error;
+  const boost::json::value body = boost::json::parse(line.body, error);
+  return !error && body.is_object() ? fields::TextOr(body.as_object(), "alarm", "") : std::string{};
+}
+
 // None: nobody did, or longer ago than anything rings.
 std::optional<Instant> LastSetAside(const Book& book, const std::string& alarm) {
   std::optional<Instant> last;
   for (const JournalLine& line : book.Newest()) {
-    if (line.kind != "aside" || line.body.find(alarm) == std::string::npos) continue;
+    if (line.kind != "aside" || AlarmSetAside(line) != alarm) continue;
     last = std::max(last, std::optional(line.received_at));
   }
   return last;

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "daemon/broker/broker_side.hpp"
 #include "daemon/notices/notices.hpp"
@@ -25,12 +26,26 @@ std::optional<Instant> FirstMorning(const std::vector<rules::ListReader>& reader
   return hour ? std::optional(home.zone.FirstInstantAtOrAfter(rules::LocalTime{day} + *hour)) : std::nullopt;
 }
 
+// Acts that entered wheels and arrived since then, from a phone without reception maybe long after they were tapped.
+std::set<rules::ActId> EntriesSince(const Book& book, std::optional<Instant> morning) {
+  std::set<rules::ActId> entries;
+  // Of lines older than the newest only the tap is known.
+  if (morning) {
+    book.ForEachWheel([&](const WheelRow& wheel) {
+      if (wheel.History().entered >= *morning) entries.insert(wheel.act);
+    });
+  }
+  for (const JournalLine& line : book.Newest())
+    if (morning && line.kind == "enter" && line.received_at >= *morning) entries.insert(line.id);
+  return entries;
+}
+
 // Open of a wheel that is handled twice a day, or of one that came after the morning's list: of that no list has told.
-bool AsksInTheEvening(const Book& book, const rules::RoundLine& line, std::optional<Instant> morning) {
+bool AsksInTheEvening(const Book& book, const rules::RoundLine& line, const std::set<rules::ActId>& since_morning) {
   if (!line.care->OnRound()) return false;
   return line.care->evening || std::ranges::any_of(line.wheels, [&](const rules::RoundWheel& one) {
            const WheelRow* wheel = book.Wheel(one.id);
-           return wheel && morning && wheel->History().entered >= *morning;
+           return wheel && since_morning.contains(wheel->act);
          });
 }
 
@@ -50,9 +65,9 @@ std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings
   }
   const DayRound& round = context_.watch.TodaysRound();
   work.work = round.Left() > 0 || !round.work.questions.empty();
-  const auto morning = FirstMorning(readers, home, work.day);
+  const auto entries = EntriesSince(context_.book(), FirstMorning(readers, home, work.day));
   work.evening = std::ranges::any_of(round.work.lines, [&](const rules::Round::Line& line) {
-    return AsksInTheEvening(context_.book(), *line.line, morning);
+    return AsksInTheEvening(context_.book(), *line.line, entries);
   });
   due = ListsDue(readers, work, lists_, home, context_.now());
   for (const rules::ListSent& list : due.now) {

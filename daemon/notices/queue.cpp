@@ -301,7 +301,8 @@ void NoticeQueue::GoesThrough(const std::string& way, const std::string& address
   Work();
 }
 
-// What was to be told of an alarm before, and was refused, has been told by now: letters speak of how it stands.
+// What was to be told of an alarm before, and waits still or was refused, has been told by now: letters speak of how it
+// stands.
 void NoticeQueue::FoldOvertaken(const std::string& address, const Rows& told) {
   Rows overtaken;
   for (const Row& row : rows_) {

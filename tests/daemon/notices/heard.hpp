@@ -15,7 +15,7 @@ namespace rindwatch::testing {
 
 using Texts = std::vector<std::string>;
 
-// It begins on Thursday, 09:00 in Vienna.
+// It begins on Thursday, 09:00 in Vienna, or earlier.
 struct Heard {
   TempFolder folder;
   Post post;
@@ -23,8 +23,8 @@ struct Heard {
   std::unique_ptr<Notices> notices;
   std::uint64_t acts = 0;
 
-  Heard() {
-    Start(kThursday);
+  explicit Heard(rules::Millis earlier = {}) {
+    Start(kThursday - earlier);
     house->Do("probe", {{"name", "Gas"},
                         {"topic", "fridge/gas"},
                         {"format", "json"},
@@ -79,11 +79,11 @@ struct Heard {
     post.answer = up ? Outcome{Outcome::Kind::kSent, "took it"} : Outcome{Outcome::Kind::kNotNow, "no way there"};
   }
   // Two fresh wheels in the fridge, that are turned in the morning and again in the evening.
+  void FreshWheels() { house->Do("enter", PressedWheels(2, InCave(1), 1)); }
   // They came before the hour of any list of this day.
-  void FreshWheels() {
-    json::object wheels = PressedWheels(2, InCave(1), 1);
-    wheels["tapped_at"] = ToMillis(kThursday - 3h);
-    house->Do("enter", wheels);
+  void WheelsOfDawn() {
+    FreshWheels();
+    GoTo(0h);
   }
   void Turns() { house->Do("care", Care({1, 2}, {"turn"})); }
   void GoTo(rules::Millis after) {

@@ -174,8 +174,8 @@ TEST_CASE("what rang by day and is over is told by the next list, with its day, 
 }
 
 TEST_CASE("a list that a newer one overtook before it could go has told nothing: the night is in that newer one") {
-  Heard heard;
-  heard.FreshWheels();
+  Heard heard{3h};
+  heard.WheelsOfDawn();
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", "18:00"}});
   heard.GoTo(13h);
   heard.Gas(8000, 12min);
@@ -200,8 +200,8 @@ TEST_CASE("a list that a newer one overtook before it could go has told nothing:
 }
 
 TEST_CASE("the list of the evening tells what was over since that of the morning, and the next morning not again") {
-  Heard heard;
-  heard.FreshWheels();
+  Heard heard{3h};
+  heard.WheelsOfDawn();
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", "18:00"}});
   heard.GoTo(22h);
   heard.Turns();
@@ -327,6 +327,19 @@ TEST_CASE("wheels that came after the morning's list make a second one while som
     heard.GoTo(34h);
     CHECK(heard.ListRows() == Texts{"evening sent", "morning sent"});
   }
+}
+
+TEST_CASE("wheels that were entered before the morning's list and arrive after it are told by the second one") {
+  Heard heard{4h};
+  heard.Hears("IH", 1, {{"list", "work"}, {"morning", "06:30"}, {"evening", "18:00"}});
+  heard.GoTo(-1h);
+  REQUIRE(heard.ListRows().empty());
+  json::object bloomies = PressedWheels(2, InCave(1), 1);
+  bloomies["plan"] = "bloomy";
+  bloomies["tapped_at"] = ToMillis(kThursday - 3h);
+  heard.house->Do("enter", bloomies);
+  heard.GoTo(9h + 1min);
+  CHECK(heard.ListRows() == Texts{"evening sent"});
 }
 
 TEST_CASE("a list says on the day that wheels have become ready, and when those days end, and on no other") {
