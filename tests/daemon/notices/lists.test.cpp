@@ -219,8 +219,8 @@ TEST_CASE("the list of the evening tells what was over since that of the morning
 }
 
 TEST_CASE("what lasted over days says on which it ended, wherever another one stands in front of it") {
-  Heard heard;
-  heard.FreshWheels();
+  Heard heard{3h};
+  heard.WheelsOfDawn();
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}});
   heard.GoTo(3h);
   heard.Gas(8000, 14h);
@@ -233,8 +233,8 @@ TEST_CASE("what lasted over days says on which it ended, wherever another one st
 }
 
 TEST_CASE("what began in the evening and ended by day is news of the day, with the day on which it began") {
-  Heard heard;
-  heard.FreshWheels();
+  Heard heard{3h};
+  heard.WheelsOfDawn();
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", "18:00"}});
   heard.GoTo(11h);
   heard.Gas(8000, 13h);
