@@ -166,6 +166,8 @@ struct Cave {
   bool back_now = false;            // out by the mean of half an hour alone, and nothing rings
   bool called = false;              // an alarm stands that calls it too warm, too dry ...
   std::optional<LocalTime> out_by;  // of what drifts
+  // What is asked of air that is out of it and that no alarm calls so, as of wheels that it does not suit.
+  std::optional<rules::Figure> keep{};
   std::vector<std::pair<LocalTime, LocalTime>> unknown{};  // of the night
 };
 

@@ -36,7 +36,7 @@ std::string CountWords(const Words& words, const Counts& counts) {
 std::string TurnWords(const Words& words, const Turn& turn, const Counts& counts, Date today) {
   const std::string key = turn.ended ? "morning.ready ends" : "morning.ready";
   return words.Say(key + (turn.day == today ? ".today" : ".since"), {{"since", FarDay(words, turn.day, today)},
-                                                                     {"to", LongDay(words, turn.to)},
+                                                                     {"to", FarDay(words, turn.to, today)},
                                                                      {"wheels", CountWords(words, counts)}});
 }
 

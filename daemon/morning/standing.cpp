@@ -87,6 +87,11 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
     return channel.state == rules::CaveState::kUnknown ? std::nullopt : channel.mean;
   };
   if (view.temperature.watched && !view.temperature.borrowed) told.temperature = known(view.temperature);
+  // What is borrowed is told by the place around it; but here it is what is wrong.
+  if (told.state == rules::CaveState::kOutOfBand && told.of_air && !told.called) {
+    told.temperature = known(view.temperature);
+    told.keep = view.temperature.band;
+  }
   told.latest = LatestFarFrom(context, row.id, told.temperature);
   if (view.humidity.watched) told.humidity = known(view.humidity);
   for (const rules::ChannelView* channel : {&view.humidity, &view.temperature}) {

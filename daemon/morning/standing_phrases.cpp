@@ -175,6 +175,7 @@ std::string FigureWords(const Words& words, const Cave& cave, Date today) {
     const std::string how =
         cave.called ? words.Say(std::string("side.too ") + side) : SideWord(words, cave.of_air, cave.side);
     text = Join({how, Join({cave.of_air ? air : damp, cave.of_air ? damp : air}, "; ")}, ": ");
+    if (cave.keep) text = Join({text, words.Say("alarm.keep", {{"band", BandFigure(words, *cave.keep)}})}, ", ");
     text = Join({text, LidWords(words, cave)}, ". ");
   } else if (cave.state == rules::CaveState::kNotWatched) {
     // Where nothing lies there is nothing to look at.

@@ -43,7 +43,10 @@ std::string LongDay(const Words& words, Date day) {
 
 std::string FarDay(const Words& words, Date day, Date today) {
   const auto away = day > today ? day - today : today - day;
-  return away < days{7} ? WeekdayWord(words, day) : LongDay(words, day);
+  if (away < days{7}) return WeekdayWord(words, day);
+  const std::chrono::year_month_day date{day};
+  const bool far = date.year() != std::chrono::year_month_day{today}.year() && away > days{180};
+  return far ? fmt::format("{} {}", LongDay(words, day), static_cast<int>(date.year())) : LongDay(words, day);
 }
 
 std::string NearDay(const Words& words, Date day, Date today) {

@@ -329,6 +329,21 @@ TEST_CASE("what lies beyond its band and is written like the edge of it is just 
   CHECK(AlarmWords(Words::English(), alarm).find(" 93+ %, keep 90 to 96.") != std::string::npos);
 }
 
+TEST_CASE("air that does not suit what lies in it is told with its figure and what is asked of it") {
+  Cave box = Stands("Box 3", rules::CaveState::kOutOfBand, 12.5);
+  box.has_lid = true;
+  box.of_air = true;
+  box.side = 1;
+  box.keep = rules::Figure{0.5, 7.5, ""};
+  CHECK(FigureWords(Words::English(), box, Monday().day) == "warm: 12.5 °C, keep 0.5 to 7.5");
+}
+
+TEST_CASE("a day of another year, months away, has its year") {
+  const Date today = MakeDate(2026, 11, 30);
+  CHECK(FarDay(Words::English(), MakeDate(2028, 9, 17), today) == "Sunday 17 September 2028");
+  CHECK(FarDay(Words::English(), MakeDate(2027, 1, 10), today) == "Sunday 10 January");
+}
+
 TEST_CASE("what is done where a box grows dry stands beside it, as where it grows damp") {
   Cave box = Stands("Box 1", rules::CaveState::kDrifting, {}, 84);
   box.has_lid = true;
