@@ -34,10 +34,12 @@ std::string CountWords(const Words& words, const Counts& counts) {
 }
 
 std::string TurnWords(const Words& words, const Turn& turn, const Counts& counts, Date today) {
-  const std::string key = turn.ended ? "morning.ready ends" : "morning.ready";
-  return words.Say(key + (turn.day == today ? ".today" : ".since"), {{"since", FarDay(words, turn.day, today)},
-                                                                     {"to", FarDay(words, turn.to, today)},
-                                                                     {"wheels", CountWords(words, counts)}});
+  const bool now = turn.day == today;
+  const char* key = turn.ended ? (now ? "morning.ready ends.today" : "morning.ready ends.since")
+                               : (now ? "morning.ready.today" : "morning.ready.since");
+  return words.Say(key, {{"since", FarDay(words, turn.day, today)},
+                         {"to", FarDay(words, turn.to, today)},
+                         {"wheels", CountWords(words, counts)}});
 }
 
 }  // namespace
