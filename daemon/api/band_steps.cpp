@@ -178,7 +178,8 @@ const std::vector<rules::WheelId>& BandMemory::UnsuitedAtTurn(const Book& book, 
   KeptUnsuited& kept = unsuited_[cave.id];
   const rules::Date day = book.Home().DayOf(now);
   if (kept.day != day || kept.version != book.Version()) {
-    const Instant turn = book.Home().StartOf(day);
+    // A stage that begins on this day is in force from its start on.
+    const Instant turn = book.Home().StartOf(day) - rules::Millis{1};
     const std::set<CaveId> caves = AndWithin(book, cave);
     kept = {book.Version(), day, ViewOf(book, caves, GroundAt(book, caves, turn), cave.id, turn).does_not_suit};
   }

@@ -616,6 +616,22 @@ TEST_CASE("which wheels a place does not suit is told on the day on which it com
   CHECK_THAT(TopOfCaves(small.house), !Says("suit"));
 }
 
+TEST_CASE("that wheels come not to suit by a day of their plan is told on that day") {
+  SmallHouse small;
+  json::object washed = PressedWheels(1, InCave(1), 8);
+  washed["plan"] = "washed-soft";
+  washed["starts"] = json::array{{{"start", "entered cave"}, {"day", DaysAgo(4)}, {"reckoned", false}}};
+  small.house.Do("enter", washed);
+  small.house.Do("answer", {{"wheels", Ids({11})}, {"option", "cold"}});
+  const auto unsuited = [&] { return List(small.CaveNamed("Fridge"), "does_not_suit").size(); };
+  small.ReadLively(12, 91, 2h);
+  REQUIRE(unsuited() == 0);
+  CHECK_THAT(small.Sentence(), !Says("suit"));
+  small.ReadLively(12, 91, 24h);
+  REQUIRE(unsuited() == 1);
+  CHECK_THAT(small.Sentence(), Says("Fridge does not suit"));
+}
+
 TEST_CASE("what a box wants is told when it changes, and never because of what the fridge comes to be asked for") {
   SmallHouse small;
   small.house.Do("band", {{"wheels", Ids({1, 2, 3})}, {"temperature", {{"low", 2}, {"high", 7}}}});
