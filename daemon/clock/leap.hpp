@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "rules/clock.hpp"
 
@@ -19,9 +20,11 @@ class LeapWatch {
   // it has leapt since that look.
   bool Look(rules::Instant wall, rules::Millis monotonic, bool believed);
   // One of an earlier life.
-  void Recall(const Leap& leap) { leap_ = leap; }
+  void Recall(const Leap& leap);
   // The last leap, told for a day after it; none: there was none.
   std::optional<Leap> Told(rules::Instant now) const;
+  // All that are told, in the order in which they were seen.
+  std::vector<Leap> AllTold(rules::Instant now) const;
 
  private:
   struct Shown {
@@ -30,7 +33,7 @@ class LeapWatch {
     bool believed;
   };
   std::optional<Shown> shown_;
-  std::optional<Leap> leap_;
+  std::vector<Leap> leaps_;
 };
 
 }  // namespace rindwatch

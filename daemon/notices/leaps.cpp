@@ -4,9 +4,6 @@
 
 #include <fmt/format.h>
 
-#include <boost/json.hpp>
-
-#include "daemon/broker/broker_side.hpp"
 #include "daemon/notices/notices.hpp"
 
 namespace rindwatch {
@@ -16,6 +13,9 @@ using rules::Instant;
 namespace {
 
 constexpr rules::Millis kWriteAgainAfter = std::chrono::minutes{1};
+
+// The timer of its own by which it is written again.
+std::string RetryOf(const Leap& leap) { return fmt::format("leap {}", ToMillis(leap.to)); }
 
 Letter LeapLetter(const ApiContext& context, const std::string& page, const Leap& leap) {
   const Words& words = context.words;
@@ -38,7 +38,8 @@ void Notices::ShowClock(Instant wall, rules::Millis monotonic) {
 void Notices::KeepLeap(const Leap& leap) {
   context_.store.Append(LeapLine(leap), {}, [this, leap](const AppendResult& result) {
     if (stopped_ || result.kind != AppendResult::Kind::kRefused) return;
-    scheduler_.WakeAt("leap", context_.now() + kWriteAgainAfter, [this, leap] { KeepLeap(leap); });
+    unwritten_leaps_.push_back(leap);
+    scheduler_.WakeAt(RetryOf(leap), context_.now() + kWriteAgainAfter, [this, leap] { KeepLeap(leap); });
   });
   ReviewSoon();
 }
@@ -47,23 +48,36 @@ void Notices::RecallLeaps() {
   for (const Leap& leap : LeapsIn(context_.book())) leaps_.Recall(leap);
 }
 
-std::optional<Instant> Notices::ReviewLeap(const std::vector<Hearing>& hearings) {
+void Notices::ForgetLeaps() {
+  for (const Leap& leap : unwritten_leaps_) scheduler_.Forget(RetryOf(leap));
+}
+
+// Of each a letter, the first one first: who was asleep hears of all of them.
+std::optional<Instant> Notices::ReviewLeaps(const std::vector<Hearing>& hearings) {
   std::optional<Instant> next;
-  const auto leap = Leapt();
-  if (!leap) return next;
+  const std::vector<Leap> leaps = leaps_.AllTold(context_.now());
+  for (const Leap& leap : leaps) {
+    const auto due = ReviewLeap(leap, hearings);
+    if (due) next = std::min(next.value_or(*due), *due);
+  }
+  return next;
+}
+
+std::optional<Instant> Notices::ReviewLeap(const Leap& leap, const std::vector<Hearing>& hearings) {
+  std::optional<Instant> next;
   for (const Hearing& hearing : hearings) {
     const rules::Hearer& hearer = hearing.reader.hearer;
-    if (hearer.least > rules::Severity::kWatch || told_leaps_.contains({hearer.name, leap->to})) continue;
+    if (hearer.least > rules::Severity::kWatch || told_leaps_.contains({hearer.name, leap.to})) continue;
     if (const auto until = rules::QuietUntil(hearer, context_.book().Home().zone, context_.now())) {
       next = std::min(next.value_or(*until), *until);
       continue;
     }
-    told_leaps_.insert({hearer.name, leap->to});
+    told_leaps_.insert({hearer.name, leap.to});
     NoticeRow row;
     row.kind = "leapt";
-    row.key = fmt::format("leapt {} | {}", ToMillis(leap->to), hearer.name);
-    row.asked = leap->to;
-    Say(hearing, std::move(row), LeapLetter(context_, ways_.page, *leap));
+    row.key = fmt::format("leapt {} | {}", ToMillis(leap.to), hearer.name);
+    row.asked = leap.to;
+    Say(hearing, std::move(row), LeapLetter(context_, ways_.page, leap));
   }
   return next;
 }

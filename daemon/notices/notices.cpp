@@ -6,8 +6,6 @@
 #include <algorithm>
 #include <boost/json.hpp>
 
-#include "daemon/book/fields.hpp"
-#include "daemon/broker/broker_side.hpp"
 #include "daemon/notices/parcels.hpp"
 #include "daemon/notices/rows.hpp"
 #include "daemon/watch/alarm_record.hpp"
@@ -79,7 +77,8 @@ void Notices::SetPage(std::string address) {
 void Notices::Stop() {
   stopped_ = true;
   if (ways_.carrier) ways_.carrier->Stop();
-  for (const char* name : {"notices", "notices that wait", "unkept notices", "leap"}) scheduler_.Forget(name);
+  for (const char* name : {"notices", "notices that wait", "unkept notices"}) scheduler_.Forget(name);
+  ForgetLeaps();
 }
 
 void Notices::Remember(const NoticeRow& row) {
@@ -143,7 +142,7 @@ void Notices::Review() {
   queue_.Hears(AddressesNow());
   std::vector<Hearing> hearings = context_.book().Hearings();
   std::erase_if(hearings, [](const Hearing& hearing) { return !hearing.Hears(); });
-  const auto alarms = ReviewAlarms(hearings), lists = ReviewLists(hearings), leap = ReviewLeap(hearings);
+  const auto alarms = ReviewAlarms(hearings), lists = ReviewLists(hearings), leap = ReviewLeaps(hearings);
   const auto at = [](const std::optional<Instant>& due) { return due.value_or(Instant::max()); };
   const Instant next = std::min({at(alarms), at(lists), at(leap)});
   if (next != Instant::max()) scheduler_.WakeAt("notices", next, [this] { Review(); });

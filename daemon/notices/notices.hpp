@@ -80,7 +80,9 @@ class Notices : public WatchListener {
   void ForgetListsOf(rules::Date after);
   void KeepLeap(const Leap& leap);
   void RecallLeaps();
-  std::optional<rules::Instant> ReviewLeap(const std::vector<Hearing>& hearings);
+  void ForgetLeaps();
+  std::optional<rules::Instant> ReviewLeaps(const std::vector<Hearing>& hearings);
+  std::optional<rules::Instant> ReviewLeap(const Leap& leap, const std::vector<Hearing>& hearings);
   std::vector<rules::Asking> Asking();
   void SayUnderItsName(const std::vector<rules::Asking>& asking);
   const rules::Alarm* AlarmOf(const std::string& id);
@@ -107,6 +109,7 @@ class Notices : public WatchListener {
   std::map<std::string, rules::Alarm> standing_;  // as the engine has them, of the last look
   std::optional<rules::Instant> reviewed_;
   LeapWatch leaps_;
+  std::vector<Leap> unwritten_leaps_;                            // that were refused once
   std::set<std::pair<std::string, rules::Instant>> told_leaps_;  // to whom, and whereto the clock went
   bool set_back_ = false;                                        // the clock was, while we ran
 };

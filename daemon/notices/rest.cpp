@@ -1,5 +1,6 @@
 // What a letter says when it goes, and until when it may rest.
 #include <algorithm>
+#include <iterator>
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/notices/notices.hpp"
@@ -9,10 +10,29 @@ namespace rindwatch {
 
 using rules::Instant;
 
+namespace {
+
+// What tells of no alarm says nothing of how anything stands now: all that was written, one after the other.
+Letter OfAll(const Words& words, const std::vector<const NoticeRow*>& rows) {
+  Letter all = LetterFrom(rows.front()->letter);
+  if (rows.size() == 1) return all;
+  all.subject = words.Count("notice.several", rows.size() - 1, {{"alarm", all.subject}});
+  for (const NoticeRow* row : rows) {
+    if (row == rows.front()) continue;
+    // Of links the last one's.
+    std::erase_if(all.blocks, [](const Letter::Block& block) { return block.kind == Letter::Block::Kind::kLink; });
+    std::ranges::move(LetterFrom(row->letter).blocks, std::back_inserter(all.blocks));
+  }
+  return all;
+}
+
+}  // namespace
+
 Letter Notices::LetterOf(const std::vector<const NoticeRow*>& rows) {
   const bool late = context_.now() - rows.front()->made_at > NoticeQueue::kFresh;
   const bool of_alarm = std::ranges::any_of(rows, [](const NoticeRow* row) { return !row->alarm.empty(); });
-  if (!of_alarm || (rows.size() == 1 && !late)) return LetterFrom(rows.front()->letter);
+  if (!of_alarm) return OfAll(context_.words, rows);
+  if (rows.size() == 1 && !late) return LetterFrom(rows.front()->letter);
   Asking();  // how they stand now
   std::vector<Letters::Told> told;
   for (const NoticeRow* row : rows) {

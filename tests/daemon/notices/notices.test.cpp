@@ -140,6 +140,33 @@ TEST_CASE("that a clock was set forward waits for the end of quiet hours, and is
   CHECK(OfClock(heard) == Texts{"This machine slept, or its clock was set forward by 5 h."});
 }
 
+TEST_CASE("of two times that a clock went on in quiet hours each is told when they end, and each is kept") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "never"}, {"quiet", {{"from", "09:00"}, {"to", "12:00"}}}});
+  heard.Gas(600, 10min);
+  heard.house->TheStore().refusing = true;
+  const auto leap = [&](rules::Millis by) {
+    const rules::Instant now = heard.house->Now();
+    heard.notices->ShowClock(now - by, heard.house->TheClock().Monotonic() - 5s);
+    heard.notices->ShowClock(now, heard.house->TheClock().Monotonic());
+    heard.house->Settle();
+  };
+  leap(5h);
+  heard.house->StepTo(heard.house->Now() + 20s);
+  leap(7h);
+  heard.GoTo(30min);
+  heard.house->TheStore().refusing = false;
+  heard.GoTo(2h);
+  CHECK(OfClock(heard).empty());
+  const std::vector<JournalLine> journal = heard.house->Journal();
+  CHECK(std::ranges::count(journal, "leapt", &JournalLine::kind) == 2);
+  heard.GoTo(3h + 2min);
+  // Both stand in one letter.
+  REQUIRE(OfClock(heard).size() == 1);
+  CHECK_THAT(OfClock(heard).front(), Says("set forward by 5 h") && Says("And one more"));
+  CHECK_THAT(heard.post.sent.back().message, Says("set forward by 7 h"));
+}
+
 TEST_CASE("a probe that fell due while a clock went on is told as silent since then, not since its last word") {
   Heard heard;
   heard.Gas(600, 2h);
