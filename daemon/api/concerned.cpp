@@ -48,7 +48,8 @@ std::optional<rules::Figure> KeepOf(const Book& book, const rules::Alarm& alarm,
 // one of when it comes to that wheel. `unsuited`: wheels that the place does not suit.
 std::optional<rules::Figure> PastOf(const Book& book, const rules::Alarm& alarm, const WheelRow& wheel,
                                     const std::vector<rules::WheelId>& unsuited, rules::Instant now) {
-  if (alarm.over || !alarm.band || alarm.kind != rules::AlarmKind::kTooWarm) return std::nullopt;
+  const bool warms = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kPowerGone;
+  if (alarm.over || !alarm.band || !warms) return std::nullopt;
   const std::optional<rules::Figure> own = BandAt(book, wheel, now);
   if (!own || own->high >= alarm.band->high) return std::nullopt;
   return own->high < alarm.band->low || std::ranges::count(unsuited, wheel.id) > 0 ? own : std::nullopt;

@@ -28,6 +28,8 @@ constexpr Millis kStepsWithin = minutes{15};
 // Tuned on the simulated fridge: with more points for dry, doors pass for failures.
 constexpr double kRush = 0.6;     // K within five minutes
 constexpr double kDriedBy = 1.5;  // points
+// One that lets the air come so far beyond its usual stands wide open, and is given no longer than a plant.
+constexpr double kWideOpen = 5;  // K
 
 std::int64_t DayOf(Instant at) { return at.time_since_epoch() / days{1}; }
 double Minutes(Millis span) { return static_cast<double>(span / minutes{1}); }
@@ -128,7 +130,7 @@ bool Excursion::IsTooLong(const Settings& settings, double turn_floor, Instant b
     return (!turned_ && waited >= std::max(turn_floor, settings.excursion_turn_unlearned)) ||
            lasted >= settings.excursion_lasts_unlearned;
   }
-  const bool door = IsOfDoor(course_);
+  const bool door = IsOfDoor(course_) && course_.peak < kWideOpen;
   const auto longest = [&](DayMost Usual::*of) {
     const std::int64_t day = DayOf(at);
     const auto own = (own_.*of).Longest(day), doors = door ? (doors_.*of).Longest(day) : 0;
