@@ -1,11 +1,13 @@
 #include "daemon/morning/ready.hpp"
 
 #include <map>
+#include <optional>
 #include <tuple>
 #include <utility>
 
 #include "daemon/api/json.hpp"
 #include "daemon/api/lives.hpp"
+#include "daemon/book/newest.hpp"
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/words/kin_word.hpp"
 #include "rules/ahead/ready.hpp"
@@ -42,12 +44,23 @@ std::string TurnWords(const Words& words, const Turn& turn, const Counts& counts
                          {"wheels", CountWords(words, counts)}});
 }
 
+// The last day of which a list has told: of a wheel that was held at the last one that on which it came to be so.
+Date ToldTo(const Book& book, const WheelRow& wheel, rules::Instant told_until) {
+  std::optional<rules::Instant> held;
+  for (const Since<Hold>* hold : NotUndone(book, wheel.holds, wheel.id)) {
+    if (hold->from > told_until) break;
+    if (!hold->value.held)
+      held.reset();
+    else if (!held)
+      held = hold->from;
+  }
+  return book.Home().DayOf(held.value_or(told_until));
+}
+
 }  // namespace
 
 void AddReady(const ApiContext& context, rules::Instant told_until, List& list) {
   const Book& book = context.book();
-  const Date told = book.Home().DayOf(told_until);
-  const auto is_news = [&](Date day) { return day > told && day <= list.day; };
   std::map<Turn, Counts> turns;
   for (const Life& life : LivesOf(book)) {
     const rules::WheelHistory& history = life.First().History();
@@ -55,9 +68,10 @@ void AddReady(const ApiContext& context, rules::Instant told_until, List& list) 
     const auto windows = rules::ReadyWindowsOf(history, calendar, context.now());
     if (windows.empty()) continue;
     const rules::ReadyWindow& window = windows.front();
-    if (!is_news(window.from) && !is_news(window.to)) continue;
     for (const WheelRow* wheel : life.wheels) {
-      if (book.HoldOf(*wheel)) continue;
+      const Date told = ToldTo(book, *wheel, told_until);
+      const auto is_news = [&](Date day) { return day > told && day <= list.day; };
+      if ((!is_news(window.from) && !is_news(window.to)) || book.HoldOf(*wheel)) continue;
       const std::pair who{PlaceName(book, book.PlaceOf(*wheel)), ShortFamily(*history.plans.back().plan)};
       // What began and ended since has ended.
       const bool ended = is_news(window.to);

@@ -7,7 +7,8 @@
 
 namespace rindwatch::morning {
 
-// Of the days after that of `told_until`, up to the list's. What is held is not told.
+// Of the days after that of `told_until`, up to the list's. What is held is told by the first list after it was let
+// go.
 void AddReady(const ApiContext& context, rules::Instant told_until, List& list);
 
 }  // namespace rindwatch::morning

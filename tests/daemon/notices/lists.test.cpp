@@ -379,6 +379,13 @@ TEST_CASE("of wheels that are held no list says that they are ready") {
   heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", nullptr}});
   heard.GoTo(24h);
   CHECK_THAT(heard.post.sent.back().message, Says("ready from today") && Says("1 bloomy, Fridge."));
+  // What was let go is told by the list after it, once.
+  heard.GoTo(50h);
+  heard.house->Do("hold", {{"wheels", Ids({1})}, {"held", false}, {"why", ""}});
+  heard.GoTo(72h);
+  CHECK_THAT(heard.post.sent.back().message, Says("ready since Friday") && Says("1 bloomy, Fridge."));
+  heard.GoTo(96h);
+  CHECK_THAT(heard.post.sent.back().message, !Says("ready since"));
 }
 
 }  // namespace rindwatch
