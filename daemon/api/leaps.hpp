@@ -13,7 +13,7 @@ namespace rindwatch {
 JournalLine LeapLine(const Leap& leap);
 // Of a line of this kind; none: it is of another, or cannot be read.
 std::optional<Leap> LeapOf(const JournalLine& line);
-// Of the newest lines of the book, oldest first.
+// Of the book, which keeps these for longer than other lines; oldest first.
 std::vector<Leap> LeapsIn(const Book& book);
 
 // "5 h", rounded to minutes.

@@ -16,6 +16,9 @@ using rules::WheelId;
 
 namespace {
 
+// A machine that sleeps each night makes one a day.
+constexpr std::size_t kMostOutlived = 100;
+
 std::optional<std::int64_t> MaybeId(const json::value& value) {
   if (value.is_null()) return std::nullopt;
   return value.to_number<std::int64_t>();
@@ -288,7 +291,14 @@ void Book::TakeTaking(const std::string& alarm, Took took) {
 
 void Book::Remember(JournalLine line) {
   newest_.push_back(std::move(line));
-  if (newest_.size() > kMostNewest) newest_.pop_front();
+  // In front stand those by which silences are dated: they stay when the others of their time fall out, lest a date
+  // that was told change by itself.
+  const auto dates = [](const JournalLine& one) { return one.kind == "leapt"; };
+  const auto oldest = std::ranges::find_if_not(newest_, dates);
+  const auto outlived = static_cast<std::size_t>(oldest - newest_.begin());
+  if (newest_.size() - outlived <= kMostNewest) return;
+  newest_.erase(oldest);
+  if (outlived > kMostOutlived) newest_.pop_front();
 }
 
 }  // namespace rindwatch

@@ -20,6 +20,9 @@ using rules::Millis;
 
 namespace {
 
+// Of the journal at a start: more than the book remembers, since it keeps some for longer.
+constexpr std::size_t kLinesBack = 20 * Book::kMostNewest;
+
 // Without a memory the engine is stepped through the longest span that it can learn from: 28 days, and a week.
 constexpr Millis kLongestMemory = std::chrono::days{35};
 constexpr Millis kLongestStanding = std::chrono::days{365};
@@ -175,7 +178,7 @@ std::vector<Decision> Watch::Recall() {
     position_ = committed.position;
     at_ = committed.at;
   });
-  for (JournalLine& line : store_.ReadNewestLines(Book::kMostNewest)) book_.Remember(std::move(line));
+  for (JournalLine& line : store_.ReadNewestLines(kLinesBack)) book_.Remember(std::move(line));
   if (!snapshot && !DecidedByTheseRules(book_)) DropWhatIsPast(book_, engine_, decisions);
   // But what the journal does not know to be over is.
   if (!complete) {
