@@ -27,7 +27,7 @@ bool Waits(const List& list) {
   return std::ranges::any_of(list.alarms, [](const Alarm& alarm) { return !alarm.taken && Leads(alarm); });
 }
 
-// "Seven lines, 20 min."; shorter beside other news.
+// "Seven lines, 20 minutes."; shorter beside other news.
 std::string RoundSubject(const Words& words, const List& list) {
   const auto questions = static_cast<std::size_t>(list.questions);
   if (list.left == 0) return questions > 0 ? words.Count("round.questions", questions) : std::string{};

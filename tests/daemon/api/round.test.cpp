@@ -216,7 +216,7 @@ TEST_CASE("the list as text says the same as the page") {
   const web::Response list = h.house.Get("/api/round/text");
   CHECK(list.status == 200);
   CHECK(list.content_type == "text/plain; charset=utf-8");
-  CHECK(list.body.starts_with("Subject: One line, 2 min.\n\nThursday 12 March, 09:00\n"));
+  CHECK(list.body.starts_with("Subject: One line, 2 minutes.\n\nThursday 12 March, 09:00\n"));
   CHECK(list.body.find("Box 1     wash, turn      3   lot 1, day 2 in the box            2 min\n") !=
         std::string::npos);
   h.Wash();

@@ -480,7 +480,7 @@ TEST_CASE("a place without an alarm is out of band, with one it is too cold, and
   list.caves[0].of_air = list.caves[1].of_air = true;
   list.news = {{"Fridge", rules::CaveState::kOutOfBand, true, -1}};
   list.caves[1].temperature = list.caves[1].humidity = std::nullopt;
-  CHECK(Subject(Words::English(), list) == "Seven lines, 20 min. Fridge is out of band, cold.");
+  CHECK(Subject(Words::English(), list) == "Seven lines, 20 minutes. Fridge is out of band, cold.");
   CHECK(Body(Words::English(), list).find("\nBox 1     out of band     cold\n") != std::string::npos);
   list.caves[1].called = true;
   CHECK(Body(Words::English(), list).find("\nBox 1     out of band     too cold\n") != std::string::npos);
@@ -507,20 +507,21 @@ TEST_CASE("places of which there is the same to say share a sentence") {
   list.news = {{"Fridge", rules::CaveState::kUnknown},
                {"Box 1", rules::CaveState::kUnknown},
                {"Cellar", rules::CaveState::kUnknown}};
-  CHECK(Subject(Words::English(), list) == "Seven lines, 20 min. Fridge, Box 1 and Cellar are unknown.");
+  CHECK(Subject(Words::English(), list) == "Seven lines, 20 minutes. Fridge, Box 1 and Cellar are unknown.");
   for (CaveNews& news : list.news) news = {news.cave, rules::CaveState::kOutOfBand, false, 1};
   list.news[2].side = -1;
   CHECK(Subject(Words::English(), list) ==
-        "Seven lines, 20 min. Fridge and Box 1 are out of band, damp. Cellar is out of band, dry.");
+        "Seven lines, 20 minutes. Fridge and Box 1 are out of band, damp. Cellar is out of band, dry.");
 }
 
 TEST_CASE("what is unknown says since when and why, alone and among others") {
   List list = Thursday();
   list.news = {{"Cellar", rules::CaveState::kUnknown, true, 0, "01:40", "probe Shelf silent"}};
-  CHECK(Subject(Words::English(), list) == "Seven lines, 20 min. Cellar is unknown since 01:40: probe Shelf silent.");
+  CHECK(Subject(Words::English(), list) ==
+        "Seven lines, 20 minutes. Cellar is unknown since 01:40: probe Shelf silent.");
   list.news.push_back({"Fridge", rules::CaveState::kUnknown, true, 0, "", "its probes contradict each other"});
   CHECK(Subject(Words::English(), list) ==
-        "Seven lines, 20 min. Cellar (since 01:40, probe Shelf silent) and Fridge (its probes contradict each "
+        "Seven lines, 20 minutes. Cellar (since 01:40, probe Shelf silent) and Fridge (its probes contradict each "
         "other) are unknown.");
   Cave cellar = Stands("Cellar", rules::CaveState::kUnknown);
   cellar.why_unknown = "since 01:40: probe Shelf silent";

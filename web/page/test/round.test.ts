@@ -130,7 +130,7 @@ test("all is done for today only if nothing is asked later today", () => {
   const friday = round(next("2026-11-27"));
   assert.deepEqual([great(friday, sum(0), 3), great(friday, sum(0), 0), nextWords(friday, 0)], ["All done for today.", "Nothing to do today.", "Next: Friday, Counter."]);
   assert.deepEqual([great(friday, sum(2), 3), nextWords(friday, 2)], ["Two left.", ""]);
-  assert.equal(great(friday, sum(2, 15), 3), "Two left, 15\u00a0min.");
+  assert.equal(great(friday, sum(2, 15), 3), "Two left, 15 minutes.");
   const barred = { ...friday, lines: [{ barred: "gas" }] as Round["lines"] };
   assert.equal(great(barred, sum(0), 1), "", "what gas bars is not done");
 });
