@@ -177,7 +177,7 @@ export function caves(scene: SceneName, now: number): Cave[] {
       humidity: channel(fridgeH, undefined, undefined, { judged: false }), boards: [], gaps: [], does_not_suit: [],
       ribbon: { from, to: now, temperature: fridgeT, humidity: fridgeH, bands: [{ from, temperature: fridgeBand }], marks: [{ at: at(4, 5), kind: "door" }, { at: at(6, 51), kind: "round" }, { at: at(22, 10) - 24 * kHour, until: at(22, 28) - 24 * kHour, kind: "defrost" }, { at: at(17, 20) - 24 * kHour, until: at(18, 30) - 24 * kHour, kind: "delivery" }],
         ...(hot ? { ahead: ahead(now, fridgeT[fridgeT.length - 1]![1]) } : {}) } },
-    { id: 2, kind: "box", name: "Box 1", inside: 1, state: "drifting", temperature: borrowed, humidity: channel(boxH, { low: 90, high: 96 }, { low: 92, high: 95 }, { state: "drifting", side: 1 }),
+    { id: 2, kind: "box", name: "Box 1", inside: 1, state: "drifting", temperature: borrowed, humidity: channel(boxH, { low: 90, high: 96 }, { low: 92, high: 95 }, { state: "drifting", side: 1, out_by: at(10, 0) }),
       boards: [{ place: "Box 1", wheels: [...wheelsOn(200, 6, "rind forming"), ...wheelsOn(210, 4, "ripening")] }], gaps: [], does_not_suit: [],
       ribbon: { ...emptyRibbon(now), humidity: boxH, bands: [{ from, humidity: { low: 90, high: 96 } }] } },
     { id: 3, kind: "box", name: "Box 2", inside: 1, state: "not watched", temperature: borrowed, humidity: unwatched, boards: [{ place: "Box 2", wheels: wheelsOn(300, 2, "ripening") }], gaps: [], does_not_suit: [], ribbon: emptyRibbon(now) },

@@ -30,8 +30,9 @@ test("the channel that stands worst gives the word and the side", () => {
   const damp = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1, band: { low: 90, high: 96 } }));
   assert.equal(standing(damp, undefined).word, "drifting damp");
   const by = new Date(2026, 10, 26, 10, 0).getTime();
-  const leaving = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1, band: { low: 90, high: 96 }, out_by: by }));
-  assert.match(standing(leaving, undefined).more, /^out by .*10:00, 90.to.96$/);
+  const leaving = cave("Box 1", "drifting", lent("in band"), channel("drifting", { side: 1, band: { low: 90, high: 96 }, out_by: by }), { kind: "box" });
+  assert.match(standing(leaving, undefined).more, /^out by .*10:00$/);
+  assert.match(lidWord(leaving), /^Keep 90.to.96: open the lid a finger\.$/);
   const dry = cave("Box 1", "out of band", lent("in band"), channel("out of band", { side: -1 }));
   assert.equal(standing(dry, undefined).word, "out of band, dry");
 });

@@ -90,7 +90,9 @@ export function lookWord(cave: Pick<Cave, "kind" | "humidity" | "boards">): stri
 export function lidWord(cave: Cave): string {
   const { channel, which } = worst(cave);
   const ill = which === "humidity" && (cave.state === "drifting" || cave.state === "out of band");
-  return cave.kind === "box" && ill && channel.side !== 0 ? `${t(channel.side > 0 ? "morning.open lid" : "morning.shut lid")}.` : "";
+  if (cave.kind !== "box" || !ill || channel.side === 0) return "";
+  const what = t(channel.side > 0 ? "morning.open lid" : "morning.shut lid");
+  return channel.band && channel.out_by ? t("caves.keep lid", { band: span(channel.band, 0), what: what[0]!.toLowerCase() + what.slice(1) }) : `${what}.`;
 }
 
 /** "Fridge air stuck 10:20 to 14:05: that stays unknown.": once for both channels of a probe. What lasts says the state. */
@@ -137,7 +139,7 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
     case "out of band":
       return { state, side: shown, word: alarm ? sideWord(which, shown, true) : `${t("state.out of band")}, ${sideWord(which, shown, false)}`, more: joined(alarm ? t("since", { time: clockWord(alarm.since, now()) }) : bands(cave), unseen(cave)) };
     case "drifting":
-      return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(channel.out_by ? t("morning.out by", { time: clockWord(channel.out_by, now()) }) : "", bands(cave), unseen(cave)) };
+      return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(channel.out_by ? t("morning.out by", { time: clockWord(channel.out_by, now()) }) : "", channel.out_by && lidWord(cave) ? "" : bands(cave), unseen(cave)) };
     case "in band":
       return { state, side: 0, word: t(alarms.some((a) => a.cave === cave.id && isOfAir(a.kind)) ? "state.back in band" : "state.in band"), more: joined(bands(cave), unseen(cave)) };
   }
