@@ -159,33 +159,62 @@ std::string TellerFor(const Book& book, const std::string& alarm, rules::WheelId
   return teller;
 }
 
-json::object ExcursionJson(const ApiContext& context, const std::string& id, const json::object& record) {
-  json::object object{{"kind", record.at("kind")}, {"from", record.at("since")}, {"extreme", record.at("extreme")}};
-  if (const json::value* why = record.if_contains("why")) object["why"] = *why;
-  // It lasted until the air was back, not until that was believed.
-  if (!record.at("over").is_null())
-    object["to"] = record.contains("back_since") ? record.at("back_since") : record.at("over");
-  if (const std::string* what = context.book().CalledAs(id)) object["what"] = *what;
-  if (const auto alarm = MaybeAlarmFrom(record)) object["from"] = ToMillis(ToldSince(context.watch, *alarm));
+// Of one event what the wheel's own place says goes before what the place around it does: its air left at another hour
+// and came less far. As far as they have come by now.
+std::vector<rules::Alarm> OwnOf(const ApiContext& context, const rules::Alarm& teller,
+                                const std::set<std::string>& all) {
+  std::vector<rules::Alarm> own;
+  for (const std::string& id : all) {
+    const auto alarm = FindAlarm(context, id);
+    if (alarm && alarm->kind == teller.kind && alarm->cave != teller.cave) own.push_back(*alarm);
+  }
+  if (own.empty()) own.push_back(teller);
+  return own;
+}
+
+json::object ExcursionJson(const ApiContext& context, const rules::Alarm& teller, const std::set<std::string>& all) {
+  json::object object{{"kind", rules::ToText(teller.kind)}, {"why", rules::ToText(teller.why)}};
+  const std::vector<rules::Alarm> own = OwnOf(context, teller, all);
+  Instant from = Instant::max(), to = Instant::min();
+  double extreme = own.front().extreme;
+  const bool low = teller.kind == rules::AlarmKind::kTooCold || teller.kind == rules::AlarmKind::kTooDry;
+  for (const rules::Alarm& alarm : own) {
+    from = std::min(from, ToldSince(context.watch, alarm));
+    // It lasted until the air was back, not until that was believed.
+    to = std::max(to, alarm.over ? alarm.LastedUntil() : Instant::max());
+    extreme = low ? std::min(extreme, alarm.extreme) : std::max(extreme, alarm.extreme);
+  }
+  object["from"] = ToMillis(from);
+  object["extreme"] = extreme;
+  if (to != Instant::max()) object["to"] = ToMillis(to);
+  if (const std::string* what = context.book().CalledAs(teller.id)) object["what"] = *what;
   return object;
 }
 
 // One event is told once, with the days that all its alarms cost.
 json::array ExcursionsJson(const ApiContext& context, const WheelRow& wheel) {
   const Book& book = context.book();
-  std::map<std::string, std::set<rules::Date>> lost;
+  struct Event {
+    std::set<std::string> alarms;
+    std::set<rules::Date> lost;
+  };
+  std::map<std::string, Event> events;
   for (const auto& [id, record] : book.AlarmRecords()) {
     if (!Touches(record, wheel.id)) continue;
-    std::set<rules::Date>& days = lost[TellerFor(book, id, wheel.id)];
+    Event& event = events[TellerFor(book, id, wheel.id)];
+    event.alarms.insert(id);
     const auto alarm = MaybeAlarmFrom(record);
     const std::vector<rules::Date> cost = alarm ? DaysLostBy(book, *alarm, wheel.id) : std::vector<rules::Date>{};
-    days.insert(cost.begin(), cost.end());
+    event.lost.insert(cost.begin(), cost.end());
   }
   json::array array;
-  for (const auto& [id, days] : lost) {
-    json::object object = ExcursionJson(context, id, book.AlarmRecords().at(id));
+  for (const auto& [id, event] : events) {
+    const auto teller = FindAlarm(context, id);
+    // A record that this program cannot read is of one that wrote it otherwise.
+    if (!teller) continue;
+    json::object object = ExcursionJson(context, *teller, event.alarms);
     json::array uncounted;
-    for (const rules::Date day : days) uncounted.push_back(DayJson(day));
+    for (const rules::Date day : event.lost) uncounted.push_back(DayJson(day));
     if (!uncounted.empty()) object["uncounted"] = std::move(uncounted);
     array.push_back(std::move(object));
   }

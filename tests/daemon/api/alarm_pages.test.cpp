@@ -114,25 +114,34 @@ std::vector<std::string> ToldOfWheel(WatchedFridge& fridge, const char* wheel) {
   return kinds;
 }
 
+// An alarm that is over by the word of the watch, over now.
+rules::Alarm Ended(WatchedFridge& fridge, const char* id, rules::AlarmKind kind, rules::Millis ago, const char* told_by,
+                   std::vector<rules::WheelId> wheels) {
+  rules::Alarm alarm;
+  alarm.id = id;
+  alarm.kind = kind;
+  alarm.cave = 1;
+  alarm.since = alarm.raised = fridge.house.Now() - ago;
+  alarm.over = fridge.house.Now();
+  alarm.wheels = std::move(wheels);
+  alarm.told_by = told_by;
+  return alarm;
+}
+
+void Write(WatchedFridge& fridge, const rules::Alarm& alarm) {
+  const rules::Decision decision{rules::Decision::Change::kOver, fridge.house.Now(), alarm};
+  JournalLine line = OwnLine("alarm", alarm.id, RecordOf(decision), fridge.house.Now());
+  line.cave = alarm.cave;
+  auto facts = FactsOf(line);
+  fridge.house.TheStore().Append(std::move(line), std::move(facts), [](const AppendResult&) {});
+  fridge.house.Settle();
+}
+
 TEST_CASE("the page of a wheel tells one event once, however many alarms told it") {
   WatchedFridge fridge;
-  const rules::Instant now = fridge.house.Now();
   const auto write = [&](const char* id, rules::AlarmKind kind, rules::Millis ago, const char* told_by,
                          std::vector<rules::WheelId> wheels) {
-    rules::Alarm alarm;
-    alarm.id = id;
-    alarm.kind = kind;
-    alarm.cave = 1;
-    alarm.since = alarm.raised = now - ago;
-    alarm.over = now;
-    alarm.wheels = std::move(wheels);
-    alarm.told_by = told_by;
-    const rules::Decision decision{rules::Decision::Change::kOver, now, alarm};
-    JournalLine line = OwnLine("alarm", id, RecordOf(decision), now);
-    line.cave = 1;
-    auto facts = FactsOf(line);
-    fridge.house.TheStore().Append(std::move(line), std::move(facts), [](const AppendResult&) {});
-    fridge.house.Settle();
+    Write(fridge, Ended(fridge, id, kind, ago, told_by, std::move(wheels)));
   };
   write("warm", rules::AlarmKind::kTooWarm, 5h, "", {1, 2});
   write("box", rules::AlarmKind::kTooWarm, 6h, "warm", {1});
@@ -146,6 +155,44 @@ TEST_CASE("the page of a wheel tells one event once, however many alarms told it
   // Long before it was warm the air was dry: that is no part of it.
   write("dry", rules::AlarmKind::kTooDry, 20h, "warm", {1});
   CHECK(ToldOfWheel(fridge, "1") == std::vector<std::string>{"too dry", "too warm"});
+}
+
+json::object FirstOfWheel(WatchedFridge& fridge, const char* wheel) {
+  const json::array told = List(fridge.house.See(std::string("/api/wheels/") + wheel), "excursions");
+  REQUIRE(told.size() == 1);
+  return told.front().as_object();
+}
+
+TEST_CASE(
+    "a wheel in a box with a probe of its own has that air's hours and figure, not those of the fridge around it") {
+  WatchedFridge fridge;
+  fridge.house.Do("probe", AirProbe("Box air", "box/air", NewCaveIn("box", 1)));
+  const rules::Instant now = fridge.house.Now();
+  rules::Alarm around = Ended(fridge, "around", rules::AlarmKind::kTooWarm, 8h, "", {1, 2});
+  around.extreme = 19.6;
+  rules::Alarm box = Ended(fridge, "box", rules::AlarmKind::kTooWarm, 5h, "around", {1});
+  box.cave = 2;
+  box.extreme = 16.2;
+  box.back_since = now - 1h;
+  Write(fridge, around);
+  Write(fridge, box);
+  const json::object in_box = FirstOfWheel(fridge, "1"), in_fridge = FirstOfWheel(fridge, "2");
+  CHECK(Whole(in_box, "from") == ToMillis(now - 5h));
+  CHECK(Whole(in_box, "to") == ToMillis(now - 1h));
+  CHECK(in_box.at("extreme").to_number<double>() == Approx(16.2));
+  CHECK(Whole(in_fridge, "from") == ToMillis(now - 8h));
+  CHECK(in_fridge.at("extreme").to_number<double>() == Approx(19.6));
+}
+
+TEST_CASE("the page of a wheel says how far the air has come by now, as its alarm does") {
+  WatchedFridge fridge;
+  fridge.Ring();
+  fridge.Read(19, 2h);
+  const json::array standing = fridge.Standing();
+  REQUIRE(standing.size() == 1);
+  const double reached = standing.front().as_object().at("extreme").to_number<double>();
+  CHECK(reached > 18.5);
+  CHECK(FirstOfWheel(fridge, "1").at("extreme").to_number<double>() == Approx(reached));
 }
 
 TEST_CASE("an alarm that another one tells names that one, while both stand and when they are over") {

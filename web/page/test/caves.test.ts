@@ -37,6 +37,29 @@ test("the channel that stands worst gives the word and the side", () => {
   assert.equal(standing(dry, undefined).word, "out of band, dry");
 });
 
+test("what another place's alarm reaches is dated by its own leaving of its own band, not by that alarm", () => {
+  setZone("Europe/Vienna");
+  const minute = 60_000, to = new Date("2026-11-28T00:54:00+01:00").getTime(), from = to - 24 * 60 * minute;
+  setClock(to, 1);
+  const trace = (mean: (at: number) => number): [number, number][] => Array.from({ length: 288 }, (_, n): [number, number] => [from + n * 5 * minute, mean(from + n * 5 * minute)]);
+  const box = (points: [number, number][], steps: { from: number; temperature: { low: number; high: number } }[]) => cave("Box 1", "out of band", lent("out of band", 1), channel("not watched"), {
+    inside: 6, ribbon: { from, to, temperature: points, humidity: [], bands: steps, marks: [] },
+  });
+  const warm = { id: "a", kind: "too warm", cave: 6, since: to - 10 * 60 * minute } as Alarm;
+  const band = [{ from, temperature: { low: 9, high: 13.5 } }];
+  // It left at 23:00, but for a moment of a door at 20:00; the alarm of the fridge around it began at 14:54.
+  const left = to - 114 * minute; // the ribbon has a point each five minutes;
+  const own = box(trace((at) => (at >= left || Math.abs(at - (to - 294 * minute)) < 6 * minute ? 14 : 12)), band);
+  assert.match(standing(own, [warm]).more, /^since .*23:04/);
+  assert.match(standing({ ...own, id: 6 }, [warm]).more, /14:54/, "its own alarm is dated as it says");
+  assert.match(standing(box(trace(() => 14), band), [warm]).more, /^for more than a day/);
+  const moved = box(trace(() => 14), [{ from, temperature: { low: 9, high: 15 } }, { from: to - 120 * minute, temperature: { low: 9, high: 13.5 } }]);
+  assert.match(standing(moved, [warm]).more, /22:54/, "not before its band began");
+  const back = box(trace((at) => (at >= to - 10 * minute ? 13 : at >= left ? 14 : 12)), band);
+  assert.match(standing(back, [warm]).more, /23:04/, "the mean lags behind air that is just back");
+  setClock(Date.now(), 1);
+});
+
 test("a box that grows damp, or is, says what to do at its lid; nothing else does", () => {
   const box = (state: CaveStateWord, side: -1 | 1, more: Partial<Cave> = {}) => cave("Box 1", state, lent("in band"), channel(state, { side }), { kind: "box", ...more });
   assert.equal(lidWord(box("drifting", 1)), "Open the lid a finger.");

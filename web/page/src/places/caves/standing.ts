@@ -123,6 +123,35 @@ export const alarmsOf = (alarms: Alarm[], cave: Cave): Alarm[] =>
 export const reaches = (alarm: Alarm, { inside, name }: Pick<Cave, "inside" | "name">): boolean =>
   inside !== undefined && alarm.cave === inside && [...alarm.concerns, ...alarm.wheels].some((w) => w.cave_name === name);
 
+const kWindow = 30 * 60_000; // what is judged is the mean of this time, and lags behind the air
+
+/** Since when the air is out of the band of this place, by the day that is shown; undefined: it was not seen out.
+    `whole`: all that day. */
+function outSince({ ribbon }: Cave, which: "temperature" | "humidity", side: -1 | 0 | 1): { at: number; whole: boolean } | undefined {
+  const step = [...ribbon.bands].reverse().find((b) => b[which]);
+  const band = step?.[which];
+  const points = ribbon[which];
+  if (!band || points.length === 0) return undefined;
+  let since: number | undefined;
+  for (const [at, mean] of [...points].reverse()) {
+    if (at < step!.from) break;
+    if (side < 0 ? mean < band.low : mean > band.high) since = at;
+    // A door or a defrost is no return, and air that is just back has not changed the mean yet.
+    else if ((since ?? ribbon.to) - at >= kWindow) break;
+  }
+  if (since === undefined) return undefined;
+  return { at: Math.max(since, step!.from), whole: since <= points[0]![0] && step!.from <= ribbon.from };
+}
+
+/** "since 23:00": of an alarm of this place since that says, else, where one from around it reaches in, since its own air
+    left its own band. */
+function sinceWord(cave: Cave, which: "temperature" | "humidity", side: -1 | 0 | 1, alarm: Alarm): string {
+  if (alarm.cave === cave.id) return t("since", { time: clockWord(alarm.since, now()) });
+  const own = outSince(cave, which, side);
+  if (!own) return bands(cave);
+  return own.whole ? t("caves.out for a day") : t("since", { time: clockWord(own.at, now()) });
+}
+
 /** How a cave stands in words; `alarms` are those that stand of it. "Too" is a word of alarms: without one it is out of band. */
 export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
   if (onlyBorrows(cave)) return { state: "not watched", side: 0, word: notWatched(cave), more: "" };
@@ -137,7 +166,7 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
       if (channel.odds) return { state, side: 0, word: t("state.odds"), more: joined(span(channel.odds, which === "humidity" ? 0 : undefined), unseen(cave)) };
       return { state, side: 0, word: channel.silent_since ? t("state.silent", { time: clockWord(channel.silent_since, now()) }) : t("state.unknown"), more: joined(channel.silent_since ? "" : channel.unknown_why ?? "", unseen(cave)) };
     case "out of band":
-      return { state, side: shown, word: alarm ? sideWord(which, shown, true) : `${t("state.out of band")}, ${sideWord(which, shown, false)}`, more: joined(alarm ? t("since", { time: clockWord(alarm.since, now()) }) : bands(cave), unseen(cave)) };
+      return { state, side: shown, word: alarm ? sideWord(which, shown, true) : `${t("state.out of band")}, ${sideWord(which, shown, false)}`, more: joined(alarm ? sinceWord(cave, which, shown, alarm) : bands(cave), unseen(cave)) };
     case "drifting":
       return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(channel.out_by ? t("morning.out by", { time: clockWord(channel.out_by, now()) }) : "", channel.out_by && lidWord(cave) ? "" : bands(cave), unseen(cave)) };
     case "in band":

@@ -25,9 +25,12 @@ const farther = (kind: Excursion["kind"], a: number, b: number) => (kind === "to
 /** The dates on which the air was out: those of the wall, for air knows no keeper's day. */
 export const datesOf = ({ from, to = from }: Pick<Told, "from" | "to">): string => daySpan(dateOf(from), dateOf(to));
 
+// A step of a plan is no failure of the air, and what follows a round is none of the plant.
+const story = ({ why }: Pick<Told, "why">): string => (why === "plan step" || why === "after round" ? why : "");
+
 /** Of one day, or of one cause and not far apart. What still lasts stands alone. */
 function belongs(told: Told, next: Excursion): boolean {
-  if (told.kind !== next.kind || (told.why === "after round") !== (next.why === "after round") || told.to === undefined || next.to === undefined) return false;
+  if (told.kind !== next.kind || story(told) !== story(next) || told.to === undefined || next.to === undefined) return false;
   const apart = daysBetween(dateOf(told.to), dateOf(next.from));
   return apart === 0 || (told.what === next.what && apart <= kApart);
 }
