@@ -5,6 +5,7 @@
 
 #include "rules/alarms/body.hpp"
 #include "rules/alarms/hearing.hpp"
+#include "rules/alarms/plan_step.hpp"
 #include "rules/alarms/presence.hpp"
 #include "rules/alarms/stake.hpp"
 
@@ -89,7 +90,11 @@ std::optional<PlantCycle> PlantCycleOf(const EngineState& state, CaveId id, Inst
   return std::nullopt;
 }
 
-std::optional<double> DayMeanOf(const EngineState& state, CaveId id, Instant at) {
+namespace {
+
+// Over the probes of a cave that speak and are believed.
+template <typename Measure>
+std::optional<double> OverProbes(const EngineState& state, CaveId id, Instant at, Measure measure) {
   const EngineState::Body& body = state.body();
   const auto found = body.caves.find(id);
   if (found == body.caves.end()) return std::nullopt;
@@ -97,12 +102,29 @@ std::optional<double> DayMeanOf(const EngineState& state, CaveId id, Instant at)
   int count = 0;
   for (const ChannelId channel_id : found->second.temperature_channels) {
     const watch::Channel& channel = *body.FindChannel(channel_id);
-    const auto mean = channel.habit.day_mean.RecentMean();
+    const std::optional<double> mean = measure(channel.habit);
     if (!mean || !channel.Speaks(at) || channel.doubt.Any()) continue;
     sum += *mean;
     ++count;
   }
   return count > 0 ? std::optional(sum / count) : std::nullopt;
+}
+
+}  // namespace
+
+std::optional<double> DayMeanOf(const EngineState& state, CaveId id, Instant at) {
+  return OverProbes(state, id, at, [](const watch::Habit& habit) { return habit.day_mean.RecentMean(); });
+}
+
+std::optional<double> DaysBeforeOf(const EngineState& state, CaveId id, Instant at) {
+  return OverProbes(state, id, at, [](const watch::Habit& habit) { return habit.day_mean.NormalMean(); });
+}
+
+std::optional<Figure> WarmthJudgedBy(const EngineState& state, CaveId id) {
+  const EngineState::Body& body = state.body();
+  const auto found = body.caves.find(id);
+  if (found == body.caves.end() || !found->second.temperature_stake.band) return std::nullopt;
+  return watch::JudgedBy(*found->second.temperature_stake.band, found->second.temperature.before, 1);
 }
 
 std::optional<Instant> HereUntil(const EngineState& state, CaveId id, Instant at) {

@@ -32,6 +32,11 @@ std::optional<Instant> LeavesAt(const EngineState& state, CaveId cave, ChannelKi
 
 // The mean of the last day of a cave's own temperature, over its probes that speak; none: nothing was heard.
 std::optional<double> DayMeanOf(const EngineState& state, CaveId cave, Instant at);
+// That of the days before it, by which a day that is up is judged.
+std::optional<double> DaysBeforeOf(const EngineState& state, CaveId cave, Instant at);
+
+// The band by which warm air is judged: that of before while a band that has moved under it is forgiven.
+std::optional<Figure> WarmthJudgedBy(const EngineState& state, CaveId cave);
 
 // Until when a keeper said "I am here", in this cave or where its air comes from; none: nobody did, or is out again.
 std::optional<Instant> HereUntil(const EngineState& state, CaveId cave, Instant at);

@@ -330,10 +330,13 @@ TEST_CASE(
   Told told(rules::AlarmKind::kPlantWeak);
   told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
   told.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+  int said = 0;
   const auto air = [&](double degrees, rules::Millis span) {
     for (const rules::Instant end = told.house->Now() + span; told.house->Now() < end;) {
       told.house->StepTo(told.house->Now() + 1min);
-      told.house->Reads(degrees, 85, 2);
+      // A value that never moves is a probe that is stuck.
+      ++said;
+      told.house->Reads(degrees + 0.02 * (said % 3 - 1), 85, 2);
     }
   };
   told.alarm.why = rules::Why::kDayMeanUp;
@@ -345,6 +348,12 @@ TEST_CASE(
   air(12.9, 40min);
   CHECK(told.Says("The mean of the day is 14.0 °C; now the air is 12.9 °C, in its band of 10 to 14."));
   CHECK(told.Says("The mean of the day is up by 1.2 degrees."));
+  // Once there are days before it to hold it against, what those had is said too.
+  air(12.5, 49h);
+  air(14, 1h);
+  CHECK(
+      told.Says("The mean of the day is 12.6 °C, in the days before 12.7 °C; now the air is 14.0 °C, in its band of "
+                "10 to 14."));
   told.alarm.over = told.house->Now();
   CHECK_FALSE(told.Json().contains("day_mean"));
 }

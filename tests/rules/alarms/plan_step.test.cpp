@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "rules/alarms/ahead.hpp"
 #include "tests/catch.hpp"
 #include "tests/rules/alarms/plant.hpp"
 
@@ -50,6 +51,9 @@ TEST_CASE("where a plan's day moved the band and the air is as it was, that is s
   CHECK(scene.decisions[0].alarm.severity == Severity::kWatch);
   CHECK(scene.decisions[0].alarm.why == Why::kPlanStep);
   CHECK(scene.decisions[0].alarm.kind == AlarmKind::kTooWarm);
+  // What its air is judged by meanwhile is not what the wheels ask for now.
+  CHECK(scene.View().temperature.band == Figure{2, 6, "CP"});
+  CHECK(WarmthJudgedBy(scene.state, Scene::kFridge) == Figure{11, 15, "CP"});
 }
 
 TEST_CASE("what is foreseen while a step is not followed is when wheels leave the limits of before, and not now") {
