@@ -20,7 +20,7 @@ struct Group {
   int count = 0;
 };
 
-std::string WhenText(const Words& words, const json::object& concern) {
+std::string WhenText(const Words& words, const json::object& concern, std::optional<rules::LocalTime> dark) {
   const auto soonest = fields::MaybeNumber(concern, "soonest"), latest = fields::MaybeNumber(concern, "latest");
   if (const json::value* past = concern.if_contains("past")) {
     const auto bound = [&](const char* name) { return past->as_object().at(name).to_number<double>(); };
@@ -28,16 +28,18 @@ std::string WhenText(const Words& words, const json::object& concern) {
   }
   if (!soonest) return {};
   const auto span = [](double millis) { return rules::Millis{static_cast<std::int64_t>(millis)}; };
-  return morning::MatterWords(words, span(*soonest), latest ? std::optional(span(*latest)) : std::nullopt);
+  const auto last = latest ? std::optional(span(*latest)) : std::nullopt;
+  return dark ? morning::DarkMatterWords(words, span(*soonest), last, *dark)
+              : morning::MatterWords(words, span(*soonest), last);
 }
 
 // Those that are told alike are one line.
-std::vector<Group> GroupsOf(const Words& words, const json::array& concerns) {
+std::vector<Group> GroupsOf(const Words& words, const json::array& concerns, std::optional<rules::LocalTime> dark) {
   std::vector<Group> groups;
   for (const json::value& item : concerns) {
     const json::object& concern = item.as_object();
     const Group one{fields::TextOr(concern, "family", ""), fields::TextOr(concern, "cave_name", ""),
-                    WhenText(words, concern), static_cast<int>(fields::Whole(concern, "count"))};
+                    WhenText(words, concern, dark), static_cast<int>(fields::Whole(concern, "count"))};
     const auto alike = std::ranges::find_if(groups, [&](const Group& other) {
       return std::tie(other.family, other.place, other.when) == std::tie(one.family, one.place, one.when);
     });
@@ -51,12 +53,12 @@ std::vector<Group> GroupsOf(const Words& words, const json::array& concerns) {
 
 }  // namespace
 
-std::vector<std::string> ConcernedText(const Words& words, const json::object& told) {
+std::vector<std::string> ConcernedText(const Words& words, const json::object& told, rules::LocalTime now) {
   const json::value* concerns = told.if_contains("concerns");
   if (!concerns || concerns->as_array().empty()) return {};
-  const std::vector<Group> groups = GroupsOf(words, concerns->as_array());
-  const bool timed = std::ranges::any_of(groups, [](const Group& group) { return !group.when.empty(); });
   const bool dark = fields::TextOr(told, "kind", "") == rules::ToText(rules::AlarmKind::kPowerGone);
+  const std::vector<Group> groups = GroupsOf(words, concerns->as_array(), dark ? std::optional(now) : std::nullopt);
+  const bool timed = std::ranges::any_of(groups, [](const Group& group) { return !group.when.empty(); });
   const char* matters = dark ? "alarm.it matters dark" : "alarm.it matters";
   std::vector<std::string> lines{words.Say(timed ? matters : "notice.wheels") + ":"};
   for (const Group& group : groups) {

@@ -290,6 +290,10 @@ std::string TitleText(const Words& words, const json::object& told, const json::
   return IsUrgent(told) ? words.Say("notice.urgent", {{"alarm", text}}) : text;
 }
 
+rules::LocalTime NowOf(const json::object& head) {
+  return LoadZone(Text(head, "zone")).ToLocal(rules::FromMillis(head.at("now").to_number<std::int64_t>()));
+}
+
 std::string AlarmsText(const Words& words, const json::object& head) {
   std::string text;
   for (const json::value& item : head.at("alarms").as_array()) {
@@ -303,7 +307,7 @@ std::string AlarmsText(const Words& words, const json::object& head) {
                                    WhyText(words, alarm), SaidText(words, alarm)})
       if (!how.empty()) text += "   " + how + "\n";
     if (IsDark(alarm) || IsOfAir(alarm))
-      for (const std::string& line : ConcernedText(words, alarm)) text += "   " + line + "\n";
+      for (const std::string& line : ConcernedText(words, alarm, NowOf(head))) text += "   " + line + "\n";
     if (const json::value* warnings = alarm.if_contains("warnings")) {
       for (const json::value& warning : warnings->as_array())
         text += fmt::format("   {}\n", std::string_view(warning.as_string()));

@@ -30,6 +30,10 @@ std::string GasFigure(const Words& words, const Alarm& alarm);
 std::string WithUrgency(const Words& words, const Alarm& alarm, const std::string& said);
 // "in 1 h 45 to 2 h 45"; "by now" where the span has begun, "in 3 h at the earliest" where it may never come.
 std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest);
+// The same of a place of which nothing is heard: by the hours of the wall, which stay the same from letter to letter,
+// since nothing new is known. `now`: from which it is counted.
+std::string DarkMatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest,
+                            LocalTime now);
 std::string AlarmWords(const Words& words, const Alarm& alarm);
 // Whether it leads the list: what can wait does not, nor does a hint.
 bool Leads(const Alarm& alarm);

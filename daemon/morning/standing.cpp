@@ -229,7 +229,11 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   const std::vector<Concern> concerns = Concerns(context, AsForeseen(context, alarm));
   for (const Concern& wheels : concerns) {
     Alarm::Touched touched{static_cast<int>(wheels.count), wheels.family, wheels.cave, {}, {}};
-    if (wheels.soonest && !alarm.over) touched.when = MatterWords(context.words, *wheels.soonest, wheels.latest);
+    if (wheels.soonest && !alarm.over) {
+      const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
+      touched.when = dark ? DarkMatterWords(context.words, *wheels.soonest, wheels.latest, zone.ToLocal(context.now()))
+                          : MatterWords(context.words, *wheels.soonest, wheels.latest);
+    }
     if (wheels.past)
       touched.when = context.words.Say("matter.past", {{"band", BandFigure(context.words, *wheels.past)}});
     if (wheels.own && alarm.over) {

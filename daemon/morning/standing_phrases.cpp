@@ -92,6 +92,23 @@ std::string MatterWords(const Words& words, rules::Millis soonest, std::optional
   return words.Say("matter.in", {{"time", RangeWords(words, low, high)}});
 }
 
+std::string DarkMatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest,
+                            LocalTime now) {
+  constexpr rules::Millis kTooWide = std::chrono::hours{12};
+  if (latest && *latest - soonest > kTooWide) latest.reset();
+  if (soonest >= rules::Matter::kNotWithin) return words.Say("matter.far");
+  if (latest && latest->count() == 0) return words.Say("matter.now");
+  // Quarters of an hour of the wall.
+  using Quarters = std::chrono::duration<rules::Millis::rep, std::ratio<900>>;
+  const auto moment = [&](auto at) { return MomentWords(words, LocalTime{at.time_since_epoch()}, now); };
+  const std::string high = latest ? moment(std::chrono::ceil<Quarters>(now + *latest)) : std::string{};
+  if (soonest < std::chrono::minutes{1})
+    return latest ? words.Say("matter.dark.by", {{"time", high}}) : words.Say("matter.dark.perhaps");
+  const std::string low = moment(std::chrono::floor<Quarters>(now + soonest));
+  return latest ? words.Say("matter.dark.between", {{"low", low}, {"high", high}})
+                : words.Say("matter.dark.from", {{"time", low}});
+}
+
 bool Leads(const Alarm& alarm) { return !alarm.hint && !CanWait(alarm.kind, alarm.why); }
 
 std::string AlarmWords(const Words& words, const Alarm& alarm) {

@@ -4,6 +4,7 @@
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/course.hpp"
+#include "daemon/api/gas.hpp"
 #include "daemon/api/warnings.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/notices/notices.hpp"
@@ -105,6 +106,8 @@ std::vector<rules::Asking> Notices::Asking() {
       one.eases = IsBackThisMinute(context_.watch.View(alarm.cave), alarm);
     }
     one.of_people = rules::IsGas(alarm.kind);
+    // But gas that nobody measures any more is a matter of people.
+    one.keeps = alarm.kind == rules::AlarmKind::kPowerGone && !DarkensGas(book, alarm);
     if (one.of_people && one.rings) {
       const auto now_is = GasNow(context_, alarm);
       // What would call nobody by itself calls nobody once more.

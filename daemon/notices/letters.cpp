@@ -21,6 +21,7 @@
 #include "daemon/morning/phrases.hpp"
 #include "daemon/morning/standing.hpp"
 #include "daemon/morning/text.hpp"
+#include "daemon/notices/dark.hpp"
 #include "daemon/words/alarm_word.hpp"
 
 namespace rindwatch {
@@ -177,12 +178,17 @@ std::string Letters::Standing(const Alarm& alarm, Asking asks) const {
                               words.Say("notice.stands.taken", {{"alarm", Head(alarm)}}));
 }
 
-void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
+void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks, std::optional<rules::Instant> first) const {
   const Words& words = context_.words;
+  // What was said and can be no other is not told once more.
+  const bool known = first && KeepsItsSteps(context_, alarm);
   const morning::Alarm told = morning::AlarmOf(context_, alarm);
   if (alarm.found_later) letter.Text(words.Say("alarm.found"));
   // Of air that comes back nobody says that it does not turn.
-  if (!told.inside && !told.eases) letter.Text(WhyWords(words, alarm));
+  if (known)
+    letter.Text(DarkNews(context_, alarm));
+  else if (!told.inside && !told.eases)
+    letter.Text(WhyWords(words, alarm));
   letter.Text(ProbeWords(alarm));
   for (const std::string& fact : told.facts) letter.Text(fact);  // who may be in there stands in the head
   if (!alarm.over && (alarm.taken || told.taken_before || asks == Asking::kForAWhile))
@@ -193,22 +199,26 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks) const {
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
   const char* matters = dark ? "alarm.it matters dark" : "alarm.it matters";
   letter.Rows(words.Say(timed ? matters : "notice.wheels"), std::move(rows));
-  letter.Text(EdgesAndMeaning(context_, alarm));
+  if (!known) letter.Text(EdgesAndMeaning(context_, alarm));
   // Of a time that nobody watched the end is all that is told: it asks for a look all the same.
-  if (!alarm.over || alarm.kind == rules::AlarmKind::kUnwatched) letter.Steps(words.Say("alarm.first"), told.first);
+  if (known)
+    letter.Text(words.Say("notice.first as", {{"time", MomentOf(*first)}}));
+  else if (!alarm.over || alarm.kind == rules::AlarmKind::kUnwatched)
+    letter.Steps(words.Say("alarm.first"), told.first);
   const bool untaken = !alarm.over && !alarm.taken;
   letter.Link(words.Say(alarm.over ? "notice.open over" : untaken ? "notice.open" : "notice.see"), PageOf(alarm.id));
   if (untaken) letter.Text(words.Say("notice.take low"));
 }
 
-Letter Letters::Rings(const Alarm& alarm, const std::string& subject_key, Asking asks) const {
+Letter Letters::Rings(const Alarm& alarm, const std::string& subject_key, Asking asks,
+                      std::optional<rules::Instant> first) const {
   const Words& words = context_.words;
   const std::string text = words.Say(subject_key, {{"alarm", Head(alarm)}});
   Letter letter;
   letter.grave = alarm.severity >= rules::Severity::kAct;
   letter.subject = Subject(text);
   letter.Head(text);
-  Describe(letter, alarm, asks);
+  Describe(letter, alarm, asks, first);
   return letter;
 }
 
@@ -280,7 +290,8 @@ Letter Letters::Over(const Alarm& alarm) const {
   return letter;
 }
 
-Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, Before before) const {
+Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, Before before,
+                        std::optional<rules::Instant> first) const {
   using enum rules::NoticeKind;
   const auto marked = [&](Letter letter) {
     letter.kind = rules::ToText(notice.kind);
@@ -294,7 +305,7 @@ Letter Letters::OfAlarm(const rules::Notice& notice, const Alarm& alarm, Before 
       return marked(Rings(alarm, key, others ? Asking::kForAWhile : Asking::kAnew));
     }
     case kAgain:
-      return marked(Rings(alarm, AgainKey(alarm), Asking::kForAWhile));
+      return marked(Rings(alarm, AgainKey(alarm), Asking::kForAWhile, first));
     case kTaken:
       return marked(Taken(alarm));
     case kOver:

@@ -2,6 +2,7 @@
 // come from the words file alone.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,7 +21,9 @@ class Letters {
   enum class Before { kNothing, kOthersToo };
   // Whether an alarm began to ask just now; if it did, that nobody has taken it yet is no news.
   enum class Asking { kAnew, kForAWhile };
-  Letter OfAlarm(const rules::Notice& notice, const rules::Alarm& alarm, Before before) const;
+  // `first`: of a repeat, when whoever hears it was told what to do first.
+  Letter OfAlarm(const rules::Notice& notice, const rules::Alarm& alarm, Before before,
+                 std::optional<rules::Instant> first = {}) const;
   // Of several; `late`: it was made a while ago. Alarms stand in the order in which they rang.
   struct Told {
     std::string kind;           // of the notice
@@ -36,11 +39,12 @@ class Letters {
   std::string PageOf(const std::string& alarm) const;
 
  private:
-  Letter Rings(const rules::Alarm& alarm, const std::string& subject_key, Asking asks) const;
+  Letter Rings(const rules::Alarm& alarm, const std::string& subject_key, Asking asks,
+               std::optional<rules::Instant> first = {}) const;
   Letter Taken(const rules::Alarm& alarm) const;
   Letter Over(const rules::Alarm& alarm) const;
   void Recount(Letter& letter, const rules::Alarm& alarm) const;
-  void Describe(Letter& letter, const rules::Alarm& alarm, Asking asks) const;
+  void Describe(Letter& letter, const rules::Alarm& alarm, Asking asks, std::optional<rules::Instant> first = {}) const;
   std::string Head(const rules::Alarm& alarm) const;
   std::string ProbeWords(const rules::Alarm& alarm) const;
   std::string Standing(const rules::Alarm& alarm, Asking asks) const;

@@ -167,12 +167,23 @@ std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearing
     row.alarm = notice.alarm;
     row.asked = notice.asked;
     row.nth = notice.nth;
-    Say(*hearing, std::move(row), letters_.OfAlarm(notice, *alarm, before));
+    Say(*hearing, std::move(row), letters_.OfAlarm(notice, *alarm, before, FirstToldAt(notice)));
   }
   // Saying it once more may make another one due.
   if (due.now.empty()) return due.next;
   const auto after = NoticesDue(hearers, asking, said_, context_.book().Home(), now);
   return after.now.empty() ? after.next : std::optional(now);
+}
+
+// When whoever hears it was told what to do first; none: it is no repeat, or what was said may not have arrived.
+std::optional<Instant> Notices::FirstToldAt(const rules::Notice& notice) const {
+  if (notice.kind != rules::NoticeKind::kAgain) return std::nullopt;
+  std::optional<Instant> told;
+  for (const rules::Said::Entry& entry : said_.Of(notice.alarm)) {
+    const bool rang = entry.notice.kind == rules::NoticeKind::kRings && entry.notice.hearer == notice.hearer;
+    if (rang && entry.notice.asked == notice.asked && !entry.doubtful) told = entry.at;
+  }
+  return told;
 }
 
 Letters::Before Notices::BeforeOf(const rules::Notice& notice) const {

@@ -87,6 +87,7 @@ class Notices : public WatchListener {
   void SayUnderItsName(const std::vector<rules::Asking>& asking);
   const rules::Alarm* AlarmOf(const std::string& id);
   Letters::Before BeforeOf(const rules::Notice& notice) const;
+  std::optional<rules::Instant> FirstToldAt(const rules::Notice& notice) const;
   void Say(const Hearing& hearing, NoticeRow row, const Letter& letter);
   std::optional<rules::Instant> RestsUntil(const std::vector<const NoticeRow*>& rows);
   Letter LetterOf(const std::vector<const NoticeRow*>& rows);

@@ -38,6 +38,18 @@ std::vector<Matter> MattersWithin(const EngineState& state, const Alarm& alarm, 
   return matters;
 }
 
+std::optional<CoreSpan> CoresUnheard(const EngineState& state, const Alarm& alarm, Instant at) {
+  if (alarm.kind != AlarmKind::kPowerGone || alarm.over) return std::nullopt;
+  const EngineState::Body& body = state.body();
+  std::optional<CoreSpan> warmest;
+  for (const auto& [id, cave] : body.caves) {
+    if (cave.temperature_channels.empty() || std::ranges::count(watch::Outwards(body, id), alarm.cave) == 0) continue;
+    const auto one = watch::WarmestUnheard(body, cave, at);
+    if (one && (!warmest || one->high > warmest->high)) warmest = one;
+  }
+  return warmest;
+}
+
 namespace {
 
 struct Trough {

@@ -18,6 +18,10 @@ std::vector<AirSpan> AirAhead(const EngineState& state, CaveId cave, Instant at)
 // cave's probes reach. Of a place that fell silent as a whole: for all wheels there, if no plant cools them.
 std::vector<Matter> MattersWithin(const EngineState& state, const Alarm& alarm, Instant at);
 
+// Of a place that fell silent as a whole: how warm its warmest wheels are at their core by now, four times in five, if
+// no plant cools it. None: of anything else, or nothing is known of them.
+std::optional<CoreSpan> CoresUnheard(const EngineState& state, const Alarm& alarm, Instant at);
+
 // How a plant that switches on and off shows in the air of the last hour and a half: named, not counted.
 struct PlantCycle {
   Millis period{0};  // from trough to trough, on average

@@ -234,6 +234,22 @@ double LimitOf(const Cave& cave, const Stake::ClassAsking& asking) {
 
 }  // namespace
 
+std::optional<CoreSpan> WarmestUnheard(const Body& body, const Cave& cave, Instant at) {
+  std::optional<CoreSpan> warmest;
+  for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
+    for (const ChannelId id : cave.temperature_channels) {
+      const Channel& channel = *body.FindChannel(id);
+      const Estimate* const estimate = EstimateIn(channel, asking.kind);
+      if (!estimate || !channel.fed || channel.doubt.Any()) continue;
+      const double seconds = std::chrono::duration<double>(at - EndOf(*channel.fed)).count();
+      const auto core = CoreUnheard(channel.Latest(), Lags(body, asking.kind).lags, estimate->follows, seconds);
+      if (core && (!warmest || core->high > warmest->high)) warmest = core;
+      break;
+    }
+  }
+  return warmest;
+}
+
 std::vector<Matter> MattersUnheard(const Body& body, const Cave& cave, Instant at) {
   std::vector<Matter> matters;
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "rules/alarms/lifecycle.hpp"
+#include "rules/wheels/forecast.hpp"
 
 namespace rindwatch::rules::watch {
 
@@ -39,5 +40,7 @@ std::vector<Matter> MattersOf(const Body& body, const Cave& cave, const std::vec
                               Instant excursion_since, Instant at);
 // The same while none of its probes is heard, counted from their last word: if nothing cools it since.
 std::vector<Matter> MattersUnheard(const Body& body, const Cave& cave, Instant at);
+// The core of its warmest wheels by now, likewise; none: nothing is known of any.
+std::optional<CoreSpan> WarmestUnheard(const Body& body, const Cave& cave, Instant at);
 
 }  // namespace rindwatch::rules::watch

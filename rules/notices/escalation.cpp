@@ -89,7 +89,11 @@ class Weighing {
     // A clock that was set back must not make a repeat wait for as long.
     if (last->at > now_) return DueAt(hearer, NoticeKind::kAgain, nth, now_);
     const bool often = nth <= kUrgentOften && !alarm_.eases;
-    DueAt(hearer, NoticeKind::kAgain, nth, last->at + (often ? kUrgentAgainAfter : kUrgentLaterAfter));
+    const auto quiet = alarm_.keeps ? QuietUntil(hearer, zone_, now_) : std::nullopt;
+    Instant at = last->at + (often && !quiet ? kUrgentAgainAfter : kUrgentLaterAfter);
+    // Once they are over it comes as by day.
+    if (often && quiet) at = std::min(at, std::max(*quiet, last->at + kUrgentAgainAfter));
+    DueAt(hearer, NoticeKind::kAgain, nth, at);
     // What eases is looked at again, for it may turn.
     if (alarm_.eases) LookAt(now_ + kUrgentAgainAfter);
   }

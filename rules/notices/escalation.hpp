@@ -5,7 +5,8 @@
 //                  what became urgent is told at once to whoever heard of it before, and puts nobody off who was to be
 //                  called for what it was; gas to all
 //   urgent         again every 15 minutes for two hours, then every hour, until it is taken; every hour while what was
-//                  wrong is on its way back, and not at all while it is back within its band
+//                  wrong is on its way back, and not at all while it is back within its band; a power cut in quiet
+//                  hours every hour from the first: the place is kept shut, and whoever comes sooner mends nothing
 //   hint, watch    everybody who wants them, outside of quiet hours and while it does not ease; what may grow waits ten
 //                  minutes for that, and what is about to be known is waited for, so that one event does not come twice
 //                  in a row
@@ -40,6 +41,7 @@ struct Asking {
   bool eases = false;      // it lasts, and what was wrong is on its way back, or just came back
   bool of_people = false;  // gas: whoever may be in it has to hear
   bool may_grow = false;   // a quiet word about what may soon be a loud one
+  bool keeps = false;      // a power cut: kept shut it keeps, and to come sooner mends nothing
   bool news = false;       // told although it is over already: that nobody watched for a while
   Millis awaited{0};       // so long its first word waits for what is about to be heard: hint and watch alone
   std::optional<Instant> taken, over;

@@ -165,20 +165,39 @@ std::optional<Outlook> HowLong(std::span<const double> air, const WheelLags& lag
   return MiddleOf(std::move(times));
 }
 
-std::optional<Outlook> HowLongUnheard(double air, const WheelLags& lags, const WheelFollows& follows, double limit) {
-  if (lags.Core(follows.at) >= limit) return Outlook{0, 0.0};
-  std::vector<Weighed> times;
+namespace {
+
+// For each course that nobody hears, at each pace.
+template <typename See>
+void AlongUnheard(double air, const WheelLags& lags, const WheelFollows& follows, See see) {
   for (const double tau : kTaus) {
     for (double end = kColdestEnd; end <= kWarmestEnd; end += 1) {
       if (end <= air + kLeastAbove) continue;
-      for (const double pace : kPaces) {
-        const Ahead ahead({end, air, tau * 3600}, lags, follows, pace);
-        for (const double wrong : kWrongBy) times.push_back({ahead.Crosses(limit - wrong), 1});
-      }
+      for (const double pace : kPaces) see(Ahead({end, air, tau * 3600}, lags, follows, pace));
     }
   }
+}
+
+}  // namespace
+
+std::optional<Outlook> HowLongUnheard(double air, const WheelLags& lags, const WheelFollows& follows, double limit) {
+  if (lags.Core(follows.at) >= limit) return Outlook{0, 0.0};
+  std::vector<Weighed> times;
+  AlongUnheard(air, lags, follows, [&](const Ahead& ahead) {
+    for (const double wrong : kWrongBy) times.push_back({ahead.Crosses(limit - wrong), 1});
+  });
   if (times.empty()) return std::nullopt;
   return MiddleOf(std::move(times));
+}
+
+std::optional<CoreSpan> CoreUnheard(double air, const WheelLags& lags, const WheelFollows& follows, double seconds) {
+  std::vector<Weighed> cores;
+  AlongUnheard(air, lags, follows, [&](const Ahead& ahead) {
+    for (const double wrong : kWrongBy) cores.push_back({ahead.At(seconds) + wrong, 1});
+  });
+  if (cores.empty()) return std::nullopt;
+  std::ranges::sort(cores, {}, &Weighed::value);
+  return CoreSpan{QuantileOf(cores, 0.1), QuantileOf(cores, 0.9)};
 }
 
 std::optional<Outlook> HowLongAtRest(double air, const WheelLags& lags, const WheelFollows& follows, double below,

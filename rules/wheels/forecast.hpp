@@ -34,6 +34,13 @@ std::optional<Outlook> HowLongAtRest(double air, const WheelLags& lags, const Wh
 // lies above that counts alike. None: the limit lies so high that most of them never come to it.
 std::optional<Outlook> HowLongUnheard(double air, const WheelLags& lags, const WheelFollows& follows, double limit);
 
+// How warm its core is by then, under those courses: four times in five it lies between the two.
+struct CoreSpan {
+  double low = 0, high = 0;
+};
+// None: no course lies above the air.
+std::optional<CoreSpan> CoreUnheard(double air, const WheelLags& lags, const WheelFollows& follows, double seconds);
+
 // Where the air itself goes by the same courses: in so many seconds it lies between `low` and `high`, four times in
 // five.
 struct AirSpan {

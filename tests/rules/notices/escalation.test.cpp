@@ -145,6 +145,22 @@ TEST_CASE("what is urgent comes again until it is taken, every 15 minutes and af
                                      minutes{90}, minutes{105}, minutes{120}, hours{3}, hours{4}, hours{5}});
 }
 
+TEST_CASE("a power cut comes again every hour in quiet hours, and as often as all that is urgent by day") {
+  const Instant night = At(23);
+  House house{{{.name = "", .quiet = QuietHours{hours{22}, hours{6}}}}, {Rings(Severity::kUrgent, night)}, {}, {}};
+  house.alarms[0].keeps = GENERATE(true, false);
+  house.Until(night, night + hours{9});
+  std::vector<Millis> after;
+  for (const auto& [at, notice] : house.told) after.push_back(at - night);
+  REQUIRE(after.size() > 9);
+  if (house.alarms[0].keeps)
+    CHECK(std::vector<Millis>(after.begin(), after.begin() + 10) ==
+          std::vector<Millis>{hours{0}, hours{1}, hours{2}, hours{3}, hours{4}, hours{5}, hours{6}, hours{7},
+                              hours{7} + minutes{15}, hours{8} + minutes{15}});
+  else
+    CHECK(after[1] == minutes{15});
+}
+
 TEST_CASE("what is urgent does not come again while it is back inside, and does once it has left again") {
   House house{{{"IH"}}, {Rings(Severity::kUrgent)}, {}, {}};
   house.Until(At(12), At(12, 31));

@@ -7,7 +7,7 @@ import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { between } from "../src/figures.ts";
-import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
+import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, darkMatterWord, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
 import { gasLine, peopleWord } from "../src/parts/gas_words.ts";
 import { monthBeside } from "../src/places/alarms/month.ts";
 import { alarmState, folded, graveWord, inOrder, isLoud, lowLine, rings, wasWord, whatsOf, whatWord } from "../src/parts/alarms.tsx";
@@ -15,7 +15,7 @@ import { alarmState, folded, graveWord, inOrder, isLoud, lowLine, rings, wasWord
 setZone("Europe/Vienna");
 
 test("what lies past its own band in a place kept warmer is told so, whatever is foreseen", () => {
-  assert.match(matterWord({ past: { low: 0.5, high: 7.5 } }, 0), /^already past 0.5.to.7.5$/);
+  assert.match(matterWord({ past: { low: 0.5, high: 7.5 } }, 0), /^already past its band, 0.5.to.7.5$/);
 });
 const kHour = 3_600_000;
 const now = Date.parse("2026-11-26T06:14:00Z"); // 07:14 on the wall
@@ -37,6 +37,18 @@ test("how long until it matters is always a span, in the mail's words when near 
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
   assert.equal(matterWord({ soonest: 0 }, now), "perhaps soon", "what is perhaps never is not now");
   assert.equal(matterWord({}, now), "", "nothing is foreseen");
+});
+
+test("of a place of which nothing is heard it stands by the hours of the wall, alike from look to look", () => {
+  const dark = (soonest: number, latest?: number, from = now) => darkMatterWord({ soonest: soonest * kHour, ...(latest === undefined ? {} : { latest: latest * kHour }) }, now, from);
+  assert.equal(dark(0.8, 6), "between 08:00 and 13:15");
+  assert.equal(darkMatterWord({ soonest: 0.5 * kHour, latest: 5.7 * kHour }, now + 0.3 * kHour), "between 08:00 and 13:15", "the next look");
+  assert.equal(dark(0.8), "perhaps from 08:00 on");
+  assert.equal(dark(0.8, 27), "perhaps from 08:00 on", "by such an end nobody goes");
+  assert.equal(dark(0, 6), "by 13:15");
+  assert.equal(dark(0), "perhaps by now");
+  assert.equal(dark(0, 0), "now");
+  assert.equal(dark(48), "not within 2 days");
 });
 
 test("a forecast so wide that its end says nothing tells its beginning alone", () => {

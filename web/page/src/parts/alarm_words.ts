@@ -55,6 +55,26 @@ export function matterWord(matter: { soonest?: number; latest?: number; past?: S
   return low === 0 ? t("matter.within", { time: lasting(high) }) : t("matter.in", { time: range(low, high) });
 }
 
+const kTooWide = 12 * kHour;
+const kQuarter = kHour / 4;
+
+/** The same of a place of which nothing is heard: by the hours of the wall, which stay the same from look to look, since
+    nothing new is known. */
+export function darkMatterWord(matter: { soonest?: number; latest?: number; past?: Span }, now: Instant, from = now): string {
+  if (matter.past || matter.soonest === undefined || matter.soonest >= kNotWithin) return matterWord(matter, now, from);
+  const soonest = from + matter.soonest;
+  const latest = matter.latest === undefined || matter.latest - matter.soonest > kTooWide ? undefined : from + matter.latest;
+  if (latest !== undefined && latest <= now) return t("matter.now");
+  const high = latest === undefined ? "" : clockWord(Math.ceil(latest / kQuarter) * kQuarter, now);
+  if (soonest - now < kMinute) return high ? t("matter.dark.by", { time: high }) : t("matter.dark.perhaps");
+  const low = clockWord(Math.floor(soonest / kQuarter) * kQuarter, now);
+  return high ? t("matter.dark.between", { low, high }) : t("matter.dark.from", { time: low });
+}
+
+/** By its kind. */
+export const whenWord = (alarm: Pick<Alarm, "kind" | "as_of">, matter: Alarm["concerns"][number], now: Instant): string =>
+  (alarm.kind === "power gone" ? darkMatterWord : matterWord)(matter, now, alarm.as_of);
+
 /** Whether it comes to them within the time for which anything is foreseen. */
 export const isForeseen = ({ soonest }: { soonest?: number }): boolean => soonest !== undefined && soonest < kNotWithin;
 

@@ -10,7 +10,7 @@ import type { ShownAlarm } from "../house/overlay";
 import { touch } from "../house/touch";
 import { take } from "../house/acts";
 import { many, opening, t } from "../words";
-import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, gapFigure, gapOf, goesWord, insideWord, isForeseen, isUntold, matterWord, saidBy, standWord, toldSince } from "./alarm_words";
+import { alarmFigure, alarmPath, alarmWord, asks, canWait, clockWord, gapFigure, gapOf, goesWord, insideWord, isForeseen, isUntold, saidBy, standWord, toldSince, whenWord } from "./alarm_words";
 import { gasLine, peopleWord } from "./gas_words";
 import { isBlind, isGas, isOfAir } from "./kinds";
 import { wheelsOf } from "./names";
@@ -63,7 +63,7 @@ function stake(alarm: Alarm): string {
   const many = (groups: Alarm["concerns"]) => groups.reduce((sum, group) => sum + group.count, 0);
   const and = (count: number) => (count > 0 ? t("alarm.and more", { wheels: named, count }) : named);
   const named = wheelsOf([{ count: first.count, family: first.family }]);
-  const whenOf = (group: Alarm["concerns"][number]) => matterWord(group, now(), alarm.as_of);
+  const whenOf = (group: Alarm["concerns"][number]) => whenWord(alarm, group, now());
   const when = whenOf(first);
   if (!when) return t("alarm.matters", { wheels: and(many(others)) });
   const alike = many(others.filter((group) => whenOf(group) === when));

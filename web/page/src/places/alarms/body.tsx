@@ -13,7 +13,7 @@ import { aside, call, take } from "../../house/acts";
 import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, farthest, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, matterWord, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, toldSince, untilWord, unwatchedWords, whyWord } from "../../parts/alarm_words";
+import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, farthest, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, toldSince, untilWord, unwatchedWords, whenWord, whyWord } from "../../parts/alarm_words";
 import { alarmState, graveWord, isInside, isLoud, isNearlyInside, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
@@ -99,7 +99,7 @@ function Concerns({ alarm }: { alarm: Alarm }) {
       {alarm.concerns.map((w) => (
         <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest} ${w.keep?.high} ${w.past?.high}`} class="tab">
           <span class="wh"><Ring state={w.state} r={7} />{wheelsOf([{ count: w.count, family: w.family }])}</span>
-          {!over && <span class="r">{matterWord(w, now(), alarm.as_of)}</span>}
+          {!over && <span class="r">{whenWord(alarm, w, now())}</span>}
           <span class="n">{joined(w.cave_name, apartWord(alarm, w), w.grams !== undefined && weight(w.grams), ownWord(alarm, w))}</span>
         </div>
       ))}

@@ -1,0 +1,62 @@
+// What comes at night of a place without power. Invented.
+#include "daemon/morning/phrases.hpp"
+#include "tests/catch.hpp"
+#include "tests/daemon/notices/heard.hpp"
+
+namespace rindwatch {
+
+using namespace testing;
+
+namespace {
+
+// A fridge with two thermometers, six small wheels and no gas to measure, without power from 23:00 on.
+struct DarkNight : Heard {
+  DarkNight() {
+    house->Do("service", {{"probe", 1}, {"out", true}});
+    house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+    house->Do("probe", AirProbe("Door", "fridge/door", InCave(1)));
+    json::object bloomies = PressedWheels(6, InCave(1), 8);
+    bloomies["plan"] = "bloomy";
+    bloomies["grams"] = 250;
+    house->Do("enter", bloomies);
+    Hears("IH", 1, {{"quiet", {{"from", "22:00"}, {"to", "06:00"}}}, {"list", "never"}});
+    for (int said = 0; house->Now() < kThursday + 14h;) {
+      house->StepTo(house->Now() + 3min);
+      ++said;
+      house->Reads(12 + 0.1 * (said % 5), 85 + said % 3, 2);
+      house->Reads(12 + 0.1 * (said % 4), 85 + said % 3, 4);
+    }
+  }
+};
+
+}  // namespace
+
+TEST_CASE("a power cut at night is told again each hour, with what is new and not with what was said") {
+  DarkNight night;
+  night.GoTo(19h + 30min);
+  const Texts subjects = night.post.Subjects();
+  REQUIRE(subjects.size() == 5);  // act, urgent at 01:00, then at 02:00, 03:00, 04:00
+  CHECK_THAT(subjects[0], Says("Time to act"));
+  CHECK_THAT(subjects[1], Says("Urgent: "));
+  CHECK_THAT(subjects[2], Says("Urgent, still not taken"));
+  const std::string urgent = night.post.sent[1].message, again = night.post.sent[2].message;
+  CHECK_THAT(urgent, Says("Keep it shut"));
+  CHECK_THAT(again, !Says("Keep it shut") && Says("First: as at 01:0") && Says("Nothing is heard of its air since"));
+  CHECK_THAT(again, Says("its warmest wheel is now at 12"));
+}
+
+TEST_CASE("when it matters without power stands by the wall, alike in each letter") {
+  const rules::LocalTime at{std::chrono::local_days{std::chrono::year{2026} / 11 / 28} + 6h + 17min};
+  const auto said = [&](rules::Millis soonest, std::optional<rules::Millis> latest, rules::Millis later) {
+    return morning::DarkMatterWords(Words::English(), soonest, latest, at + later);
+  };
+  CHECK(said(48min, 6h, 0h) == "between 07:00 and 12:30");
+  CHECK(said(35min, 5h + 47min, 13min) == "between 07:00 and 12:30");
+  CHECK(said(0h, 4h + 15min, 1h + 58min) == "by 12:30");
+  CHECK(said(48min, std::nullopt, 0h) == "perhaps from 07:00 on");
+  CHECK(said(48min, 27h, 0h) == "perhaps from 07:00 on");
+  CHECK(said(0h, std::nullopt, 2h) == "perhaps by now");
+  CHECK(said(0h, 0h, 5h) == "now");
+}
+
+}  // namespace rindwatch
