@@ -7,12 +7,12 @@
 
 namespace rindwatch::rules {
 
-// Never changed; a copy shares it. Compared as text.
+// Never changed; a copy shares it. Compared as text, and made from one wherever one is given: implicitly.
 class SharedText {
  public:
-  SharedText() = default;
+  SharedText() = default;  // NOLINTNEXTLINE(google-explicit-constructor)
   SharedText(std::string text) : text_(text.empty() ? nullptr : std::make_shared<const std::string>(std::move(text))) {}
-  SharedText(const char* text) : SharedText(std::string{text}) {}
+  SharedText(const char* text) : SharedText(std::string{text}) {}  // NOLINT(google-explicit-constructor)
 
   bool Empty() const { return text_ == nullptr; }
   std::string Text() const { return text_ ? *text_ : std::string{}; }

@@ -24,7 +24,7 @@ class Connection {
   virtual std::optional<Time> IdleSince() const noexcept = 0;
 };
 
-class Connections {
+class Connections {  // NOLINT(cppcoreguidelines-special-member-functions): the destructor is the usual one
  public:
   // Bounds as in web::Bounds.
   Connections(std::size_t most, std::size_t most_per_address) : most_(most), most_per_address_(most_per_address) {}

@@ -14,7 +14,7 @@
 
 namespace rindwatch::web {
 
-class Events {
+class Events {  // NOLINT(cppcoreguidelines-special-member-functions): the destructor is the usual one
  public:
   // One event (or several) as bytes of the text/event-stream format, shared by all readers.
   using Frame = std::shared_ptr<const std::string>;

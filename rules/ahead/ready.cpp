@@ -73,7 +73,7 @@ std::vector<ReadyWindow> ReadyWindowsOf(const WheelHistory& wheel, const CareCal
   const bool open = road == nullptr;
   if (branch && open) road = OptionNamed(*branch, branch->default_option);
   if (const Figure* ready = ReadyOn(plan, road)) {
-    windows.push_back(WindowFrom(start, *ready, young && road == young));
+    windows.push_back(WindowFrom(start, *ready, young != nullptr && road == young));
   }
   if (young && open) windows.push_back(WindowFrom(start, *young->ready_days, true));
   return windows;

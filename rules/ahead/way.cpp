@@ -105,7 +105,7 @@ class Way {
       const Span* span = timeline_.SpanOn(segment.first);
       const Plan* plan = span->given->plan.get();
       // A new version of the plan does not cut a stage in two.
-      const bool goes_on = before && before->part_start == segment.part_start &&
+      const bool goes_on = before != nullptr && before->part_start == segment.part_start &&
                            before->stage->name == segment.stage->name && way.back().plan->id == plan->id;
       before = &segment;
       if (goes_on) {

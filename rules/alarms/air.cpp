@@ -28,7 +28,7 @@ struct Average {
     sum += *value;
     ++count;
   }
-  std::optional<double> Mean() const { return count ? std::optional{sum / count} : std::nullopt; }
+  std::optional<double> Mean() const { return count > 0 ? std::optional{sum / count} : std::nullopt; }
 };
 
 // One side of the air of one cave in one minute.

@@ -19,6 +19,7 @@ constexpr double kOffsetMinutes = 7 * 24 * 60;
 
 std::vector<WheelId> WheelsIn(const Stake& stake) {
   std::vector<WheelId> wheels;
+  wheels.reserve(stake.wheels.size());
   for (const Stake::Asking& asking : stake.wheels) wheels.push_back(asking.wheel);
   return wheels;
 }
@@ -143,7 +144,7 @@ void JudgeDisagreement(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
   // Floor and ceiling of one cave differ by 0.5 to 2 K and 3 to 8 points (common practice): who was told that its
   // probes do, and leaves them, is right, and from then on it is what they usually do.
   const Alarm* const told = Standing(body, AlarmKind::kProbesDisagree, id);
-  const bool learns = quiet || (told && told->taken);
+  const bool learns = quiet || (told != nullptr && told->taken);
   const double warmth = ApartBy(body, cave.temperature_channels, s.disagree_temperature, learns, at);
   const double damp = ApartBy(body, cave.humidity_channels, s.disagree_humidity, learns, at);
   cave.temperature.apart.Count(warmth >= s.disagree_temperature, kMinute);

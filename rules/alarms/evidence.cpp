@@ -171,7 +171,7 @@ Excursion::Damp DampOf(const Body& body, const Cave& cave, bool out, Instant at)
 // A door was left open behind a round, which was asked after, and the air has turned: nothing quiet is left to tell.
 bool IsOfTheRound(Body& body, CaveId id, const Cave& cave, const Excursion& excursion) {
   return excursion.HasTurned() && BeganWithRound(cave, excursion.Now().since) &&
-         !Standing(body, AlarmKind::kTooWarm, id);
+         Standing(body, AlarmKind::kTooWarm, id) == nullptr;
 }
 
 // A door that stood open for long lifts the mean of a day by as much as a plant that drifts does: half of what rings is

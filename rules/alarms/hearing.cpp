@@ -20,7 +20,7 @@ using std::chrono::seconds;
 constexpr Millis kSlowestForLegs = minutes{10};
 constexpr std::int64_t kLongestHoleInLeg = 15;  // minutes
 // Estimates begin anew after a hole that no straight line should cross.
-constexpr std::int64_t kLongestLine = 3 * 24 * 60;  // minutes
+constexpr std::int64_t kLongestLine = std::int64_t{3} * 24 * 60;  // minutes
 // Times the slowest lag: until then an estimate still knows how it was begun.
 constexpr double kSettlesAfter = 2;
 // The forecast leaves out the first minutes of an excursion: a door's rush of air shows no trend.

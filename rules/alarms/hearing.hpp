@@ -33,8 +33,8 @@ std::optional<double> WarmestOf(const Body& body, const Cave& cave, const WheelC
 std::vector<double> RisingAir(const Body& body, const std::vector<ChannelId>& channels, Instant from, Instant at);
 // "How long until it matters", for each class of wheels of the cave, soonest first.
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, Instant excursion_since, Instant at);
-// The same for wheels in what stands inside the cave `id` and has a probe of its own.
-std::vector<Matter> MattersInside(const Body& body, CaveId id, Instant excursion_since, Instant at);
+// The same for wheels in what stands inside the cave `around` and has a probe of its own.
+std::vector<Matter> MattersInside(const Body& body, CaveId around, Instant excursion_since, Instant at);
 // By what some of its thermometers say alone.
 std::vector<Matter> MattersOf(const Body& body, const Cave& cave, const std::vector<ChannelId>& channels,
                               Instant excursion_since, Instant at);

@@ -157,7 +157,8 @@ void TakeIn(Body& body, const Reading& reading, Decisions& out) {
   if (fresh) BeginAnew(*channel, at);
   if (channel->heard && channel->learns) {
     channel->cadence.Learn(at - *channel->heard);
-    const bool told = StandingSilence(body, channel->probe) || (channel->cave && IsFolded(body, *channel->cave));
+    const bool told =
+        StandingSilence(body, channel->probe) != nullptr || (channel->cave && IsFolded(body, *channel->cave));
     channel->gaps.Learn(at - *channel->heard, told, at);
   }
   channel->learns = true;

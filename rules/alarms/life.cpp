@@ -10,8 +10,10 @@ constexpr std::size_t kEvents = std::size(kLifeEvents), kStates = std::size(kLiv
 
 // What a cell of the table says; the last three depend on whether it had been taken.
 enum class Cell { kNothing, kA, kB, kC, kD, kG, kH, kI, kBack, kGone, kAside };
+// NOLINTBEGIN(readability-identifier-naming): as the standard's diagram and DEVELOPERS.md write them.
 constexpr Cell o = Cell::kNothing, A = Cell::kA, B = Cell::kB, C = Cell::kC, D = Cell::kD, G = Cell::kG, H = Cell::kH,
                I = Cell::kI, back = Cell::kBack, gone = Cell::kGone, aside = Cell::kAside;
+// NOLINTEND(readability-identifier-naming)
 
 // Letters as in the standard's diagram: A normal, B unacknowledged, C acknowledged, D returned to normal
 // unacknowledged, G shelved, H suppressed by design, I out of service. E and F, the latched ones, are not used.

@@ -116,8 +116,8 @@ void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& 
   // What is quiet by design stays so below urgent.
   alarm.severity = severity;
   const Alarm* const teller = TellerOf(body, alarm);
-  const bool stays_quiet =
-      alarm.suppressed && (severity < Severity::kUrgent || (teller && teller->severity >= Severity::kUrgent));
+  const bool stays_quiet = alarm.suppressed && (severity < Severity::kUrgent ||
+                                                (teller != nullptr && teller->severity >= Severity::kUrgent));
   alarm.taken.reset();
   alarm.aside_until.reset();
   if (stays_quiet) return;  // it asks when that ends

@@ -47,7 +47,7 @@ void DaySpread::Add(std::int64_t day, double value) {
     day_ = day;
     first_ = std::round(value / kBin) * kBin;
   }
-  const double place = std::floor((value - first_) / kBin) + static_cast<double>(kBins / 2);
+  const double place = std::floor((value - first_) / kBin) + static_cast<double>(kHalf);
   ++bins_[static_cast<std::size_t>(std::clamp(place, 0.0, static_cast<double>(kBins - 1)))];
 }
 
@@ -80,7 +80,7 @@ std::optional<double> DaySpread::Quantile(double share) const {
   for (std::size_t i = 0; i < kBins; ++i) {
     const auto here = static_cast<double>(bins_[i]);
     if (passed + here >= wanted && here > 0) {
-      return first_ + kBin * (static_cast<double>(i) - static_cast<double>(kBins / 2) + (wanted - passed) / here);
+      return first_ + kBin * (static_cast<double>(i) - static_cast<double>(kHalf) + (wanted - passed) / here);
     }
     passed += here;
   }
@@ -93,7 +93,7 @@ std::optional<double> DaySpread::Median(const std::array<double, kDays>& of) con
   const auto end = sorted.begin() + static_cast<std::ptrdiff_t>(learned_);
   std::sort(sorted.begin(), end);
   const double upper = sorted[learned_ / 2];
-  return learned_ % 2 ? upper : (sorted[learned_ / 2 - 1] + upper) / 2;
+  return learned_ % 2 == 1 ? upper : (sorted[learned_ / 2 - 1] + upper) / 2;
 }
 
 std::optional<double> FallingLegs::Add(std::int64_t minute, double value) {

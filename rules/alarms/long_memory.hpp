@@ -134,7 +134,7 @@ class DayMost {
 // side) or above (the low side).
 class DaySpread {
  public:
-  static constexpr std::size_t kDays = 28, kBins = 128;
+  static constexpr std::size_t kDays = 28, kHalf = 64, kBins = 2 * kHalf;
   static constexpr double kBin = 0.1;
 
   // Closes the days before `day`; one that was spoiled, or heard for less than half, teaches nothing.
@@ -150,7 +150,7 @@ class DaySpread {
     Field(archive, day_);
     Field(archive, first_);
     Field(archive, spoiled_);
-    std::int64_t learned = static_cast<std::int64_t>(learned_), next = static_cast<std::int64_t>(next_);
+    auto learned = static_cast<std::int64_t>(learned_), next = static_cast<std::int64_t>(next_);
     Field(archive, learned);
     Field(archive, next);
     if (learned < 0 || learned > static_cast<std::int64_t>(kDays) || next < 0 ||

@@ -39,6 +39,7 @@ void Describe(Archive& archive, Window& window) {
     if (!archive.Ok()) return;
     window = Window{length};
     std::vector<std::int32_t> values;
+    values.reserve(closed.size());
     for (const std::int64_t value : closed) values.push_back(static_cast<std::int32_t>(value));
     if (!window.Restore(minute, sum, count, values)) archive.Spoil();
   }

@@ -24,6 +24,7 @@ constexpr double kBatteryDeadband = 5;      // points
 
 std::vector<WheelId> WheelsOf(const Stake& stake) {
   std::vector<WheelId> wheels;
+  wheels.reserve(stake.wheels.size());
   for (const Stake::Asking& asking : stake.wheels) wheels.push_back(asking.wheel);
   return wheels;
 }
@@ -172,10 +173,8 @@ bool RisesAfterRound(const Body& body, const Cave& cave, Instant since) {
   return BeganWithRound(cave, since) || (!HasLearned(body, cave) && since <= *cave.tended + kReachesEdge);
 }
 
-}  // namespace
-
 // Its last minutes lie well under those before, which a mean of ten shows only later.
-static bool FallsNow(const Body& body, const Cave& cave, Instant at) {
+bool FallsNow(const Body& body, const Cave& cave, Instant at) {
   constexpr double kFallsBy = 0.3;  // K, from eight minutes ago to now
   return std::ranges::any_of(cave.temperature_channels, [&](ChannelId id) {
     const Channel& channel = *body.FindChannel(id);
@@ -184,6 +183,8 @@ static bool FallsNow(const Body& body, const Cave& cave, Instant at) {
     return now && before && *now <= *before - kFallsBy;
   });
 }
+
+}  // namespace
 
 void JudgeAfterRound(Body& body, CaveId id, Cave& cave, Instant at, Decisions& out) {
   Alarm* const standing = Standing(body, AlarmKind::kDoorOpen, id);

@@ -63,6 +63,7 @@ bool IsTender(const Body& body, const std::vector<CaveId>& caves) {
 
 std::vector<CaveId> AllCaves(const Body& body) {
   std::vector<CaveId> all;
+  all.reserve(body.caves.size());
   for (const auto& [id, cave] : body.caves) all.push_back(id);
   return all;
 }

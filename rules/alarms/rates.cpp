@@ -50,7 +50,7 @@ PerPeriod CountPeriods(const std::vector<Instant>& all, Instant from, Instant to
     std::size_t end = i;
     while (end < all.size() && (all[end] - from) / length == period) ++end;
     counted.most = std::max(counted.most, end - i);
-    over += end - i > limit;
+    if (end - i > limit) ++over;
     i = end;
   }
   const auto periods = (to - from + length - Millis{1}) / length;
@@ -66,6 +66,7 @@ double ShareOfMostFrequent(const std::vector<Told>& told, Instant from, Instant 
         static_cast<std::size_t>(std::ranges::count_if(one.at, [&](Instant at) { return at >= from && at < to; }));
   }
   std::vector<std::size_t> most;
+  most.reserve(times.size());
   for (const auto& [what, count] : times) most.push_back(count);
   std::ranges::sort(most, std::ranges::greater{});
   most.resize(std::min(most.size(), kMostFrequent));
@@ -124,7 +125,7 @@ void CountStale(const std::vector<Told>& told, Instant from, Instant to, AlarmRa
 void CountFleeting(const std::vector<Told>& told, Instant from, Instant to, AlarmRates& rates) {
   for (const Told& one : told) {
     if (one.at.empty() || one.at.front() < from || one.at.front() >= to) continue;
-    rates.fleeting += one.over && *one.over - one.at.front() < kFleeting;
+    if (one.over && *one.over - one.at.front() < kFleeting) ++rates.fleeting;
   }
 }
 

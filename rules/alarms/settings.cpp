@@ -17,6 +17,7 @@ constexpr std::string_view kWork =
 
 }  // namespace
 
+// A table, which is as long as it has rows. NOLINTNEXTLINE(readability-function-size)
 const std::vector<SettingRow>& SettingRows() {
   using S = Settings;
   static const std::vector<SettingRow> rows = {

@@ -58,8 +58,8 @@ Duty DutyOf(const Body& body, ProbeId id) {
     }
     duty.gas |= IsGas(channel.kind);
     duty.heard = std::max(duty.heard, channel.heard);
-    const bool later = channel.heard && (!duty.last || channel.measured > duty.last->measured);
-    const bool same = channel.heard && duty.last && channel.measured == duty.last->measured;
+    const bool later = channel.heard && (duty.last == nullptr || channel.measured > duty.last->measured);
+    const bool same = channel.heard && duty.last != nullptr && channel.measured == duty.last->measured;
     if (later || (same && channel.kind < duty.last->kind)) duty.last = &channel;
   }
   duty.at_stake |= duty.gas;

@@ -13,7 +13,7 @@ namespace {
 
 // So many falls at least, in a day and in the week before: less is no saw, the plant does not cycle.
 constexpr std::int64_t kFallsOfDay = 8, kFallsOfWeek = 40;
-constexpr std::int64_t kMinutesOfDay = 18 * 60, kMinutesOfHalfDay = 9 * 60;
+constexpr std::int64_t kMinutesOfDay = std::int64_t{18} * 60, kMinutesOfHalfDay = std::int64_t{9} * 60;
 constexpr std::size_t kDaysOfNormal = 4;
 // The week that the falls of a day are held against lies some days back: ice grows for days.
 constexpr std::size_t kDaysOfIcing = 3;
@@ -32,7 +32,7 @@ struct Average {
     sum += value;
     ++count;
   }
-  std::optional<double> Mean() const { return count ? std::optional{sum / count} : std::nullopt; }
+  std::optional<double> Mean() const { return count > 0 ? std::optional{sum / count} : std::nullopt; }
 };
 
 template <typename Measure>
@@ -116,7 +116,7 @@ void FollowSign(Body& body, CaveId id, const Cave& cave, const Sign& sign, Insta
   const bool rising = sign.limit > sign.back;
   const double shown = sign.shown.value_or(*sign.value);
   const Alarm* const standing = Standing(body, sign.kind, id);
-  NoteSpent(sign, standing && standing->why == sign.why);
+  NoteSpent(sign, standing != nullptr && standing->why == sign.why);
   const bool beyond = !counter.spent && (rising ? *sign.value >= sign.limit : *sign.value <= sign.limit);
   if (beyond && counter.on.beyond == Millis{0}) {
     counter.since = at - kEvery;

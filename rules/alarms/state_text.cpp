@@ -127,8 +127,10 @@ void Describe(Archive& archive, Body& body, Tables& tables) {
   List(archive, "alarms", body.alarms);
 }
 
+namespace {
+
 // In the order in which the records first name them, so that equal states make equal texts.
-static Tables TablesOf(const Body& body) {
+Tables TablesOf(const Body& body) {
   Tables tables;
   for (const auto& [id, cave] : body.caves) {
     const auto same = [&](const Zone& zone) { return Equal(zone, cave.turn.zone); };
@@ -143,7 +145,7 @@ static Tables TablesOf(const Body& body) {
 }
 
 // What the rest relies on and no single record can tell.
-static bool HangsTogether(const Body& body) {
+bool HangsTogether(const Body& body) {
   const auto cave_known = [&](const std::optional<CaveId>& cave) { return !cave || body.caves.contains(*cave); };
   const auto hangs = [&](const Channel& channel) {
     return cave_known(channel.cave) &&
@@ -160,7 +162,7 @@ static bool HangsTogether(const Body& body) {
          std::ranges::is_sorted(body.channels, std::ranges::less_equal{}, &Channel::id);
 }
 
-static void WorkOut(Body& body, Tables tables) {
+void WorkOut(Body& body, Tables tables) {
   body.plans = std::move(tables.plans);
   for (auto& [id, wheel] : body.wheels) LookUp(body, wheel, wheel.looked_up);
   ListChannels(body);
@@ -170,7 +172,9 @@ static void WorkOut(Body& body, Tables tables) {
   body.wake = body.now;
 }
 
-static std::string Heading() { return "rindwatch watch " + std::to_string(kRulesVersion) + "\n"; }
+std::string Heading() { return "rindwatch watch " + std::to_string(kRulesVersion) + "\n"; }
+
+}  // namespace
 
 }  // namespace watch
 

@@ -30,6 +30,8 @@ Left LeaveAlone(WheelHistory wheel, CareCalendar calendar, Instant now, Date fro
 class HelperLane final : public VisitLane {
  public:
   explicit HelperLane(const Left& left);
+  HelperLane(const HelperLane&) = delete;
+  HelperLane& operator=(const HelperLane&) = delete;
   ~HelperLane() override;
 
   VisitWindow WindowAfter(const std::vector<Date>& done) override;

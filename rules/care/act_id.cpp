@@ -86,7 +86,7 @@ std::size_t ActId::Hash() const {
 bool operator==(const ActId& a, const ActId& b) {
   if (a.high_ != b.high_) return false;
   if (a.IsDigits()) return a.low_ == b.low_;
-  return a.text_ == b.text_ || (a.text_ && b.text_ && *a.text_ == *b.text_);
+  return a.text_ == b.text_ || (a.text_ != nullptr && b.text_ != nullptr && *a.text_ == *b.text_);
 }
 
 std::strong_ordering operator<=>(const ActId& a, const ActId& b) {

@@ -11,13 +11,13 @@ namespace rindwatch::rules {
 
 // 128 random bits made on the phone, as 32 lower-case hexadecimal digits; lines of the daemon have ids of their own,
 // which may be any text. A value of sixteen bytes: a year of a wheel holds hundreds. Ordered as its text.
-class ActId {
+class ActId {  // NOLINT(cppcoreguidelines-special-member-functions): one operator= takes copies and moved ones
  public:
   ActId() = default;
   // Implicit, since an id is a text wherever it is written down.
-  ActId(std::string_view text);
-  ActId(const std::string& text) : ActId(std::string_view{text}) {}
-  ActId(const char* text) : ActId(std::string_view{text}) {}
+  ActId(std::string_view text);                                      // NOLINT(google-explicit-constructor)
+  ActId(const std::string& text) : ActId(std::string_view{text}) {}  // NOLINT(google-explicit-constructor)
+  ActId(const char* text) : ActId(std::string_view{text}) {}         // NOLINT(google-explicit-constructor)
   ActId(const ActId& other);
   ActId(ActId&& other) noexcept;
   ActId& operator=(ActId other) noexcept;

@@ -27,7 +27,7 @@ std::size_t PlaceOfDeedsFrom(const Ground& ground, Date day) {
 
 }  // namespace
 
-bool Item::Brings(CareKind kind) const { return brings && Contains(*brings, kind); }
+bool Item::Brings(CareKind kind) const { return brings != nullptr && Contains(*brings, kind); }
 
 StageCount::StageCount(const Ground& ground, std::size_t index) : ground_(ground) {
   const std::vector<Care>& cares = ground.timeline.Segments()[index].stage->cares;

@@ -140,7 +140,8 @@ class Reader {
     for (const StartEvent& event : wheel_.starts) {
       if (!Sees(event.known_from) || IsUndone(event.id)) continue;
       const StartEvent*& first = known.StartOf(event.kind);
-      if (!first || std::tie(event.known_from, event.id) < std::tie(first->known_from, first->id)) first = &event;
+      if (first == nullptr || std::tie(event.known_from, event.id) < std::tie(first->known_from, first->id))
+        first = &event;
     }
     return known.starts;
   }

@@ -50,7 +50,7 @@ class PerfectKeeper {
  private:
   std::vector<CareLine> DoRound(Instant at) {
     walk_.GoTo(at);
-    const std::vector<CareLine> lines = OnRound(walk_);
+    std::vector<CareLine> lines = OnRound(walk_);
     KindSet asked;
     for (const CareLine& line : lines) asked = asked.With(AskedBy(line));
     const std::vector<Question> questions = walk_.Questions();

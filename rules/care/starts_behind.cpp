@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <ranges>
 
 #include "rules/care/known.hpp"
 
@@ -17,8 +18,8 @@ const Part* PartFrom(const Plan& plan, StartKind kind) {
 
 // The part of an earlier plan that begins with the yes to the same question; the latest plan's first.
 const Part* AskedBefore(const Known& known, const Part& part) {
-  for (auto given = known.plans.rbegin(); given != known.plans.rend(); ++given) {
-    const std::vector<Part>& parts = (*given)->plan->parts;
+  for (const auto* given : known.plans | std::views::reverse) {
+    const std::vector<Part>& parts = given->plan->parts;
     const auto same = std::ranges::find(parts, part.question, &Part::question);
     if (same != parts.end()) return &*same;
   }

@@ -32,9 +32,9 @@ struct Settlement {
 // What was settled on the newest day on which anything was.
 class Settled {
  public:
-  void Add(Settlement settlement) {
+  void Add(const Settlement& settlement) {
     if (!list_.empty() && list_.back().deed.day != settlement.deed.day) list_.clear();
-    list_.push_back(std::move(settlement));
+    list_.push_back(settlement);
   }
   // The newest; null: none yet.
   Settlement* Last() { return list_.empty() ? nullptr : &list_.back(); }

@@ -41,6 +41,7 @@ std::vector<FaultCare> TurnedEachDay(std::optional<CareKind> instead_of = std::n
   return {{1, kTurn, instead_of}, {2, kTurn, instead_of}, {3, kTurn, instead_of}};
 }
 
+// A table, which is as long as it has rows. NOLINTNEXTLINE(readability-function-size)
 std::vector<FaultAdvice> Catalogue() {
   return {
       // ---- crack: too dry, a draught, too warm in the first week, much salt ----

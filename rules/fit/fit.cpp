@@ -155,6 +155,7 @@ std::vector<FitLater> FitToCome(const FitGuest& newcomer, const std::vector<FitG
   std::vector<FitCost> known = FitFor(newcomer, there, false).costs;
   for (const Date day : DaysOfChange(newcomer, there)) {
     std::vector<FitGuest> then;
+    then.reserve(there.size());
     for (const FitGuest& guest : there) then.push_back(OnDay(guest, day));
     FitGuest nobody = OnDay(newcomer, day);
     const Fit with = FitFor(nobody, then, false);

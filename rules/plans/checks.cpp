@@ -186,7 +186,7 @@ void CheckReadyFrom(const Plan& plan, Faults& faults) {
 
 bool IsIdLetter(char letter) {
   const auto c = static_cast<unsigned char>(letter);
-  return c < 128 && (std::islower(c) || std::isdigit(c) || letter == '-');
+  return c < 128 && (std::islower(c) != 0 || std::isdigit(c) != 0 || letter == '-');
 }
 
 }  // namespace

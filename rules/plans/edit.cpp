@@ -43,7 +43,7 @@ class Editor {
 
   Stage& TheStage() { return (*stages_)[edit_.place.stage]; }
   Care& TheCare() { return TheStage().cares[*edit_.place.care]; }
-  bool IsLastShared() const { return !option_ && part_->branch && edit_.place.stage + 1 == stages_->size(); }
+  bool IsLastShared() const { return option_ == nullptr && part_->branch && edit_.place.stage + 1 == stages_->size(); }
   void BeginNext(int first_day);
   void Set(std::optional<Figure>& figure, const std::optional<PlanSpan>& span) const {
     if (span) figure = Figure{span->low, span->high, Why()};

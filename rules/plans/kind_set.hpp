@@ -43,7 +43,7 @@ class KindSet {
   constexpr KindSet(std::initializer_list<CareKind> kinds) {
     for (const CareKind kind : kinds) Add(kind);
   }
-  KindSet(const std::vector<CareKind>& kinds) {
+  KindSet(const std::vector<CareKind>& kinds) {  // NOLINT(google-explicit-constructor): as from a list written down
     for (const CareKind kind : kinds) Add(kind);
   }
 

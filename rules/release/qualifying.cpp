@@ -33,12 +33,12 @@ const DayOfAir* AirOn(const std::vector<DayOfAir>& air, Date day) {
 }
 
 bool TooCold(const QualifyingRule& rule, const DayOfAir* air) {
-  return rule.min_temperature && air && air->low && *air->low < *rule.min_temperature;
+  return rule.min_temperature && air != nullptr && air->low && *air->low < *rule.min_temperature;
 }
 
 bool Recorded(const QualifyingRule& rule, const DayOfAir* air) {
   if (!rule.min_temperature) return true;
-  return air && air->low && air->longest_silence <= kLongestSilence;
+  return air != nullptr && air->low && air->longest_silence <= kLongestSilence;
 }
 
 bool IsVouchedFor(const QualifyingRule& rule, const std::vector<Vouch>& vouches, Date day) {

@@ -83,6 +83,7 @@ struct RoundMaker::Body {
 
   std::vector<const RoundGroup*> GroupsOf(const std::vector<GroupId>& ids) const {
     std::vector<const RoundGroup*> found;
+    found.reserve(ids.size());
     for (const GroupId id : ids) found.push_back(&groups.at(id).group);
     return found;
   }
@@ -110,7 +111,7 @@ Round RoundMaker::Make() {
   Divider divider(round.sections);
   auto ask = body_->questions.begin();
   const auto ask_until = [&](const WayPoint* walk) {
-    for (; ask != body_->questions.end() && (!walk || !(*walk < ask->first.walk)); ++ask) {
+    for (; ask != body_->questions.end() && (walk == nullptr || !(*walk < ask->first.walk)); ++ask) {
       auto& made = ask->second.made;
       if (!made) made = MakeQuestion(ask->first, body_->GroupsOf(ask->second.groups));
       round.questions.push_back({made, divider.Of(*made), round.lines.size()});

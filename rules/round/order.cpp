@@ -1,5 +1,7 @@
 #include "rules/round/order.hpp"
 
+#include <compare>
+#include <functional>
 #include <tuple>
 
 namespace rindwatch::rules {
@@ -27,7 +29,7 @@ std::ptrdiff_t PlaceInPlan(const Schedule& schedule, const CareLine& care) {
   constexpr std::ptrdiff_t kAfterAll = 1000;
   const Stage* stage = schedule.standing.stage;
   if (!stage || !care.care || stage->cares.empty()) return kAfterAll;
-  const std::less<const Care*> before;
+  const std::less<> before;
   const Care* first = stage->cares.data();
   const Care* last = first + stage->cares.size() - 1;
   if (before(care.care, first) || before(last, care.care)) return kAfterAll;
@@ -36,8 +38,8 @@ std::ptrdiff_t PlaceInPlan(const Schedule& schedule, const CareLine& care) {
 
 auto StandingKey(const Standing& standing) {
   const Stage* stage = standing.stage;
-  return std::tuple(std::string_view(standing.plan->id), standing.plan->version, standing.part, standing.day,
-                    stage ? stage->first_day : -1, stage ? std::string_view(stage->name) : std::string_view(),
+  return std::tuple(std::string_view{standing.plan->id}, standing.plan->version, standing.part, standing.day,
+                    stage ? stage->first_day : -1, stage ? std::string_view{stage->name} : std::string_view{},
                     standing.past_plan);
 }
 
@@ -74,7 +76,7 @@ WayPoint WayPointOf(const RoundGroup& group, bool by_room) {
 }
 
 bool LineKey::operator<(const LineKey& other) const {
-  if (const auto order = walk <=> other.walk; order != 0) return order < 0;
+  if (const auto order = walk <=> other.walk; std::is_neq(order)) return std::is_lt(order);
   if (care == other.care) return false;
   const auto mine = PlaceInPlan(*schedule, *care), theirs = PlaceInPlan(*other.schedule, *other.care);
   if (mine != theirs) return mine < theirs;
@@ -84,7 +86,7 @@ bool LineKey::operator<(const LineKey& other) const {
 }
 
 bool QuestionKey::operator<(const QuestionKey& other) const {
-  if (const auto order = walk <=> other.walk; order != 0) return order < 0;
+  if (const auto order = walk <=> other.walk; std::is_neq(order)) return std::is_lt(order);
   if (question == other.question) return false;
   const auto standing = StandingKey(schedule->standing), others = StandingKey(other.schedule->standing);
   if (standing != others) return standing < others;

@@ -96,7 +96,7 @@ using GroupId = std::uint64_t;
 
 // Makes the round of a day from groups that come, change and go; what a change does not touch is not worked out again.
 // The order of the calls makes no difference. One thread at a time.
-class RoundMaker {
+class RoundMaker {  // NOLINT(cppcoreguidelines-special-member-functions): the one pointer cannot be copied
  public:
   RoundMaker(Date day, RoundHabits habits);
   ~RoundMaker();

@@ -42,10 +42,11 @@ std::size_t Divider::Of(const RoundQuestion& question) {
 void Divider::Enter(const Gloves& gloves, int age_group, Needs needs) {
   const Wash* wash = needs.wash;
   // Neither liquid nor gloves that touched old wheels go back to the wash of younger ones.
-  const bool new_gloves = gloves_ != gloves || (wash && age_group < oldest_);
+  const bool new_gloves = gloves_ != gloves || (wash != nullptr && age_group < oldest_);
   // One mixing for one age group and one recipe.
   const Wash* mixed = sections_.empty() ? nullptr : sections_.back().wash;
-  const bool new_wash = wash && mixed && (wash_group_ != age_group || (mixed != wash && *mixed != *wash));
+  const bool new_wash =
+      wash != nullptr && mixed != nullptr && (wash_group_ != age_group || (mixed != wash && *mixed != *wash));
   // Nor does a cloth go back to younger ones, whatever it is used for.
   const bool new_cloth = needs.cloth && here_.cloth && age_group < wiped_;
   if (new_gloves || new_wash || new_cloth) {

@@ -12,8 +12,8 @@ namespace {
 using std::chrono::days;
 
 int LossIfLate(CareKind kind, const Standing& standing) {
-  const bool young = standing.stage && (standing.stage->state == WheelState::kDrying ||
-                                        standing.stage->state == WheelState::kRindForming);
+  const bool young = standing.stage != nullptr && (standing.stage->state == WheelState::kDrying ||
+                                                   standing.stage->state == WheelState::kRindForming);
   switch (kind) {
     case CareKind::kWash:
     case CareKind::kRub:

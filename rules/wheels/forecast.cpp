@@ -9,7 +9,8 @@ namespace rindwatch::rules {
 namespace {
 
 constexpr double kTaus[] = {2, 4, 8, 16, 32};  // h
-constexpr double kColdestEnd = 11, kWarmestEnd = 29, kLeastAbove = 0.5;
+constexpr int kColdestEnd = 11, kWarmestEnd = 29;
+constexpr double kLeastAbove = 0.5;
 constexpr double kDeviation = 0.1, kLasting = 10;
 constexpr double kPaces[] = {0.7, 1, 1.45}, kWrongBy[] = {-0.3, 0, 0.3};
 constexpr double kNever = std::numeric_limits<double>::infinity();
@@ -109,7 +110,7 @@ std::optional<Outlook> MiddleOf(std::vector<Weighed> times) {
 std::vector<Fit> Fits(std::span<const double> air) {
   std::vector<Fit> fits;
   for (const double tau : kTaus) {
-    for (double end = kColdestEnd; end <= kWarmestEnd; end += 1) {
+    for (int end = kColdestEnd; end <= kWarmestEnd; ++end) {
       if (end > air.back() + kLeastAbove) fits.push_back(FitOf(air, end, tau * 3600));
     }
   }
@@ -131,7 +132,8 @@ std::vector<AirSpan> HowFar(std::span<const double> air) {
   if (fits.empty()) return {};
   const double best = std::ranges::min_element(fits, {}, &Fit::error)->error;
   std::vector<AirSpan> spans{{0, air.back(), air.back()}};
-  for (double seconds = 1800; seconds <= 4 * 3600; seconds += 1800) {
+  for (int half_hours = 1; half_hours <= 8; ++half_hours) {
+    const double seconds = 1800.0 * half_hours;
     std::vector<Weighed> values;
     for (const Fit& fit : fits) {
       const auto& [end, now, tau] = fit.course;
@@ -171,9 +173,10 @@ namespace {
 template <typename See>
 void AlongUnheard(double air, const WheelLags& lags, const WheelFollows& follows, See see) {
   for (const double tau : kTaus) {
-    for (double end = kColdestEnd; end <= kWarmestEnd; end += 1) {
+    for (int end = kColdestEnd; end <= kWarmestEnd; ++end) {
       if (end <= air + kLeastAbove) continue;
-      for (const double pace : kPaces) see(Ahead({end, air, tau * 3600}, lags, follows, pace));
+      const auto to = static_cast<double>(end);
+      for (const double pace : kPaces) see(Ahead({to, air, tau * 3600}, lags, follows, pace));
     }
   }
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <numbers>
 
@@ -72,8 +73,8 @@ void Cylinder::FindLongestStep() {
 }
 
 void Cylinder::Conduct(std::span<const double> inflow, double seconds) {
-  const double pieces = std::ceil(seconds / longest_step_);
-  for (double piece = 0; piece < pieces; ++piece) ConductOnce(inflow, seconds / pieces);
+  const auto pieces = static_cast<std::int64_t>(std::ceil(seconds / longest_step_));
+  for (std::int64_t piece = 0; piece < pieces; ++piece) ConductOnce(inflow, seconds / static_cast<double>(pieces));
 }
 
 void Cylinder::ConductOnce(std::span<const double> inflow, double seconds) {

@@ -249,6 +249,7 @@ void Fridge::CheckWheel(const WheelIn& wheel) const {
   }
   if (PlaceNamed(wheel.where)) return;
   std::vector<std::string> known;
+  known.reserve(boxes_.size());
   for (const Box& box : boxes_) known.push_back(box.spec.name);
   RefuseName("box", wheel.where, known);
 }
@@ -275,6 +276,7 @@ void Fridge::TakeWheel(std::string_view name) {
   const Lying* found = WheelNamed(name);
   if (found == nullptr) {
     std::vector<std::string> known;
+    known.reserve(wheels_.size());
     for (const Lying& lying : wheels_) known.push_back(lying.wheel.Spec().name);
     RefuseName("wheel", name, known);
   }

@@ -22,7 +22,7 @@ Keeper::Keeper(const KeeperSpec& spec, seconds starts_at, Random random)
 }
 
 void Keeper::PlanDay() {
-  const double spread = static_cast<double>(spec_.spread.count());
+  const auto spread = static_cast<double>(spec_.spread.count());
   const double late = std::clamp(random_.Normal() * spread, -3600.0, 3600.0);
   const auto lasts =
       Whole(random_.Between(static_cast<double>(spec_.shortest.count()), static_cast<double>(spec_.longest.count())));

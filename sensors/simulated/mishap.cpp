@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <cstdint>
 #include <stdexcept>
 #include <utility>
 #include <vector>
@@ -86,10 +87,10 @@ seconds UnitOf(char c) {
 // "1h30m"; none if it is no span.
 std::optional<seconds> SpanFrom(std::string_view text) {
   seconds all{0};
-  long long number = -1;
+  std::int64_t number = -1;
   for (const char c : text) {
     if (c >= '0' && c <= '9') {
-      number = std::max(number, 0LL) * 10 + (c - '0');
+      number = std::max(number, std::int64_t{0}) * 10 + (c - '0');
       if (number > kLongest.count()) return std::nullopt;
       continue;
     }

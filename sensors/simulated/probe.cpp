@@ -86,7 +86,7 @@ double Probe::Truth(const ChannelSpec& channel, const Surroundings& here) const 
 
 void Probe::Follow(const Surroundings& here, double seconds) {
   for (Channel& channel : channels_) {
-    const double lag = static_cast<double>(channel.spec.lag.count());
+    const auto lag = static_cast<double>(channel.spec.lag.count());
     const double followed = lag > 0 ? 1 - std::exp(-seconds / lag) : 1;
     channel.sensed += followed * (Truth(channel.spec, here) - channel.sensed);
   }
