@@ -2,10 +2,14 @@
 
 #include <fmt/format.h>
 
+#include "daemon/api/beside.hpp"
+
 namespace rindwatch {
 namespace {
 
 constexpr double kWarmed = 1;  // K
+// As long as what others say is of that time.
+constexpr rules::Millis kNews = std::chrono::minutes{30};
 
 bool IsOfSilence(rules::AlarmKind kind) {
   return kind == rules::AlarmKind::kPowerGone || kind == rules::AlarmKind::kProbeSilent;
@@ -42,6 +46,9 @@ std::string EdgesNews(const Words& words, const rules::Alarm& alarm) {
 
 std::string EdgesSay(const ApiContext& context, const rules::Alarm& alarm) {
   if (!IsOfSilence(alarm.kind) || !alarm.before || !alarm.warmest) return {};
+  // What one probe says proves nothing where another one beside it says otherwise.
+  if (const auto after = AirAfter(alarm); after && context.now() - *alarm.over < kNews)
+    if (std::string otherwise = OtherwiseBeside(context, alarm, *after); !otherwise.empty()) return otherwise;
   // Whatever is asked there today.
   const auto band = alarm.band ? alarm.band : context.watch.View(alarm.cave).temperature.band;
   // Of a time in which nothing spoke the air of its end is the furthest of it.

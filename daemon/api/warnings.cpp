@@ -4,6 +4,7 @@
 
 #include <utility>
 
+#include "daemon/api/beside.hpp"
 #include "daemon/api/course.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/gas_grade.hpp"
@@ -137,33 +138,6 @@ std::string WithoutBroker(const ApiContext& context, const Alarm& alarm) {
   return context.words.Say("warning.broker", {{"time", SinceWord(context, context.broker->WhyAway()->since)}});
 }
 
-// Another thermometer of its place that speaks; null: it is no silence, or nothing else there speaks.
-struct SaidBeside {
-  const ProbeRow* probe;
-  double value;
-};
-std::optional<SaidBeside> Beside(const ApiContext& context, const Alarm& alarm) {
-  if (alarm.kind != AlarmKind::kProbeSilent || alarm.over) return std::nullopt;
-  if (context.watch.View(alarm.cave).temperature.state == rules::CaveState::kUnknown) return std::nullopt;
-  for (const ProbeRow* probe : context.book().Probes()) {
-    const bool there = context.book().HangsIn(*probe) == alarm.cave && probe->id != alarm.probe;
-    if (!there || context.book().OutOfService(*probe)) continue;
-    for (const ProbeChannel& channel : probe->channels) {
-      if (channel.kind != ChannelKind::kTemperature) continue;
-      const auto said = rules::LastSaid(context.watch.Engine(), channel.id, context.now());
-      if (said && said->speaks) return SaidBeside{probe, said->value};
-    }
-  }
-  return std::nullopt;
-}
-
-std::string WhatIsHeardBeside(const ApiContext& context, const Alarm& alarm) {
-  const auto beside = Beside(context, alarm);
-  if (!beside) return {};
-  return context.words.Say("warning.beside",
-                           {{"probe", beside->probe->name}, {"value", fmt::format("{:.1f} °C", beside->value)}});
-}
-
 // "Gas is in it: carbon dioxide, 6000 ppm.": what else rings there is ordered by it.
 std::string GasBeside(const ApiContext& context, const Alarm& alarm) {
   std::string named;
@@ -200,7 +174,12 @@ bool AsksWhoIsIn(const ApiContext& context, const Alarm& alarm) {
 
 }  // namespace
 
-bool IsHeardBeside(const ApiContext& context, const Alarm& alarm) { return Beside(context, alarm).has_value(); }
+bool IsHeardBeside(const ApiContext& context, const Alarm& alarm) {
+  if (alarm.kind != AlarmKind::kProbeSilent || alarm.over) return false;
+  if (context.watch.View(alarm.cave).temperature.state == rules::CaveState::kUnknown) return false;
+  const auto others = SpeaksBeside(context, alarm);
+  return std::ranges::any_of(others, [&](const SaidBeside& said) { return said.cave == alarm.cave; });
+}
 
 bool IsGasKnown(const ApiContext& context, const Alarm& alarm) { return GasNow(context, alarm).has_value(); }
 
@@ -316,7 +295,8 @@ std::vector<std::string> WarningsBesideWho(const ApiContext& context, const Alar
   if (!gas && !dark) add(GasBeside(context, alarm));
   add(AirUnknown(context, alarm));
   add(WithoutBroker(context, alarm));
-  if (!dark) add(WhatIsHeardBeside(context, alarm));
+  if (!dark) add(HeardBeside(context, alarm));
+  if (!dark) add(GoByIt(context, alarm));
   if (WaitedForMorning(context, alarm)) add(context.words.Say("warning.waited"));
   return warnings;
 }

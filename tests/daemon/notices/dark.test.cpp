@@ -45,6 +45,45 @@ TEST_CASE("a power cut at night is told again each hour, with what is new and no
   CHECK_THAT(again, Says("its warmest wheel is now at 12"));
 }
 
+TEST_CASE("the end of a power cut goes by whoever says otherwise beside the probe that told it") {
+  DarkNight night;
+  night.house->Do("probe", AirProbe("Box air", "box/air", NewCaveIn("box", 1)));
+  night.house->Reads(12.2, 85, 2);
+  night.house->Reads(12.3, 85, 4);
+  rules::Alarm cut;
+  cut.id = "power-gone-1-1";
+  cut.kind = rules::AlarmKind::kPowerGone;
+  cut.cave = 1;
+  cut.since = night.house->Now() - 3h;
+  cut.over = night.house->Now();
+  cut.before = cut.value = cut.extreme = 12.2;
+  cut.warmest = 12.4;
+  const auto text = [&](double box) {
+    night.house->Reads(box, 90, 6);
+    const rules::Notice over{"IH", cut.id, rules::NoticeKind::kOver, cut.since, 0};
+    return PlainText(
+        Letters(night.house->Context(), "http://cave.example:8417").OfAlarm(over, cut, Letters::Before::kNothing));
+  };
+  CHECK_THAT(text(12.9), Says("The air is as it was before."));
+  CHECK_THAT(text(14.9), Says("Box 1 says 14.9 °C: go by that.") && !Says("as it was before"));
+}
+
+TEST_CASE("of a probe that is silent it is told what stands in its place says, and what goes by it") {
+  DarkNight night;
+  night.house->Do("probe", AirProbe("Box air", "box/air", NewCaveIn("box", 1)));
+  night.house->Do("enter", PressedWheels(1, NewCaveIn("box", 1), 8));
+  night.house->Do("service", {{"probe", 3}, {"out", true}});  // one thermometer is left in the fridge
+  for (int said = 0; said < 40; ++said) {
+    night.house->StepTo(night.house->Now() + 3min);
+    night.house->Reads(12.4 + 0.1 * (said % 3), 90, 6);
+  }
+  const auto alarms = night.house->TheWatch().Engine().Alarms();
+  const auto silent = std::ranges::find(alarms, rules::AlarmKind::kProbeSilent, &rules::Alarm::kind);
+  REQUIRE(silent != alarms.end());
+  const std::string told = json::serialize(night.house->See("/api/alarms/" + silent->id).at("alarm").at("warnings"));
+  CHECK_THAT(told, Says("Box 1, which stands in it, says 12.4 °C.") && Says("Box 2 goes by it too."));
+}
+
 TEST_CASE("when it matters without power stands by the wall, alike in each letter") {
   const rules::LocalTime at{std::chrono::local_days{std::chrono::year{2026} / 11 / 28} + 6h + 17min};
   const auto said = [&](rules::Millis soonest, std::optional<rules::Millis> latest, rules::Millis later) {
