@@ -41,6 +41,7 @@ json::array ConcernsJson(const ApiContext& context, const rules::Alarm& foreseen
     if (group.grams > 0) object["grams"] = group.grams;
     SetNumber(object, "own", group.own);
     if (group.own) SetSpan(object, "keep", group.keep);
+    if (group.as_before) object["as_before"] = true;
     SetSpan(object, "past", group.past);
     if (group.soonest) object["soonest"] = group.soonest->count();
     if (group.latest) object["latest"] = group.latest->count();

@@ -19,6 +19,7 @@ constexpr std::size_t kMostForeseen = 50;
 
 struct Group {
   Concern told;
+  std::optional<rules::CaveId> cave{};    // where they lie
   const rules::Matter* matter = nullptr;  // by when it comes to them
   int hardiness = 0, age = 0;
 };
@@ -53,6 +54,24 @@ std::optional<rules::Figure> PastOf(const Book& book, const rules::Alarm& alarm,
   const std::optional<rules::Figure> own = BandAt(book, wheel, now);
   if (!own || own->high >= alarm.band->high) return std::nullopt;
   return own->high < alarm.band->low || std::ranges::count(unsuited, wheel.id) > 0 ? own : std::nullopt;
+}
+
+// What its air was in the days before: its own probes', else those around it.
+std::optional<double> UsualAir(const ApiContext& context, rules::CaveId id) {
+  const Book& book = context.book();
+  for (const CaveRow* cave = book.Cave(id); cave; cave = cave->inside ? book.Cave(*cave->inside) : nullptr)
+    if (const auto usual = rules::DaysBeforeOf(context.watch.Engine(), cave->id, context.now())) return usual;
+  return std::nullopt;
+}
+
+// The air around it lies beyond its band on the same side, as it did in the days before.
+bool LiesBeyond(const ApiContext& context, const rules::Alarm& alarm, const Concern& told, rules::CaveId cave) {
+  if (!alarm.over || !told.keep || !told.LeftBand().value_or(false)) return false;
+  const rules::ChannelView air = context.watch.View(cave).temperature;
+  const auto usual = UsualAir(context, cave);
+  if (!air.mean || air.state == rules::CaveState::kUnknown || !usual) return false;
+  if (alarm.kind == rules::AlarmKind::kTooCold) return std::max(*air.mean, *usual) < told.keep->low;
+  return std::min(*air.mean, *usual) > told.keep->high;
 }
 
 std::vector<rules::WheelId> Unsuited(const ApiContext& context) {
@@ -91,8 +110,9 @@ std::vector<Group> Grouped(const Book& book, const rules::Alarm& alarm, const st
       group = &*same;
       ++group->told.count;
     } else {
-      const Concern told{family, where, state, 1, book.WeightOf(*wheel).value, {}, {}, {}, keep, past};
-      group = &groups.emplace_back(Group{told, matter, standing.plan ? standing.plan->hardiness : 0, standing.age});
+      const Concern told{family, where, state, 1, book.WeightOf(*wheel).value, {}, {}, {}, keep, false, past};
+      group = &groups.emplace_back(
+          Group{told, place.cave, matter, standing.plan ? standing.plan->hardiness : 0, standing.age});
     }
     AddOwn(alarm, id, group->told);
   }
@@ -195,6 +215,7 @@ std::vector<Concern> Concerns(const ApiContext& context, const rules::Alarm& for
       group.told.soonest = matter->IsFar() ? matter->soonest : LeftOf(foreseen, matter->soonest, now);
       if (matter->latest) group.told.latest = LeftOf(foreseen, *matter->latest, now);
     }
+    group.told.as_before = group.cave && LiesBeyond(context, foreseen, group.told, *group.cave);
     told.push_back(std::move(group.told));
   }
   return told;

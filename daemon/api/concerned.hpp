@@ -20,6 +20,9 @@ struct Concern {
   std::optional<rules::Millis> soonest, latest{};  // from now until it matters; none: nothing is foreseen, or for ever
   std::optional<rules::Figure> keep{};             // once it is over: the band around them then, where `own` is known
 
+  // Once it is over: the air around them still lies beyond that band, so this event is not what took them out of it.
+  bool as_before = false;
+
   std::optional<rules::Figure> past{};  // while it lasts: their own band, which they had left before this event
 
   // Whether they were themselves beyond that band, by the figures as they are shown. Nothing: nobody knows.

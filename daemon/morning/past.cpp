@@ -66,10 +66,14 @@ std::string OwnBandWords(const ApiContext& context, const rules::Alarm& alarm) {
   const std::vector<Concern> concerns = Concerns(context, alarm);
   std::vector<std::string> beyond;
   for (const Concern& wheels : concerns) {
-    if (wheels.LeftBand().value_or(false)) beyond.push_back(BeyondWords(context.words, alarm, wheels));
+    // What lay beyond it before, and does still, this event did not take out.
+    if (wheels.LeftBand().value_or(false) && !wheels.as_before)
+      beyond.push_back(BeyondWords(context.words, alarm, wheels));
   }
   if (!beyond.empty()) return context.words.Say("morning.night.own beyond", {{"wheels", Join(beyond, "; ")}});
+  const bool before = std::ranges::any_of(concerns, &Concern::as_before);
   const bool known = std::ranges::all_of(concerns, [](const Concern& wheels) { return wheels.LeftBand().has_value(); });
+  if (known && before) return context.words.Say("morning.night.own as before");
   return known && !concerns.empty() ? context.words.Say("morning.night.own kept") : std::string{};
 }
 

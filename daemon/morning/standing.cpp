@@ -240,7 +240,9 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
       const char* key = alarm.kind == rules::AlarmKind::kTooCold ? "alarm.own coldest" : "alarm.own warmest";
       touched.own = context.words.Say(key, {{"value", AlarmFigure(context.words, alarm.kind, *wheels.own)}});
       if (const auto left = wheels.LeftBand())
-        touched.own = context.words.Say(*left ? "alarm.own beyond" : "alarm.own within",
+        touched.own = context.words.Say(wheels.as_before ? "alarm.own as before"
+                                        : *left          ? "alarm.own beyond"
+                                                         : "alarm.own within",
                                         {{"own", touched.own}, {"band", BandFigure(context.words, *wheels.keep)}});
     }
     touched.grams = wheels.grams;

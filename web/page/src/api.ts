@@ -106,7 +106,7 @@ export interface Alarm {
   also_took?: { keeper: string; at: Instant; arrived?: Instant }[];
   // Those that it touches or comes to, the first first; soonest and latest as in matters, counted from as_of.
   as_of?: Instant;
-  concerns: { count: number; family: string; cave_name: string; state: WheelStateWord; grams?: number; own?: number; keep?: Span; past?: Span; soonest?: number; latest?: number }[];
+  concerns: { count: number; family: string; cave_name: string; state: WheelStateWord; grams?: number; own?: number; keep?: Span; as_before?: true; past?: Span; soonest?: number; latest?: number }[];
 }
 
 // ---- GET /api/alarms/{id}: one alarm, standing or long over; the address that a notice links to is /alarms/{id} ----

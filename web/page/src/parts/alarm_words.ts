@@ -171,11 +171,12 @@ export function doseWord(alarm: Alarm): string {
 
 /** How far the wheels came themselves, as the letter says it, and whether that was beyond their own band; nothing where it
     is not known. */
-export function ownWord(alarm: Pick<Alarm, "kind" | "over">, { own, keep }: Pick<Alarm["concerns"][number], "own" | "keep">): string {
+export function ownWord(alarm: Pick<Alarm, "kind" | "over">, { own, keep, as_before }: Pick<Alarm["concerns"][number], "own" | "keep" | "as_before">): string {
   if (own === undefined) return "";
   const said = t(alarm.kind === "too cold" ? "alarm.own coldest" : "alarm.own warmest", { value: celsius(own) });
   if (alarm.over === undefined) return t("alarm.own so far", { own: said });
   if (!keep) return said;
+  if (as_before) return t("alarm.own as before", { own: said, band: span(keep) });
   const shown = Math.round(own * 10) / 10;
   return t(shown < keep.low || shown > keep.high ? "alarm.own beyond" : "alarm.own within", { own: said, band: span(keep) });
 }
