@@ -10,7 +10,9 @@ namespace rindwatch::rules::watch {
 namespace {
 
 constexpr Millis kUnlearned = std::chrono::days{4};
-// A humidity at the end of its scale repeats itself by right: a box to wipe and air.
+// Sooner than that what stands still alone may be calm air; temperature and humidity that stand still together, and by
+// far longer than either ever did, are not. So much has to be heard for that, and so long it takes at least.
+constexpr Millis kHeardAtLeast = hours{6}, kTogetherAtLeast = hours{1};
 constexpr double kEndOfScale = 99.5;
 constexpr double kStill = 0.4;       // points, deviation of a drowned sensor
 constexpr double kDriedBelow = 1.5;  // points under the wet limit
@@ -69,13 +71,38 @@ void EndDoubt(Body& body, const Channel& channel, AlarmKind kind, Instant at, De
   if (Alarm* const standing = StandingOfProbe(body, kind, channel.probe)) End(body, *standing, at, out);
 }
 
+// The longest that it ever repeated itself; none: it has been heard for less than that.
+std::optional<double> LongestRun(const Channel& channel, Millis heard_for, Instant at) {
+  const std::int64_t longest = channel.doubt.equal_runs.Longest(at.time_since_epoch() / std::chrono::days{1});
+  if (longest == 0 || !channel.habit.since || at - *channel.habit.since < heard_for) return std::nullopt;
+  return static_cast<double>(longest);
+}
+
 Millis LongestBelieved(const Channel& channel, const Settings& s, Instant at) {
   const bool warmth = channel.kind == ChannelKind::kTemperature;
-  const std::int64_t longest = channel.doubt.equal_runs.Longest(at.time_since_epoch() / std::chrono::days{1});
-  if (longest == 0 || !channel.habit.since || at - *channel.habit.since < kUnlearned) {
-    return Minutes(warmth ? s.stuck_unlearned_temperature : s.stuck_unlearned_humidity);
-  }
-  return Minutes(std::max(s.stuck_least, s.stuck_runs * static_cast<double>(longest)));
+  const auto longest = LongestRun(channel, kUnlearned, at);
+  if (!longest) return Minutes(warmth ? s.stuck_unlearned_temperature : s.stuck_unlearned_humidity);
+  return Minutes(std::max(s.stuck_least, s.stuck_runs * *longest));
+}
+
+// A humidity at the end of its scale repeats itself by right: a box to wipe and air.
+bool IsAtEndOfScale(const Channel& channel) {
+  return channel.kind == ChannelKind::kHumidity && channel.Latest() >= kEndOfScale;
+}
+
+bool StandsStill(const Channel& channel, const Settings& s, Instant at) {
+  const auto longest = LongestRun(channel, kHeardAtLeast, at);
+  if (!longest || IsAtEndOfScale(channel)) return false;
+  return at - channel.doubt.same_since >= std::max(kTogetherAtLeast, Minutes(s.stuck_together_runs * *longest));
+}
+
+// Temperature and humidity of one probe stand still at once.
+bool StandsStillTogether(const Body& body, const Channel& channel, const Settings& s, Instant at) {
+  if (!StandsStill(channel, s, at)) return false;
+  return std::ranges::any_of(body.channels, [&](const Channel& other) {
+    return other.probe == channel.probe && other.id != channel.id && other.Judged() && other.cave &&
+           StandsStill(other, s, at);
+  });
 }
 
 void JudgeWet(Body& body, Channel& channel, const Settings& s, Instant at, Decisions& out) {
@@ -175,7 +202,9 @@ void DoubtReading(Body& body, Channel& channel, std::int64_t before, Instant at,
   const bool first = doubt.same_since == Instant{};
   if (first || channel.latest != before) {
     if (!first && !doubt.stuck) {
-      doubt.equal_runs.Learn(at.time_since_epoch() / std::chrono::days{1}, (at - doubt.same_since) / minutes{1});
+      // One that never says the same for a minute has learned as well.
+      doubt.equal_runs.Learn(at.time_since_epoch() / std::chrono::days{1},
+                             std::max<std::int64_t>(1, (at - doubt.same_since) / minutes{1}));
     }
     doubt.same_since = at;
     if (!doubt.stuck) return;
@@ -184,9 +213,10 @@ void DoubtReading(Body& body, Channel& channel, std::int64_t before, Instant at,
     return EndDoubt(body, channel, AlarmKind::kProbeStuck, at, out);
   }
   if (doubt.stuck) return;
-  if (channel.kind == ChannelKind::kHumidity && channel.Latest() >= kEndOfScale) return;
+  if (IsAtEndOfScale(channel)) return;
   // Counted by what was heard: a probe that speaks only when something changes has long gaps, not long runs.
-  if (at - doubt.same_since < LongestBelieved(channel, body.caves.at(*channel.cave).settings, at)) return;
+  const Settings& s = body.caves.at(*channel.cave).settings;
+  if (at - doubt.same_since < LongestBelieved(channel, s, at) && !StandsStillTogether(body, channel, s, at)) return;
   doubt.stuck = true;
   RaiseDoubt(body, channel, AlarmKind::kProbeStuck, doubt.same_since, at, out);
 }

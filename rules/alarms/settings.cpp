@@ -69,6 +69,7 @@ const std::vector<SettingRow>& SettingRows() {
       {"stuck: at least", &S::stuck_least, "min", 10, 1440, kModel},
       {"stuck: temperature, first days", &S::stuck_unlearned_temperature, "min", 30, 20160, kTrade},
       {"stuck: humidity, first days", &S::stuck_unlearned_humidity, "min", 30, 20160, kTrade},
+      {"stuck: both at once, times the longest", &S::stuck_together_runs, "times", 2, 100, kOwnModel},
       {"wet: above", &S::wet_above, "%", 90, 110, kModel},
       {"wet: after", &S::wet_after, "min", 30, 60, kModel},
       {"disagree: apart by", &S::disagree_temperature, "K", 0.3, 10, kTrade},

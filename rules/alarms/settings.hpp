@@ -36,6 +36,7 @@ struct Settings {
   double silent_watch_after = 45, silent_act_after_small = 90, silent_act_after = 180;
   double silent_gas_watch_after = 15, silent_gas_act_after = 45;
   double stuck_runs = 3, stuck_least = 30, stuck_unlearned_temperature = 360, stuck_unlearned_humidity = 720;
+  double stuck_together_runs = 8;
   double wet_above = 98.5, wet_after = 60;
   double disagree_temperature = 1.5, disagree_humidity = 6, disagree_after = 360;
   double battery_hint = 20, battery_watch = 10;

@@ -21,6 +21,41 @@ TEST_CASE("a probe that repeats itself is stuck, its cave unknown, until it move
   CHECK(scene.View().temperature.settling);
 }
 
+TEST_CASE("in its first days a probe of which both channels stand still at once is stuck far sooner than one alone") {
+  Scene scene = Fridge();
+  scene.Run(hours{11}).Temperature(12.4).Humidity(85.3).Run(hours{6});
+  const Lines told = scene.Told();
+  REQUIRE(told.size() == 1);
+  CHECK(told[0] == "12:01 probe stuck raised watch");
+  CHECK(scene.View().temperature.state == CaveState::kUnknown);
+
+  SECTION("which teaches nothing") {
+    scene.Temperature(UsualSaw).Humidity(Lively(85)).Run(days{4});
+    CHECK(scene.Told().size() == 1);
+    scene.Temperature(12.4).Humidity(85.3).Run(hours{1});
+    CHECK(scene.Told().size() == 1);
+  }
+}
+
+TEST_CASE("in its first days air that is calm, or a probe whose steps are coarse, is not called stuck") {
+  Scene scene = Fridge();
+  SECTION("of one channel alone nothing is known yet") {
+    scene.Run(hours{11}).Temperature(12.4).Run(hours{5});
+    CHECK(scene.Told() == Lines{});
+  }
+  SECTION("both stand for hours in a calm cellar, as they did before") {
+    const auto coarse = [](double mean, double swing, double step) {
+      return [=](Millis since) { return step * std::round((mean + swing * std::sin(Minutes(since) / 229)) / step); };
+    };
+    scene.Temperature(coarse(12.5, 0.7, 0.1)).Humidity(coarse(85, 2.2, 1)).Run(days{4});
+    CHECK(scene.Told() == Lines{});
+  }
+  SECTION("a probe that has hardly spoken") {
+    scene.Run(hours{2}).Temperature(12.4).Humidity(85.3).Run(hours{3});
+    CHECK(scene.Told() == Lines{});
+  }
+}
+
 TEST_CASE("a probe that speaks only when something changes, or drops out, is not stuck") {
   Scene scene = Fridge();
   scene.Run(days{5}).Silent().Run(minutes{40});
