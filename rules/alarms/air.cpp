@@ -326,22 +326,36 @@ void NoStepAnyMore(Body& body, const Judged& judged, Alarm& step, Decisions& out
   step.why = judged.ready ? Why::kReadyCheese : Why::kBand;
 }
 
+// What the air is asked for by those of which the step was told. Where what has come since is more delicate, and asks
+// for what they do not suit, they ask for it as they did.
+Figure AskedSinceStep(const Body& body, const Judged& judged, const Alarm* step) {
+  Figure asked = *judged.stake.band;
+  if (!step || body.caves.at(judged.cave).Limit(judged.channel)) return asked;
+  for (const Stake::Asking& asking : judged.stake.wheels) {
+    const bool of_step = std::ranges::count(step->wheels, asking.wheel) > 0;
+    if (!of_step || !asking.band || std::ranges::count(judged.stake.unsuited, asking.wheel) == 0) continue;
+    if (judged.sign > 0 ? asking.band->high < asked.high : asking.band->low > asked.low) asked = *asking.band;
+  }
+  return asked;
+}
+
 void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
-  const Ladder ladder = judged.OwnLimits();
   Alarm* const step = StandingStep(body, judged.Kind(), judged.cave);
   if (!judged.before && !step) {
     side = {};
     return;
   }
+  const Figure band = AskedSinceStep(body, judged, step);
+  const bool of_cave = SameLimits(band, *judged.stake.band);
+  const Ladder ladder = judged.LimitsBy(band);
   Count(ladder, side, judged.Mean(), judged.Deadband(), judged.at);
   if (!step) return TellStep(body, judged, ladder, side, out);
-  if (!judged.before && ladder.Beyond(judged.Mean(), ladder.edge)) {
+  if (!judged.before && of_cave && ladder.Beyond(judged.Mean(), ladder.edge)) {
     NoStepAnyMore(body, judged, *step, out);
     side = {};
     return;
   }
-  const bool moved =
-      step->band && (step->band->low != judged.stake.band->low || step->band->high != judged.stake.band->high);
+  const bool moved = step->band && !SameLimits(*step->band, band);
   const bool asked = ladder.Beyond(judged.Mean(), ladder.edge);
   if (moved && !asked) {
     // The air is as it was, and what lies here has come to ask for something else again.
@@ -349,7 +363,7 @@ void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
     side = {};
     return;
   }
-  step->band = judged.stake.band;
+  step->band = band;
   // How far it went while something failed is told by that.
   const Ladder fails = judged.Limits();
   if (!fails.Beyond(judged.Mean(), fails.edge) && asked) {

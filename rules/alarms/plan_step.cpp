@@ -5,11 +5,8 @@
 #include "rules/alarms/body.hpp"
 
 namespace rindwatch::rules::watch {
-namespace {
 
 bool SameLimits(const Figure& a, const Figure& b) { return a.low == b.low && a.high == b.high; }
-
-}  // namespace
 
 void NoteBand(AirWatch& watch, const Figure& band, double mean, bool typed, Instant at) {
   if (!watch.band || !SameLimits(*watch.band, band)) {

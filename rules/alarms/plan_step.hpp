@@ -12,6 +12,8 @@ namespace rindwatch::rules::watch {
 struct AirWatch;
 struct Cave;
 
+// Whatever they come from.
+bool SameLimits(const Figure& a, const Figure& b);
 // Notices that the band has moved, and that the air is inside. `typed`: by a keeper, who means it at once.
 void NoteBand(AirWatch& watch, const Figure& band, double mean, bool typed, Instant at);
 // As far as the band reaches, or the one before it while that is forgiven.

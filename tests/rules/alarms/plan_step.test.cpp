@@ -139,6 +139,38 @@ TEST_CASE("a step ends as no longer judged where the band moves away from it and
   CHECK(scene.decisions.back().alarm.band == Figure{2, 6, "CP"});
 }
 
+TEST_CASE("a step is the wheel's own: more delicate ones that come and ask otherwise do not end it") {
+  Scene scene = Stepped(Figure{2, 6, "CP"});
+  scene.Run(hours{5}).Told();
+  scene.Humidity(Lively(92)).Lay(2, Scene::kFridge, Bloomy(), 250).Run(days{3});
+  CHECK(scene.Told() == Lines{});
+  const auto alarms = scene.state.Alarms();
+  const auto step = std::ranges::find(alarms, Why::kPlanStep, &Alarm::why);
+  REQUIRE(step != alarms.end());
+  CHECK_FALSE(step->over);
+  CHECK(step->band == Figure{2, 6, "CP"});
+  CHECK(step->wheels == std::vector<WheelId>{1});
+  SECTION("until it is carried to where it belongs") {
+    scene.Lay(1, std::nullopt, Stepping(Figure{2, 6, "CP"}), 250).Run(hours{2});
+    REQUIRE(!scene.decisions.empty());
+    CHECK(scene.decisions.back().change == Decision::Change::kOver);
+    CHECK(scene.decisions.back().alarm.ending == Ending::kAskedOtherwise);
+  }
+  SECTION("or the air comes to what it asks for") {
+    scene.Temperature([](Millis since) { return Saw(since) - 7.5; }).Run(hours{8});
+    const auto of_step = [](const Decision& decision) { return decision.alarm.why == Why::kPlanStep; };
+    const auto over = std::ranges::find_if(scene.decisions, of_step);
+    REQUIRE(over != scene.decisions.end());
+    CHECK(over->change == Decision::Change::kOver);
+    CHECK(over->alarm.ending == Ending::kReturned);
+  }
+  SECTION("or a keeper says by what the fridge is judged") {
+    scene.Give(Scene::kFridge, {}, Figure{9.5, 13.5, "typed"}).Run(hours{2});
+    REQUIRE(!scene.decisions.empty());
+    CHECK(scene.decisions.back().alarm.ending == Ending::kAskedOtherwise);
+  }
+}
+
 TEST_CASE("a plant that dies on the day of a plan's step rings as ever, past the limits of before") {
   Scene scene = Stepped(Figure{9, 12.3, "CP"});
   const Millis dead = scene.Since() + hours{2};
