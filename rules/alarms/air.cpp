@@ -96,7 +96,8 @@ struct Reason {
 std::optional<Reason> ReasonOf(const Judged& judged, const Ladder& ladder, const Side& side) {
   // What is written like the edge is not told as beyond it.
   const bool shows = ladder.side * (judged.Mean() - ladder.edge) >= HalfOfShown(judged.channel);
-  const auto by_air = shows ? Reached(ladder, side, judged.Recent()) : std::nullopt;
+  std::optional<Severity> by_air;
+  if (shows) by_air = Reached(ladder, side, judged.Recent());
   // What trails the cave around it comes back by itself; its wheels too.
   const auto other = side.trails ? std::nullopt : judged.evidence;
   if (other && (!by_air || other->severity > *by_air)) return Reason{other->severity, other->why, other->since};
@@ -243,7 +244,39 @@ void EndBack(Body& body, const Judged& judged, Side& side, Alarm& alarm, Decisio
   side = {};
 }
 
+// The air of this cave is back, and boxes inside keep its alarm open: it is counted anew, and what it came to is told.
+void Hold(Body& body, const Judged& judged, Side& side, Millis back) {
+  side.held = judged.at - back;
+  side.dose = 0;
+  if (judged.sign > 0) body.caves.at(judged.cave).temperature.wheel_dose = 0;
+}
+
+// What happens to it from now on is another event, which may not hide behind the first. A defrost is none.
+bool HasLeftAnew(const Judged& judged, const Ladder& ladder, const Side& side) {
+  if (judged.evidence && judged.evidence->since > *side.held) return true;
+  return Reached(ladder, side, judged.Recent()).has_value();
+}
+
+void EndHeld(Body& body, const Judged& judged, Side& side, Alarm& alarm, Decisions& out) {
+  alarm.back_since = side.held;
+  side.held.reset();
+  side.back = side.inside = Millis{0};
+  End(body, alarm, judged.at, out);
+}
+
+void FollowHeld(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
+  if (HasLeftAnew(judged, ladder, side)) {
+    EndHeld(body, judged, side, alarm, out);
+    return MaybeRaise(body, judged, ladder, side, out);
+  }
+  NoteOwn(body, judged, alarm);
+  alarm.inside_since = side.held;
+  if (!IsFollowedInside(body, judged.cave, judged.Kind(), judged.at - *side.held, judged.at))
+    EndHeld(body, judged, side, alarm, out);
+}
+
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
+  if (side.held) return FollowHeld(body, judged, ladder, side, alarm, out);
   alarm.dose = side.dose;
   alarm.band = judged.Band();
   Foresee(body, judged, alarm);
@@ -273,7 +306,7 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   if (back < off_after) return;
   if (judged.channel == ChannelKind::kTemperature) {
     if (back == off_after) CountAnewInside(body, judged.cave, judged.Kind());
-    if (IsFollowedInside(body, judged.cave, judged.Kind(), back, judged.at)) return;
+    if (IsFollowedInside(body, judged.cave, judged.Kind(), back, judged.at)) return Hold(body, judged, side, back);
   }
   EndBack(body, judged, side, alarm, out);
 }

@@ -106,10 +106,11 @@ struct Probe {
 // One side of one channel kind of one cave: beyond the edge, beyond the act limit, beyond the urgent one.
 struct Side {
   Delay edge, act, urgent;
-  Delay lone;        // one of two probes that contradict each other is beyond the edge
-  Millis back{0};    // how long back inside by the deadband, while an alarm stands
-  Millis inside{0};  // how long inside by however little, while an alarm stands
-  Instant since;     // when `edge` began to count
+  Delay lone;                   // one of two probes that contradict each other is beyond the edge
+  Millis back{0};               // how long back inside by the deadband, while an alarm stands
+  Millis inside{0};             // how long inside by however little, while an alarm stands
+  std::optional<Instant> held;  // since when back, while boxes inside keep its alarm open
+  Instant since;                // when `edge` began to count
   double dose = 0;
   double extreme = 0;
   bool out = false;    // beyond the edge, until back inside by the deadband

@@ -121,6 +121,7 @@ void Describe(Archive& archive, Side& side) {
   Field(archive, side.lone);
   Field(archive, side.back);
   Field(archive, side.inside);
+  Field(archive, side.held);
   Field(archive, side.since);
   Field(archive, side.dose);
   Field(archive, side.extreme);

@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "tests/catch.hpp"
-#include "tests/rules/alarms/scene.hpp"
+#include "tests/rules/alarms/plant.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -96,6 +96,42 @@ TEST_CASE("what belongs to the alarm around a box is remembered when it is writt
   CHECK(whole.first.size() == 4);
   CHECK(play(7) == whole);
   CHECK(play(101) == whole);
+}
+
+TEST_CASE("what happens to a fridge while the box in it still comes back is another event, and a defrost is none") {
+  Scene scene = BoxInFridge();
+  PlantDies(scene, hours{7}, hours{4});
+  scene.Run(hours{7});
+  REQUIRE(scene.state.Alarms().size() == 1);
+  const Alarm first = scene.state.Alarms().front();
+  CHECK_FALSE(first.over);  // it waits for the box
+  REQUIRE(first.inside_since);
+  const Millis now = scene.Since();
+  scene.Told();
+
+  SECTION("a defrost") {
+    scene.Temperature([now](Millis t) { return 12.5 + 3 * std::max(0.0, 1 - std::abs(Minutes(t - now) - 20) / 20); });
+    scene.Run(minutes{30});
+    CHECK(scene.Told() == Lines{});
+    CHECK(scene.state.Alarms().front().inside_since == first.inside_since);
+    CHECK(scene.state.Alarms().front().extreme == first.extreme);
+    scene.Run(hours{12});
+    const Lines told = scene.Told();
+    REQUIRE(told.size() == 1);
+    CHECK(told[0].find("too warm over") != std::string::npos);
+  }
+  SECTION("a plant that dies again") {
+    scene.Temperature([now](Millis t) { return 24 - 11.5 * std::exp(-Minutes(t - now) / 240); }).Run(hours{5});
+    const auto over = std::ranges::find(scene.decisions, Decision::Change::kOver, &Decision::change);
+    const auto again = std::ranges::find(scene.decisions, Decision::Change::kRaised, &Decision::change);
+    REQUIRE(over != scene.decisions.end());
+    REQUIRE(again != scene.decisions.end());
+    CHECK(over->alarm.id == first.id);
+    CHECK(over->alarm.back_since == first.inside_since);
+    CHECK(again->alarm.cave == Scene::kFridge);
+    CHECK(again->alarm.since >= scene.At(now));
+    CHECK(again->alarm.dose < 5);
+  }
 }
 
 TEST_CASE("which of the two was entered first does not matter") {
