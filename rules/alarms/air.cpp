@@ -436,7 +436,7 @@ AirMean MeanOf(const Body& body, const std::vector<ChannelId>& channels, Instant
       air.latest_at = channel.measured;
     }
   }
-  Average mean, recent, before, long_before;
+  Average mean, recent, last, before, long_before;
   for (const ChannelId id : channels) {
     const Channel& channel = *body.FindChannel(id);
     if (!speaks(channel) || channel.doubt.Any() || (any_settled && !channel.Settled(at))) continue;
@@ -446,11 +446,13 @@ AirMean MeanOf(const Body& body, const std::vector<ChannelId>& channels, Instant
     const double known = own.value_or(static_cast<double>(channel.latest) / 1000.0);
     mean.Add(known);
     recent.Add(channel.window.Recent().value_or(known));
+    last.Add(channel.Latest());
     before.Add(channel.window.Mean(1));
     long_before.Add(channel.window.Mean(2));
   }
   air.mean = mean.Mean();
   air.recent = recent.Mean();
+  air.last = last.Mean();
   // Only where every channel can tell what was: a channel that joined would look like a movement.
   if (before.count == mean.count) air.before = before.Mean();
   if (long_before.count == mean.count) air.long_before = long_before.Mean();
@@ -519,7 +521,7 @@ int TrendOf(ChannelKind kind, const AirMean& air) {
   if (std::abs(over_window) < least || lately * over_window <= 0) return 0;
   // A mean rises for a while behind air that has turned.
   const double sign = over_window > 0 ? 1 : -1;
-  if (air.latest && sign * (*air.mean - *air.latest) >= least) return 0;
+  if (air.last && sign * (*air.mean - *air.last) >= least) return 0;
   return over_window > 0 ? 1 : -1;
 }
 

@@ -12,6 +12,7 @@ struct AirMean {
   std::optional<double> before, long_before;  // one and two windows ago
   bool settled = false;                       // the air rules may lean on it
   bool doubted = false;                       // something speaks, but stuck or wet
+  std::optional<double> last;                 // of the last words of those
   std::optional<double> latest;               // of the channel that spoke last
   std::optional<Instant> latest_at;
   int window_minutes = 0;

@@ -122,6 +122,10 @@ bool IsFarFromAll(const Body& body, const Cave& cave, const Excursion& excursion
   return std::ranges::all_of(matters, &Matter::IsFar);
 }
 
+// Air whose last word lies so far back inside its last ten minutes is on its way back. Model: a probe's noise is a
+// tenth of a degree, the fall of a defrost one or two in ten minutes.
+constexpr double kFallsBy = 0.3;
+
 // How grave an open excursion is that has become a failure; none: it is no failure.
 std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excursion& excursion, int sign,
                                   double beyond, const AirMean& air, const Beyond& wheels, Instant at) {
@@ -131,6 +135,8 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
   const bool dead = sign > 0 && excursion.IsOpen() && !excursion.HasTurned() && PlantStandsStill(body, cave, at);
   if (!dead && !excursion.IsTooLong(s, floor, LearnsSince(body, cave, at), at)) return std::nullopt;
   if (!excursion.IsNews(s, beyond)) return std::nullopt;
+  // The last words tell of a defrost that is over, or of a door that was shut, before any mean does.
+  if (air.last && sign * (*air.recent - *air.last) >= kFallsBy) return std::nullopt;
   // It has to go somewhere where it matters.
   const Figure band = ForgivenWarmth(cave);
   if (sign < 0) return *air.recent >= band.low ? std::nullopt : std::optional(Severity::kWatch);
