@@ -49,6 +49,13 @@ bool AsksInTheEvening(const Book& book, const rules::RoundLine& line, const std:
          });
 }
 
+// Nobody may have heard of it yet, whatever the day is.
+bool AsksForAHand(const rules::EngineState& engine) {
+  return std::ranges::any_of(engine.Alarms(), [](const rules::Alarm& alarm) {
+    return alarm.Rings() && alarm.severity >= rules::Severity::kAct;
+  });
+}
+
 }  // namespace
 
 std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings) {
@@ -64,7 +71,7 @@ std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings
     return due.next;
   }
   const DayRound& round = context_.watch.TodaysRound();
-  work.work = round.Left() > 0 || !round.work.questions.empty();
+  work.work = round.Left() > 0 || !round.work.questions.empty() || AsksForAHand(context_.watch.Engine());
   const auto entries = EntriesSince(context_.book(), FirstMorning(readers, home, work.day));
   work.evening = std::ranges::any_of(round.work.lines, [&](const rules::Round::Line& line) {
     return AsksInTheEvening(context_.book(), *line.line, entries);

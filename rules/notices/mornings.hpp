@@ -25,7 +25,7 @@ struct ListReader {
 
 struct DayOfWork {
   Date day;
-  bool work = false;  // something is due, late or asked
+  bool work = false;  // something is due, late or asked, or an alarm waits for a hand
   // A wheel is handled a second time today, or came after the morning's list, and something of it is still to do.
   bool evening = false;
 };

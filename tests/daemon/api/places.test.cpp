@@ -640,7 +640,7 @@ TEST_CASE("what a box wants is told when it changes, and never because of what t
   CHECK_THAT(small.Sentence(), !Says("Box 1"));
   // Both share a good part now, and nothing has changed for the wheels in the box.
   small.house.Do("limits", {{"cave", 1}, {"temperature", {{"low", 5}, {"high", 14}}}});
-  small.Read(12, 91, 2h);
+  small.ReadLively(12, 91, 2h);
   REQUIRE(Text(small.CaveNamed("Fridge"), "state") == "in band");
   REQUIRE(Text(small.CaveNamed("Box 1"), "state") == "out of band");
   CHECK_THAT(small.Sentence(), !Says("Box 1"));

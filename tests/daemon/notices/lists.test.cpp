@@ -162,6 +162,7 @@ TEST_CASE("what rang by day and is over is told by the next list, with its day, 
   REQUIRE(heard.house->TheWatch().Engine().Alarms().front().over);
   const char* day_and_hour = "\nThursday 12:01\n          Fridge: carbon dioxide high to 1";
   CHECK_THAT(told(6h), Says("\n12:01     Fridge: carbon dioxide high to 1"));
+  heard.TakesAll();  // its probe, which says no more
   CHECK_THAT(told(22h), Says("\nEarlier, over since the last list\n"));
   CHECK_THAT(told(22h), Says(day_and_hour));
   CHECK_THAT(told(46h), Says(day_and_hour));
@@ -290,6 +291,25 @@ TEST_CASE("a wheel that is handled twice a day makes a second list, at its hour,
   CHECK(heard.ListRows() == Texts{"evening sent"});
 }
 
+TEST_CASE("a day without work has a list all the same where an alarm waits for a hand") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "work"}, {"morning", "06:30"}, {"evening", nullptr}});
+  const auto next_morning = [&heard] {
+    heard.GoTo(21h + 31min);
+    return heard.ListRows();
+  };
+  heard.Gas(9000, 30min);
+  heard.GoTo(20h);
+  SECTION("it waits") {
+    CHECK(next_morning() == Texts{"morning sent"});
+    CHECK_THAT(heard.post.Subjects().back(), Says("carbon dioxide") && Says("Nothing to do today."));
+  }
+  SECTION("somebody has taken it in hand") {
+    heard.TakesAll();
+    CHECK(next_morning().empty());
+  }
+}
+
 TEST_CASE("without a wheel to handle a second time there is no second list") {
   Heard heard;
   heard.FreshWheels();
@@ -332,6 +352,8 @@ TEST_CASE("wheels that came after the morning's list make a second one while som
 TEST_CASE("wheels that were entered before the morning's list and arrive after it are told by the second one") {
   Heard heard{4h};
   heard.Hears("IH", 1, {{"list", "work"}, {"morning", "06:30"}, {"evening", "18:00"}});
+  heard.GoTo(-3h);
+  heard.TakesAll();  // its probe, which says nothing
   heard.GoTo(-1h);
   REQUIRE(heard.ListRows().empty());
   json::object bloomies = PressedWheels(2, InCave(1), 1);
