@@ -2,6 +2,7 @@
 #include <set>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/band_for.hpp"
 #include "daemon/api/concerned.hpp"
 #include "daemon/api/course.hpp"
 #include "daemon/api/day_mean.hpp"
@@ -221,6 +222,8 @@ json::object AlarmJson(const ApiContext& context, const rules::Alarm& alarm) {
   if (alarm.over) object["ending"] = rules::ToText(alarm.ending);
   SetAt(object, "aside_until", alarm.aside_until);
   SetSpan(object, "band", alarm.band);
+  if (!alarm.over)
+    if (std::string who = BandFor(context, alarm); !who.empty()) object["band_for"] = std::move(who);
   AddMore(object, context, alarm);
   if (const ProbeRow* probe = alarm.probe ? book.Probe(*alarm.probe) : nullptr) object["probe"] = probe->name;
   if (const std::string* what = book.CalledAs(alarm.id)) object["what"] = *what;

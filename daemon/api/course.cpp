@@ -1,6 +1,7 @@
 #include "daemon/api/course.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "daemon/api/warnings.hpp"
 #include "daemon/api/within.hpp"
@@ -24,6 +25,16 @@ std::optional<rules::ChannelView> AirNow(const ApiContext& context, const rules:
   }
 }
 
+// Of several thermometers what one of them says is no news of the air.
+bool HasSeveralThermometers(const Book& book, rules::CaveId cave) {
+  return std::ranges::count_if(book.Probes(), [&](const ProbeRow* probe) {
+           return book.HangsIn(*probe) == cave && !book.OutOfService(*probe) &&
+                  std::ranges::any_of(probe->channels, [](const ProbeChannel& channel) {
+                    return channel.kind == rules::ChannelKind::kTemperature;
+                  });
+         }) > 1;
+}
+
 // Of probes that contradict each other the one that counts says this.
 double WorstSaid(const rules::Alarm& alarm) {
   if (alarm.said.empty()) return alarm.extreme;
@@ -43,6 +54,13 @@ std::optional<double> MeanNow(const ApiContext& context, const rules::Alarm& ala
 }
 
 }  // namespace
+
+std::optional<double> LatestFarFrom(const ApiContext& context, rules::CaveId cave, std::optional<double> mean) {
+  constexpr double kFar = 1;  // K
+  const std::optional<double> latest = context.watch.View(cave).temperature.latest;
+  if (!mean || !latest || HasSeveralThermometers(context.book(), cave)) return std::nullopt;
+  return std::abs(*latest - *mean) >= kFar ? latest : std::nullopt;
+}
 
 int TrendNow(const ApiContext& context, const rules::Alarm& alarm) {
   if (alarm.over) return 0;

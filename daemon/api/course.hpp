@@ -29,4 +29,8 @@ std::optional<rules::Instant> InsideSince(const ApiContext& context, const rules
 // Boxes inside its cave that follow later: still out on that side.
 std::vector<std::string> StillOut(const ApiContext& context, const rules::Alarm& alarm);
 
+// The last reading of a cave's air where it lies far from `mean`, which lags behind air that was warmed by a defrost,
+// or by a door, and falls again. None: it lies near, or several thermometers say what the air is.
+std::optional<double> LatestFarFrom(const ApiContext& context, rules::CaveId cave, std::optional<double> mean);
+
 }  // namespace rindwatch

@@ -142,7 +142,12 @@ std::string InsideWords(const ApiContext& context, const rules::Alarm& alarm) {
 std::string RangBefore(const ApiContext& context, const rules::Alarm& alarm) {
   if (!rules::IsOfBand(alarm.kind) || alarm.raised >= alarm.since) return {};
   const rules::Zone& zone = context.book().Home().zone;
-  const auto time = MomentWords(context.words, zone.ToLocal(alarm.raised), zone.ToLocal(context.now()));
+  const rules::LocalTime rang = zone.ToLocal(alarm.raised);
+  const auto day = std::chrono::floor<std::chrono::days>(rang);
+  const bool today = day == std::chrono::floor<std::chrono::days>(zone.ToLocal(context.now()));
+  const std::string time =
+      context.words.Say(today ? "ending.at" : "ending.on",
+                        {{"day", today ? "" : ShortDay(context.words, day)}, {"time", TimeWords(rang)}});
   // It had not left the band then, and was called so.
   const std::string what = AlarmWord(context.words, alarm.kind, rules::Why::kNotTurning, true);
   return context.words.Say("ending.rang before", {{"time", time}, {"what", what}});

@@ -15,10 +15,21 @@ namespace rindwatch {
 
 namespace {
 
+// Somebody has shut the door: the probe says so, though the mean that is judged holds what was.
+bool TurnsThisMinute(const ApiContext& context, const rules::Alarm& alarm) {
+  if (alarm.over || !rules::IsOfWarmth(alarm.kind) || alarm.why == rules::Why::kPlanStep) return false;
+  const auto mean = ValueNow(context, alarm);
+  const auto latest = LatestFarFrom(context, alarm.cave, mean);
+  return latest && (alarm.kind == rules::AlarmKind::kTooWarm ? *latest < *mean : *latest > *mean);
+}
+
 // Of air that nobody knows the first thing is to know it; but what is kept shut for want of power is not opened for
 // that.
 std::optional<rules::Knowing> CourseOrNone(const ApiContext& context, const rules::Alarm& alarm) {
-  if (!IsAirUnknown(context, alarm)) return CourseNow(context, alarm);
+  if (!IsAirUnknown(context, alarm)) {
+    const auto course = CourseNow(context, alarm);
+    return !course && TurnsThisMinute(context, alarm) ? std::optional(rules::Knowing::kTurning) : course;
+  }
   return IsKeptShut(context, alarm.cave) ? rules::Knowing::kPower : rules::Knowing::kProbe;
 }
 

@@ -57,11 +57,14 @@ std::vector<std::string> ConcernedText(const Words& words, const json::object& t
   const json::value* concerns = told.if_contains("concerns");
   if (!concerns || concerns->as_array().empty()) return {};
   const bool dark = fields::TextOr(told, "kind", "") == rules::ToText(rules::AlarmKind::kPowerGone);
-  const std::vector<Group> groups = GroupsOf(words, concerns->as_array(), dark ? std::optional(now) : std::nullopt);
+  std::vector<Group> groups = GroupsOf(words, concerns->as_array(), dark ? std::optional(now) : std::nullopt);
   const bool timed = std::ranges::any_of(groups, [](const Group& group) { return !group.when.empty(); });
   const char* matters = dark ? "alarm.it matters dark" : "alarm.it matters";
   std::vector<std::string> lines{words.Say(timed ? matters : "notice.wheels") + ":"};
-  for (const Group& group : groups) {
+  // Beside those that a time stands for nobody must take the others for well.
+  const bool turning = fields::MaybeNumber(told, "trend").value_or(0) < 0;
+  for (Group& group : groups) {
+    if (timed && !turning && group.when.empty()) group.when = words.Say("matter.not now");
     // Further in: below them stand the steps, which begin with a number too.
     std::string line = "  " + std::to_string(group.count) + " " + KinWord(words, group.family, group.count);
     if (!group.place.empty()) line += ", " + group.place;

@@ -263,9 +263,15 @@ bool IsOfAir(const json::object& told) {
   return !told.contains("over") && kind && rules::IsOfBand(*kind);
 }
 
-// " since 14:05": how long wheels have been in it is what they go by. Empty: of any other.
+// Of what nobody knows for want of a probe that speaks and is believed.
+bool IsOfProbe(const json::object& told) {
+  const auto kind = rules::AlarmKindFrom(Text(told, "kind"));
+  return !told.contains("over") && kind && StaysUnknown(*kind);
+}
+
+// " since 14:05": how long wheels have been in it, or nobody knows, is what they go by. Empty: of any other.
 std::string SinceText(const Words& words, const json::object& told, const json::object& head) {
-  if (!IsDark(told) && !IsOfAir(told)) return {};
+  if (!IsDark(told) && !IsOfAir(told) && !IsOfProbe(told)) return {};
   const json::value* since = told.contains("told_since") ? told.if_contains("told_since") : told.if_contains("since");
   return " " + words.Say("since", {{"time", MomentText(words, *since, head)}});
 }
@@ -278,8 +284,11 @@ std::string AirText(const Words& words, const json::object& told) {
   if (!alarm || !IsOfAir(told) || !value) return {};
   if (!alarm->band || told.contains("ends_at") || told.contains("inside"))
     return ", " + AlarmFigure(words, alarm->kind, *value);
+  std::string band = BandFigure(words, *alarm->band);
+  if (const std::string who = Text(told, "band_for"); !who.empty())
+    band = words.Say("morning.band for", {{"band", band}, {"wheels", who}});
   return ", " + FigureAgainst(words, alarm->kind, *value, *alarm->band) + ", " +
-         words.Say("alarm.keep", {{"band", BandFigure(words, *alarm->band)}});
+         words.Say("alarm.keep", {{"band", band}});
 }
 
 // "Urgent: Fridge carbon dioxide high, 16200 ppm"

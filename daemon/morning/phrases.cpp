@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "daemon/api/cave_sentence.hpp"
+#include "daemon/morning/columns.hpp"
 #include "daemon/morning/phrase_parts.hpp"
 #include "daemon/words/alarm_word.hpp"
 
@@ -64,6 +65,36 @@ std::string NextSubject(const Words& words, const List& list) {
 }
 
 }  // namespace
+
+namespace {
+
+// The last comma that parts of a sentence lie on both sides of; what stands in brackets is one part.
+std::size_t LastPart(const std::string& text) {
+  for (std::size_t at = text.rfind(", "); at != std::string::npos && at > 0; at = text.rfind(", ", at - 1)) {
+    const auto end = text.begin() + static_cast<std::ptrdiff_t>(at);
+    if (std::count(text.begin(), end, '(') == std::count(text.begin(), end, ')')) return at;
+  }
+  return std::string::npos;
+}
+
+}  // namespace
+
+std::string ShortSubject(std::string text, std::size_t most) {
+  while (WidthOf(text) > most) {
+    // A figure has its point without a space behind it.
+    const std::size_t sentence = text.rfind(". "), part = LastPart(text);
+    const bool in_it = part != std::string::npos && (sentence == std::string::npos || part > sentence);
+    const bool fits_without = sentence != std::string::npos && WidthOf(text.substr(0, sentence + 1)) <= most;
+    // Of the last sentence part by part as long as that helps; else all of it.
+    if (in_it && (sentence == std::string::npos || fits_without))
+      text = text.substr(0, part) + ".";
+    else if (sentence != std::string::npos)
+      text.resize(sentence + 1);
+    else
+      return text;
+  }
+  return text;
+}
 
 std::string SubjectWords(const Words& words, const List& list) {
   constexpr std::size_t kMostNamed = 4;

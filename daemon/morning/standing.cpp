@@ -5,6 +5,7 @@
 #include <map>
 #include <tuple>
 
+#include "daemon/api/band_for.hpp"
 #include "daemon/api/cave_news.hpp"
 #include "daemon/api/concerned.hpp"
 #include "daemon/api/course.hpp"
@@ -36,24 +37,6 @@ namespace json = boost::json;
 namespace {
 
 std::string Text(const json::object& object, const char* name) { return fields::TextOr(object, name, ""); }
-
-// Of several thermometers what one of them says is no news of the air.
-bool HasSeveralThermometers(const Book& book, rules::CaveId cave) {
-  return std::ranges::count_if(book.Probes(), [&](const ProbeRow* probe) {
-           return book.HangsIn(*probe) == cave && !book.OutOfService(*probe) &&
-                  std::ranges::any_of(probe->channels, [](const ProbeChannel& channel) {
-                    return channel.kind == rules::ChannelKind::kTemperature;
-                  });
-         }) > 1;
-}
-
-// A mean of half an hour lies behind air that was warmed by a defrost, or by a door, and falls again.
-std::optional<double> LatestFarFrom(const ApiContext& context, rules::CaveId cave, std::optional<double> mean) {
-  constexpr double kFar = 1;  // K
-  const std::optional<double> latest = context.watch.View(cave).temperature.latest;
-  if (!mean || !latest || HasSeveralThermometers(context.book(), cave)) return std::nullopt;
-  return std::abs(*latest - *mean) >= kFar ? latest : std::nullopt;
-}
 
 Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Silence>& silences) {
   const rules::CaveView view = context.watch.View(row.id);
@@ -207,6 +190,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   const bool charge = alarm.kind == rules::AlarmKind::kBatteryLow;
   if (HasFigure(alarm.kind) || charge || Asks(alarm.kind, alarm.why)) told.value = ValueNow(context, alarm);
   if (told.value) told.band = alarm.band;
+  if (told.band && !alarm.over) told.band_for = BandFor(context, alarm);
   if (!alarm.over && (alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kTooCold))
     told.latest = LatestFarFrom(context, alarm.cave, told.value);
   told.never_left = rules::NeverLeft(alarm);
@@ -272,12 +256,6 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
 
 namespace {
 
-// That nobody watched is told at any rate while nothing is heard of its air.
-bool IsListed(const rules::Alarm& alarm) {
-  if (alarm.Folded()) return false;
-  return alarm.severity >= rules::Severity::kWatch || alarm.kind == rules::AlarmKind::kUnwatched;
-}
-
 // With what is known of the air, which the letter says in a block of its own.
 Alarm Listed(const ApiContext& context, const rules::Alarm& alarm) {
   Alarm told = AlarmOf(context, alarm);
@@ -285,37 +263,6 @@ Alarm Listed(const ApiContext& context, const rules::Alarm& alarm) {
     told.facts.push_back(Join({WhyWords(context.words, alarm), EdgesWords(context.words, alarm)}, " "));
   if (alarm.why == rules::Why::kOneProbe) told.facts.push_back(WhyWords(context.words, alarm));
   return told;
-}
-
-// "1 washed rind": those of the place whose own band holds the alarm's; empty: all of them, or none.
-std::string WhoAsks(const ApiContext& context, const rules::Alarm& alarm) {
-  const Book& book = context.book();
-  std::map<std::string, int> asking;
-  bool others = false;
-  for (const WheelRow* wheel : book.Wheels()) {
-    const auto lies = book.PlaceOf(*wheel).cave;
-    if (!lies || !IsWithin(book, *lies, alarm.cave)) continue;
-    const auto own = BandAt(book, *wheel, context.now());
-    if (!own) continue;
-    if (own->low <= alarm.band->low && own->high >= alarm.band->high)
-      ++asking[book.FamilyOf(*wheel)];
-    else
-      others = true;
-  }
-  if (!others) return {};
-  std::vector<std::string> parts;
-  for (const auto& [family, count] : asking)
-    parts.push_back(std::to_string(count) + " " + KinWord(context.words, family, count));
-  return Join(parts, ", ");
-}
-
-// Of one place against two bands, as of a step of a plan and of what the air is kept at, each says whose it is.
-bool HasTwoBands(const std::vector<rules::Alarm>& alarms, const rules::Alarm& alarm) {
-  if (!alarm.band || !rules::IsOfWarmth(alarm.kind)) return false;
-  return std::ranges::any_of(alarms, [&](const rules::Alarm& other) {
-    const bool beside = other.cave == alarm.cave && !other.over && IsListed(other) && rules::IsOfWarmth(other.kind);
-    return beside && other.band && (other.band->low != alarm.band->low || other.band->high != alarm.band->high);
-  });
 }
 
 }  // namespace
@@ -331,7 +278,6 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
   for (const rules::Alarm& alarm : alarms) {
     if (alarm.over || !IsListed(alarm)) continue;
     list.alarms.push_back(Listed(context, alarm));
-    if (HasTwoBands(alarms, alarm)) list.alarms.back().band_for = WhoAsks(context, alarm);
   }
   // What waits for a hand comes first; where people breathe it, the gravest, whoever took it.
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people || !alarm.taken; });

@@ -139,7 +139,10 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm,
   for (const std::string& fact : alarm.facts) text += Across(at, kText, fact);
   text += Across(at, kText, TakenWords(words, alarm));
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
-  std::string label = words.Say(dark ? "alarm.it matters dark" : "alarm.it matters");
+  // The label's column is narrow: under which condition stands above it.
+  const bool timed = std::ranges::any_of(alarm.touched, [](const Alarm::Touched& one) { return !one.when.empty(); });
+  if (dark && timed) text += Across(at, kText, words.Say("morning.if dark"));
+  std::string label = words.Say("alarm.it matters");
   for (const Alarm::Touched& touched : alarm.touched) text += TouchedText(at, touched, label);
   // Whoever took it has read them; of gas everybody who comes by has to.
   if (alarm.taken && !alarm.of_people) return text;

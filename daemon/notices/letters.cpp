@@ -45,6 +45,9 @@ std::string Encoded(const std::string& text) {
 
 std::string Number(double value) { return fmt::format("{:.1f}", value); }
 
+// That there are more stands behind it.
+constexpr std::size_t kMostOfSeveral = morning::kMostOfSubject - 20;
+
 bool IsOfHumidity(rules::AlarmKind kind) {
   return kind == rules::AlarmKind::kTooDry || kind == rules::AlarmKind::kTooDamp;
 }
@@ -112,9 +115,12 @@ const char* AgainKey(const Alarm& alarm) { return IsUrgent(alarm) ? "notice.agai
 
 std::string Letters::PageOf(const std::string& alarm) const { return page_ + "/alarms/" + Encoded(alarm); }
 
-std::string Letters::Subject(std::string text) const {
+std::string Letters::Whole(const std::string& text) const {
   return context_.trial ? context_.words.Say("notice.trial", {{"subject", text}}) : text;
 }
+
+// As a list of messages shows it.
+std::string Letters::Subject(const std::string& text) const { return morning::ShortSubject(Whole(text)); }
 
 Letter Letters::Marked(Letter letter, const Alarm& alarm) const {
   const CaveRow* cave = context_.book().Cave(alarm.cave);
@@ -216,7 +222,8 @@ Letter Letters::Rings(const Alarm& alarm, const std::string& subject_key, Asking
   const std::string text = words.Say(subject_key, {{"alarm", Head(alarm)}});
   Letter letter;
   letter.grave = alarm.severity >= rules::Severity::kAct;
-  letter.subject = Subject(text);
+  // Who may be in gas is never left out.
+  letter.subject = WhoMayBeIn(context_, alarm).empty() && !rules::IsGas(alarm.kind) ? Subject(text) : Whole(text);
   letter.Head(text);
   Describe(letter, alarm, asks, first);
   return letter;
@@ -350,7 +357,9 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   const auto asks = [&](const Alarm* alarm) { return waited.contains(alarm->id) ? Asking::kForAWhile : Asking::kAnew; };
   const std::string first = alarms.empty() ? lost.front() : Standing(*alarms.front(), asks(alarms.front()));
   const std::size_t others = alarms.size() + lost.size() - 1;
-  const std::string subject = others == 0 ? first : words.Count("notice.several", others, {{"alarm", first}});
+  const std::string subject =
+      others == 0 ? first
+                  : words.Count("notice.several", others, {{"alarm", morning::ShortSubject(first, kMostOfSeveral)}});
   const bool loud = !alarms.empty() && alarms.front()->Rings();
   letter.subject = Subject(loud ? words.Say(LoudKey(*alarms.front()), {{"alarm", subject}}) : subject);
   letter.Head(loud ? words.Say(LoudKey(*alarms.front()), {{"alarm", first}}) : first);

@@ -51,7 +51,8 @@ class Letters {
   std::string Title(const rules::Alarm& alarm) const;
   std::string MomentOf(rules::Instant at) const;
   Letter Marked(Letter letter, const rules::Alarm& alarm) const;
-  std::string Subject(std::string text) const;
+  std::string Whole(const std::string& text) const;
+  std::string Subject(const std::string& text) const;
 
   const ApiContext& context_;
   const std::string& page_;

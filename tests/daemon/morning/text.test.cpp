@@ -678,6 +678,28 @@ TEST_CASE("a forecast so wide that its end says nothing tells its beginning alon
   CHECK(said(2h, 8h) == "in 2 to 8 h");
 }
 
+TEST_CASE("a subject is at most as long as a list of messages shows, and loses whole parts, the last first") {
+  CHECK(ShortSubject("Fridge too warm since 15:06, 2 h. 13.4 °C, keep 6.5 to 13.5.") ==
+        "Fridge too warm since 15:06, 2 h. 13.4 °C, keep 6.5 to 13.5.");
+  const std::string urgent =
+      "Urgent, still not taken: Fridge too warm since Fri 27 15:06, 7 h 50 min. 13.4 °C, 12.4 °C by "
+      "the last reading, back within 6.5 to 13.5 since 22:54.";
+  CHECK(ShortSubject(urgent) ==
+        "Urgent, still not taken: Fridge too warm since Fri 27 15:06, 7 h 50 min. 13.4 °C, 12.4 °C by the last "
+        "reading.");
+  CHECK(ShortSubject(std::string(90, 'a') + ". " + std::string(90, 'b') + ", c.") == std::string(90, 'a') + ".");
+  CHECK(ShortSubject(std::string(130, 'a')) == std::string(130, 'a'));
+}
+
+TEST_CASE("in a power cut the condition stands above the wheels, and no label is torn") {
+  List list = Saturday();
+  list.alarms.front().kind = rules::AlarmKind::kPowerGone;
+  list.alarms.front().touched = {{6, "bloomies", "Box 1", "perhaps from 07:00 on"}};
+  CHECK(Body(Words::English(), list)
+            .find("   If nothing cools there:\n   It matters to   6 bloomies, Box 1     perhaps from 07:00 on\n") !=
+        std::string::npos);
+}
+
 TEST_CASE("what it matters to is not torn over the time beside it: that goes below") {
   List list = Saturday();
   list.alarms.front().touched = {{6, "bloomies", "Box 1", "now"},

@@ -79,6 +79,7 @@ export interface Alarm {
   extreme?: number;
   dose?: number;        // degree-hours or point-hours
   band?: Span;
+  band_for?: string;    // who asks for it, where another alarm of the place is told against another band
   wheels: { count: number; family: string; cave_name: string; state: WheelStateWord }[];
   first: string[];      // the first three things to do
   found_later: boolean; // decided at a start, after nobody had watched

@@ -155,7 +155,11 @@ export function farthest(alarm: Pick<Alarm, "kind" | "extreme" | "concerns">): s
 /** "1800", as the warnings and the mail write it. */
 export const ppm = (value: number) => String(Math.round(value));
 
-export const bandWord = (alarm: Alarm) => (alarm.band && isOfAir(alarm.kind) ? t("alarm.keep", { band: isHumid(alarm.kind) ? span(alarm.band, 0) : span(alarm.band) }) : "");
+export function bandWord({ band, band_for, kind }: Alarm): string {
+  if (!band || !isOfAir(kind)) return "";
+  const figure = isHumid(kind) ? span(band, 0) : span(band);
+  return t("alarm.keep", { band: band_for ? t("morning.band for", { band: figure, wheels: band_for }) : figure });
+}
 
 /** "5.2 degree-hours", "1 degree-hour" */
 export function doseOf(kind: AlarmWord, dose: number): string {
