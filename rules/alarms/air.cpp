@@ -359,14 +359,14 @@ void NoStepAnyMore(Body& body, const Judged& judged, Alarm& step, Decisions& out
   step.why = judged.ready ? Why::kReadyCheese : Why::kBand;
 }
 
-// What the air is asked for by those of which the step was told. Where what has come since is more delicate, and asks
-// for what they do not suit, they ask for it as they did.
+// What the air is asked for by those of which the step was told: where the band follows others since, more delicate
+// ones that were laid in or came to another stage, they ask for what they did.
 Figure AskedSinceStep(const Body& body, const Judged& judged, const Alarm* step) {
   Figure asked = *judged.stake.band;
   if (!step || body.caves.at(judged.cave).Limit(judged.channel)) return asked;
   for (const Stake::Asking& asking : judged.stake.wheels) {
     const bool of_step = std::ranges::count(step->wheels, asking.wheel) > 0;
-    if (!of_step || !asking.band || std::ranges::count(judged.stake.unsuited, asking.wheel) == 0) continue;
+    if (!of_step || !asking.band) continue;
     if (judged.sign > 0 ? asking.band->high < asked.high : asking.band->low > asked.low) asked = *asking.band;
   }
   return asked;

@@ -150,6 +150,12 @@ TEST_CASE("a step is the wheel's own: more delicate ones that come and ask other
   CHECK_FALSE(step->over);
   CHECK(step->band == Figure{2, 6, "CP"});
   CHECK(step->wheels == std::vector<WheelId>{1});
+  SECTION("nor that they come to ask for what it could share") {
+    scene.Lay(2, Scene::kFridge, PlanOf("cooler", 0, Figure{5, 13.5, "CP"}, Figure{88, 98, "CP"}), 250);
+    scene.Lay(3, Scene::kFridge, Pressed(), 2000).Run(days{1});
+    const auto of_step = [](const Decision& decision) { return decision.alarm.kind == AlarmKind::kTooWarm; };
+    CHECK(std::ranges::none_of(scene.decisions, of_step));
+  }
   SECTION("until it is carried to where it belongs") {
     scene.Lay(1, std::nullopt, Stepping(Figure{2, 6, "CP"}), 250).Run(hours{2});
     REQUIRE(!scene.decisions.empty());
