@@ -98,6 +98,24 @@ Severity LoudnessOf(const Excursion::Course& course, const Beyond& wheels, doubl
   return from_outside && past < kClearlyPast && wheels.nearest < -kWithinReach ? Severity::kWatch : Severity::kAct;
 }
 
+// The pace of its last ten minutes, and of all of it so far; kelvins a minute.
+struct Pace {
+  double now, so_far;
+};
+Pace PaceOf(const Excursion& excursion, double beyond, const AirMean& air, Instant at) {
+  const Excursion::Course& course = excursion.Now();
+  const double minutes_out = static_cast<double>((at - course.since) / kMinute);
+  // The last third of the window lies by a third of it later than the middle of the whole.
+  return {(*air.recent - *air.mean) / (air.window_minutes / 3.0), (beyond - course.began) / std::max(1.0, minutes_out)};
+}
+
+// Warm air that has come to stay goes up all at once: a defrost, or a door, on top of it.
+bool IsBump(const Excursion& excursion, double beyond, const AirMean& air, Instant at) {
+  constexpr Millis kComeToStay = hours{2};
+  constexpr double kQuick = 0.06;  // K a minute; Model: the plant's own cycle makes half of that
+  return at - excursion.Now().since >= kComeToStay && PaceOf(excursion, beyond, air, at).now > kQuick;
+}
+
 // Warm air has left the band, or does so soon: it has not turned, and at the slower of its pace so far and its pace of
 // now it is out within the time that the settings give it. What comes to rest inside, as behind a door ajar, is no
 // failure.
@@ -105,12 +123,8 @@ bool LeavesTheBand(const Settings& settings, const Excursion& excursion, double 
                    Instant at) {
   if (*air.recent > edge) return true;
   if (excursion.HasTurned()) return false;
-  const Excursion::Course& course = excursion.Now();
-  const double minutes_out = static_cast<double>((at - course.since) / kMinute);
-  // The last third of the window lies by a third of it later than the middle of the whole.
-  const double now = (*air.recent - *air.mean) / (air.window_minutes / 3.0);
-  const double pace = std::min((beyond - course.began) / std::max(1.0, minutes_out), now);
-  return *air.recent + pace * settings.excursion_leaves_within > edge;
+  const Pace pace = PaceOf(excursion, beyond, air, at);
+  return *air.recent + std::min(pace.so_far, pace.now) * settings.excursion_leaves_within > edge;
 }
 
 // At this pace no wheel comes to the end of its band within what can be foreseen; where nothing can be foreseen, as the
@@ -140,10 +154,12 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
   // It has to go somewhere where it matters.
   const Figure band = ForgivenWarmth(cave);
   if (sign < 0) return *air.recent >= band.low ? std::nullopt : std::optional(Severity::kWatch);
-  // Inside warm air that has come to stay, the top of a defrost or a door is no failure of its own while the mean is
-  // in, as it is written.
+  // Inside warm air that has come to stay, the top of a defrost or a door is no failure of its own: while the mean is
+  // in, as it is written, nor where that has only just lifted it out.
   const bool inside = *air.mean <= band.high + HalfOfShown(ChannelKind::kTemperature);
   if (!dead && inside && !excursion.Rises(Minutes(floor), at)) return std::nullopt;
+  const bool only_just = cave.temperature.high.edge.beyond < Minutes(floor);
+  if (!dead && only_just && IsBump(excursion, beyond, air, at)) return std::nullopt;
   if (!LeavesTheBand(s, excursion, beyond, air, band.high, at)) return std::nullopt;
   const Severity loudness = LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
   const bool far = loudness >= Severity::kAct && wheels.settled && IsFarFromAll(body, cave, excursion, air, band, at);
