@@ -112,7 +112,7 @@ Pace PaceOf(const Excursion& excursion, double beyond, const AirMean& air, Insta
 // Warm air that has come to stay goes up all at once: a defrost, or a door, on top of it.
 bool IsBump(const Excursion& excursion, double beyond, const AirMean& air, Instant at) {
   constexpr Millis kComeToStay = hours{2};
-  constexpr double kQuick = 0.06;  // K a minute; Model: the plant's own cycle makes half of that
+  constexpr double kQuick = 0.045;  // K a minute; Model: the plant's own cycle makes two thirds of that
   return at - excursion.Now().since >= kComeToStay && PaceOf(excursion, beyond, air, at).now > kQuick;
 }
 
