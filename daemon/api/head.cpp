@@ -30,8 +30,8 @@ json::array TroublesJson(const ApiContext& context) {
     for (const auto& unreached = context.notices->Unreached(); const auto& [address, since] : unreached)
       AddTrouble(troubles, "notices", since, context.words.Say("trouble.unreached", {{"address", address}}));
   }
-  if (const auto leap = context.notices ? context.notices->Leapt() : std::nullopt)
-    AddTrouble(troubles, "clock", leap->to, LeapTrouble(context, *leap));
+  for (const Leap& leap : context.notices ? context.notices->Leaps() : std::vector<Leap>{})
+    AddTrouble(troubles, "clock", leap.to, LeapTrouble(context, leap));
   if (!context.broker) return troubles;
   if (const auto& away = context.broker->WhyAway(); away && MissesBroker(context))
     AddTrouble(troubles, "broker", away->since, away->why);

@@ -99,8 +99,9 @@ bool IsNear(Instant a, Instant b) { return std::chrono::abs(a - b) <= kNear; }
 
 DatedSilence DatedOf(const Watch& watch, const Alarm& alarm) {
   const CaveRow* cave = watch.TheBook().Cave(alarm.cave);
-  if (alarm.kind != AlarmKind::kProbeSilent || !alarm.probe || !cave) return {alarm.since, {}, {}};
-  const auto awaited = rules::ProbeAwaitedFor(watch.Engine(), *alarm.probe);
+  const bool dark = alarm.kind == AlarmKind::kPowerGone, silent = alarm.kind == AlarmKind::kProbeSilent && alarm.probe;
+  if (!cave || (!dark && !silent)) return {alarm.since, {}, {}};
+  const auto awaited = silent ? rules::ProbeAwaitedFor(watch.Engine(), *alarm.probe) : std::nullopt;
   return Dated(watch.TheBook(), alarm.since, alarm.raised, alarm.over.value_or(Instant::max()), awaited.value_or(kNear),
                SilencesOf(watch.TheBook(), *cave));
 }

@@ -20,7 +20,7 @@ struct DatedSilence {
 
   rules::Instant Since() const { return begun ? begun->to : last_word; }
 };
-// Of an alarm that is of no silent probe: since it began.
+// Of an alarm that is of no silence, of a probe or of a whole place: since it began.
 DatedSilence DatedOf(const Watch& watch, const rules::Alarm& alarm);
 // Of a channel of which nothing is heard in the cave, as the alarm of its probe says it; before there is one, by its
 // last reading. None: it speaks, or never did.

@@ -48,8 +48,8 @@ class Notices : public WatchListener {
   void LookAtClock();
   // What the clocks show, when it is looked at them.
   void ShowClock(rules::Instant wall, rules::Millis monotonic);
-  // When the wall clock went on by far more than time did, in this life or the ones before; told for a day.
-  std::optional<Leap> Leapt() const { return leaps_.Told(context_.now()); }
+  // Each time that the wall clock went on by far more than time did, in this life or the ones before; told for a day.
+  std::vector<Leap> Leaps() const { return leaps_.AllTold(context_.now()); }
 
   // Until when the last lists told whoever reads them what had rung and was over: the earliest of them; none: nobody
   // reads lists.

@@ -45,6 +45,24 @@ TEST_CASE("a power cut at night is told again each hour, with what is new and no
   CHECK_THAT(again, Says("its warmest wheel is now at 12"));
 }
 
+TEST_CASE("of a power cut that fell due while a clock went on nobody says that it was seen all the while") {
+  DarkNight night;
+  const rules::Instant before = night.house->Now();
+  night.notices->LookAtClock();
+  night.GoTo(24h);
+  const rules::Instant now = night.house->Now();
+  night.notices->ShowClock(before, night.house->TheClock().Monotonic() - 5s);
+  night.notices->ShowClock(now, night.house->TheClock().Monotonic());
+  night.house->Settle();
+  const auto alarms = night.house->TheWatch().Engine().Alarms();
+  const auto cut = std::ranges::find(alarms, rules::AlarmKind::kPowerGone, &rules::Alarm::kind);
+  REQUIRE(cut != alarms.end());
+  const json::object told = night.house->See("/api/alarms/" + cut->id).at("alarm").as_object();
+  REQUIRE(told.contains("told_since"));
+  CHECK(told.at("told_since").to_number<std::int64_t>() == ToMillis(now));
+  CHECK(told.contains("unwatched_first"));
+}
+
 TEST_CASE("the end of a power cut goes by whoever says otherwise beside the probe that told it") {
   DarkNight night;
   night.house->Do("probe", AirProbe("Box air", "box/air", NewCaveIn("box", 1)));
