@@ -140,6 +140,27 @@ TEST_CASE("that a clock was set forward waits for the end of quiet hours, and is
   CHECK(OfClock(heard) == Texts{"This machine slept, or its clock was set forward by 5 h."});
 }
 
+TEST_CASE(
+    "that a clock was set forward is told to nobody on holiday while another one hears it; to all if all are away") {
+  Heard heard;
+  const json::array days{{{"from", "2026-03-12"}, {"back", "2026-03-13"}}};
+  heard.Hears("IH", 1, {{"list", "never"}, {"holidays", days}});
+  heard.Hears("TR", 2, {{"list", "never"}});
+  heard.Gas(600, 10min);
+  SECTION("another one hears") {}
+  SECTION("all are away") { heard.Hears("TR", 2, {{"list", "never"}, {"holidays", days}}); }
+  const bool all = heard.house->TheBook().Hearings().back().reader.hearer.holidays.size() == 1;
+  const rules::Instant now = heard.house->Now();
+  heard.notices->ShowClock(now - 5h, heard.house->TheClock().Monotonic() - 5s);
+  heard.notices->ShowClock(now, heard.house->TheClock().Monotonic());
+  heard.Gas(600, 2h);
+  CHECK(heard.To() == (all ? Texts{"IH@cave.example", "TR@cave.example"} : Texts{"TR@cave.example"}));
+  // Who is back within the day for which it is told hears of it then.
+  heard.Gas(600, 18h);
+  CHECK(heard.post.sent.size() == 2);
+  CHECK(std::ranges::count(heard.To(), "IH@cave.example") == 1);
+}
+
 TEST_CASE("of two times that a clock went on in quiet hours each is told when they end, and each is kept") {
   Heard heard;
   heard.Hears("IH", 1, {{"list", "never"}, {"quiet", {{"from", "09:00"}, {"to", "12:00"}}}});
