@@ -54,6 +54,28 @@ test("a sound file is checked with status 0", async () => {
   assert.equal(result.status, 0, result.err);
 });
 
+describe("the sample in README.md", () => {
+  const blocks = [...readFileSync(path.join(root, "README.md"), "utf8").matchAll(/^```toml\n(.*?)^```$/gms)].map(([, text]) => text!);
+  const sample = blocks.join("\n");
+  const whole = sample.replace(/^# (?=\[|\w+ = )/gm, "");
+  const checked = async (text: string) => {
+    const file = path.join(temporaryFolder(), "rindwatch.toml");
+    writeFileSync(file, text);
+    return run(rindwatch, ["check", "--config", file]);
+  };
+  for (const [name, text] of [["as it stands", sample], ["with each of its comments taken as a setting", whole]] as const)
+    test(`is read, ${name}, and each of its lines by somebody`, async () => {
+      const result = await checked(text);
+      assert.equal(result.status, 0, result.out + result.err);
+      assert.doesNotMatch(result.out + result.err, /nobody reads/);
+    });
+
+  test("has settings in its comments", () => {
+    assert.equal(blocks.length, 2);
+    for (const key of ["client", "sync_seconds", "level", "port", "headers", "ca"]) assert.match(whole, new RegExp(`^${key} = `, "m"));
+  });
+});
+
 test("check compares the summing tables of a database with its journal", async () => {
   const watch = await Watch.start();
   await watch.end();
