@@ -7,10 +7,10 @@ import { lasting, lastingExactly } from "../src/figures.ts";
 import { overAlarms } from "../src/house/overlay.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { between } from "../src/figures.ts";
-import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, darkMatterWord, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whyWord } from "../src/parts/alarm_words.ts";
+import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, darkMatterWord, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whensOf, whyWord } from "../src/parts/alarm_words.ts";
 import { gasLine, peopleWord } from "../src/parts/gas_words.ts";
 import { monthBeside } from "../src/places/alarms/month.ts";
-import { alarmState, folded, graveWord, inOrder, isLoud, lowLine, rings, wasWord, whatsOf, whatWord } from "../src/parts/alarms.tsx";
+import { alarmState, folded, graveWord, graveWordInFull, inOrder, isLoud, lowLine, rings, wasWord, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
 
@@ -37,6 +37,16 @@ test("how long until it matters is always a span, in the mail's words when near 
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
   assert.equal(matterWord({ soonest: 0 }, now), "perhaps soon", "what is perhaps never is not now");
   assert.equal(matterWord({}, now), "", "nothing is foreseen");
+});
+
+test("beside wheels that a time stands for the others are not foreseen yet, as in the letter", () => {
+  const wheels = (more: { soonest?: number; latest?: number }) => ({ count: 2, family: "Tomme, washed", cave_name: "Fridge", state: "ripening" as const, ...more });
+  const soon = wheels({ soonest: kHour, latest: 2 * kHour }), some = alarm({ as_of: now, concerns: [soon, wheels({})] });
+  const whens = (one: Alarm) => one.concerns.map(whensOf(one, now));
+  assert.deepEqual(whens(some), ["in 1\u00a0to\u00a02\u00a0h", "not foreseen yet"]);
+  assert.deepEqual(whens({ ...some, kind: "power gone" })[1], "not foreseen yet");
+  assert.deepEqual(whens({ ...some, trend: -1 })[1], "", "the air falls");
+  assert.deepEqual(whens({ ...some, concerns: [wheels({})] }), [""], "nothing is foreseen for any");
 });
 
 test("of a place of which nothing is heard it stands by the hours of the wall, alike from look to look", () => {
@@ -222,6 +232,31 @@ test("many alarms are folded: the loudest has its strip, the others one line", (
   assert.deepEqual(folded([...many, alarm({ id: "u", severity: "urgent" })], () => false).shown.map((a) => a.id), ["u"], "beside another alarm only what is urgent");
 });
 
+test("gas from act on has its strip first on each place, taken or not, however many others there are and whatever the place is about", () => {
+  const gas = (id: string, more: Partial<Alarm> = {}) => alarm({ id, kind: "carbon dioxide", ...more });
+  const shown = (alarms: Alarm[], ...more: [(() => boolean)?, Alarm[]?]) => folded(alarms, ...more).shown.map((a) => a.id);
+  const others = [alarm({ id: "a" }), alarm({ id: "b" })];
+  const nowhere = () => false, about = [alarm({ id: "own" })];
+  assert.deepEqual(shown([...others, gas("g"), gas("h", { taken: now })]), ["g", "h"]);
+  assert.deepEqual(shown([...others, gas("g"), gas("h", { kind: "ammonia" })], nowhere, about), ["g", "h"], "beside another alarm");
+  assert.deepEqual(shown([gas("g", { taken: now })], nowhere, about), ["g"]);
+  assert.deepEqual(shown([alarm({ id: "u", severity: "urgent" }), alarm({ id: "v", severity: "urgent" }), gas("g"), gas("h"), gas("i")], nowhere, about), ["g", "h", "i", "u"], "and the gravest of the others");
+  assert.deepEqual(shown([alarm({ id: "dark", kind: "probe silent", darkens_gas: true })], nowhere, about), ["dark"], "nobody knows the gas, and that rings");
+  assert.deepEqual([shown([gas("g", { severity: "watch" })], nowhere, about), shown([gas("g", { over: now })], nowhere, about)], [[], []]);
+});
+
+test("what rings and is graver than all that is shown has its strip too, one for all that are alike", () => {
+  const shown = (alarms: Alarm[], ...more: [(() => boolean)?, Alarm[]?]) => folded(alarms, ...more).shown.map((a) => a.id);
+  const quietGas = alarm({ id: "g", kind: "carbon dioxide", severity: "watch" }), frost = alarm({ id: "f", kind: "too cold", severity: "urgent" });
+  assert.deepEqual(shown([quietGas, alarm({ id: "a" }), frost, { ...frost, id: "e" }]), ["g", "f"], "a hint of gas leads, and frost is beside it");
+  assert.deepEqual(shown([{ ...quietGas, severity: "act", taken: now }, alarm({ id: "a" }), alarm({ id: "b" })]), ["g", "a"], "what is taken stands for none that rings");
+  const nowhere = () => false;
+  assert.deepEqual(shown([alarm({ id: "a" })], nowhere, [alarm({ id: "own", severity: "watch" })]), ["a"]);
+  assert.deepEqual(shown([alarm({ id: "a" })], nowhere, []), ["a"], "a place where all is well");
+  assert.deepEqual(shown([alarm({ id: "a" })], nowhere, [alarm({ id: "own", taken: now })]), [], "no graver than what the page is about");
+  assert.deepEqual(shown([alarm({ id: "a", severity: "watch" }), alarm({ id: "b", taken: now }), alarm({ id: "c", quiet: true })], nowhere, []), []);
+});
+
 test("what lasts and nobody has taken comes first by its severity, then what is taken, then what is over", () => {
   const order = inOrder([alarm({ id: "over", severity: "urgent", over: now }), alarm({ id: "taken", severity: "act", taken: now }), alarm({ id: "watch", severity: "watch" }),
     alarm({ id: "aside", severity: "act", aside_until: now + kHour }), alarm({ id: "act" })]).map((a) => a.id);
@@ -350,6 +385,13 @@ test("gas stands in red for as long as it stands, taken or not; other alarms are
   assert.equal(graveWord({ ...gas, grade: "watch", taken: now }), "");
   assert.equal(graveWord({ ...gas, grade: "urgent", over: now }), "");
   assert.equal(graveWord(alarm({ severity: "urgent", taken: now })), "");
+});
+
+test("told in full, an alarm is urgent whoever took it, as long as it lasts and its air is out", () => {
+  const word = (more: Partial<Alarm>) => graveWordInFull(alarm({ severity: "urgent", ...more }));
+  assert.deepEqual([word({}), word({ taken: now }), word({ aside_until: now + kHour }), word({ quiet: true })], ["urgent", "urgent", "urgent", "urgent"]);
+  assert.deepEqual([word({ taken: now, severity: "act" }), word({ taken: now, inside: true }), word({ taken: now, over: now })], ["", "", ""]);
+  assert.deepEqual([word({ kind: "carbon dioxide", grade: "urgent", taken: now }), word({ kind: "carbon dioxide", grade: "watch", taken: now })], ["urgent", ""], "gas goes by its figure");
 });
 
 test("a power cut that nobody knows of for sure is named shortly, and still as perhaps", () => {

@@ -75,6 +75,14 @@ export function darkMatterWord(matter: { soonest?: number; latest?: number; past
 export const whenWord = (alarm: Pick<Alarm, "kind" | "as_of">, matter: Alarm["concerns"][number], now: Instant): string =>
   (alarm.kind === "power gone" ? darkMatterWord : matterWord)(matter, now, alarm.as_of);
 
+/** The same for each of its wheels: beside those that a time stands for nobody must take the others for well. Of air that
+    falls nothing is foreseen for any. */
+export function whensOf(alarm: Pick<Alarm, "kind" | "as_of" | "concerns" | "trend">, now: Instant): (one: Alarm["concerns"][number]) => string {
+  const whenOf = (one: Alarm["concerns"][number]) => whenWord(alarm, one, now);
+  const timed = alarm.trend !== -1 && alarm.concerns.some((one) => whenOf(one));
+  return (one) => whenOf(one) || (timed ? t("matter.not now") : "");
+}
+
 /** Whether it comes to them within the time for which anything is foreseen. */
 export const isForeseen = ({ soonest }: { soonest?: number }): boolean => soonest !== undefined && soonest < kNotWithin;
 

@@ -39,6 +39,10 @@ const isUrgentGas = (alarm: Alarm): boolean => isGas(alarm.kind) && alarm.over =
 /** "urgent", while it asks to be taken, and of gas as long as it is: how grave it is, in a word. */
 export const graveWord = (alarm: Alarm): string => (alarm.severity === "urgent" && (rings(alarm) || isUrgentGas(alarm)) ? t("alarm.urgent") : "");
 
+/** The same where it is told in full: that somebody took it, or is there, makes it no less urgent. */
+export const graveWordInFull = (alarm: Alarm): string =>
+  (alarm.severity === "urgent" && alarm.over === undefined && !isInside(alarm) && !isGas(alarm.kind) ? t("alarm.urgent") : graveWord(alarm));
+
 export function alarmState(alarm: Alarm) {
   if (alarm.kind !== "unwatched" && (alarm.over !== undefined || isInside(alarm))) return "in band";
   if (isBlind(alarm.kind) || asks(alarm)) return "unknown";
@@ -157,16 +161,26 @@ export function inOrder<Shown extends Alarm>(alarms: Shown[]): Shown[] {
   return [...alarms].sort((a, b) => rank(a) - rank(b) || newest(a, b));
 }
 
-/** As many as leave room for the place. */
-export function folded<Shown extends Alarm>(alarms: Shown[], beside?: Near): { shown: Shown[]; rest: Shown[] } {
-  const open = alarms.filter((a) => a.over === undefined || a.taken === undefined);
-  if (beside) {
-    const shown = inOrder(open.filter((a) => (rings(a) && a.severity === "urgent") || beside(a))).slice(0, kMost);
-    return { shown, rest: open.filter((a) => !shown.includes(a)) };
-  }
-  const ordered = inOrder(open);
-  if (ordered.length <= kMost) return { shown: ordered, rest: [] };
-  return { shown: ordered.slice(0, 1), rest: ordered.slice(1) };
+/** People breathe it, from act on, taken or not; or nobody knows it, and that rings. It is never one of many in a line. */
+export const isForPeople = (alarm: Alarm): boolean =>
+  alarm.over === undefined && (alarm.severity === "act" || alarm.severity === "urgent") && (isGas(alarm.kind) || (alarm.darkens_gas === true && rings(alarm)));
+
+/** The gravest that rings, from act on, where all that has a strip, or that the page is `about`, is less grave. */
+function unsaid<Shown extends Alarm>(alarms: Shown[], strips: Shown[], about: Alarm[]): Shown[] {
+  const gravity = (a: Alarm) => (a.over === undefined ? kGravest.length - kGravest.indexOf(a.severity) : 0);
+  const said = Math.max(kGravest.length - kGravest.indexOf("watch"), ...strips.filter(rings).map(gravity), ...about.map(gravity));
+  return alarms.filter((a) => rings(a) && gravity(a) > said).slice(0, 1);
+}
+
+/** As many as leave room for the place, and what nobody may miss. `about`: those that a page with `beside` is about. */
+export function folded<Shown extends Alarm>(alarms: Shown[], beside?: Near, about: Alarm[] = []): { shown: Shown[]; rest: Shown[] } {
+  const open = inOrder(alarms.filter((a) => a.over === undefined || a.taken === undefined));
+  const most = !beside && open.length > kMost ? 1 : kMost;
+  const room = open.filter((a) => !beside || isForPeople(a) || (rings(a) && a.severity === "urgent") || beside(a)).slice(0, most);
+  const strips = open.filter((a) => isForPeople(a) || room.includes(a));
+  const more = unsaid(open, strips, about);
+  const shown = open.filter((a) => strips.includes(a) || more.includes(a));
+  return { shown, rest: open.filter((a) => !shown.includes(a)) };
 }
 
 function Fold({ rest, others }: { rest: Alarm[]; others: boolean }) {
@@ -180,9 +194,12 @@ function Fold({ rest, others }: { rest: Alarm[]; others: boolean }) {
   );
 }
 
-/** `beside`: the page is about an alarm or a place itself, so of the others only what is urgent or near has a strip. */
-export function AlarmStrips({ alarms, all, beside }: { alarms: ShownAlarm[]; all?: boolean; beside?: Near | undefined }) {
-  const { shown, rest } = all ? { shown: inOrder(alarms), rest: [] } : folded(alarms, beside);
+interface StripsProps { alarms: ShownAlarm[]; all?: boolean; beside?: Near | undefined; about?: Alarm[] }
+
+/** `beside`: the page is about an alarm or a place itself, so of the others only what is urgent or near has a strip, gas
+    for people, and what is graver than all of that. */
+export function AlarmStrips({ alarms, all, beside, about }: StripsProps) {
+  const { shown, rest } = all ? { shown: inOrder(alarms), rest: [] } : folded(alarms, beside, about);
   return (
     <>
       {shown.map((alarm, i) => <Strip key={alarm.id} alarm={alarm} people={!shown.slice(0, i).some((one) => one.cave === alarm.cave && peopleWord(one))} />)}

@@ -76,12 +76,13 @@ export function Book({ place, title, class: name = "", children, foot, quiet, wi
   useEffect(() => {
     document.title = t("app.title", { place: title, house: t("app.name") });
   }, [title]);
-  const alarms = overAlarms(head?.alarms ?? [], unknownTo(headAskedAt(), entries)).filter((a) => !without?.(a));
+  const all = overAlarms(head?.alarms ?? [], unknownTo(headAskedAt(), entries));
+  const about = all.filter((a) => without?.(a));
   useStrips();
   return (
     <>
       <main class={`book ${name}`}>
-        {!quiet && <AlarmStrips alarms={alarms} beside={without && (near ?? (() => false))} />}
+        {!quiet && <AlarmStrips alarms={all.filter((a) => !about.includes(a))} beside={without && (near ?? (() => false))} about={about} />}
         {children}
       </main>
       {asking ? <AskedFirst keepers={keepersOf(cellOf<Settings>(kSettingsPath).value.value)} /> : foot}

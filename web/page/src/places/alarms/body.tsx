@@ -13,8 +13,8 @@ import { aside, call, take } from "../../house/acts";
 import { me, signed } from "../../house/keeper";
 import type { ShownAlarm } from "../../house/overlay";
 import { touch } from "../../house/touch";
-import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, farthest, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, toldSince, untilWord, unwatchedWords, whenWord, whyWord } from "../../parts/alarm_words";
-import { alarmState, graveWord, isInside, isLoud, isNearlyInside, sideOf, whatsOf, whatWord } from "../../parts/alarms";
+import { alarmCry, alarmFigure, apartWord, asideEnds, asks, bandWord, clockWord, concernsHead, doseWord, edgeWords, farthest, gapOf, goesWord, insideWord, isTold, isUntold, lastedUntil, mayAside, ownWord, saidWord, standWord, tellerPath, tellerWord, toldSince, untilWord, unwatchedWords, whensOf, whyWord } from "../../parts/alarm_words";
+import { alarmState, graveWordInFull, isInside, isLoud, isNearlyInside, sideOf, whatsOf, whatWord } from "../../parts/alarms";
 import { Cells } from "../../parts/cells";
 import { isOfAir, isGas } from "../../parts/kinds";
 import { joined, wheelsOf } from "../../parts/names";
@@ -35,6 +35,7 @@ function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren 
   const band = bandWord(alarm);
   const gap = gapOf(alarm);
   const gas = isGas(alarm.kind);
+  const grave = graveWordInFull(alarm);
   return (
     <>
       <h2 class={`cry ${quiet ? "calm" : ""} ${gas ? "gas" : ""}`}>
@@ -46,7 +47,7 @@ function Cry({ alarm, figure }: { alarm: ShownAlarm; figure?: ComponentChildren 
       {alarm.warnings?.map((warning) => <p key={warning} class="word strong">{unbroken(warning)}</p>)}
       {asks(alarm) && alarm.value !== undefined && <p class="big">{t("alarm.asks.low", { value: degrees(alarm.value) })}</p>}
       {gap && <p class="big">{t("alarm.gap", { from: clockWord(gap.from, now()), to: clockWord(gap.to, now()) })}, {between(gap.from, gap.to)}.</p>}
-      {!gap && <p class="big">{graveWord(alarm) && <><b class="bad">{opening(graveWord(alarm))}</b>, </>}{t("alarm.since")} <b>{clockWord(toldSince(alarm), now())}</b>, {between(toldSince(alarm), end)}{band && <>; {band}</>}.</p>}
+      {!gap && <p class="big">{grave && <><b class={quiet ? "" : "bad"}>{opening(grave)}</b>, </>}{t("alarm.since")} <b>{clockWord(toldSince(alarm), now())}</b>, {between(toldSince(alarm), end)}{band && <>; {band}</>}.</p>}
       {stands && <p class={`word ${alarm.taken !== undefined || alarm.aside_until !== undefined ? "hand" : "strong"}`}>{untold ? <span class="untold"><WaitGlyph />{stands}</span> : stands}</p>}
       {untold && alarm.over === undefined && <p class="note">{t("alarm.mine.low")}</p>}
       {goes && <p class="word strong">{goes}</p>}
@@ -92,14 +93,14 @@ function Meanwhile({ alarm }: { alarm: Alarm }) {
 
 function Concerns({ alarm }: { alarm: Alarm }) {
   if (alarm.concerns.length === 0) return null;
-  const over = alarm.over !== undefined;
+  const over = alarm.over !== undefined, whenOf = whensOf(alarm, now());
   return (
     <>
       <h3 class="cap">{concernsHead(alarm)}</h3>
       {alarm.concerns.map((w) => (
         <div key={`${w.family} ${w.cave_name} ${w.state} ${w.soonest} ${w.keep?.high} ${w.past?.high}`} class="tab">
           <span class="wh"><Ring state={w.state} r={7} />{wheelsOf([{ count: w.count, family: w.family }])}</span>
-          {!over && <span class="r">{whenWord(alarm, w, now())}</span>}
+          {!over && <span class="r">{whenOf(w)}</span>}
           <span class="n">{joined(w.cave_name, apartWord(alarm, w), w.grams !== undefined && weight(w.grams), ownWord(alarm, w))}</span>
         </div>
       ))}

@@ -14,7 +14,7 @@ import type { Entry as Entry_ } from "../../queue/entry";
 import { overAlarms, unknownTo } from "../../house/overlay";
 import { touch } from "../../house/touch";
 import { canWait, clockWord, ppm } from "../../parts/alarm_words";
-import { AlarmStrips, alarmTitle, inOrder, isLoud, rings } from "../../parts/alarms";
+import { AlarmStrips, alarmTitle, inOrder, isForPeople, isLoud, rings } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
 import { Deed } from "../../parts/deed";
 import { Entry, GroupHead, WordButton, WordLink } from "../../parts/leaf";
@@ -177,9 +177,9 @@ export function CavePlace({ id }: { id: string }) {
   const lasting = inOrder(alarms.filter((a) => a.over === undefined));
   const untaken = lasting.find(rings) ?? lasting.find((a) => a.taken === undefined && a.aside_until === undefined && (!canWait(a) || lasting.every(canWait)));
   const first = untaken ?? lasting[0];
-  // Nothing stands above what rings loud: beside that its others are in the line on top, and stand below it.
+  // Nothing but gas stands above what rings loud: beside that its others are in the line on top, and stand below it.
   const loud = first !== undefined && isLoud(first);
-  const below = loud ? alarms.filter((a) => a !== first) : [];
+  const below = loud ? alarms.filter((a) => a !== first && !isForPeople(a)) : [];
   return (
     <Book place="caves" title={first ? alarmTitle(first) : cave.name} class={untaken ? "withdeed" : ""} without={(a) => a.id === first?.id} near={(a) => (!loud && a.cave === cave.id) || reaches(a, cave)}
           foot={untaken && <Deed named verb={t("alarm.take")} low={takeWord(untaken)} tap={() => take(untaken.id)} />}>
