@@ -44,6 +44,7 @@ test("who hears what and when is set on the phone, in the order in which they ar
   await page.getByRole("button", { name: "hears from now on" }).tap();
   const ih = rows(page, "IH");
   await ih.getByLabel("mail").fill("ih@cave.example, dairy@cave.example");
+  await ih.getByText("Then hints and “keep an eye” wait for the end").waitFor();
   await ih.getByRole("button", { name: "time to act" }).tap();
   await ih.getByLabel("from", { exact: true }).first().fill("21.30");
   await ih.getByLabel("to", { exact: true }).fill("6");
@@ -80,12 +81,13 @@ test("who hears what and when is set on the phone, in the order in which they ar
   await tr.getByRole("button", { name: "never" }).tap();
   assert.equal(await tr.getByLabel("at", { exact: true }).count(), 0, "who wants no list is asked for no hour");
   await page.getByRole("button", { name: "keep it" }).tap();
-  await page.getByText("The first is told at once, the next after 15 minutes, all after 45, until it is taken.").waitFor();
+  await page.getByText("Gas from “time to act” on goes to all at once. Of all else the first is told at once, the next after 15 minutes, all after 45, until it is taken.").waitFor();
   await page.getByRole("button", { name: "earlier TR" }).tap();
   await until("TR is called first", async () => (await hearers(watch)).map((one) => one.name).join() === "TR,IH");
   await page.reload();
   await ready(page);
   await page.getByText("time to act; list daily").waitFor();
+  assert.equal(await page.getByText("A watch on the fridge’s own plug goes dark with the fridge and cannot tell of a power cut while it lasts.").count(), 1);
   await sound(page, "notices-two");
 
   // What was given up is given up, and who leaves hears no more.

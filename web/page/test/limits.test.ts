@@ -24,6 +24,23 @@ test("each limit and each group of the program has its words, and why it is so",
   }
 });
 
+test("how gas rings and ends is told with the figures that the program keeps to; the end of what is judged by its air is not its own", () => {
+  const rules = readFileSync(fileURLToPath(new URL("../../../rules/alarms/more_kinds.cpp", import.meta.url)), "utf8");
+  const minutes = (name: string) => new RegExp(`${name} = minutes\\{(\\d+)\\}`).exec(rules)![1]!;
+  assert.match(rules, /kGasBack = 0\.9;/);
+  for (const gas of ["carbon dioxide", "ammonia"] as const) {
+    const said = words[`limits.said.${gas}`];
+    for (const told of [`A quiet notice after ${minutes("kGasWatchAfter")} minutes at {watch}`, `it rings after ${minutes("kGasActAfter")} at {act}`]) assert.ok(said.includes(told), `${gas}: ${told}`);
+    assert.match(said, new RegExp(`over once it has stayed a tenth below the first of these for ${minutes("kGasOffAfter")} minutes\\.`));
+  }
+  assert.match(words["limits.said.over"], /^An alarm of temperature or humidity is over.* Gas ends by its own rule\.$/);
+});
+
+test("a rule says no \u201cthis page\u201d of what stands on the cave's, and its sentence holds with a figure of nought in it", () => {
+  assert.doesNotMatch(words["limits.said.battery"] + words["limit.battery: hint at"], /this page/);
+  assert.doesNotMatch(words["limits.said.condensation"] + words["limit.condensation: rind above the dew point by less than.low"], /colder than (\{|that)/);
+});
+
 test("the rule of each group tells every figure of it, and no other", () => {
   for (const { group, rows } of grouped(ids.map((id) => row(id, "min", 60)))) {
     const pieces = toldIn(group, rows);

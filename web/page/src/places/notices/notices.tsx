@@ -46,6 +46,7 @@ function Ways({ page: { ways, sends } }: { page: NoticesPage }) {
       {hooks && <Entry><span class="note">{t("notices.webhooks", { names: hooks })}</span></Entry>}
       {ways.page && <Entry><span class="note">{t(isHere(ways.page) ? "notices.links here" : "notices.links", { page: ways.page })}</span></Entry>}
       {ways.ping && <Entry><span class="note">{t("notices.ping", ways.ping)}</span></Entry>}
+      <Entry><span class="note">{t("alarm.of power")}</span></Entry>
     </>
   );
 }
