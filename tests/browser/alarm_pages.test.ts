@@ -42,6 +42,27 @@ test("the strip leads to the alarm's own address, which says whom it comes to an
   assert.match((await page.getByRole("img", { name: /last 24 hours/ }).getAttribute("aria-label"))!, /in 4\s?h perhaps/);
 });
 
+test("on its own page an alarm is as urgent taken as it was, and wheels without a time beside others with one are not foreseen yet", { skip: missing }, async (t) => {
+  const { page } = await openHouse(t, "alarm", "/");
+  await page.route("**/api/alarms/*", async (route) => {
+    const asked = new URL(route.request().url());
+    asked.hostname = "127.0.0.1"; // the name of the house is known to the browser alone
+    const response = await route.fetch({ url: asked.href });
+    const told = await response.json();
+    const [first, ...others] = told.alarm.concerns;
+    const concerns = [first, ...others.map(({ soonest: _, latest: __, ...one }: Record<string, unknown>) => one)];
+    await route.fulfill({ response, json: { ...told, alarm: { ...told.alarm, severity: "urgent", concerns } } });
+  });
+  await page.getByRole("region", { name: "Fridge too warm" }).getByRole("link").tap();
+  const text = async () => (await page.locator("section.cave").textContent())!;
+  await page.getByText("not foreseen yet").first().waitFor();
+  assert.match(await text(), /Urgent, since 04:20/);
+  assert.equal((await text()).split("not foreseen yet").length, 3, "two of three");
+  await page.locator("button.deed").tap();
+  await page.getByText(/^taken/).first().waitFor();
+  assert.match(await text(), /Urgent, since 04:20/);
+});
+
 test("on top of each place gas says who may be inside and what to do before its figure, and the round keeps its place below it", { skip: missing }, async (t) => {
   const { page } = await openHouse(t, "flood", "/caves");
   const strip = page.getByRole("region", { name: "Cellar carbon dioxide high" });
