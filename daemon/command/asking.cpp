@@ -8,6 +8,7 @@
 
 #include "daemon/book/fields.hpp"
 #include "daemon/clock/clocks.hpp"
+#include "daemon/command/config_places.hpp"
 #include "daemon/house/house.hpp"
 #include "daemon/serve/serve.hpp"
 #include "web/ask.hpp"
@@ -20,8 +21,8 @@ web::Response AskInProcess(const Config& config, const web::Request& request) {
   if (!std::filesystem::exists(config.database)) {
     throw std::runtime_error(
         fmt::format("There is no database at {}; \"rindwatch serve\" makes one, or name the right "
-                    "configuration with --config.",
-                    config.database));
+                    "configuration with --config.{}",
+                    config.database, WhereLooked(config)));
   }
   const RealClock clock;
   House house(config, clock, Purpose::kServe);

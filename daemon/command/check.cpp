@@ -9,6 +9,7 @@
 #include <stdexcept>
 
 #include "daemon/book/facts.hpp"
+#include "daemon/command/config_places.hpp"
 #include "daemon/house/house.hpp"
 #include "rules/plans/plan.hpp"
 
@@ -42,7 +43,8 @@ bool RunCheck(const ConfigReading& reading, bool as_json) {
                                                     {"faults", Strings(report.faults)}}));
     return report.faults.empty();
   }
-  fmt::print("Configuration: {}\n", config.source.empty() ? "none, all settings as they come" : config.source);
+  fmt::print("Configuration: {}\n",
+             config.source.empty() ? "none, all settings as they come." + WhereLooked(config) : config.source);
   for (const std::string& warning : reading.warnings) fmt::print("{}\n", warning);
   if (!there) {
     fmt::print("Database: none yet at {}.\n", config.database);

@@ -5,11 +5,10 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <cstdio>
-#include <cstdlib>
-#include <filesystem>
 #include <string_view>
 
 #include "daemon/command/check.hpp"
+#include "daemon/command/config_places.hpp"
 #include "daemon/command/plan_verb.hpp"
 #include "daemon/command/replay_verb.hpp"
 #include "daemon/command/verbs.hpp"
@@ -27,24 +26,13 @@ struct Shared {
   std::string plan;
 };
 
-// The file that --config names, else the variable, else the usual places; none: all settings as they come.
-std::string ConfigPath(const std::string& named) {
-  if (!named.empty()) return named;
-  if (const char* variable = std::getenv("RINDWATCH_CONFIG")) return variable;
-  for (const char* usual : {"rindwatch.toml", "/etc/rindwatch/rindwatch.toml"}) {
-    if (std::filesystem::exists(usual)) return usual;
-  }
-  return {};
-}
-
 ConfigReading Configuration(const Shared& shared) {
   const std::string path = ConfigPath(shared.config);
   return path.empty() ? ConfigReading{} : ReadConfigFile(path);
 }
 
 void AddConfig(CLI::App* verb, Shared& shared) {
-  verb->add_option("--config", shared.config,
-                   "The configuration file (else $RINDWATCH_CONFIG, ./rindwatch.toml, /etc/rindwatch/rindwatch.toml)");
+  verb->add_option("--config", shared.config, fmt::format("The configuration file (else {})", ConfigPlaces()));
 }
 void AddJson(CLI::App* verb, Shared& shared) { verb->add_flag("--json", shared.json, "Print data as JSON"); }
 

@@ -12,6 +12,7 @@
 #include "daemon/book/book.hpp"
 #include "daemon/book/fields.hpp"
 #include "daemon/clock/clocks.hpp"
+#include "daemon/command/config_places.hpp"
 #include "daemon/command/verbs.hpp"
 #include "daemon/house/house.hpp"
 #include "daemon/replay/limits_file.hpp"
@@ -128,7 +129,8 @@ void PrintReport(const ReplayReport& report, const rules::DayTurn& home, const C
 bool RunReplay(const Config& config, const ReplayVerb& verb) {
   if (!std::filesystem::is_regular_file(config.database))
     throw std::runtime_error(
-        fmt::format("There is no database file at {}; name the right configuration with --config.", config.database));
+        fmt::format("There is no database file at {}; name the right configuration with --config.{}", config.database,
+                    WhereLooked(config)));
   const rules::DayTurn home = HomeOf(config);
   if (verb.names) {
     fmt::print("{}", AllNames(CavesIn(config.database, home)));

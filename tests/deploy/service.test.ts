@@ -16,6 +16,13 @@ test("the service tells its manager when it is ready and is begun anew when it h
   assert.match(unit, /^Restart=always$/m);
 });
 
+test("the unit reads the configuration where the program's other verbs look for it, and says so", () => {
+  const file = /^ExecStart=.* --config (\S+)$/m.exec(unit)?.[1];
+  const places = readFileSync(path.join(root, "daemon/command/config_places.cpp"), "utf8");
+  assert.ok(file && places.includes(`"${file}"`), file);
+  assert.ok(unit.slice(0, unit.indexOf("[Unit]")).includes(`${file},`));
+});
+
 test("systemd finds the unit sound, and little of the machine open to it", { skip: existsSync("/usr/bin/systemd-analyze") ? false : "systemd is not there" }, async () => {
   const file = path.join(temporaryFolder(), "rindwatch.service");
   // The program need not be installed to check the rest.

@@ -1,7 +1,10 @@
 // The verbs that ask: beside a running watch through its socket, and without one.
 import assert from "node:assert/strict";
+import { writeFileSync } from "node:fs";
+import path from "node:path";
 import { test } from "node:test";
 import { Broker } from "../support/broker.ts";
+import { temporaryFolder } from "../support/cleanup.ts";
 import { enterWheel } from "../support/keeping.ts";
 import { run } from "../support/running.ts";
 import { rindwatch } from "../support/tree.ts";
@@ -17,6 +20,20 @@ test("help names every verb, and each verb explains itself", async () => {
     const one = await run(rindwatch, [verb, "--help"]);
     assert.equal(one.status, 0);
     assert.match(one.out, /--help/);
+  }
+});
+
+test("where no configuration is found it is said where it was looked for, and of one that is there nothing", async () => {
+  const looked = /No configuration was found; looked at \$RINDWATCH_CONFIG, \.\/rindwatch\.toml, \/etc\/rindwatch\/rindwatch\.toml\./;
+  const env = { RINDWATCH_CONFIG: undefined };
+  for (const verb of ["now", "round", "replay", "check"]) {
+    const cwd = temporaryFolder();
+    const nowhere = await run(rindwatch, [verb], { cwd, env });
+    assert.match(nowhere.out + nowhere.err, looked, verb);
+    writeFileSync(path.join(cwd, "rindwatch.toml"), "");
+    const there = await run(rindwatch, [verb], { cwd, env });
+    assert.match(there.out + there.err, verb === "check" ? /Configuration: rindwatch\.toml\n/ : /There is no database/);
+    assert.doesNotMatch(there.out + there.err, looked, verb);
   }
 });
 
