@@ -25,6 +25,9 @@ constexpr rules::Millis kShownBefore = std::chrono::hours{6};
 constexpr rules::Millis kShownAtMost = std::chrono::hours{72};
 constexpr rules::Millis kListed = std::chrono::days{90};
 constexpr std::size_t kMostListed = 100;
+constexpr std::size_t kLinesAtOnce = 500;
+// Its line may have waited, and a clock may have been wrong by hours.
+constexpr rules::Millis kRaisedWithin = std::chrono::days{2};
 
 bool IsAbout(const JournalLine& line, const std::string& id) {
   const bool kind = line.kind == "alarm" || line.kind == "take" || line.kind == "called" || line.kind == "aside";
@@ -36,12 +39,49 @@ bool IsAbout(const JournalLine& line, const std::string& id) {
   return alarm && alarm->is_string() && alarm->as_string() == id;
 }
 
-json::array LinesAbout(const ApiContext& context, const std::string& id) {
-  json::array lines;
-  for (const JournalLine& line : context.book().Newest()) {
-    if (IsAbout(line, id) && !IsToCome(context, line)) lines.push_back(LineJson(context, line));
+bool IsRaised(const JournalLine& line, const std::string& id) {
+  return line.kind == "alarm" && line.id.starts_with(id + " | raised | ");
+}
+
+json::array ToldOf(const ApiContext& context, const std::vector<JournalLine>& lines) {
+  json::array told;
+  for (const JournalLine& line : lines) {
+    if (!IsToCome(context, line)) told.push_back(LineJson(context, line));
   }
-  return lines;
+  return told;
+}
+
+using LinesDone = std::function<void(std::vector<JournalLine>)>;
+
+// Page after page, backwards: up to the line by which it rang, which is its first, or to what is older than that can
+// be.
+void LinesBefore(const ApiContext& context, const Alarm& alarm, std::int64_t before, std::vector<JournalLine> found,
+                 LinesDone done) {
+  context.store.JournalPage(
+      before, kLinesAtOnce,
+      [context, alarm, found = std::move(found),
+       done = std::move(done)](const std::vector<JournalLine>& lines) mutable {
+        bool all = lines.size() < kLinesAtOnce;
+        for (const JournalLine& line : lines) {
+          if (IsAbout(line, alarm.id)) found.push_back(line);
+          all = all || IsRaised(line, alarm.id) || line.received_at < alarm.raised - kRaisedWithin;
+        }
+        if (!all) return LinesBefore(context, alarm, lines.back().position, std::move(found), std::move(done));
+        std::ranges::reverse(found);
+        done(std::move(found));
+      });
+}
+
+// All that was written of it, the oldest first. The newest lines are at hand; what is older the store knows.
+void LinesAbout(const ApiContext& context, const Alarm& alarm, const LinesDone& done) {
+  std::vector<JournalLine> lines;
+  bool whole = false;
+  for (const JournalLine& line : context.book().Newest()) {
+    if (IsAbout(line, alarm.id)) lines.push_back(line);
+    whole = whole || IsRaised(line, alarm.id);
+  }
+  if (whole) return done(std::move(lines));
+  LinesBefore(context, alarm, 0, {}, done);
 }
 
 bool IsOfPower(rules::AlarmKind kind) {
@@ -57,10 +97,11 @@ bool IsFirstOfPower(const Book& book, const Alarm& alarm) {
   });
 }
 
-json::object PageJson(const ApiContext& context, const Alarm& alarm, json::object cave) {
+json::object PageJson(const ApiContext& context, const Alarm& alarm, const std::vector<JournalLine>& lines,
+                      json::object cave) {
   json::object page{{"head", HeadJson(context)},
                     {"alarm", AlarmJson(context, alarm)},
-                    {"journal", LinesAbout(context, alarm.id)},
+                    {"journal", ToldOf(context, lines)},
                     {"of_power", IsFirstOfPower(context.book(), alarm)}};
   if (!cave.empty()) page["cave"] = std::move(cave);
   return page;
@@ -113,13 +154,18 @@ void AlarmPageJson(const ApiContext& context, const std::string& id, JsonDone do
   const auto alarm = FindAlarm(context, id);
   if (!alarm) return done({});
   const CaveRow* cave = context.book().Cave(alarm->cave);
-  if (!cave) return done(PageJson(context, *alarm, {}));
+  if (!cave)
+    return LinesAbout(context, *alarm, [context, alarm = *alarm, done = std::move(done)](const auto& lines) {
+      done(PageJson(context, alarm, lines, {}));
+    });
   const Instant to = alarm->over ? std::min(context.now(), *alarm->over + kShownAfter) : context.now();
   const Instant from = std::max(std::min(alarm->since - kShownBefore, to - kRibbon), to - kShownAtMost);
   CaveJson(context, *cave, from, to, [context, alarm = *alarm, done = std::move(done)](json::object object) {
     DrawItsBand(alarm, object);
-    // It may have been taken while the store was asked.
-    done(PageJson(context, FindAlarm(context, alarm.id).value_or(alarm), std::move(object)));
+    LinesAbout(context, alarm, [context, alarm, object = std::move(object), done](const auto& lines) {
+      // It may have been taken while the store was asked.
+      done(PageJson(context, FindAlarm(context, alarm.id).value_or(alarm), lines, object));
+    });
   });
 }
 

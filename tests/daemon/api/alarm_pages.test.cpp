@@ -50,6 +50,26 @@ TEST_CASE("an alarm has a page of its own: its cave's ribbon, whom it comes to, 
   CHECK_FALSE(page.at("of_power").as_bool());
 }
 
+TEST_CASE("an alarm's page has the line by which it rang, however much was written after it") {
+  WatchedFridge fridge;
+  const std::string id = fridge.Ring();
+  const auto lines = [&] {
+    std::vector<std::int64_t> positions;
+    for (const json::value& line : List(fridge.Page(id), "journal"))
+      positions.push_back(Whole(line.as_object(), "position"));
+    return positions;
+  };
+  const auto before = lines();
+  REQUIRE_FALSE(before.empty());
+  for (std::size_t note = 0; note < 2 * Book::kMostNewest + 50; ++note)
+    fridge.house.Do("note", {{"text", "still here"}});
+  CHECK(lines() == before);
+  fridge.house.Do("take", {{"alarm", id}});
+  const auto after = lines();
+  REQUIRE(after.size() > before.size());
+  CHECK(std::vector(after.begin(), after.begin() + std::ssize(before)) == before);
+}
+
 TEST_CASE("the ribbon of an alarm's page reaches from before it began to after its end, three days at most") {
   WatchedFridge fridge;
   fridge.Read(12, 3h);
