@@ -4,6 +4,7 @@
 #include <set>
 
 #include "daemon/api/leaps.hpp"
+#include "daemon/clock/clocks.hpp"
 #include "daemon/watch/alarm_record.hpp"
 #include "rules/alarms/channels.hpp"
 
@@ -49,20 +50,23 @@ bool Measures(const Book& book, const Alarm& alarm, rules::ChannelKind kind) {
 }
 
 // `raised`, `over`: of its alarm.
-DatedSilence Dated(const Book& book, Instant last_word, Instant raised, Instant over, rules::Millis awaited,
+DatedSilence Dated(const Watch& watch, Instant last_word, Instant raised, Instant over, rules::Millis awaited,
                    const std::vector<Alarm>& silences) {
+  const Book& book = watch.TheBook();
+  // What ends at an instant that has not come was said by a clock that was ahead, and tells of no absence.
+  const Instant shown = watch.TheClock().Wall() + kClockSlack;
   std::vector<Gap> gaps;
   for (const Leap& leap : LeapsIn(book)) {
     // What fell due while the clock went on was decided at its instant, as if somebody had watched; what was raised
     // before had been seen. Told it is as of the end of that time.
-    if (leap.to <= last_word || leap.from > over) continue;
+    if (leap.to <= last_word || leap.from > over || leap.to > shown) continue;
     gaps.push_back({leap.from, leap.to});
     if (raised >= leap.from) raised = std::max(raised, leap.to);
   }
   for (const Alarm& alarm : silences) {
     // It is raised at the start, when somebody watches again.
     const bool within = alarm.kind == AlarmKind::kUnwatched && alarm.raised > last_word && alarm.raised <= over;
-    if (within) gaps.push_back({alarm.since, alarm.raised});
+    if (within && alarm.raised <= shown) gaps.push_back({alarm.since, alarm.raised});
   }
   std::ranges::sort(gaps, {}, &Gap::to);
   DatedSilence dated{last_word, {}, {}};
@@ -102,7 +106,7 @@ DatedSilence DatedOf(const Watch& watch, const Alarm& alarm) {
   const bool dark = alarm.kind == AlarmKind::kPowerGone, silent = alarm.kind == AlarmKind::kProbeSilent && alarm.probe;
   if (!cave || (!dark && !silent)) return {alarm.since, {}, {}};
   const auto awaited = silent ? rules::ProbeAwaitedFor(watch.Engine(), *alarm.probe) : std::nullopt;
-  return Dated(watch.TheBook(), alarm.since, alarm.raised, alarm.over.value_or(Instant::max()), awaited.value_or(kNear),
+  return Dated(watch, alarm.since, alarm.raised, alarm.over.value_or(Instant::max()), awaited.value_or(kNear),
                SilencesOf(watch.TheBook(), *cave));
 }
 
@@ -119,7 +123,7 @@ std::optional<DatedSilence> DatedOf(const Watch& watch, const CaveRow& cave, con
   }
   if (last) return DatedOf(watch, *last);
   if (!channel.latest_at) return std::nullopt;
-  return Dated(book, *channel.latest_at, Instant::max(), Instant::max(), AwaitedIn(watch, cave, channel), silences);
+  return Dated(watch, *channel.latest_at, Instant::max(), Instant::max(), AwaitedIn(watch, cave, channel), silences);
 }
 
 Instant ToldSince(const Watch& watch, const Alarm& alarm) { return DatedOf(watch, alarm).Since(); }

@@ -290,6 +290,10 @@ void Book::TakeTaking(const std::string& alarm, Took took) {
 }
 
 void Book::Remember(JournalLine line) {
+  // A clock that was ahead and was set back: where it had gone on to, nobody has been. That hour comes once more, and
+  // no silence is dated by it.
+  if (line.kind == "started" && line.body.find("ahead_until") != std::string::npos)
+    std::erase_if(newest_, [&](const JournalLine& one) { return one.kind == "leapt" && one.at > line.at; });
   newest_.push_back(std::move(line));
   // In front stand those by which silences are dated: they stay when the others of their time fall out, lest a date
   // that was told change by itself.
