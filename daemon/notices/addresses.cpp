@@ -34,13 +34,14 @@ void Notices::NoteEnded(const NoticeRow& row) {
   if (!Reached(row) || row.letter.empty()) return;
   const Letter letter = LetterFrom(row.letter);
   if (letter.ended.empty()) return;
-  std::set<std::string>& ended = told_ended_[{row.way, row.address}];
-  ended.insert(letter.ended.begin(), letter.ended.end());
+  for (const std::string& alarm : letter.ended) told_ended_[{row.way, row.address}].try_emplace(alarm, row.number);
 }
 
-bool Notices::WasToldEnd(const std::string& alarm, const Address& address) const {
+std::optional<std::int64_t> Notices::ToldEndBy(const std::string& alarm, const Address& address) const {
   const auto ended = told_ended_.find(address);
-  return ended != told_ended_.end() && ended->second.contains(alarm);
+  if (ended == told_ended_.end()) return std::nullopt;
+  const auto letter = ended->second.find(alarm);
+  return letter == ended->second.end() ? std::nullopt : std::optional(letter->second);
 }
 
 std::map<std::string, Instant> Notices::Unreached() const {

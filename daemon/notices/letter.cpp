@@ -247,6 +247,7 @@ json::object ToJson(const Letter& letter) {
                       {"alarm", letter.alarm},      {"cave", letter.cave},   {"cave_name", letter.cave_name},
                       {"blocks", std::move(blocks)}};
   if (!letter.kind.empty()) object["kind"] = letter.kind;
+  if (letter.as_of) object["as_of"] = rules::ToMillis(*letter.as_of);
   if (!letter.ended.empty()) object["ended"] = json::value_from(letter.ended);
   return object;
 }
@@ -263,6 +264,8 @@ Letter LetterFrom(std::string_view text) {
   if (const json::value* kind = object.if_contains("kind")) letter.kind = std::string(kind->as_string());
   if (const json::value* ended = object.if_contains("ended"))
     letter.ended = json::value_to<std::vector<std::string>>(*ended);
+  if (const json::value* as_of = object.if_contains("as_of"))
+    letter.as_of = rules::FromMillis(as_of->to_number<std::int64_t>());
   letter.cave_name = std::string(object.at("cave_name").as_string());
   letter.cave = object.at("cave").to_number<std::int64_t>();
   for (const json::value& item : object.at("blocks").as_array()) {

@@ -3,10 +3,13 @@
 
 #include <boost/json/object.hpp>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
+
+#include "rules/time.hpp"
 
 namespace rindwatch {
 
@@ -38,6 +41,7 @@ struct Letter {
   std::string kind;                // "rings", "again", "taken", "over", by what it says first; empty: of no alarm
   std::vector<std::string> ended;  // the alarms that it tells as over
   std::int64_t cave = 0;
+  std::optional<rules::Instant> as_of{};  // when it was so as it says; none: when its row was made
   std::vector<Block> blocks;
 
   Letter& Head(std::string text);

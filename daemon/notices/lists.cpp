@@ -49,6 +49,11 @@ bool AsksInTheEvening(const Book& book, const rules::RoundLine& line, const std:
          });
 }
 
+// When a list was made, or made anew because it could not go.
+Instant AsOf(const NoticeRow& row) {
+  return row.letter.empty() ? row.made_at : LetterFrom(row.letter).as_of.value_or(row.made_at);
+}
+
 // Nobody may have heard of it yet, whatever the day is.
 bool AsksForAHand(const rules::EngineState& engine) {
   return std::ranges::any_of(engine.Alarms(), [](const rules::Alarm& alarm) {
@@ -100,7 +105,7 @@ Instant Notices::ToldUntil(const rules::ListReader& reader, bool evening) const 
     const bool before = list.day < today || (list.day == today && evening && !list.evening);
     if (list.reader != reader.hearer.name || !before) continue;
     for (const NoticeRow& row : rows) {
-      if (Reached(row) && (!told || row.made_at > *told)) told = row.made_at;
+      if (Reached(row)) told = std::max(told, std::optional(AsOf(row)));
     }
   }
   if (told) return *told;

@@ -33,6 +33,8 @@ std::optional<rules::ListSent> ListOf(const NoticeRow& row, const rules::DayTurn
   return rules::ListSent{row.hearer, home.DayOf(row.asked), row.kind == "evening"};
 }
 
+bool IsEnd(const NoticeRow& row) { return row.kind == rules::ToText(rules::NoticeKind::kOver); }
+
 // Whether it rang of what was at act or above.
 bool WasLoud(const NoticeRow& row) {
   const auto severity = row.kind == rules::ToText(rules::NoticeKind::kRings) && !row.letter.empty()
@@ -54,7 +56,10 @@ Notices::Notices(const ApiContext& context, Scheduler& scheduler, Ways ways)
            [this](const NoticeRow& row, const Letter& letter, std::string& why) { return ParcelOf(row, letter, why); },
            [this](const NoticeRow& row) { OnChange(row); },
            [this](const std::vector<const NoticeRow*>& rows) { return RestsUntil(rows); },
-           context.words.Say("outcome.day over"), context.words.Say("outcome.left")}) {}
+           context.words.Say("outcome.day over"), context.words.Say("outcome.left"),
+           [this](const NoticeRow& row) {
+             return IsEnd(row) ? ToldEndBy(row.alarm, {row.way, row.address}) : std::nullopt;
+           }}) {}
 
 void Notices::Begin() {
   RememberOver();
@@ -202,8 +207,7 @@ void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
   std::vector<NoticeRow> rows;
   const auto add = [&](const char* way, const std::vector<std::string>& addresses) {
     for (const std::string& address : addresses) {
-      const bool ends = row.kind == rules::ToText(rules::NoticeKind::kOver);
-      if (ends && WasToldEnd(row.alarm, {way, address})) continue;
+      if (IsEnd(row) && ToldEndBy(row.alarm, {way, address})) continue;
       NoticeRow& one = rows.emplace_back(row);
       one.way = way;
       one.address = address;

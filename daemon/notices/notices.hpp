@@ -68,7 +68,8 @@ class Notices : public WatchListener {
   void Remember(const NoticeRow& row);
   void NoteOutcome(const NoticeRow& row);
   void NoteEnded(const NoticeRow& row);
-  bool WasToldEnd(const std::string& alarm, const Address& address) const;
+  // The number of the letter that did; none: none has.
+  std::optional<std::int64_t> ToldEndBy(const std::string& alarm, const Address& address) const;
   NoticeQueue::Addresses AddressesNow() const;
   void RememberOver();
   void ReviewSoon();
@@ -91,6 +92,8 @@ class Notices : public WatchListener {
   void Say(const Hearing& hearing, NoticeRow row, const Letter& letter);
   std::optional<rules::Instant> RestsUntil(const std::vector<const NoticeRow*>& rows);
   Letter LetterOf(const std::vector<const NoticeRow*>& rows);
+  Letter ListAnew(const NoticeRow& row) const;
+  std::optional<rules::Instant> ListRestsUntil(const Hearing& hearing, const NoticeRow& row) const;
   std::optional<Parcel> ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why);
   void OnChange(const NoticeRow& row);
 
@@ -101,9 +104,10 @@ class Notices : public WatchListener {
   NoticeQueue queue_;
   bool begun_ = false, stopped_ = false;
   rules::Said said_;
-  std::set<rules::ListSent> lists_;                      // sent, or passed over
-  std::map<Address, rules::Instant> unreached_;          // since when
-  std::map<Address, std::set<std::string>> told_ended_;  // alarms of which a letter that reached it told the end
+  std::set<rules::ListSent> lists_;              // sent, or passed over
+  std::map<Address, rules::Instant> unreached_;  // since when
+  // Alarms of which a letter that reached it told the end, with its number.
+  std::map<Address, std::map<std::string, std::int64_t>> told_ended_;
   std::map<rules::ListSent, std::vector<NoticeRow>> list_rows_;
   std::map<std::string, rules::Alarm> ended_;     // that are over since a while, by id
   std::map<std::string, rules::Decision> worse_;  // by which what stands last got worse, since the start, by id

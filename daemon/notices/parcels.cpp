@@ -33,10 +33,10 @@ Parcel MailOf(const ApiContext& context, const NoticeRow& row, const Letter& let
   envelope.from_name = mail.name;
   envelope.to = row.address;
   envelope.id = IdOf(row) + "@" + AfterAt(mail.from);
-  // When it was made: a mail that was late shows it.
-  envelope.date = zone.ToLocal(row.made_at);
-  envelope.offset =
-      std::chrono::floor<std::chrono::seconds>(envelope.date.time_since_epoch() - row.made_at.time_since_epoch());
+  // When it was made: a mail that was late shows it. Of what speaks for several the newest.
+  const rules::Instant at = letter.as_of.value_or(row.made_at);
+  envelope.date = zone.ToLocal(at);
+  envelope.offset = std::chrono::floor<std::chrono::seconds>(envelope.date.time_since_epoch() - at.time_since_epoch());
   envelope.urgent = letter.severity == "act" || letter.severity == "urgent";
   envelope.list = row.kind == "morning" || row.kind == "evening" ? "round" : row.kind == "test" ? "test" : "alarm";
   Parcel parcel;
@@ -92,7 +92,7 @@ std::string WebhookBody(const Webhook& webhook, const NoticeRow& row, const Lett
                         {"alarm", AlarmOf(row, letter)},
                         {"cave", letter.cave_name},
                         {"hearer", row.hearer},
-                        {"at", ToText(row.made_at)},
+                        {"at", ToText(letter.as_of.value_or(row.made_at))},
                         {"trial", trial}};
     return json::serialize(object);
   }

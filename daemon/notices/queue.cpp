@@ -99,6 +99,7 @@ void NoticeQueue::Keep(const Rows& rows, std::function<void()> then) {
 void NoticeQueue::Work() {
   wake_.reset();
   Readdress();
+  FoldTold();
   std::map<std::string, Rows> by_address;
   for (const Row& row : rows_)
     if (Waits(*row) && !IsLeft(*row)) by_address[AddressOf(*row)].push_back(row);
@@ -116,11 +117,12 @@ void NoticeQueue::WorkOn(const std::string& address, const Rows& waiting) {
     // What rests holds up nothing else, and makes nothing else go sooner.
     Rows others;
     std::ranges::copy_if(waiting, std::back_inserter(others),
-                         [&](const Row& row) { return std::ranges::find(chosen, row) == chosen.end(); });
+                         [&](const Row& row) { return Waits(*row) && std::ranges::find(chosen, row) == chosen.end(); });
     if (others.empty()) return;
     if (const auto at = ReadyAt(way, others)) return WakeAt(*at);
     chosen = Choose(others);
-    if (chosen.empty() || RestsUntil(chosen)) return;
+    if (chosen.empty()) return;
+    if (const auto also = RestsUntil(chosen)) return WakeAt(*also);
   }
   Send(address, chosen);
 }
@@ -191,7 +193,7 @@ NoticeQueue::Rows NoticeQueue::Choose(const Rows& waiting) {
 }
 
 std::optional<Instant> NoticeQueue::RestsUntil(const Rows& chosen) const {
-  if (!hooks_.rests_until || IsList(*chosen.front())) return std::nullopt;
+  if (!hooks_.rests_until) return std::nullopt;
   return hooks_.rests_until(Views(chosen));
 }
 
@@ -317,6 +319,22 @@ void NoticeQueue::FoldOvertaken(const std::string& address, const Rows& told) {
     overtaken.push_back(row);
   }
   Close(overtaken);
+}
+
+// A letter that was under way while this was made may have said it.
+void NoticeQueue::FoldTold() {
+  if (!hooks_.told_by) return;
+  Rows folded;
+  for (const Row& row : rows_) {
+    const auto teller = Waits(*row) ? hooks_.told_by(*row) : std::nullopt;
+    if (!teller) continue;
+    row->state = "folded";
+    row->within = *teller;
+    row->done_at = clock_.Wall();
+    row->next_at.reset();
+    folded.push_back(row);
+  }
+  Close(folded);
 }
 
 // The address takes letters again.

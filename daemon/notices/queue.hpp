@@ -43,9 +43,12 @@ class NoticeQueue {
     std::function<std::optional<Parcel>(const NoticeRow& row, const Letter& letter, std::string& why)> parcel_of;
     std::function<void(const NoticeRow&)> on_change;  // after anything changed
     // Until when rows of alarms can rest, for nothing in them asks any more and it is a quiet hour; none: they go.
+    // Or until when a list can, that comes late and would go into them.
     std::function<std::optional<rules::Instant>(const std::vector<const NoticeRow*>&)> rests_until = {};
     std::string day_over{};  // said of a list whose day is over before it could go
     std::string left{};      // said of what waits for an address that its hearer no longer has
+    // Of a row that waits: the number of the notice by which its address has been told that by now; none: it has not.
+    std::function<std::optional<std::int64_t>(const NoticeRow&)> told_by = {};
   };
 
   // `carrier` null: nothing is sent, and what would have gone is shown.
@@ -90,6 +93,7 @@ class NoticeQueue {
   void Settle(NoticeRow& row, const Outcome& outcome, const NoticeRow& first);
   void TryRefused(const std::string& address);
   void FoldOvertaken(const std::string& address, const Rows& told);
+  void FoldTold();
   bool IsLeft(const NoticeRow& row) const;
   void Readdress();
   bool HasStayedLeft(const Row& row);

@@ -32,6 +32,11 @@ struct Heard {
                         {"where", NewCave("fridge")}});
   }
   void Start(rules::Instant now) {
+    StartHouse(now);
+    StartNotices();
+  }
+  // It watches, and nobody is told.
+  void StartHouse(rules::Instant now) {
     notices.reset();
     house.reset();
     house = std::make_unique<Household>(folder / "rind.db", now);
@@ -40,6 +45,8 @@ struct Heard {
     house->TheConfig().notices.mail.server = "mail.cave.example";
     house->TheConfig().notices.mail.from = "watch@cave.example";
     house->Begin();
+  }
+  void StartNotices() {
     notices = std::make_unique<Notices>(house->Context(), house->Schedules(),
                                         Notices::Ways{&post, "http://cave.example:8417"});
     house->TheWatch().Tell(*notices);

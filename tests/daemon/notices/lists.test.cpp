@@ -146,6 +146,68 @@ TEST_CASE("a list whose hour passed while nobody watched comes late rather than 
   CHECK(heard.Lists() == 1);
 }
 
+TEST_CASE("a list that could not go for more than an hour is made anew when it can, and bears that hour") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", nullptr}});
+  heard.GoTo(20h);
+  heard.TakesAll();  // its probe, which said nothing
+  heard.Net(false);
+  heard.Gas(8000, 2h);
+  REQUIRE(heard.ListRows() == Texts{"morning waiting"});
+  heard.Gas(600, 60min);
+  REQUIRE(heard.ListRows() == Texts{"morning waiting"});
+  heard.TakesAll();
+  heard.Net(true);
+  heard.Gas(600, 60min);
+  REQUIRE(heard.ListRows() == Texts{"morning sent"});
+  const auto list = std::ranges::find_if(heard.post.sent, [](const Parcel& parcel) {
+    return parcel.message.find("X-Rindwatch: round") != std::string::npos;
+  });
+  CHECK_THAT(list->message, !Says("Nobody has taken it yet") && Says("carbon dioxide high to 07:"));
+  CHECK_THAT(list->message, !Says("06:30:") && Says("Date: Fri, 13 Mar 2026 08:"));
+  // And told what was over until then.
+  heard.GoTo(46h);
+  REQUIRE(heard.ListRows() == Texts{"morning sent", "morning sent"});
+  CHECK_THAT(heard.post.sent.back().message, !Says("carbon dioxide high"));
+}
+
+TEST_CASE("a list that comes late does not go into quiet hours; one that is wanted in them does") {
+  Heard heard;
+  const json::object quiet{{"from", "20:00"}, {"to", "07:00"}};
+  heard.Hears("IH", 1, {{"list", "daily"}, {"morning", "06:30"}, {"evening", nullptr}, {"quiet", quiet}});
+  SECTION("its hour lies in them") {
+    heard.GoTo(21h + 35min);
+    CHECK(heard.ListRows() == Texts{"morning sent"});
+  }
+  SECTION("it waited since the morning: its day is over before they are") {
+    heard.GoTo(21h);
+    heard.Net(false);
+    heard.GoTo(36h);
+    heard.Net(true);
+    heard.GoTo(42h);
+    CHECK(heard.ListRows() == Texts{"morning waiting"});
+    heard.GoTo(46h);
+    CHECK(heard.ListRows() == Texts{"morning given up", "morning sent"});
+    CHECK(heard.Lists() == 1);
+  }
+  SECTION("they end before its day does") {
+    heard.GoTo(21h);
+    heard.Net(false);
+    heard.GoTo(21h + 40min);
+    heard.Hears("IH", 1,
+                {{"list", "daily"},
+                 {"morning", "06:30"},
+                 {"evening", nullptr},
+                 {"quiet", {{"from", "07:00"}, {"to", "10:00"}}}});
+    heard.GoTo(22h + 10min);
+    heard.Net(true);
+    heard.GoTo(24h + 55min);
+    CHECK(heard.ListRows() == Texts{"morning waiting"});
+    heard.GoTo(25h + 10min);
+    CHECK(heard.ListRows() == Texts{"morning sent"});
+  }
+}
+
 TEST_CASE("what rang by day and is over is told by the next list, with its day, and by that one alone") {
   Heard heard;
   heard.house->Context().notices = heard.notices.get();

@@ -1,5 +1,7 @@
 #include "daemon/notices/notices.hpp"
 
+#include "daemon/api/leaps.hpp"
+#include "daemon/book/desk.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/notices/heard.hpp"
 
@@ -217,6 +219,66 @@ TEST_CASE("a probe that fell due while a clock went on is told as silent since t
   heard.Start(heard.house->Now() + 1min);
   CHECK(is_told_since());
   CHECK(heard.notices->Leaps().size() == 1);
+}
+
+TEST_CASE("a clock that was a day ahead for minutes and came back tells no absence until tomorrow") {
+  Heard heard;
+  heard.house->Do("probe", AirProbe("Shelf", "fridge/air", InCave(1)));
+  const auto air = [&](rules::Millis span) {
+    for (const rules::Instant end = heard.house->Now() + span; heard.house->Now() < end;) {
+      heard.house->StepTo(heard.house->Now() + 1min);
+      heard.house->Reads(12, 85, 2);
+    }
+  };
+  air(1h);
+  const Leap leap{heard.house->Now(), heard.house->Now() + 24h};
+  heard.notices->ShowClock(leap.from, heard.house->TheClock().Monotonic() - 5s);
+  heard.notices->ShowClock(leap.to, heard.house->TheClock().Monotonic());
+  heard.house->Settle();
+  heard.notices->ShowClock(leap.from, heard.house->TheClock().Monotonic());
+  air(1h);
+  heard.GoTo(2h + 4min);
+  CHECK_THAT(heard.RoundText(), !Says("nobody watched") && !Says("tomorrow"));
+  heard.GoTo(2h + 40min);
+  CHECK_THAT(heard.RoundText(), Says("nknown") && !Says("nobody watched") && !Says("tomorrow"));
+  // Nor once that hour has come, and the watch has begun anew with a clock that is right.
+  Book book(Vienna());
+  book.Remember(LeapLine(leap));
+  REQUIRE(LeapsIn(book).size() == 1);
+  book.Remember(OwnLine("started", "started again", {{"ahead_until", ToMillis(leap.to)}}, leap.from + 13min));
+  CHECK(LeapsIn(book).empty());
+}
+
+TEST_CASE("an end that a letter tells, which was under way when it was to be told by itself, is told once") {
+  Heard heard;
+  heard.Hears("IH", 1, {{"list", "never"}});
+  heard.Net(false);
+  heard.Gas(8000, 12min);
+  REQUIRE(heard.notices->Waiting() == 1);
+  heard.StartHouse(heard.house->Now());
+  heard.Gas(600, 60min);
+  heard.Net(true);
+  heard.post.answers = false;
+  heard.StartNotices();
+  heard.house->Settle();
+  REQUIRE(heard.post.sent.size() == 1);
+  CHECK_THAT(heard.post.Subjects().front(), Says("carbon dioxide high") && Says("Over"));
+  heard.Gas(600, 1min);
+  REQUIRE(heard.notices->Waiting() == 2);
+  heard.post.answers = true;
+  heard.post.hanging.front()(heard.post.answer);
+  heard.Gas(600, 1h);
+  CHECK(heard.post.sent.size() == 1);
+  heard.house->Context().notices = heard.notices.get();
+  const json::array log = heard.house->See("/api/notices").at("log").as_array();
+  REQUIRE(log.size() == 2);
+  CHECK(log.front().at("kind") == "over");
+  CHECK(log.front().at("state") == "folded");
+  CHECK(log.front().at("within") == log.back().at("number"));
+  // Nor after a start.
+  heard.Start(heard.house->Now() + 1min);
+  heard.Gas(600, 1h);
+  CHECK(heard.post.sent.size() == 1);
 }
 
 }  // namespace rindwatch

@@ -35,10 +35,11 @@ inline std::string Unwrapped(std::string_view header) {
 class Post : public Carrier {
  public:
   Outcome answer{Outcome::Kind::kSent, "took it"};
-  bool ready = true;                      // false: the other side never becomes ready
-  bool answers = true;                    // false: what was handed over hangs
-  std::map<std::string, Outcome> unlike;  // what else an address answers, at once
-  std::vector<Parcel> sent;               // handed over
+  bool ready = true;                                  // false: the other side never becomes ready
+  bool answers = true;                                // false: what was handed over hangs
+  std::map<std::string, Outcome> unlike;              // what else an address answers, at once
+  std::vector<Parcel> sent;                           // handed over
+  std::vector<std::function<void(Outcome)>> hanging;  // of what was handed over while nobody answered
   int asked = 0;
 
   void Send(Parcel parcel, std::function<void(Go)> handing, std::function<void(Outcome)> done) override {
@@ -47,7 +48,8 @@ class Post : public Carrier {
     if (!ready) return done(answer);
     handing([this, parcel = std::move(parcel), done = std::move(done)] {
       sent.push_back(parcel);
-      if (answers) done(answer);
+      if (!answers) return hanging.push_back(done);
+      done(answer);
     });
   }
   void Stop() override {}

@@ -45,8 +45,9 @@ struct Queued {
                              return parcel;
                            },
                            [](const NoticeRow&) {},
-                           [this](const std::vector<const NoticeRow*>&) {
-                             return rests ? std::optional(house->Now() + 1h) : std::nullopt;
+                           [this](const std::vector<const NoticeRow*>& rows) {
+                             return rests && !IsList(rows.front()->kind) ? std::optional(house->Now() + 1h)
+                                                                         : std::nullopt;
                            }});
   }
   NoticeRow Row(const std::string& subject, const char* kind = "rings", const char* to = "ih@cave.example") {
