@@ -131,10 +131,8 @@ std::string WhoIsThere(const ApiContext& context, const Alarm& alarm) {
                        : context.words.Say("warning.here by", {{"name", names}, {"time", time}});
 }
 
-// Silence of all probes at once is the broker's, as far as anybody can tell.
 std::string WithoutBroker(const ApiContext& context, const Alarm& alarm) {
-  if (alarm.kind != AlarmKind::kPowerGone && alarm.kind != AlarmKind::kProbeSilent) return {};
-  if (!context.broker || !context.broker->WhyAway()) return {};
+  if (!IsPerhapsOfBroker(context, alarm)) return {};
   return context.words.Say("warning.broker", {{"time", SinceWord(context, context.broker->WhyAway()->since)}});
 }
 
@@ -173,6 +171,11 @@ bool AsksWhoIsIn(const ApiContext& context, const Alarm& alarm) {
 }
 
 }  // namespace
+
+bool IsPerhapsOfBroker(const ApiContext& context, const Alarm& alarm) {
+  const bool silent = alarm.kind == AlarmKind::kPowerGone || alarm.kind == AlarmKind::kProbeSilent;
+  return silent && !alarm.over && context.broker && context.broker->WhyAway();
+}
 
 bool IsHeardBeside(const ApiContext& context, const Alarm& alarm) {
   if (alarm.kind != AlarmKind::kProbeSilent || alarm.over) return false;

@@ -27,6 +27,9 @@ std::optional<rules::Severity> GasNow(const ApiContext& context, const rules::Al
 // While a probe is silent: another one of the same place says how warm it is there, so that not nothing is known.
 bool IsHeardBeside(const ApiContext& context, const rules::Alarm& alarm);
 
+// Silence of all probes at once is the broker's, as far as anybody can tell, where none answers.
+bool IsPerhapsOfBroker(const ApiContext& context, const rules::Alarm& alarm);
+
 // "IH said at 09:12 to be there, and not yet to be out.", where gas stands or nobody knows of it; empty: nobody did, or
 // there is no question of gas.
 std::string WhoMayBeIn(const ApiContext& context, const rules::Alarm& alarm);

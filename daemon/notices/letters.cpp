@@ -104,6 +104,10 @@ const char* LoudKey(const Alarm& alarm) {
   return alarm.severity >= rules::Severity::kAct ? "notice.act" : "notice.rings";
 }
 
+bool IsOfPeople(const Alarm& alarm) {
+  return rules::IsGas(alarm.kind) && !alarm.over && alarm.severity >= rules::Severity::kAct;
+}
+
 // What is urgent says so in every subject, however often it comes.
 bool IsUrgent(const Alarm& alarm) { return alarm.severity == rules::Severity::kUrgent; }
 const char* EscalatedKey(const Alarm& alarm) {
@@ -158,7 +162,9 @@ std::string Letters::ProbeWords(const Alarm& alarm) const {
 std::string Letters::Head(const Alarm& alarm) const {
   const std::string head = morning::AlarmWords(context_.words, morning::AlarmOf(context_, alarm));
   const std::string news = alarm.kind == rules::AlarmKind::kUnwatched ? EdgesNews(context_.words, alarm) : "";
-  return morning::Join({head, news, WhoMayBeIn(context_, alarm)}, " ");
+  // Whoever is called by night looks there first.
+  const std::string broker = IsPerhapsOfBroker(context_, alarm) ? context_.words.Say("notice.no broker") : "";
+  return morning::Join({head, news, broker, WhoMayBeIn(context_, alarm)}, " ");
 }
 
 // How it stands now, in a sentence.
@@ -330,6 +336,16 @@ rules::NoticeKind KindNow(const Alarm& alarm, bool waited) {
 }
 }  // namespace
 
+// What is said of an alarm where another one leads the letter. Of gas nothing is left out that whoever goes there has
+// to know.
+std::string Letters::Besides(const Alarm& alarm, Asking asks) const {
+  const bool heard = alarm.over || alarm.kind == rules::AlarmKind::kUnwatched;
+  std::vector<std::string> said{Standing(alarm, asks), heard ? EdgesAndMeaning(context_, alarm) : ""};
+  if (IsOfPeople(alarm)) std::ranges::move(WarningsBesideWho(context_, alarm), std::back_inserter(said));
+  said.push_back(WhoWasIn(context_, alarm));
+  return morning::Join(said, " ");
+}
+
 Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   const Words& words = context_.words;
   std::vector<const Alarm*> alarms;
@@ -342,10 +358,10 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
         std::ranges::any_of(alarms, [&](const Alarm* alarm) { return one.alarm && alarm->id == one.alarm->id; });
     if (one.alarm && !known) alarms.push_back(one.alarm);
   }
-  // What lasts and nobody took stands first, the gravest on top.
+  // What lasts and nobody took stands first, people before cheese, then the gravest.
   std::ranges::stable_sort(alarms, [](const Alarm* a, const Alarm* b) {
     const auto rank = [](const Alarm* alarm) {
-      return std::tuple(!alarm->Rings(), -static_cast<int>(alarm->severity), -WarmedBy(*alarm));
+      return std::tuple(!alarm->Rings(), !IsOfPeople(*alarm), -static_cast<int>(alarm->severity), -WarmedBy(*alarm));
     };
     return rank(a) < rank(b);
   });
@@ -377,14 +393,11 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
       Describe(letter, *alarms.front(), Asking::kAnew);
   }
   std::vector<std::pair<std::string, std::string>> rows;
-  for (std::size_t nth = 1; nth < alarms.size(); ++nth) {
-    const bool heard = alarms[nth]->over || alarms[nth]->kind == rules::AlarmKind::kUnwatched;
-    const std::string edges = heard ? EdgesAndMeaning(context_, *alarms[nth]) : "";
-    rows.emplace_back(
-        morning::Join({Standing(*alarms[nth], asks(alarms[nth])), edges, WhoWasIn(context_, *alarms[nth])}, " "), "");
-  }
+  for (std::size_t nth = 1; nth < alarms.size(); ++nth) rows.emplace_back(Besides(*alarms[nth], asks(alarms[nth])), "");
   for (std::size_t nth = alarms.empty() ? 1 : 0; nth < lost.size(); ++nth) rows.emplace_back(lost[nth], "");
   letter.Rows(words.Say("notice.besides"), std::move(rows));
+  // Each is taken by itself.
+  if (std::ranges::count_if(alarms, &Alarm::Rings) > 1) letter.Link(words.Say("notice.open others"), page_ + "/caves");
   if (alarms.empty()) letter.Link(words.Say("notice.see"), page_ + "/round");
   return letter;
 }

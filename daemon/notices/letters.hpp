@@ -48,6 +48,7 @@ class Letters {
   std::string Head(const rules::Alarm& alarm) const;
   std::string ProbeWords(const rules::Alarm& alarm) const;
   std::string Standing(const rules::Alarm& alarm, Asking asks) const;
+  std::string Besides(const rules::Alarm& alarm, Asking asks) const;
   std::string Title(const rules::Alarm& alarm) const;
   std::string MomentOf(rules::Instant at) const;
   Letter Marked(Letter letter, const rules::Alarm& alarm) const;

@@ -2,8 +2,10 @@
 #include "daemon/api/wheel_air.hpp"
 
 #include <algorithm>
+#include <regex>
 
 #include "daemon/api/views.hpp"
+#include "daemon/api/warnings.hpp"
 #include "tests/catch.hpp"
 #include "tests/daemon/notices/heard.hpp"
 
@@ -242,6 +244,8 @@ struct Told : Heard {
   }
 };
 
+std::string OneLine(const std::string& text) { return std::regex_replace(text, std::regex(R"(\s+)"), " "); }
+
 bool Holds(const Letter& letter, const std::string& words) {
   return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
 }
@@ -282,6 +286,35 @@ TEST_CASE("a letter that tells of several says how urgent the first is, and once
   CHECK(late.subject.starts_with("Urgent: Fridge too warm since"));
   CHECK_THAT(late.subject, Says("Nobody has taken it. And one more."));
   CHECK_FALSE(Holds(late, "Nobody has taken it yet."));
+}
+
+TEST_CASE("of several gas leads, however grave the others are, and of a second gas nothing is left out") {
+  Told told(rules::AlarmKind::kTooWarm);
+  told.alarm.severity = rules::Severity::kUrgent;
+  const auto gas = [&](rules::AlarmKind kind, const char* id) {
+    rules::Alarm alarm;
+    alarm.id = id;
+    alarm.kind = kind;
+    alarm.severity = rules::Severity::kAct;
+    alarm.cave = 1;
+    alarm.since = alarm.raised = alarm.asked = kThursday - 10min;
+    alarm.value = alarm.extreme = kind == rules::AlarmKind::kCarbonDioxide ? 6000 : 30;
+    return alarm;
+  };
+  const rules::Alarm carbon = gas(rules::AlarmKind::kCarbonDioxide, "carbon-dioxide-1-1");
+  const rules::Alarm ammonia = gas(rules::AlarmKind::kAmmonia, "ammonia-1-1");
+  const Letters letters(told.house->Context(), told.page);
+  const Letter letter =
+      letters.OfSeveral({{"rings", "", &told.alarm}, {"rings", "", &ammonia}, {"rings", "", &carbon}}, false);
+  CHECK_THAT(letter.subject, Says("Fridge ammonia high since"));
+  CHECK(letter.alarm == ammonia.id);
+  const std::string text = PlainText(letter);
+  CHECK_THAT(text, Says("Besides") && Says("carbon dioxide high since"));
+  // What to do about each, and where the others are taken.
+  for (const rules::Alarm* one : {&carbon, &ammonia})
+    for (const std::string& warning : WarningsBesideWho(told.house->Context(), *one))
+      CHECK_THAT(OneLine(text), Says(warning.c_str()));
+  CHECK_THAT(text, Says("Open the others and take each") && Says("/caves"));
 }
 
 TEST_CASE("a letter about a probe names it, and with its battery what it still holds") {
