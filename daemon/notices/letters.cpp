@@ -256,7 +256,12 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   const Words& words = context_.words;
   // Counted from the minutes that are shown.
   const auto lasted = floor<minutes>(alarm.LastedUntil()) - floor<minutes>(ToldSince(context_.watch, alarm));
-  std::vector<std::pair<std::string, std::string>> rows{{words.Say("notice.lasted"), LastsWords(words, lasted)}};
+  std::string long_words = LastsWords(words, lasted);
+  // An alarm stands for longer than its air is beyond the band: where both differ, both are said.
+  const auto beyond = floor<minutes>(alarm.beyond);
+  if (rules::IsOfBand(alarm.kind) && beyond.count() > 0 && lasted - beyond >= minutes{30})
+    long_words = words.Say("notice.lasted beyond", {{"long", long_words}, {"beyond", LastsWords(words, beyond)}});
+  std::vector<std::pair<std::string, std::string>> rows{{words.Say("notice.lasted"), long_words}};
   if (HasFurthest(alarm) && alarm.why != rules::Why::kOneProbe) {
     rows.emplace_back(words.Say("notice.furthest"), AlarmFigure(words, alarm.kind, FurthestOf(context_.book(), alarm)));
     if (alarm.dose > 0) {

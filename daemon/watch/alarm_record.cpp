@@ -106,6 +106,7 @@ json::object RecordOf(const rules::Decision& decision) {
                       {"value", alarm.value},
                       {"extreme", alarm.extreme},
                       {"dose", alarm.dose},
+                      {"beyond", alarm.beyond.count()},
                       {"wheels", json::value_from(alarm.wheels)},
                       {"found_later", alarm.found_later},
                       {"why", ToText(alarm.why)}};
@@ -158,6 +159,8 @@ rules::Alarm AlarmFrom(const json::object& record) {
   alarm.value = fields::Number(record, "value");
   alarm.extreme = fields::Number(record, "extreme");
   alarm.dose = fields::Number(record, "dose");
+  // Earlier rules did not count it.
+  alarm.beyond = rules::Millis{static_cast<std::int64_t>(fields::MaybeNumber(record, "beyond").value_or(0))};
   if (const json::object* band = fields::MaybeObject(record, "band"))
     alarm.band = rules::Figure{fields::Number(*band, "low"), fields::Number(*band, "high"), ""};
   alarm.wheels = fields::Wheels(record, "wheels");

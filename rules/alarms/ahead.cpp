@@ -125,7 +125,7 @@ std::optional<double> OverProbes(const EngineState& state, CaveId id, Instant at
 }  // namespace
 
 std::optional<double> DayMeanOf(const EngineState& state, CaveId id, Instant at) {
-  return OverProbes(state, id, at, [](const watch::Habit& habit) { return habit.day_mean.RecentMean(); });
+  return OverProbes(state, id, at, [](const watch::Habit& habit) { return habit.whole_day.RecentMean(); });
 }
 
 std::optional<double> DaysBeforeOf(const EngineState& state, CaveId id, Instant at) {

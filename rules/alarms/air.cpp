@@ -215,6 +215,7 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
   alarm.value = judged.Mean();
   alarm.extreme = side.extreme;
   alarm.dose = side.dose;
+  alarm.beyond = side.beyond;
   alarm.band = judged.Band();
   alarm.wheels = std::move(touched);
   if (alarm.why == Why::kOneProbe) alarm.value = judged.Worst();
@@ -278,6 +279,7 @@ void FollowHeld(Body& body, const Judged& judged, const Ladder& ladder, Side& si
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
   if (side.held) return FollowHeld(body, judged, ladder, side, alarm, out);
   alarm.dose = side.dose;
+  alarm.beyond = side.beyond;
   alarm.band = judged.Band();
   Foresee(body, judged, alarm);
   NoteOwn(body, judged, alarm);
@@ -321,7 +323,8 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
     FollowStanding(body, judged, ladder, side, *standing, out);
   } else if (side.edge.beyond == Millis{0} && !judged.evidence) {
-    side.dose = 0;  // inside for long enough: this was not the beginning of anything
+    side.dose = 0;
+    side.beyond = {};  // inside for long enough: this was not the beginning of anything
     if (judged.channel == ChannelKind::kTemperature && judged.sign > 0) {
       body.caves.at(judged.cave).temperature.wheel_dose = 0;
     }

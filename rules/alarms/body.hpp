@@ -24,6 +24,7 @@ namespace rindwatch::rules::watch {
 struct Habit {
   DaySpread spread;
   LongMean<24, 7> day_mean;
+  LongMean<24, 1> whole_day;  // of all air, also of what teaches nothing: what is told of the last day
   LongMean<24, 10> fall_rate;
   FallingLegs legs;
   LongMean<12, 14> humidity;
@@ -112,6 +113,7 @@ struct Side {
   std::optional<Instant> held;  // since when back, while boxes inside keep its alarm open
   Instant since;                // when `edge` began to count
   double dose = 0;
+  Millis beyond{0};  // for so long, as the dose is counted
   double extreme = 0;
   bool out = false;    // beyond the edge, until back inside by the deadband
   bool shown = false;  // for the page: beyond the edge as it is written, until no longer beyond it at all

@@ -228,6 +228,7 @@ struct Alarm {
                                               // for a silent probe the last value
   double extreme = 0;                         // furthest from the band so far
   double dose = 0;                            // degree-hours or point-hours beyond the band
+  Millis beyond{0};                           // for how long it was beyond, of all the time that the alarm stands
   std::optional<Figure> band;                 // the limits in force, of air that is judged by them
   std::vector<WheelId> wheels;                // touched
   bool found_later = false;                   // a deadline that passed while nobody watched

@@ -65,6 +65,7 @@ void LearnDamp(Channel& channel, std::int64_t minute, double now) {
 void LearnWarmth(Channel& channel, std::int64_t minute, double mean, std::int64_t hole, bool ill) {
   Habit& habit = channel.habit;
   if (!ill) habit.day_mean.Add(minute / 60, mean);
+  habit.whole_day.Add(minute / 60, mean);
   if (const auto recent = channel.window.Recent()) habit.spread.Add(minute / 1440, *recent);
   if (channel.cadence.Interval() > kSlowestForLegs || hole > kLongestHoleInLeg) habit.legs.Forget();
   const auto rate = habit.legs.Add(minute, mean);

@@ -51,6 +51,7 @@ void Describe(Archive& archive, Habit& habit, ChannelKind kind) {
   if (kind == ChannelKind::kHumidity) return habit.humidity.Describe(archive);
   habit.spread.Describe(archive);
   habit.day_mean.Describe(archive);
+  habit.whole_day.Describe(archive);
   habit.fall_rate.Describe(archive);
   habit.legs.Describe(archive);
 }
@@ -124,6 +125,7 @@ void Describe(Archive& archive, Side& side) {
   Field(archive, side.held);
   Field(archive, side.since);
   Field(archive, side.dose);
+  Field(archive, side.beyond);
   Field(archive, side.extreme);
   Field(archive, side.out);
   Field(archive, side.shown);
@@ -259,6 +261,7 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.value);
   Field(archive, alarm.extreme);
   Field(archive, alarm.dose);
+  Field(archive, alarm.beyond);
   Field(archive, alarm.band);
   Field(archive, alarm.wheels);
   Field(archive, alarm.found_later);

@@ -51,6 +51,7 @@ void Count(const Ladder& ladder, Side& side, double mean, double deadband, Insta
   if (ladder.urgent_at) side.urgent.Count(ladder.Beyond(mean, *ladder.urgent_at), kMinute);
   if (beyond) {
     side.dose += std::abs(mean - ladder.edge) / 60.0;
+    side.beyond += kMinute;
     if (ladder.Beyond(mean, side.extreme)) side.extreme = mean;
   }
   if (side.trails && Recovers(ladder, side, mean)) CountAnew(side);

@@ -59,6 +59,12 @@ std::optional<double> DayUp(const Habit& habit) {
   return *habit.day_mean.RecentMean() - *habit.day_mean.NormalMean();
 }
 
+// What is told of the last day: an alarm at act, which teaches nothing, stops the learned mean, and not the air.
+std::optional<double> WholeDayUp(const Habit& habit) {
+  const auto day = habit.whole_day.RecentMean(), normal = habit.day_mean.NormalMean();
+  return day && normal ? std::optional(*day - *normal) : std::nullopt;
+}
+
 // By the hours in which air that is mended has shown that it stays so: a mean of a day holds what is over for another.
 std::optional<double> LatelyUp(const Habit& habit) {
   constexpr std::size_t kHours = 6;
@@ -104,7 +110,13 @@ void RestSign(Body& body, CaveId id, const Sign& sign, Instant at, Decisions& ou
   constexpr Millis kForgottenAfter = hours{48};
   sign.counter.unjudged += kEvery;
   Alarm* const standing = Standing(body, sign.kind, id);
-  if (!standing || standing->why != sign.why || sign.counter.unjudged < kForgottenAfter) return;
+  if (!standing || standing->why != sign.why) return;
+  // What is told of it goes on.
+  if (sign.shown && sign.kind == AlarmKind::kPlantWeak) {
+    standing->value = *sign.shown;
+    standing->extreme = sign.counter.extreme = std::max(sign.counter.extreme, *sign.shown);
+  }
+  if (sign.counter.unjudged < kForgottenAfter) return;
   sign.counter = {};
   End(body, *standing, at, out, Ending::kNotKnown);
 }
@@ -204,15 +216,9 @@ void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& ou
                 least + (1 - least) * kBackShare},
                at, out);
     FollowSign(body, id, cave,
-               {AlarmKind::kPlantWeak,
-                Why::kDayMeanUp,
-                cave.day_up,
-                kDayUpAfter,
-                OverChannels(body, cave.temperature_channels, at, DayUp),
-                s.day_mean_up,
-                s.day_mean_up * kBackShare,
-                {},
-                true,
+               {AlarmKind::kPlantWeak, Why::kDayMeanUp, cave.day_up, kDayUpAfter,
+                OverChannels(body, cave.temperature_channels, at, DayUp), s.day_mean_up, s.day_mean_up * kBackShare,
+                OverChannels(body, cave.temperature_channels, at, WholeDayUp), true,
                 OverChannels(body, cave.temperature_channels, at, LatelyUp)},
                at, out);
     FollowSign(body, id, cave, SignOfPower(Why::kRunsOn, cave.runs_on, RunsOn(body, cave, at)), at, out);

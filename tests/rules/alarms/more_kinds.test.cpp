@@ -259,6 +259,23 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("how far the mean of the day has come is told of the whole time, also while graver air teaches nothing") {
+  Scene scene = Fridge(8000);
+  scene.Run(days{10});
+  scene.Temperature([](Millis since) { return Saw(since) + 0.8; }).Run(days{2});
+  const auto of = [&](AlarmKind kind) {
+    const auto alarms = scene.state.Alarms();
+    const auto found = std::ranges::find_if(alarms, [&](const Alarm& alarm) { return alarm.kind == kind; });
+    REQUIRE(found != alarms.end());
+    return *found;
+  };
+  CHECK(of(AlarmKind::kPlantWeak).extreme < 1);
+  scene.Temperature([](Millis since) { return Saw(since) + 5; }).Run(hours{20});
+  REQUIRE(of(AlarmKind::kTooWarm).severity >= Severity::kAct);
+  CHECK(of(AlarmKind::kPlantWeak).extreme > 3);
+  CHECK(of(AlarmKind::kPlantWeak).value > 3);
+}
+
 TEST_CASE("what is said of a plant is over once it cannot be measured for two days") {
   Scene scene = Fridge(8000);
   scene.Run(days{10});

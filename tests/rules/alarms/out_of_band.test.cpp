@@ -406,6 +406,20 @@ TEST_CASE("the means of several probes are one mean") {
   }
 }
 
+TEST_CASE("for how long it was beyond is counted by itself: an alarm stands for longer") {
+  Scene scene;
+  scene.Give(Scene::kFridge).Lay(1, Scene::kFridge, Pressed(), 2000).Hang(Scene::kProbe, Scene::kFridge);
+  // The band ends at 14.5; near its edge it waits for a day.
+  scene.Temperature(12.5).Humidity(85).Run(hours{3}).Temperature(17).Run(hours{4}).Temperature(14.3).Run(hours{10});
+  scene.Temperature(17).Run(hours{2}).Temperature(12.5).Run(hours{4});
+  const auto over = std::ranges::find_if(
+      scene.decisions, [](const Decision& decision) { return decision.change == Decision::Change::kOver; });
+  REQUIRE(over != scene.decisions.end());
+  CHECK(over->alarm.LastedUntil() - over->alarm.since > hours{15});
+  CHECK(over->alarm.beyond > hours{5});
+  CHECK(over->alarm.beyond < hours{7});
+}
+
 TEST_CASE("the dose of dry and of damp air is in point-hours beyond the band, at the mean that is judged") {
   // 80 to 90 %; a day and a half ten or seven points beyond, by a mean of an hour that goes there and back by itself.
   for (const double humidity : {70.0, 97.0}) {
