@@ -89,8 +89,8 @@ std::string OtherwiseBeside(const ApiContext& context, const Alarm& alarm, doubl
   const auto own = std::ranges::count(all, alarm.cave, &SaidBeside::cave);
   std::string said;
   for (const SaidBeside& one : all) {
-    // The only one of the place is the one that has been told already.
-    if ((own == 1 && one.cave == alarm.cave) || std::abs(one.value - after) < kClearly) continue;
+    // The only one of the place is the one that has been told already; what is cooler in a shut box lags.
+    if ((own == 1 && one.cave == alarm.cave) || one.value - after < kClearly) continue;
     said += (said.empty() ? "" : ", ") +
             context.words.Say("edges.says", {{"name", NameOf(context, alarm, one)}, {"value", Degrees(one.value)}});
   }

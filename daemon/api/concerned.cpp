@@ -67,6 +67,8 @@ std::optional<double> UsualAir(const ApiContext& context, rules::CaveId id) {
 // The air around it lies beyond its band on the same side, as it did in the days before.
 bool LiesBeyond(const ApiContext& context, const rules::Alarm& alarm, const Concern& told, rules::CaveId cave) {
   if (!alarm.over || !told.keep || !told.LeftBand().value_or(false)) return false;
+  // What the air is today proves nothing of long ago.
+  if (context.now() - *alarm.over > std::chrono::hours{24}) return false;
   const rules::ChannelView air = context.watch.View(cave).temperature;
   const auto usual = UsualAir(context, cave);
   if (!air.mean || air.state == rules::CaveState::kUnknown || !usual) return false;

@@ -100,8 +100,7 @@ std::vector<rules::Asking> Notices::Asking() {
     if (one.rings && alarm.severity == rules::Severity::kUrgent) {
       const auto course = CourseNow(context_, alarm);
       // What was back inside when its air became unknown calls nobody: that nobody knows it is told by itself.
-      one.inside =
-          IsBackInBand(context_, alarm) || (IsAirUnknown(context_, alarm) && alarm.inside_since.has_value());
+      one.inside = IsBackInBand(context_, alarm) || alarm.inside_since.has_value();
       one.eases = course == rules::Knowing::kTurning;
     } else if (one.rings && alarm.severity < rules::Severity::kAct) {
       one.eases = IsBackThisMinute(context_.watch.View(alarm.cave), alarm);

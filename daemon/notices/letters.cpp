@@ -46,7 +46,7 @@ std::string Encoded(const std::string& text) {
 std::string Number(double value) { return fmt::format("{:.1f}", value); }
 
 // That there are more stands behind it.
-constexpr std::size_t kMostOfSeveral = morning::kMostOfSubject - 20;
+constexpr std::size_t kMostOfSeveral = morning::kMostOfSubject - 27;
 
 bool IsOfHumidity(rules::AlarmKind kind) {
   return kind == rules::AlarmKind::kTooDry || kind == rules::AlarmKind::kTooDamp;
@@ -378,11 +378,13 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   const auto asks = [&](const Alarm* alarm) { return waited.contains(alarm->id) ? Asking::kForAWhile : Asking::kAnew; };
   const std::string first = alarms.empty() ? lost.front() : Standing(*alarms.front(), asks(alarms.front()));
   const std::size_t others = alarms.size() + lost.size() - 1;
-  const std::string subject =
-      others == 0 ? first
-                  : words.Count("notice.several", others, {{"alarm", morning::ShortSubject(first, kMostOfSeveral)}});
+  // Of gas and who may be in it nothing is left out.
+  const bool of_people = !alarms.empty() && IsOfPeople(*alarms.front());
+  const std::string lead = of_people ? first : morning::ShortSubject(first, kMostOfSeveral);
+  const std::string subject = others == 0 ? first : words.Count("notice.several", others, {{"alarm", lead}});
   const bool loud = !alarms.empty() && alarms.front()->Rings();
-  letter.subject = Subject(loud ? words.Say(LoudKey(*alarms.front()), {{"alarm", subject}}) : subject);
+  const std::string called = loud ? words.Say(LoudKey(*alarms.front()), {{"alarm", subject}}) : subject;
+  letter.subject = of_people ? Whole(called) : Subject(called);
   letter.Head(loud ? words.Say(LoudKey(*alarms.front()), {{"alarm", first}}) : first);
   if (late) letter.Text(words.Say("notice.late"));
   if (!alarms.empty()) {

@@ -226,10 +226,10 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
 }
 
 // `held`: something else than the band keeps it open.
-void CountBack(const Judged& judged, const Ladder& ladder, Side& side, bool held) {
+void CountBack(const Judged& judged, const Ladder& ladder, double deadband, Side& side, bool held) {
   const bool inside = !ladder.Beyond(judged.Mean(), ladder.edge) && !held;
   side.inside = inside ? side.inside + kMinute : Millis{0};
-  side.back = inside && IsBack(ladder, judged.Mean(), judged.Deadband()) ? side.back + kMinute : Millis{0};
+  side.back = inside && IsBack(ladder, judged.Mean(), deadband) ? side.back + kMinute : Millis{0};
 }
 
 // As if it were back by the deadband since so long: air that stays inside at all for long enough is back too, or a cave
@@ -246,34 +246,42 @@ void EndBack(Body& body, const Judged& judged, Side& side, Alarm& alarm, Decisio
 }
 
 // The air of this cave is back, and boxes inside keep its alarm open: it is counted anew, and what it came to is told.
-void Hold(Body& body, const Judged& judged, Side& side, Millis back) {
-  side.held = judged.at - back;
+void Hold(Body& body, const Judged& judged, Side& side) {
+  const bool by_deadband = side.back >= Minutes(judged.settings.off_after);
+  side.held = judged.at - (by_deadband ? side.back : side.inside);
   side.dose = 0;
   if (judged.sign > 0) body.caves.at(judged.cave).temperature.wheel_dose = 0;
 }
 
 // What happens to it from now on is another event, which may not hide behind the first. A defrost is none.
-bool HasLeftAnew(const Judged& judged, const Ladder& ladder, const Side& side) {
-  if (judged.evidence && judged.evidence->since > *side.held) return true;
-  return Reached(ladder, side, judged.Recent()).has_value();
+bool HasLeftAnew(const Body& body, const Judged& judged, const Ladder& ladder, const Side& side) {
+  const bool newer = judged.evidence && judged.evidence->since > *side.held;
+  if (!newer && !Reached(ladder, side, judged.Recent())) return false;
+  const auto reason = ReasonOf(judged, ladder, side);
+  return reason && reason->why != Why::kOneProbe &&
+         MayRaise(body, judged.Kind(), judged.cave, reason->severity, judged.at);
 }
 
-void EndHeld(Body& body, const Judged& judged, Side& side, Alarm& alarm, Decisions& out) {
+void EndHeld(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
   alarm.back_since = side.held;
   side.held.reset();
   side.back = side.inside = Millis{0};
-  End(body, alarm, judged.at, out);
+  const bool well_inside = IsBack(ladder, judged.Mean(), judged.Deadband());
+  End(body, alarm, judged.at, out, well_inside ? Ending::kReturned : Ending::kInside);
 }
 
 void FollowHeld(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
-  if (HasLeftAnew(judged, ladder, side)) {
-    EndHeld(body, judged, side, alarm, out);
+  if (HasLeftAnew(body, judged, ladder, side)) {
+    EndHeld(body, judged, ladder, side, alarm, out);
     return MaybeRaise(body, judged, ladder, side, out);
   }
   NoteOwn(body, judged, alarm);
   alarm.inside_since = side.held;
-  if (!IsFollowedInside(body, judged.cave, judged.Kind(), judged.at - *side.held, judged.at))
-    EndHeld(body, judged, side, alarm, out);
+  if (IsFollowedInside(body, judged.cave, judged.Kind(), judged.at - *side.held, judged.at)) return;
+  if (!ladder.Beyond(judged.Mean(), ladder.edge)) return EndHeld(body, judged, ladder, side, alarm, out);
+  // Out again, if only for a little: it goes on standing until it was seen to be back.
+  side.held.reset();
+  alarm.inside_since.reset();
 }
 
 void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
@@ -302,13 +310,13 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   }
   // What a slow sign raised ends by that sign; the air of the band may be well all the while.
   if (alarm.why == Why::kBelowNormal) return;
-  CountBack(judged, ladder, side, judged.evidence.has_value());
+  CountBack(judged, ladder, judged.Deadband(), side, judged.evidence.has_value());
   alarm.inside_since = side.inside > Millis{0} ? std::optional(judged.at - side.inside) : std::nullopt;
   const Millis off_after = Minutes(judged.settings.off_after), back = BackFor(side, judged.settings);
   if (back < off_after) return;
   if (judged.channel == ChannelKind::kTemperature) {
     if (back == off_after) CountAnewInside(body, judged.cave, judged.Kind());
-    if (IsFollowedInside(body, judged.cave, judged.Kind(), back, judged.at)) return Hold(body, judged, side, back);
+    if (IsFollowedInside(body, judged.cave, judged.Kind(), back, judged.at)) return Hold(body, judged, side);
   }
   EndBack(body, judged, side, alarm, out);
 }
@@ -320,6 +328,7 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   Count(ladder, side, judged.Mean(), judged.Deadband(), judged.at);
   const double past = ladder.side * (judged.Mean() - judged.OwnLimits().edge);
   side.shown = past >= HalfOfShown(judged.channel) || (side.shown && past > 0);
+  if (!Standing(body, judged.Kind(), judged.cave)) side.held.reset();
   if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
     FollowStanding(body, judged, ladder, side, *standing, out);
   } else if (side.edge.beyond == Millis{0} && !judged.evidence) {
@@ -375,6 +384,11 @@ Figure AskedSinceStep(const Body& body, const Judged& judged, const Alarm* step)
   return asked;
 }
 
+bool AnyLiesHere(const Stake& stake, const std::vector<WheelId>& wheels) {
+  return std::ranges::any_of(stake.wheels,
+                             [&](const Stake::Asking& asking) { return std::ranges::count(wheels, asking.wheel) > 0; });
+}
+
 void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
   Alarm* const step = StandingStep(body, judged.Kind(), judged.cave);
   if (!judged.before && !step) {
@@ -384,16 +398,18 @@ void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
   const Figure band = AskedSinceStep(body, judged, step);
   const bool of_cave = SameLimits(band, *judged.stake.band);
   const Ladder ladder = judged.LimitsBy(band);
-  Count(ladder, side, judged.Mean(), judged.Deadband(), judged.at);
+  const double deadband = DeadbandOf(judged.channel, band);
+  Count(ladder, side, judged.Mean(), deadband, judged.at);
   if (!step) return TellStep(body, judged, ladder, side, out);
-  if (!judged.before && of_cave && ladder.Beyond(judged.Mean(), ladder.edge)) {
+  const bool lies_here = AnyLiesHere(judged.stake, step->wheels);
+  if (!judged.before && of_cave && lies_here && ladder.Beyond(judged.Mean(), ladder.edge)) {
     NoStepAnyMore(body, judged, *step, out);
     side = {};
     return;
   }
   const bool moved = step->band && !SameLimits(*step->band, band);
   const bool asked = ladder.Beyond(judged.Mean(), ladder.edge);
-  if (moved && !asked) {
+  if (moved && (!asked || !lies_here)) {
     // The air is as it was, and what lies here has come to ask for something else again.
     End(body, *step, judged.at, out, Ending::kAskedOtherwise);
     side = {};
@@ -406,7 +422,7 @@ void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
     if (ladder.Beyond(judged.Mean(), step->extreme)) step->extreme = judged.Mean();
     AddTouched(*step, Touched(judged.stake, judged.sign, judged.Mean()));
   }
-  CountBack(judged, ladder, side, false);
+  CountBack(judged, ladder, deadband, side, false);
   if (BackFor(side, judged.settings) < Minutes(judged.settings.off_after)) return;
   EndBack(body, judged, side, *step, out);
 }
@@ -419,6 +435,7 @@ void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
   // What stands goes on standing until the air was seen to be back for long enough.
   side.edge = side.act = side.urgent = side.lone = {};
   side.back = side.inside = Millis{0};
+  side.held.reset();
 }
 
 AirState Beyond(int side) { return {CaveState::kOutOfBand, side}; }

@@ -57,7 +57,8 @@ bool IsFollowedInside(Body& body, CaveId id, AlarmKind kind, Millis back, Instan
     }
     const Settings& s = cave.settings;
     const double patience = kind == AlarmKind::kTooWarm ? s.warm_watch_after : s.cold_watch_after;
-    return side.trails && side.edge.beyond < Minutes(patience);
+    const bool heard = at - cave.temperature.judged <= kPause;
+    return side.trails && heard && back < kFollowsFor && side.edge.beyond < Minutes(patience);
   });
 }
 

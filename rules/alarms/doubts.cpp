@@ -12,7 +12,7 @@ namespace {
 constexpr Millis kUnlearned = std::chrono::days{4};
 // Sooner than that what stands still alone may be calm air; temperature and humidity that stand still together, and by
 // far longer than either ever did, are not. So much has to be heard for that, and so long it takes at least.
-constexpr Millis kHeardAtLeast = hours{6}, kTogetherAtLeast = hours{1};
+constexpr Millis kHeardAtLeast = hours{6}, kTogetherAtLeast = hours{2};
 constexpr double kEndOfScale = 99.5;
 constexpr double kStill = 0.4;       // points, deviation of a drowned sensor
 constexpr double kDriedBelow = 1.5;  // points under the wet limit
@@ -92,15 +92,16 @@ bool IsAtEndOfScale(const Channel& channel) {
 
 bool StandsStill(const Channel& channel, const Settings& s, Instant at) {
   const auto longest = LongestRun(channel, kHeardAtLeast, at);
-  if (!longest || IsAtEndOfScale(channel)) return false;
-  return at - channel.doubt.same_since >= std::max(kTogetherAtLeast, Minutes(s.stuck_together_runs * *longest));
+  if (!longest || IsAtEndOfScale(channel) || !channel.Speaks(at)) return false;
+  return *channel.heard - channel.doubt.same_since >=
+         std::max(kTogetherAtLeast, Minutes(s.stuck_together_runs * *longest));
 }
 
 // Temperature and humidity of one probe stand still at once.
 bool StandsStillTogether(const Body& body, const Channel& channel, const Settings& s, Instant at) {
   if (!StandsStill(channel, s, at)) return false;
   return std::ranges::any_of(body.channels, [&](const Channel& other) {
-    return other.probe == channel.probe && other.id != channel.id && other.Judged() && other.cave &&
+    return other.probe == channel.probe && other.kind != channel.kind && other.Judged() && other.cave &&
            StandsStill(other, s, at);
   });
 }

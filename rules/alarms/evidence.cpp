@@ -109,7 +109,8 @@ Pace PaceOf(const Excursion& excursion, double beyond, const AirMean& air, Insta
   return {(*air.recent - *air.mean) / (air.window_minutes / 3.0), (beyond - course.began) / std::max(1.0, minutes_out)};
 }
 
-// Warm air that has come to stay goes up all at once: a defrost, or a door, on top of it.
+// Warm air that has come to stay goes up all at once: a defrost, or a door, on top of it. A plant that dies under warm
+// air can be as quick, and is told as much later as a defrost is given.
 bool IsBump(const Excursion& excursion, double beyond, const AirMean& air, Instant at) {
   constexpr Millis kComeToStay = hours{2};
   constexpr double kQuick = 0.045;  // K a minute; Model: the plant's own cycle makes two thirds of that

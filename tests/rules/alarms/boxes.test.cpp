@@ -120,6 +120,27 @@ TEST_CASE("what happens to a fridge while the box in it still comes back is anot
     REQUIRE(told.size() == 1);
     CHECK(told[0].find("too warm over") != std::string::npos);
   }
+  SECTION("nobody hears it for hours, and it is warm then: it was not seen to be back") {
+    scene.Silent().Run(hours{4}).Temperature(18).Run(minutes{40});
+    const auto of_fridge = [](const Decision& d) { return d.alarm.kind == AlarmKind::kTooWarm && d.alarm.over; };
+    CHECK(std::ranges::none_of(scene.decisions, of_fridge));
+  }
+  SECTION("its kind is struck, and judged again") {
+    const auto fridge = [](std::vector<AlarmKind> off) {
+      return CaveGiven{Scene::kFridge,
+                       {},
+                       DayTurn{},
+                       {},
+                       {},
+                       OwnSettings{{"excursion: turns within, first days", 480}, {"excursion: lasts, first days", 720}},
+                       std::move(off)};
+    };
+    scene.Take(fridge({AlarmKind::kTooWarm})).Run(hours{2}).Take(fridge({})).Run(hours{2});
+    scene.decisions.clear();
+    scene.Temperature(17).Run(hours{3});
+    CHECK(std::ranges::count(scene.decisions, Decision::Change::kRaised, &Decision::change) == 1);
+    CHECK(std::ranges::count(scene.decisions, Decision::Change::kOver, &Decision::change) == 0);
+  }
   SECTION("a plant that dies again") {
     scene.Temperature([now](Millis t) { return 24 - 11.5 * std::exp(-Minutes(t - now) / 240); }).Run(hours{5});
     const auto over = std::ranges::find(scene.decisions, Decision::Change::kOver, &Decision::change);

@@ -26,7 +26,7 @@ TEST_CASE("in its first days a probe of which both channels stand still at once 
   scene.Run(hours{11}).Temperature(12.4).Humidity(85.3).Run(hours{6});
   const Lines told = scene.Told();
   REQUIRE(told.size() == 1);
-  CHECK(told[0] == "12:01 probe stuck raised watch");
+  CHECK(told[0] == "13:01 probe stuck raised watch");
   CHECK(scene.View().temperature.state == CaveState::kUnknown);
 
   SECTION("which teaches nothing") {
