@@ -66,7 +66,7 @@ TEST_CASE("a probe that publishes each second rings nothing, and is judged as on
   REQUIRE(quick.View().wheels.size() == 1);
   CHECK(quick.View().wheels[0].core == Approx(usual.View().wheels[0].core).margin(0.03));
   // However much it says, the memory of it is no larger.
-  CHECK(quick.state.ToText().size() < usual.state.ToText().size() + 500);
+  CHECK(quick.state.ToText().size() < usual.state.ToText().size() + 700);
   SECTION("it falls silent: unknown after a minute, told after 45") {
     quick.Silent().Wait(seconds{61});
     CHECK(quick.View().state == CaveState::kUnknown);

@@ -157,11 +157,12 @@ TEST_CASE("a step is the wheel's own: more delicate ones that come and ask other
     CHECK(std::ranges::none_of(scene.decisions, of_step));
   }
   SECTION("until it is carried away, however warm the door let it become") {
-    scene.Temperature(13.7).Run(minutes{40});
+    scene.Temperature(Lively(13.9)).Run(minutes{40});
     scene.Lay(1, std::nullopt, Stepping(Figure{2, 6, "CP"}), 250).Run(minutes{3});
-    REQUIRE(!scene.decisions.empty());
-    CHECK(scene.decisions.back().change == Decision::Change::kOver);
-    CHECK(scene.decisions.back().alarm.ending == Ending::kAskedOtherwise);
+    const auto over = std::ranges::find(scene.decisions, Decision::Change::kOver, &Decision::change);
+    REQUIRE(over != scene.decisions.end());
+    CHECK(over->alarm.id == step->id);
+    CHECK(over->alarm.ending == Ending::kAskedOtherwise);
   }
   SECTION("until it is carried to where it belongs") {
     scene.Lay(1, std::nullopt, Stepping(Figure{2, 6, "CP"}), 250).Run(hours{2});
