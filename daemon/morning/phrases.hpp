@@ -28,13 +28,13 @@ std::string ChangeWords(const Words& words, const std::vector<rules::Change>& ch
 std::string GasFigure(const Words& words, const Alarm& alarm);
 // "Urgent: " before what is said of gas that is.
 std::string WithUrgency(const Words& words, const Alarm& alarm, const std::string& said);
-// "in 1 h 45 to 2 h 45"; "by now" where the span has begun, "in 3 h at the earliest" where it may never come.
 // What a list of messages shows of it: a subject in at most so many characters, without the last of its sentences and,
 // of one that is too long by itself, of its parts. They are whole, and the weightiest stand first. `most`: less what
 // stands before or behind it.
 inline constexpr std::size_t kMostOfSubject = 120;
 std::string ShortSubject(std::string text, std::size_t most = kMostOfSubject);
 
+// "in 1 h 45 to 2 h 45"; "by now" where the span has begun, "in 3 h at the earliest" where it may never come.
 std::string MatterWords(const Words& words, rules::Millis soonest, std::optional<rules::Millis> latest);
 // The same of a place of which nothing is heard: by the hours of the wall, which stay the same from letter to letter,
 // since nothing new is known. `now`: from which it is counted.
