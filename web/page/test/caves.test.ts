@@ -53,6 +53,8 @@ test("what another place's alarm reaches is dated by its own leaving of its own 
   assert.match(standing(own, [warm]).more, /^since .*23:04/);
   assert.match(standing({ ...own, id: 6 }, [warm]).more, /14:54/, "its own alarm is dated as it says");
   assert.match(standing(box(trace(() => 14), band), [warm]).more, /^for more than a day/);
+  const hung = box(trace(() => 14).slice(-36), band); // its probe has hung there for three hours
+  assert.match(standing(hung, [warm]).more, /^since .*21:54/);
   const moved = box(trace(() => 14), [{ from, temperature: { low: 9, high: 15 } }, { from: to - 120 * minute, temperature: { low: 9, high: 13.5 } }]);
   assert.match(standing(moved, [warm]).more, /22:54/, "not before its band began");
   const back = box(trace((at) => (at >= to - 10 * minute ? 13 : at >= left ? 14 : 12)), band);

@@ -140,7 +140,7 @@ function outSince({ ribbon }: Cave, which: "temperature" | "humidity", side: -1 
     else if ((since ?? ribbon.to) - at >= kWindow) break;
   }
   if (since === undefined) return undefined;
-  return { at: Math.max(since, step!.from), whole: since <= points[0]![0] && step!.from <= ribbon.from };
+  return { at: Math.max(since, step!.from), whole: since <= points[0]![0] && points[0]![0] - ribbon.from <= kWindow && step!.from <= ribbon.from };
 }
 
 /** "since 23:00": of an alarm of this place since that says, else, where one from around it reaches in, since its own air
