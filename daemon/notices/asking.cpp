@@ -99,7 +99,8 @@ std::vector<rules::Asking> Notices::Asking() {
     one.rings = alarm.Rings();
     if (one.rings && alarm.severity == rules::Severity::kUrgent) {
       const auto course = CourseNow(context_, alarm);
-      // What was back inside when its air became unknown calls nobody: that nobody knows it is told by itself.
+      // What is back and waits for the boxes in it calls nobody, through a defrost too; of what was back when its air
+      // became unknown it is told by itself that nobody knows it.
       one.inside = IsBackInBand(context_, alarm) || alarm.inside_since.has_value();
       one.eases = course == rules::Knowing::kTurning;
     } else if (one.rings && alarm.severity < rules::Severity::kAct) {

@@ -332,8 +332,9 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
     FollowStanding(body, judged, ladder, side, *standing, out);
   } else if (side.edge.beyond == Millis{0} && !judged.evidence) {
+    // Inside for long enough: this was not the beginning of anything.
     side.dose = 0;
-    side.beyond = {};  // inside for long enough: this was not the beginning of anything
+    side.beyond = {};
     if (judged.channel == ChannelKind::kTemperature && judged.sign > 0) {
       body.caves.at(judged.cave).temperature.wheel_dose = 0;
     }
