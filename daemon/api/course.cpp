@@ -25,6 +25,12 @@ std::optional<rules::ChannelView> AirNow(const ApiContext& context, const rules:
   }
 }
 
+// By which its cave is judged now.
+rules::Settings SettingsOf(const ApiContext& context, const rules::Alarm& alarm) {
+  const CaveRow* cave = context.book().Cave(alarm.cave);
+  return rules::SettingsWith(cave ? cave->watching_now.own : rules::OwnSettings{});
+}
+
 // Of several thermometers what one of them says is no news of the air.
 bool HasSeveralThermometers(const Book& book, rules::CaveId cave) {
   return std::ranges::count_if(book.Probes(), [&](const ProbeRow* probe) {
@@ -70,7 +76,7 @@ int TrendNow(const ApiContext& context, const rules::Alarm& alarm) {
 
 std::optional<rules::Knowing> CourseNow(const ApiContext& context, const rules::Alarm& alarm) {
   const std::optional<double> now = MeanNow(context, alarm);
-  return now ? rules::CourseOf(alarm, *now, TrendNow(context, alarm)) : std::nullopt;
+  return now ? rules::CourseOf(alarm, *now, TrendNow(context, alarm), SettingsOf(context, alarm)) : std::nullopt;
 }
 
 bool IsBackInBand(const ApiContext& context, const rules::Alarm& alarm) {
@@ -83,7 +89,7 @@ bool IsAirUnknown(const ApiContext& context, const rules::Alarm& alarm) {
 
 std::optional<double> EndsAt(const ApiContext& context, const rules::Alarm& alarm) {
   const auto now = MeanNow(context, alarm);
-  return now ? rules::EndsAt(alarm, *now) : std::nullopt;
+  return now ? rules::EndsAt(alarm, *now, SettingsOf(context, alarm)) : std::nullopt;
 }
 
 std::optional<rules::Instant> InsideSince(const ApiContext& context, const rules::Alarm& alarm) {

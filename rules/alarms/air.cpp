@@ -52,7 +52,7 @@ struct Judged {
   Ladder OwnLimits() const { return LimitsBy(*stake.band); }
   double Mean() const { return *air.mean; }
   double Recent() const { return air.recent.value_or(*air.mean); }
-  double Deadband() const { return DeadbandOf(channel, *stake.band); }
+  double Deadband() const { return DeadbandOf(channel, *stake.band, settings); }
   // Of the probe that is worse for the wheels.
   double Worst() const {
     double worst = Mean();
@@ -399,7 +399,7 @@ void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
   const Figure band = AskedSinceStep(body, judged, step);
   const bool of_cave = SameLimits(band, *judged.stake.band);
   const Ladder ladder = judged.LimitsBy(band);
-  const double deadband = DeadbandOf(judged.channel, band);
+  const double deadband = DeadbandOf(judged.channel, band, judged.settings);
   Count(ladder, side, judged.Mean(), deadband, judged.at);
   if (!step) return TellStep(body, judged, ladder, side, out);
   const bool lies_here = AnyLiesHere(judged.stake, step->wheels);

@@ -141,7 +141,8 @@ struct AirWatch {
   Instant moved;                 // when
   Side high_step, low_step;      // beyond the one of now while the one before it is forgiven
   Delay apart;                   // its probes contradict each other
-  bool Contradicted() const { return apart.beyond >= kContradictsAfter; }
+  // For so long, beyond what they usually do: a window full of a door's air is over by then.
+  bool Contradicted(const Settings& s) const { return apart.beyond >= Minutes(s.disagree_unknown_after); }
 };
 
 // What a contact tells of water in a humidifier or on a floor.

@@ -9,13 +9,11 @@
 namespace rindwatch::rules::watch {
 namespace {
 
-constexpr Millis kUnlearned = std::chrono::days{4};
 // Sooner than that what stands still alone may be calm air; temperature and humidity that stand still together, and by
 // far longer than either ever did, are not. So much has to be heard for that, and so long it takes at least.
 constexpr Millis kHeardAtLeast = hours{6}, kTogetherAtLeast = hours{2};
 constexpr double kEndOfScale = 99.5;
-constexpr double kStill = 0.4;       // points, deviation of a drowned sensor
-constexpr double kDriedBelow = 1.5;  // points under the wet limit
+constexpr double kStill = 0.4;  // points, deviation of a drowned sensor
 // The usual offset of a probe from its cave's mean is followed with this time constant.
 constexpr double kOffsetMinutes = 7 * 24 * 60;
 
@@ -80,7 +78,7 @@ std::optional<double> LongestRun(const Channel& channel, Millis heard_for, Insta
 
 Millis LongestBelieved(const Channel& channel, const Settings& s, Instant at) {
   const bool warmth = channel.kind == ChannelKind::kTemperature;
-  const auto longest = LongestRun(channel, kUnlearned, at);
+  const auto longest = LongestRun(channel, Days(s.stuck_first_days), at);
   if (!longest) return Minutes(warmth ? s.stuck_unlearned_temperature : s.stuck_unlearned_humidity);
   return Minutes(std::max(s.stuck_least, s.stuck_runs * *longest));
 }
@@ -112,7 +110,7 @@ void JudgeWet(Body& body, Channel& channel, const Settings& s, Instant at, Decis
   if (!mean || !channel.Speaks(at)) return;
   if (doubt.wet) {
     const auto recent = channel.window.Recent();
-    if (!recent || *recent > s.wet_above - kDriedBelow) return;
+    if (!recent || *recent > s.wet_above - s.wet_dried_by) return;
     doubt.wet = false;
     Believe(channel, at);
     return EndDoubt(body, channel, AlarmKind::kProbeWet, at, out);
@@ -183,7 +181,7 @@ void JudgeDisagreement(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
   counter.on.Count(share >= 1, kMinute);
   Finding found{.kind = AlarmKind::kProbesDisagree, .cave = id};
   if (counter.on.beyond >= Minutes(s.disagree_after)) found.severity = Severity::kWatch;
-  found.back = share < 0.7;
+  found.back = share < s.disagree_back;
   found.off_after = Minutes(s.off_after);
   found.since = counter.since;
   found.value = found.extreme = by_damp ? damp : warmth;

@@ -89,10 +89,10 @@ constexpr double kDamperBy = 4;     // points
 constexpr double kFromRoomBy = 5;                         // points
 constexpr double kClearlyPast = 0.5, kWithinReach = 0.5;  // K
 
-Severity LoudnessOf(const Excursion::Course& course, const Beyond& wheels, double past) {
+Severity LoudnessOf(const Settings& settings, const Excursion::Course& course, const Beyond& wheels, double past) {
   if (!wheels.settled) return Severity::kAct;
   const double damper = course.humidity_far - course.humidity_began;
-  if (Excursion::CameAtOnce(course) && damper < kDamperBy)
+  if (Excursion::CameAtOnce(settings, course) && damper < kDamperBy)
     return wheels.nearest < -kNearWheel ? Severity::kWatch : Severity::kAct;
   const bool from_outside = course.humidity_far - course.humidity_began <= -kFromRoomBy;
   return from_outside && past < kClearlyPast && wheels.nearest < -kWithinReach ? Severity::kWatch : Severity::kAct;
@@ -162,7 +162,7 @@ std::optional<Severity> FailureOf(const Body& body, const Cave& cave, const Excu
   const bool only_just = cave.temperature.high.edge.beyond < Minutes(floor);
   if (!dead && only_just && IsBump(excursion, beyond, air, at)) return std::nullopt;
   if (!LeavesTheBand(s, excursion, beyond, air, band.high, at)) return std::nullopt;
-  const Severity loudness = LoudnessOf(excursion.Now(), wheels, *air.recent - band.high);
+  const Severity loudness = LoudnessOf(s, excursion.Now(), wheels, *air.recent - band.high);
   const bool far = loudness >= Severity::kAct && wheels.settled && IsFarFromAll(body, cave, excursion, air, band, at);
   return far ? Severity::kWatch : loudness;
 }
@@ -224,7 +224,7 @@ std::optional<Evidence> ByExcursion(Body& body, CaveId id, Cave& cave, int sign,
   const auto told = excursion.Told();
   if (told && *told < Severity::kAct && IsOfTheRound(body, id, cave, excursion)) return std::nullopt;
   if (!told) return std::nullopt;
-  const bool learned = Excursion::HasLearnedBy(at, LearnsSince(body, cave, at));
+  const bool learned = Excursion::HasLearnedBy(cave.settings, at, LearnsSince(body, cave, at));
   return Evidence{*told, learned ? Why::kNotTurning : Why::kNotTurningYet, excursion.Since()};
 }
 
@@ -244,7 +244,6 @@ std::optional<Evidence> ByWheels(Cave& cave, const AirMean& air, const Beyond& b
 
 // A wheel that comes near to where the air would ring: a small one is there before the air has been for its hour.
 std::optional<Evidence> ByColdWheels(const Body& body, Cave& cave, const AirMean& air, Instant at) {
-  constexpr Millis kColdFor = minutes{15};
   const Ladder ladder = LadderFor(AlarmKind::kTooCold, ForgivenWarmth(cave), false, cave.settings);
   std::optional<double> coldest;
   for (const Stake::ClassAsking& asking : cave.temperature_stake.classes) {
@@ -257,7 +256,7 @@ std::optional<Evidence> ByColdWheels(const Body& body, Cave& cave, const AirMean
   watch.cold_wheel.Count(*air.mean < ladder.edge && coldest &&
                              *coldest < std::min(ladder.act_at + cave.settings.cold_wheel_near, ladder.edge),
                          kMinute);
-  if (watch.cold_wheel.beyond < kColdFor) return std::nullopt;
+  if (watch.cold_wheel.beyond < Minutes(cave.settings.cold_wheel_after)) return std::nullopt;
   return Evidence{Severity::kAct, Why::kWheel, at - watch.cold_wheel.beyond};
 }
 

@@ -18,18 +18,10 @@ constexpr Millis kAtFirst = minutes{10};
 constexpr Millis kLongestLearned = hours{4};
 // And from one that was told no more than this, times what is usual: what comes each day is learned in a few.
 constexpr double kTeachesAtMost = 1.2;
-constexpr Millis kUnlearned = days{4};
 // On its way back it falls by such a step within each such time. Tuned on the simulated fridge: a warm fridge whose
 // door is shut again takes longer than its usual excursions do, though all is well.
 constexpr double kStepBack = 0.1;  // K
 constexpr Millis kStepsWithin = minutes{15};
-
-// A door lets in air that warms at once, or is drier; where a plant fails it warms slowly, and the rinds go on drying.
-// Tuned on the simulated fridge: with more points for dry, doors pass for failures.
-constexpr double kRush = 0.6;     // K within five minutes
-constexpr double kDriedBy = 1.5;  // points
-// One that lets the air come so far beyond its usual stands wide open, and is given no longer than a plant.
-constexpr double kWideOpen = 5;  // K
 
 std::int64_t DayOf(Instant at) { return at.time_since_epoch() / days{1}; }
 double Minutes(Millis span) { return static_cast<double>(span / minutes{1}); }
@@ -120,17 +112,20 @@ bool Excursion::IsAnswered(const Settings& settings, Instant at) const {
   return ComesBack(settings, at) && (course_.asked == 0 || IsHalfBack(settings, course_.asked, low_));
 }
 
-bool Excursion::HasLearnedBy(Instant at, Instant begun) { return at - begun >= kUnlearned; }
+bool Excursion::HasLearnedBy(const Settings& settings, Instant at, Instant begun) {
+  return Minutes(at - begun) >= settings.excursion_first_days * 24 * 60;
+}
 
 bool Excursion::IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const {
   if (!open_ || ComesBack(settings, at)) return false;
-  const bool unlearned = !HasLearnedBy(at, begun);
+  const bool unlearned = !HasLearnedBy(settings, at, begun);
   const double waited = Minutes(at - waits_since_), lasted = Minutes(at - course_.since);
   if (unlearned) {
     return (!turned_ && waited >= std::max(turn_floor, settings.excursion_turn_unlearned)) ||
            lasted >= settings.excursion_lasts_unlearned;
   }
-  const bool door = IsOfDoor(course_) && course_.peak < kWideOpen;
+  // One that lets the air come too far stands wide open, and is given no longer than a plant.
+  const bool door = IsOfDoor(settings, course_) && course_.peak < settings.door_wide_open;
   const auto longest = [&](DayMost Usual::*of) {
     const std::int64_t day = DayOf(at);
     const auto own = (own_.*of).Longest(day), doors = door ? (doors_.*of).Longest(day) : 0;
@@ -140,10 +135,14 @@ bool Excursion::IsTooLong(const Settings& settings, double turn_floor, Instant b
          lasted >= std::max(settings.excursion_lasts_floor, longest(&Usual::lasts));
 }
 
-bool Excursion::CameAtOnce(const Course& course) { return course.soon - course.began >= kRush; }
+bool Excursion::CameAtOnce(const Settings& settings, const Course& course) {
+  return course.soon - course.began >= settings.door_rush;
+}
 
-bool Excursion::IsOfDoor(const Course& course) {
-  return CameAtOnce(course) || course.humidity_far - course.humidity_began <= -kDriedBy;
+// A door lets in air that warms at once, or is drier; where a plant fails it warms slowly, and the rinds go on drying.
+// Tuned on the simulated fridge: with more points for dry, doors pass for failures.
+bool Excursion::IsOfDoor(const Settings& settings, const Course& course) {
+  return CameAtOnce(settings, course) || course.humidity_far - course.humidity_began <= -settings.door_dries_by;
 }
 
 void Excursion::Learn(const Settings& settings, const Course& course, Instant ended) {
@@ -154,7 +153,7 @@ void Excursion::Learn(const Settings& settings, const Course& course, Instant en
     const double most = course.told ? kTeachesAtMost * usual : Minutes(span);
     learned.Learn(day, static_cast<std::int64_t>(std::min(Minutes(span), most)));
   };
-  Usual& usual = IsOfDoor(course) ? doors_ : own_;
+  Usual& usual = IsOfDoor(settings, course) ? doors_ : own_;
   learn(usual.turns, *course.turned - course.since, settings.excursion_turn_floor);
   learn(usual.lasts, ended - course.since, settings.excursion_lasts_floor);
 }

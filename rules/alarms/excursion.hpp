@@ -45,9 +45,9 @@ class Excursion {
   // learned.
   bool IsTooLong(const Settings& settings, double turn_floor, Instant begun, Instant at) const;
   // As air from a room does.
-  static bool CameAtOnce(const Course& course);
+  static bool CameAtOnce(const Settings& settings, const Course& course);
   // Enough days have passed to know how long one usually takes.
-  static bool HasLearnedBy(Instant at, Instant begun);
+  static bool HasLearnedBy(const Settings& settings, Instant at, Instant begun);
   // What was learned of one that took less than four hours. One that was told may have been a door that somebody found
   // ajar, or the longest of what is usual here: it teaches only by a part of how long it took beyond that.
   void Learn(const Settings& settings, const Course& course, Instant ended);
@@ -129,7 +129,7 @@ class Excursion {
     DayMost turns, lasts;
   };
   // By how it began and how damp its air is.
-  static bool IsOfDoor(const Course& course);
+  static bool IsOfDoor(const Settings& settings, const Course& course);
   Usual own_, doors_;
 };
 

@@ -148,7 +148,7 @@ struct Return {
   bool high;
 };
 
-std::optional<Return> ReturnOf(const Alarm& alarm, double value) {
+std::optional<Return> ReturnOf(const Alarm& alarm, double value, const Settings& settings) {
   if (!IsOfBand(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return std::nullopt;
   const Figure& band = *alarm.band;
   const bool warm = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooCold;
@@ -157,27 +157,27 @@ std::optional<Return> ReturnOf(const Alarm& alarm, double value) {
   const bool was_out = high ? alarm.extreme > edge : alarm.extreme < edge;
   const bool inside = value >= band.low && value <= band.high;
   if (!was_out || !inside) return std::nullopt;
-  const double deadband = watch::DeadbandOf(warm ? ChannelKind::kTemperature : ChannelKind::kHumidity, band);
+  const double deadband = watch::DeadbandOf(warm ? ChannelKind::kTemperature : ChannelKind::kHumidity, band, settings);
   return Return{high ? edge - value : value - edge, deadband, edge, high};
 }
 
 }  // namespace
 
-bool IsBackInside(const Alarm& alarm, double value, int trend) {
-  const auto back = ReturnOf(alarm, value);
+bool IsBackInside(const Alarm& alarm, double value, int trend, const Settings& settings) {
+  const auto back = ReturnOf(alarm, value, settings);
   if (!back) return false;
   // What is drier than it used to be ends by what it used to be, and by no figure of the band.
   return alarm.why == Why::kBelowNormal || back->inwards >= back->deadband || trend == (back->high ? -1 : 1);
 }
 
-std::optional<double> EndsAt(const Alarm& alarm, double value) {
-  const auto back = ReturnOf(alarm, value);
+std::optional<double> EndsAt(const Alarm& alarm, double value, const Settings& settings) {
+  const auto back = ReturnOf(alarm, value, settings);
   if (!back || back->inwards >= back->deadband || alarm.why == Why::kBelowNormal) return std::nullopt;
   return back->high ? back->edge - back->deadband : back->edge + back->deadband;
 }
 
-std::optional<Knowing> CourseOf(const Alarm& alarm, double value, int trend) {
-  if (IsBackInside(alarm, value, trend)) return Knowing::kBack;
+std::optional<Knowing> CourseOf(const Alarm& alarm, double value, int trend, const Settings& settings) {
+  if (IsBackInside(alarm, value, trend, settings)) return Knowing::kBack;
   if (!IsOfBand(alarm.kind) || alarm.over || !alarm.band || alarm.why == Why::kOneProbe) return std::nullopt;
   const bool high = alarm.kind == AlarmKind::kTooWarm || alarm.kind == AlarmKind::kTooDamp;
   const bool out = high ? value > alarm.band->high : value < alarm.band->low;

@@ -60,12 +60,13 @@ bool IsOfTurning(Why why);
 // It was told because the air does not turn, and the air has not reached the edge of its band.
 bool NeverLeft(const Alarm& alarm);
 // The air had left its band, and `value`, its mean of now, lies inside again: by the deadband, or less and on its way
-// further in. `trend` as in ChannelView. One that never left its band is not back in it.
-bool IsBackInside(const Alarm& alarm, double value, int trend);
+// further in. `trend` as in ChannelView, the settings those of its cave. One that never left its band is not back in
+// it.
+bool IsBackInside(const Alarm& alarm, double value, int trend, const Settings& settings);
 // The figure that the mean has to come back to before the alarm can end, while `value`, its mean of now, lies inside
 // the band again and not yet that far inside; none: it lies outside, or far enough inside, or never left.
-std::optional<double> EndsAt(const Alarm& alarm, double value);
+std::optional<double> EndsAt(const Alarm& alarm, double value, const Settings& settings);
 // kBack, kTurning, or none: it is still going, or rests outside.
-std::optional<Knowing> CourseOf(const Alarm& alarm, double value, int trend);
+std::optional<Knowing> CourseOf(const Alarm& alarm, double value, int trend, const Settings& settings);
 
 }  // namespace rindwatch::rules

@@ -15,12 +15,7 @@
 namespace rindwatch::rules::watch {
 namespace {
 
-// Gas is judged minute by minute and is over only when it has been low for a while.
-constexpr Millis kGasWatchAfter = minutes{10}, kGasActAfter = minutes{2}, kGasOffAfter = minutes{15};
-constexpr double kGasBack = 0.9;
 constexpr Millis kLooksEvery = minutes{5};  // at the rinds
-constexpr double kDryBy = 0.5;              // K above the dew point: the film is gone
-constexpr double kBatteryDeadband = 5;      // points
 
 std::vector<WheelId> WheelsOf(const Stake& stake) {
   std::vector<WheelId> wheels;
@@ -29,6 +24,7 @@ std::vector<WheelId> WheelsOf(const Stake& stake) {
   return wheels;
 }
 
+// Gas is judged minute by minute and is over only when it has been low for a while.
 void JudgeOneGas(Body& body, CaveId id, const Cave& cave, Counter& counter, AlarmKind kind, ChannelKind gas, Instant at,
                  Decisions& out) {
   const GasLimits limits = GasLimitsOf(gas, cave.settings);
@@ -50,13 +46,13 @@ void JudgeOneGas(Body& body, CaveId id, const Cave& cave, Counter& counter, Alar
   const Severity grade = limits.Of(*most);
   if (grade == Severity::kUrgent) {
     found.severity = Severity::kUrgent;  // people first: at once
-  } else if (grade == Severity::kAct && counter.on.beyond >= kGasActAfter) {
+  } else if (grade == Severity::kAct && counter.on.beyond >= Minutes(cave.settings.gas_act_after)) {
     found.severity = Severity::kAct;
-  } else if (counter.on.beyond >= kGasWatchAfter) {
+  } else if (counter.on.beyond >= Minutes(cave.settings.gas_watch_after)) {
     found.severity = Severity::kWatch;
   }
-  found.back = *most < limits.watch * kGasBack;
-  found.off_after = kGasOffAfter;
+  found.back = *most < limits.watch * cave.settings.gas_back;
+  found.off_after = Minutes(cave.settings.gas_over_after);
   found.since = counter.since;
   found.value = *most;
   found.extreme = counter.extreme;
@@ -135,8 +131,8 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
   const double coldest = *dew.coldest;
   Counter& counter = cave.condensation;
   // What was told to be wet is so until its film is gone: the air of a plant comes and goes by as much in each cycle.
-  const double dry_above =
-      cave.settings.condensation_within + (Standing(body, AlarmKind::kCondensation, id) ? kDryBy : 0);
+  const double film_gone = cave.settings.condensation_within + cave.settings.condensation_dry_by;
+  const double dry_above = Standing(body, AlarmKind::kCondensation, id) ? film_gone : cave.settings.condensation_within;
   const bool beyond = coldest < dry_above;
   if (beyond && counter.on.beyond == Millis{0}) {
     counter.since = at - kLooksEvery;
@@ -155,7 +151,7 @@ void JudgeCondensation(Body& body, CaveId id, Cave& cave, Instant at, Decisions&
     found.severity = Severity::kWatch;
   }
   found.every = kLooksEvery;
-  found.back = coldest > cave.settings.condensation_within + kDryBy;
+  found.back = coldest > film_gone;
   found.off_after = Minutes(cave.settings.off_after);
   found.since = counter.since;
   found.value = coldest;
@@ -224,7 +220,7 @@ void HearBattery(Body& body, const Channel& channel, Instant at, Decisions& out)
   const double left = channel.Latest();
   Finding found{.kind = AlarmKind::kBatteryLow, .cave = *channel.cave, .probe = channel.probe};
   if (left <= s.battery_hint) found.severity = left <= s.battery_watch ? Severity::kWatch : Severity::kHint;
-  found.back = left > s.battery_hint + kBatteryDeadband;
+  found.back = left > s.battery_hint + s.battery_back;
   found.since = at;
   found.value = found.extreme = left;
   Millis unused{0};

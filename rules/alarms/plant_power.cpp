@@ -15,7 +15,6 @@ using std::chrono::minutes;
 constexpr double kRunsAbove = 0.25;  // of the most that the plant draws
 constexpr double kLeastWatts = 3;
 constexpr double kFadesPerReading = 1e-5;
-constexpr double kRestsPatience = 1.5;         // times the longest rest
 constexpr std::int64_t kReadingsOfShare = 20;  // of two hours: a plug of each five minutes counts
 
 bool PlugSpeaks(const EngineState::Body& body, const Cave& cave, Instant at) {
@@ -51,7 +50,7 @@ bool PlantStandsStill(const EngineState::Body& body, const Cave& cave, Instant a
   const PlantWatch& plant = cave.plant;
   if (plant.runs || !PlantTells(body, cave, at)) return false;
   const auto longest = static_cast<double>(plant.rests.Longest(at.time_since_epoch() / days{1}));
-  const Millis patience = Minutes(std::max(cave.settings.plant_still_after, kRestsPatience * longest));
+  const Millis patience = Minutes(std::max(cave.settings.plant_still_after, cave.settings.plant_rests * longest));
   return at - plant.changed >= patience;
 }
 

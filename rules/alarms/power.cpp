@@ -12,15 +12,12 @@
 namespace rindwatch::rules::watch {
 namespace {
 
-// They fell silent together if their last words lie this close.
-constexpr Millis kTogether = minutes{5};
 // One probe more or less says nothing about power: a place that has but one is judged with all of the house.
 constexpr std::size_t kLeastProbes = 2;
 // A fall of silence that is older than this has been told by each probe itself.
 constexpr Millis kStillNews = minutes{60};
 // After an absence the air is compared for this long; later it has lived through something else.
 constexpr Millis kComparable = minutes{30};
-constexpr double kStayed = 1.0;  // K
 
 struct Missing {
   std::size_t probes = 0, missed = 0;
@@ -28,7 +25,8 @@ struct Missing {
   Instant first = Instant::max(), last = Instant::min();  // last words
   Instant quiet = Instant::min();                         // the last of them, without the time in which nobody listened
   bool All() const { return missed == probes && !awaited; }
-  bool AllAtOnce() const { return probes >= kLeastProbes && All() && last - first <= kTogether; }
+  // They fell silent together if their last words lie that close.
+  bool AllAtOnce(Millis together) const { return probes >= kLeastProbes && All() && last - first <= together; }
 };
 
 Missing MissingIn(const Body& body, const std::vector<CaveId>& caves, Instant at) {
@@ -69,9 +67,9 @@ std::vector<CaveId> AllCaves(const Body& body) {
 }
 
 // All of a place at once; of a place with a single probe all of the house.
-bool FellSilent(const Body& body, const Missing& here, Instant at) {
-  if (here.probes >= kLeastProbes) return here.AllAtOnce();
-  return here.probes > 0 && here.All() && MissingIn(body, AllCaves(body), at).AllAtOnce();
+bool FellSilent(const Body& body, const Missing& here, Millis together, Instant at) {
+  if (here.probes >= kLeastProbes) return here.AllAtOnce(together);
+  return here.probes > 0 && here.All() && MissingIn(body, AllCaves(body), at).AllAtOnce(together);
 }
 
 bool IsOutermost(const Body& body, CaveId id) { return Outwards(body, id).back() == id; }
@@ -90,7 +88,8 @@ void RaisePower(Body& body, CaveId id, const Missing& missing, Instant at, Decis
   alarm.since = missing.last;
   const std::vector<CaveId> all = AllCaves(body);
   const bool several = std::ranges::count_if(all, [&](CaveId one) { return IsOutermost(body, one); }) > 1;
-  alarm.why = several && MissingIn(body, all, at).AllAtOnce() ? Why::kEverywhere : Why::kTogether;
+  alarm.why = several && MissingIn(body, all, at).AllAtOnce(Minutes(cave.settings.power_together)) ? Why::kEverywhere
+                                                                                                   : Why::kTogether;
   for (const ChannelId channel : cave.temperature_channels) alarm.before = body.FindChannel(channel)->Latest();
   alarm.value = alarm.extreme = alarm.before.value_or(0);
   alarm.band = cave.temperature_stake.band;
@@ -133,7 +132,7 @@ void FillAbsence(Body& body, CaveId id, Cave& cave, double air, Instant at, Deci
   told->value = told->extreme = air;
   told->warmest = WarmestIn(body, cave, std::max(air, absence.before), at);
   if (at - absence.to <= kComparable) {
-    const bool stayed = std::abs(air - absence.before) <= kStayed;
+    const bool stayed = std::abs(air - absence.before) <= cave.settings.unwatched_moved;
     told->why = stayed ? Why::kOnlyTheWatch : Why::kWarmedMeanwhile;
     if (!stayed && cave.temperature_stake.band) Worsen(body, *told, Severity::kWatch, at, out);
   }
@@ -182,7 +181,7 @@ void JudgePower(Body& body, Instant at, Decisions& out) {
     }
     if (!cave.temperature_stake.band) continue;  // nothing is asked of the air for it
     const Missing missing = MissingIn(body, TogetherWith(body, id), at);
-    if (!FellSilent(body, missing, at)) continue;
+    if (!FellSilent(body, missing, Minutes(cave.settings.power_together), at)) continue;
     // What fell silent shortly before somebody listened again is news once that was for long enough.
     const bool lately = missing.quiet - missing.last <= kStillNews;
     if (at - (lately ? missing.quiet : missing.last) > kStillNews) continue;

@@ -145,7 +145,7 @@ bool IsOfTheRoom(double shift, bool rushed) { return shift <= kMuchDrier || (rus
 // With nobody there, as far as is known.
 std::optional<ShapeKind> OfAir(Cave& cave, const Excursion::Course& course, Instant ended) {
   const double shift = ShiftOf(course, ended);
-  const bool rushed = Excursion::CameAtOnce(course);
+  const bool rushed = Excursion::CameAtOnce(cave.settings, course);
   const Swing swing{course.since, ended - course.since, course.peak, shift};
   const bool defrost = IsDefrost(cave, swing, rushed);
   Remember(cave, swing);
@@ -172,7 +172,7 @@ std::optional<ShapeKind> OfBeginning(const EngineState::Body& body, CaveId id, c
            std::ranges::count(around, alarm.cave) > 0 && alarm.since <= course.since &&
            alarm.over.value_or(course.since) >= course.since;
   });
-  const bool door = told || IsOfTheRoom(ShiftAtOnce(course), Excursion::CameAtOnce(course));
+  const bool door = told || IsOfTheRoom(ShiftAtOnce(course), Excursion::CameAtOnce(body.caves.at(id).settings, course));
   return door ? std::optional{ShapeKind::kDoor} : std::nullopt;
 }
 

@@ -16,8 +16,6 @@ namespace {
 constexpr Millis kLongestAwaited = hours{3};
 // No silence is told sooner.
 constexpr Millis kSoonestWatch = minutes{5};
-// A night's silence waits for morning if the air was calm for so long before.
-constexpr Millis kCalmFor = hours{6};
 
 struct Duty {
   std::optional<CaveId> cave;             // the first it hangs in
@@ -73,6 +71,7 @@ Duty DutyOf(const Body& body, ProbeId id) {
 // plant.
 bool MayWaitForMorning(const Body& body, ProbeId id, const Duty& duty, const Probe& probe, Instant at) {
   const auto near = TogetherWith(body, *duty.cave);
+  const Millis calm_for = Minutes(duty.settings->night_calm_for);
   bool neighbour = false;
   for (const Channel& channel : body.channels) {
     if (channel.probe == id || !channel.cave || std::ranges::count(near, *channel.cave) == 0) continue;
@@ -82,7 +81,7 @@ bool MayWaitForMorning(const Body& body, ProbeId id, const Duty& duty, const Pro
   const bool rings = std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
     const bool apart = alarm.kind == AlarmKind::kProbeSilent || alarm.kind == AlarmKind::kBatteryLow;
     return !apart && std::ranges::count(near, alarm.cave) > 0 &&
-           (!alarm.over || *alarm.over > probe.quiet_since - kCalmFor);
+           (!alarm.over || *alarm.over > probe.quiet_since - calm_for);
   });
   return !rings && !body.caves.at(*duty.cave).temperature.warm.IsOpen();
 }

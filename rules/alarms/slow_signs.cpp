@@ -19,8 +19,6 @@ constexpr std::size_t kDaysOfNormal = 4;
 constexpr std::size_t kDaysOfIcing = 3;
 // So slow that they are looked at only so often.
 constexpr Millis kEvery = minutes{10};
-// A sign stands for this long before it is told: a warm evening is none.
-constexpr Millis kSlowFallAfter = hours{2}, kDayUpAfter = hours{2}, kDryNormalAfter = minutes{30};
 // And is over when it is back by so much of the way.
 constexpr double kBackShare = 0.5;
 
@@ -81,7 +79,7 @@ struct Sign {
   AlarmKind kind;
   Why why;
   Counter& counter;
-  Millis after;
+  Millis after;                       // so long it stands before it is told: a warm evening is none
   std::optional<double> value;        // none: it rests
   double limit;                       // beyond which it is one
   double back;                        // before which it is over
@@ -210,13 +208,14 @@ void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& ou
   // A box has no plant of its own.
   if (cave.temperature_stake.band && !cave.ready_cheese && !FollowsAnother(body, id)) {
     const double least = s.fall_rate_share;
+    const Millis sign_after = Minutes(s.plant_sign_after);
     FollowSign(body, id, cave,
-               {AlarmKind::kPlantWeak, Why::kSlowFall, cave.slow_fall, kSlowFallAfter,
+               {AlarmKind::kPlantWeak, Why::kSlowFall, cave.slow_fall, sign_after,
                 dry ? std::nullopt : OverChannels(body, cave.temperature_channels, at, FallShare), least,
                 least + (1 - least) * kBackShare},
                at, out);
     FollowSign(body, id, cave,
-               {AlarmKind::kPlantWeak, Why::kDayMeanUp, cave.day_up, kDayUpAfter,
+               {AlarmKind::kPlantWeak, Why::kDayMeanUp, cave.day_up, sign_after,
                 OverChannels(body, cave.temperature_channels, at, DayUp), s.day_mean_up, s.day_mean_up * kBackShare,
                 OverChannels(body, cave.temperature_channels, at, WholeDayUp), true,
                 OverChannels(body, cave.temperature_channels, at, LatelyUp)},
@@ -228,7 +227,7 @@ void JudgeSlowSigns(Body& body, CaveId id, Cave& cave, Instant at, Decisions& ou
   }
   if (cave.humidity_stake.band && !cave.inside) {
     FollowSign(body, id, cave,
-               {AlarmKind::kTooDry, Why::kBelowNormal, cave.dry_normal, kDryNormalAfter,
+               {AlarmKind::kTooDry, Why::kBelowNormal, cave.dry_normal, Minutes(s.dry_normal_after),
                 OverChannels(body, cave.humidity_channels, at, BelowNormal), s.dry_below_normal,
                 s.dry_below_normal * kBackShare,
                 OverChannels(body, cave.humidity_channels, at,

@@ -87,8 +87,8 @@ std::optional<Figure> Common(const std::vector<Asker>& askers, Of of) {
   return common;
 }
 
-bool IsSmall(const Wheel& wheel) {
-  return wheel.weight.value > 0 ? wheel.weight.value <= kSmallWheelGrams : wheel.hardiness <= kSoft;
+bool IsSmall(const Wheel& wheel, const Settings& settings) {
+  return wheel.weight.value > 0 ? wheel.weight.value <= settings.silent_small_up_to : wheel.hardiness <= kSoft;
 }
 
 // The caves whose wheels count here: its own and, for temperature, those in boxes inside it. A wheel in a box feels the
@@ -141,6 +141,7 @@ void AddClasses(const Body& body, CaveId id, const std::optional<Figure>& limit,
 
 Stake Weigh(const Body& body, CaveId cave, const std::optional<Figure>& typed, ChannelKind kind) {
   const std::optional<Figure> limit = LimitOf(body.caves.at(cave), typed, kind);
+  const Settings& settings = body.caves.at(cave).settings;
   Stake stake;
   std::vector<Asker> askers;
   const std::vector<CaveId> counting = CountingCaves(body, cave, kind);
@@ -151,8 +152,10 @@ Stake Weigh(const Body& body, CaveId cave, const std::optional<Figure>& typed, C
     stake.wheels.push_back({id, band});
     if (band) askers.push_back({id, &wheel});
     if (!band && !limit) continue;  // nothing is asked of the air for it: rings at most a hint
-    stake.tender |= wheel.hardiness <= kTenderUpTo || (kind == ChannelKind::kHumidity && wheel.age < kYoungBelow);
-    stake.small |= IsSmall(wheel);
+    // A young rind cracks as fast as a soft one, whatever its family.
+    const bool young = kind == ChannelKind::kHumidity && wheel.age < settings.dry_young_below;
+    stake.tender |= wheel.hardiness <= kTenderUpTo || young;
+    stake.small |= IsSmall(wheel, settings);
   }
   std::ranges::sort(askers, MoreDelicate);
   if (!askers.empty()) {

@@ -29,12 +29,10 @@ Ladder Ready(const Figure& band, const Settings& s) {
 
 // Finished cheese is kept near freezing on purpose. A little under it nothing happens to it; its paste freezes between
 // one and two degrees below, which spoils the texture and is no danger to anybody (common practice, no source).
-constexpr double kReadyFreezes = -1;
-
 Ladder ReadyCold(const Figure& band, const Settings& s) {
   return {.side = -1,
           .edge = band.low,
-          .act_at = std::min(band.low, kReadyFreezes),
+          .act_at = std::min(band.low, s.ready_freezes),
           .watch_after = Minutes(s.ready_watch_after),
           .act_after = Minutes(s.cold_act_after),
           .act_dose = std::nullopt,
@@ -95,9 +93,9 @@ Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender, const Settings
 
 double HalfOfShown(ChannelKind kind) { return kind == ChannelKind::kTemperature ? 0.05 : 0.5; }
 
-double DeadbandOf(ChannelKind kind, const Figure& band) {
-  const double usual = kind == ChannelKind::kTemperature ? kTemperatureDeadband : kHumidityDeadband;
-  return std::min(usual, (band.high - band.low) * kDeadbandShare);
+double DeadbandOf(ChannelKind kind, const Figure& band, const Settings& settings) {
+  const double usual = kind == ChannelKind::kTemperature ? settings.deadband_temperature : settings.deadband_humidity;
+  return std::min(usual, (band.high - band.low) * settings.deadband_share);
 }
 
 }  // namespace rindwatch::rules::watch

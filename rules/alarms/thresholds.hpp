@@ -23,12 +23,6 @@ inline constexpr int kHumidityWindowMinutes = 60;
 // that short returns reset lets a failure swing past it, one that nothing resets chatters (193 rings against 8).
 inline constexpr Millis kPause = minutes{10};
 
-// Trade: about 0.5 degrees and 2 points. Never more than a quarter of the band, or a narrow band could not be
-// re-entered.
-inline constexpr double kTemperatureDeadband = 0.5;
-inline constexpr double kHumidityDeadband = 2.0;
-inline constexpr double kDeadbandShare = 0.25;
-
 // The distances and delays of each kind are settings (rules/alarms/settings.hpp). Too warm, urgent: trade says 18
 // degrees for soft cheese and 22 for any; those ceilings mean a cave whose tolerance ends near 14, so they are kept as
 // distances that move with the band and never lie inside it. Too cold, act: trade says 3 degrees in a cave whose
@@ -38,13 +32,9 @@ inline constexpr double kFreezing = 0.0;
 
 // Soft and blue cheese feels air first (Plan::hardiness: soft 0, blue 1, semi-hard 2, hard 3).
 inline constexpr int kTenderUpTo = 1;
-// Any rind is young in its first two weeks and cracks or grows slimy as fast as a soft one (common practice, no
-// source).
-inline constexpr int kYoungBelow = 14;  // days
 
-// Probe silent: unknown after 3 missed readings; a core of 250 g follows the air in one to two hours.
+// Probe silent: unknown after 3 missed readings.
 inline constexpr int kMissedReadings = 3;
-inline constexpr double kSmallWheelGrams = 300;
 // A wheel of unknown weight counts as small if it is of a soft family.
 inline constexpr int kSoft = 0;
 
@@ -82,10 +72,6 @@ inline constexpr int kDriftHorizonWindows = 4;
 inline constexpr double kTemperatureTrend = 0.15;
 inline constexpr double kHumidityTrend = 1.0;
 
-// Probes of one cave that lie apart for this long, beyond what they usually do, contradict each other: a window full of
-// a door's air is over by then.
-inline constexpr Millis kContradictsAfter = minutes{30};
-
 // What no air can be: such a reading is a fault of the probe and counts as not spoken.
 inline constexpr double kLeastTemperature = -60, kMostTemperature = 100;
 // What a thermometer on one wire says before it has measured once: the first word of one that has just got power.
@@ -109,8 +95,9 @@ struct Ladder {
 // Only for the four kinds of air out of band. `ready`: finished cheese, kept cold.
 Ladder LadderFor(AlarmKind kind, const Figure& band, bool tender, const Settings& settings, bool ready = false);
 inline Millis Minutes(double count) { return Millis{static_cast<Millis::rep>(count * 60'000)}; }
-// How far inside the edge counts as back.
-double DeadbandOf(ChannelKind kind, const Figure& band);
+inline Millis Days(double count) { return Minutes(count * 24 * 60); }
+// How far inside the edge counts as back. Never more than a share of the band, or a narrow one could not be re-entered.
+double DeadbandOf(ChannelKind kind, const Figure& band, const Settings& settings);
 // Half of the last digit that is shown: tenths of a degree, whole points.
 double HalfOfShown(ChannelKind kind);
 

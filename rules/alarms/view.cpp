@@ -59,7 +59,8 @@ ChannelView ViewOf(const Body& body, const Cave& cave, const Cave* source, Chann
     view.state = CaveState::kUnknown;
     return view;
   }
-  if (source->Air(kind).Contradicted()) Contradict(view, watch::SaidBy(body, source->Channels(kind), at));
+  if (source->Air(kind).Contradicted(source->settings))
+    Contradict(view, watch::SaidBy(body, source->Channels(kind), at));
   if (!view.band) return view;  // measured, but nothing is asked of it
   const watch::AirWatch* const own = view.borrowed ? nullptr : &cave.Air(kind);
   // An alarm that stands changes nothing: that air which is back has to stay back is its matter, and told with it.

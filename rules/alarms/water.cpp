@@ -7,26 +7,29 @@
 namespace rindwatch::rules::watch {
 namespace {
 
-// Common practice, no source: a float that bobs says both for a while.
-constexpr Millis kBackFor = minutes{5};
-
 struct Contact {
   AlarmKind kind;
   ChannelKind channel;
   bool ill_when;  // the contact's word that is no good one
   WaterWatch Cave::*watch;
   double Settings::*after;
-  AlarmKind air;  // what comes of it
+  double Settings::*over_after;  // a float that bobs says both for a while
+  AlarmKind air;                 // what comes of it
 };
 constexpr Contact kContacts[] = {
     {AlarmKind::kHumidifierDry, ChannelKind::kHumidifierWater, false, &Cave::humidifier, &Settings::humidifier_dry_for,
-     AlarmKind::kTooDry},
+     &Settings::humidifier_over_after, AlarmKind::kTooDry},
     {AlarmKind::kDrainBlocked, ChannelKind::kDrainWater, true, &Cave::drain, &Settings::drain_stands_for,
-     AlarmKind::kTooDamp},
+     &Settings::drain_over_after, AlarmKind::kTooDamp},
 };
 
 Instant RingsAt(const Cave& cave, const Contact& contact) {
   return *(cave.*contact.watch).since + Minutes(cave.settings.*contact.after);
+}
+
+// Where it is as it should be again.
+Instant OverAt(const Cave& cave, const Contact& contact) {
+  return *(cave.*contact.watch).back + Minutes(cave.settings.*contact.over_after);
 }
 
 bool HasRung(const Cave& cave, const Contact& contact, Instant at) {
@@ -71,7 +74,7 @@ void RaiseWater(Body& body, CaveId id, const Cave& cave, const Contact& contact,
 
 void JudgeOne(Body& body, CaveId id, Cave& cave, const Contact& contact, Instant at, Decisions& out) {
   WaterWatch& water = cave.*contact.watch;
-  if (water.back && at >= *water.back + kBackFor) water = {};
+  if (water.back && at >= OverAt(cave, contact)) water = {};
   Alarm* const standing = Standing(body, contact.kind, id);
   if (!water.since) {
     const bool hangs = std::ranges::any_of(
@@ -101,7 +104,7 @@ std::array<std::optional<Instant>, 4> WaterTurnsAt(const Cave& cave) {
   for (const Contact& contact : kContacts) {
     const WaterWatch& water = cave.*contact.watch;
     if (water.since && !water.back) turns[next++] = RingsAt(cave, contact);
-    if (water.back) turns[next++] = *water.back + kBackFor;
+    if (water.back) turns[next++] = OverAt(cave, contact);
   }
   return turns;
 }

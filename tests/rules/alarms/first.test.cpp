@@ -100,65 +100,68 @@ TEST_CASE("back inside is what had left its band and lies in it by the deadband,
   Alarm warm = Of(AlarmKind::kTooWarm);
   warm.band = Figure{10.5, 14.5, ""};
   warm.extreme = 16;
-  CHECK(IsBackInside(warm, 13.9, 0));
-  CHECK(IsBackInside(warm, 14.3, -1));
-  CHECK_FALSE(IsBackInside(warm, 14.3, 0));
-  CHECK_FALSE(IsBackInside(warm, 14.3, 1));
-  CHECK_FALSE(IsBackInside(warm, 14.6, -1));
-  CHECK_FALSE(IsBackInside(warm, 10.2, -1));  // through and out on the other side
-  warm.extreme = 14.4;                        // it rang by not turning, and never was out
-  CHECK_FALSE(IsBackInside(warm, 13.9, 0));
+  CHECK(IsBackInside(warm, 13.9, 0, {}));
+  CHECK(IsBackInside(warm, 14.3, -1, {}));
+  CHECK_FALSE(IsBackInside(warm, 14.3, 0, {}));
+  CHECK_FALSE(IsBackInside(warm, 14.3, 1, {}));
+  CHECK_FALSE(IsBackInside(warm, 14.6, -1, {}));
+  CHECK_FALSE(IsBackInside(warm, 10.2, -1, {}));  // through and out on the other side
+  warm.extreme = 14.4;                            // it rang by not turning, and never was out
+  CHECK_FALSE(IsBackInside(warm, 13.9, 0, {}));
   warm.extreme = 16;
   warm.why = Why::kOneProbe;
-  CHECK_FALSE(IsBackInside(warm, 13.9, 0));
+  CHECK_FALSE(IsBackInside(warm, 13.9, 0, {}));
   Alarm dry = Of(AlarmKind::kTooDry);
   dry.band = Figure{80, 90, ""};
   dry.extreme = 70;
-  CHECK(IsBackInside(dry, 83, 0));
-  CHECK(IsBackInside(dry, 80.5, 1));
-  CHECK_FALSE(IsBackInside(dry, 80.5, -1));
+  CHECK(IsBackInside(dry, 83, 0, {}));
+  CHECK(IsBackInside(dry, 80.5, 1, {}));
+  CHECK_FALSE(IsBackInside(dry, 80.5, -1, {}));
   // What is drier than it used to be waits for no figure of its band.
   dry.why = Why::kBelowNormal;
-  CHECK(IsBackInside(dry, 80.5, 0));
-  CHECK_FALSE(IsBackInside(dry, 79.5, 0));
+  CHECK(IsBackInside(dry, 80.5, 0, {}));
+  CHECK_FALSE(IsBackInside(dry, 79.5, 0, {}));
   dry.over = kSince + hours{1};
-  CHECK_FALSE(IsBackInside(dry, 83, 0));
-  CHECK_FALSE(IsBackInside(Of(AlarmKind::kCarbonDioxide), 400, 0));
+  CHECK_FALSE(IsBackInside(dry, 83, 0, {}));
+  CHECK_FALSE(IsBackInside(Of(AlarmKind::kCarbonDioxide), 400, 0, {}));
 }
 
 TEST_CASE("air that is back in its band, and not yet as far in as the alarm waits for, has a figure at which it ends") {
   Alarm damp = Of(AlarmKind::kTooDamp);
   damp.band = Figure{80, 95, ""};
   damp.extreme = 97;
-  CHECK(EndsAt(damp, 94) == 93);
-  CHECK(EndsAt(damp, 93.1) == 93);
-  CHECK_FALSE(EndsAt(damp, 93));
-  CHECK_FALSE(EndsAt(damp, 95.1));
+  CHECK(EndsAt(damp, 94, {}) == 93);
+  CHECK(EndsAt(damp, 93.1, {}) == 93);
+  CHECK_FALSE(EndsAt(damp, 93, {}));
+  CHECK_FALSE(EndsAt(damp, 95.1, {}));
+  CHECK(EndsAt(damp, 92.5, SettingsWith({{"over: inside by, humidity", 3}})) == 92);
+  CHECK_FALSE(IsBackInside(damp, 92.5, 0, SettingsWith({{"over: inside by, humidity", 3}})));
   damp.extreme = 94;
-  CHECK_FALSE(EndsAt(damp, 94));
+  CHECK_FALSE(EndsAt(damp, 94, {}));
   Alarm cold = Of(AlarmKind::kTooCold);
   cold.band = Figure{11, 12, ""};  // of a narrow band a quarter
   cold.extreme = 9;
-  CHECK(EndsAt(cold, 11.2) == 11.25);
-  CHECK_FALSE(EndsAt(cold, 11.3));
+  CHECK(EndsAt(cold, 11.2, {}) == 11.25);
+  CHECK_FALSE(EndsAt(cold, 11.3, {}));
+  CHECK(EndsAt(cold, 11.3, SettingsWith({{"over: inside by, of a narrow band", 0.4}})) == 11.4);
   cold.over = kSince;
-  CHECK_FALSE(EndsAt(cold, 11.2));
+  CHECK_FALSE(EndsAt(cold, 11.2, {}));
 }
 
 TEST_CASE("air outside that moves towards its band is on its way; the other way, or at rest, it is not") {
   Alarm warm = Of(AlarmKind::kTooWarm);
   warm.band = Figure{10.5, 14.5, ""};
   warm.extreme = 20;
-  CHECK(CourseOf(warm, 19, -1) == Knowing::kTurning);
-  CHECK(CourseOf(warm, 14.2, -1) == Knowing::kBack);
-  CHECK_FALSE(CourseOf(warm, 19, 0));
-  CHECK_FALSE(CourseOf(warm, 19, 1));
+  CHECK(CourseOf(warm, 19, -1, {}) == Knowing::kTurning);
+  CHECK(CourseOf(warm, 14.2, -1, {}) == Knowing::kBack);
+  CHECK_FALSE(CourseOf(warm, 19, 0, {}));
+  CHECK_FALSE(CourseOf(warm, 19, 1, {}));
   Alarm cold = Of(AlarmKind::kTooCold);
   cold.band = warm.band;
   cold.extreme = 5;
-  CHECK(CourseOf(cold, 7, 1) == Knowing::kTurning);
-  CHECK_FALSE(CourseOf(cold, 7, -1));
-  CHECK_FALSE(CourseOf(Of(AlarmKind::kProbeSilent), 7, 1));
+  CHECK(CourseOf(cold, 7, 1, {}) == Knowing::kTurning);
+  CHECK_FALSE(CourseOf(cold, 7, -1, {}));
+  CHECK_FALSE(CourseOf(Of(AlarmKind::kProbeSilent), 7, 1, {}));
 }
 
 TEST_CASE("gas comes before every other step, a contact's word before what the watch guesses, cold cheese stays cold") {

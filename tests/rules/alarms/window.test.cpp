@@ -136,7 +136,7 @@ TEST_CASE("no ceiling lies inside the band, whatever the band is") {
           CHECK_FALSE(ladder.Beyond(low, *ladder.urgent_at));
           CHECK_FALSE(ladder.Beyond(low + width, *ladder.urgent_at));
         }
-        CHECK(DeadbandOf(ChannelKind::kTemperature, band) <= width / 4);
+        CHECK(DeadbandOf(ChannelKind::kTemperature, band, {}) <= width / 4);
       }
     }
   }

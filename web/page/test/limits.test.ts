@@ -24,16 +24,20 @@ test("each limit and each group of the program has its words, and why it is so",
   }
 });
 
-test("how gas rings and ends is told with the figures that the program keeps to; the end of what is judged by its air is not its own", () => {
-  const rules = readFileSync(fileURLToPath(new URL("../../../rules/alarms/more_kinds.cpp", import.meta.url)), "utf8");
-  const minutes = (name: string) => new RegExp(`${name} = minutes\\{(\\d+)\\}`).exec(rules)![1]!;
-  assert.match(rules, /kGasBack = 0\.9;/);
-  for (const gas of ["carbon dioxide", "ammonia"] as const) {
-    const said = words[`limits.said.${gas}`];
-    for (const told of [`A quiet notice after ${minutes("kGasWatchAfter")} minutes at {watch}`, `it rings after ${minutes("kGasActAfter")} at {act}`]) assert.ok(said.includes(told), `${gas}: ${told}`);
-    assert.match(said, new RegExp(`over once it has stayed a tenth below the first of these for ${minutes("kGasOffAfter")} minutes\\.`));
-  }
-  assert.match(words["limits.said.over"], /^An alarm of temperature or humidity is over.* Gas ends by its own rule\.$/);
+test("both gases say under which rule their delays and their end stand; the end of what is judged by its air is not theirs", () => {
+  for (const gas of ["carbon dioxide", "ammonia"] as const) assert.ok(words[`limits.said.${gas}`].includes(`stands under “${words["limits.group.gas"]}”`), gas);
+  assert.match(words["limits.said.over"], /^An alarm of temperature or humidity is over.* and gas end by their own rules\.$/);
+});
+
+test("no rule keeps a figure of its own that stands as a row beside it", () => {
+  const figures = { excursion: /5 degrees|four days/, stuck: /four days/, over: /half a degree|two points|a quarter/, "carbon dioxide": /minutes|tenth/, ammonia: /minutes|tenth/, night: /six hours/, power: /within minutes/ };
+  for (const [group, figure] of Object.entries(figures)) assert.doesNotMatch(words[`limits.said.${group}` as keyof typeof words], figure, group);
+});
+
+test("a source that is no common practice or study of its own names who says so", () => {
+  const sources = [...source.matchAll(/string_view k\w+ =\s*"([^"]+)"/g)].map((m) => m[1]!);
+  assert.ok(sources.length > 5);
+  for (const one of sources) assert.match(one, /no source|simulated|OSHA|NIOSH|ACGIH|USDA/, one);
 });
 
 test("a rule says no \u201cthis page\u201d of what stands on the cave's, and its sentence holds with a figure of nought in it", () => {
@@ -71,8 +75,11 @@ test("a limit is said in its unit and goes in steps of its size", () => {
   assert.equal(limitWord({ unit: "K" }, 1.5), "1.5°");
   assert.equal(limitWord({ unit: "share" }, 0.78), "78\u00a0%");
   assert.equal(limitWord({ unit: "o'clock" }, 6.5), "06:30");
+  assert.equal(limitWord({ unit: "days" }, 4), "4\u00a0days");
+  assert.equal(limitWord({ unit: "g" }, 300), "300\u00a0g");
   assert.equal(limitWord({ unit: "ppm" }, 15_000), "15000\u00a0ppm");
   assert.deepEqual([limitStep({ unit: "min", usual: 45 }), limitStep({ unit: "min", usual: 1440 }), limitStep({ unit: "K", usual: 0.3 })], [5, 60, 0.1]);
+  assert.deepEqual([limitStep({ unit: "min", usual: 2 }), limitStep({ unit: "points", usual: 1.5 }), limitStep({ unit: "points", usual: 5 })], [1, 0.5, 1]);
 });
 
 test("what is typed is what differs from the usual; the usual value again is no change", () => {

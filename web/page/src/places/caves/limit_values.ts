@@ -18,7 +18,7 @@ export interface Typed {
 
 const plain = (value: number) => String(Math.round(value * 1000) / 1000).replace("-", "−");
 
-/** "1 h", "1.5°", "22:00", "78 %". */
+/** "1 h", "1.5°", "22:00", "78 %", "4 days". */
 export function limitWord({ unit }: Pick<Row, "unit">, value: number): string {
   switch (unit) {
     case "min": return lastingExactly(value);
@@ -27,6 +27,7 @@ export function limitWord({ unit }: Pick<Row, "unit">, value: number): string {
     case "points": return t("unit.points", { value: plain(value) });
     case "times": return t("unit.times", { value: plain(value) });
     case "share": return unbroken(`${Math.round(value * 100)} %`);
+    case "days": return `${plain(value)}\u00a0${t(value === 1 ? "unit.days.one" : "unit.days.other")}`;
     case "ppm": return t("figure.ppm", { value: ppm(value) });
     case "o'clock": return `${String(Math.floor(value)).padStart(2, "0")}:${String(Math.round((value % 1) * 60)).padStart(2, "0")}`;
     default: return `${plain(value)}\u00a0${unit}`;
@@ -36,10 +37,12 @@ export function limitWord({ unit }: Pick<Row, "unit">, value: number): string {
 /** By how much one tap changes it. */
 export function limitStep(row: Pick<Row, "unit" | "usual">, value = row.usual): number {
   switch (row.unit) {
-    case "min": return value < 60 ? 5 : value < 240 ? 15 : 60;
+    case "min": return value < 15 ? 1 : value < 60 ? 5 : value < 240 ? 15 : 60;
     case "K": return row.usual <= 1 ? 0.1 : 0.5;
     case "share": return 0.02;
     case "times": return 0.1;
+    case "g": return 50;
+    case "points": return row.usual < 2 ? 0.5 : 1;
     case "ppm": return row.usual > 100 ? 100 : 1;
     case "o'clock": case "°C": return 0.5;
     case "%": return row.usual > 90 ? 0.5 : 1;

@@ -48,6 +48,16 @@ function Groups({ page, limits, say }: { page: LimitsPage; limits: Typed; say: S
   );
 }
 
+/** What no keeper sets: told once, below the figures that come about by it. */
+function Method() {
+  return (
+    <section aria-label={t("limits.method")}>
+      <GroupHead b={t("limits.method")} />
+      {(["air", "learned", "event", "fixed"] as const).map((of) => <Entry key={of}><p class="word">{t(`limits.method.${of}`)}</p></Entry>)}
+    </section>
+  );
+}
+
 /** A span, or none: then the field is left out. */
 function withSpan(limits: Typed, key: "temperature" | "humidity", value: Span | undefined): Typed {
   const { [key]: _, ...rest } = limits;
@@ -89,6 +99,7 @@ function LimitsLeaf({ page }: { page: LimitsPage }) {
       </section>
       <section class="leaf">
         <Groups page={page} limits={limits} say={setDraft} />
+        <Method />
         <WordLink href={`/caves/${page.cave.id}`}>{t("caves.page", { name: page.cave.name })}</WordLink>
       </section>
     </Book>
