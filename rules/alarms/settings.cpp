@@ -12,10 +12,10 @@ constexpr std::string_view kModel =
 constexpr std::string_view kOwnModel = "tuned on this program's own simulated fridge, judged on runs not tuned on";
 constexpr std::string_view kRetail =
     "foodsafety.gov (USDA and HHS, United States): soft cheese over 40 °F, 4 °C, for more than 2 hours is thrown out";
-constexpr std::string_view kCarbonDioxide = "limit for 8 hours of work of OSHA and ACGIH, United States: 5 000 ppm";
+constexpr std::string_view kCarbonDioxide = "limit for 8 hours of work of OSHA and ACGIH, United States: 5000 ppm";
 constexpr std::string_view kHalfOfWork = "common practice, no source: half of the limit for 8 hours of work";
 constexpr std::string_view kHalfOfShort =
-    "common practice, no source: half of the ACGIH limit for 15 minutes of work, 30 000 ppm";
+    "common practice, no source: half of the ACGIH limit for 15 minutes of work, 30000 ppm";
 constexpr std::string_view kAmmonia = "limit for 8 hours of work of NIOSH and ACGIH, United States: 25 ppm";
 
 }  // namespace

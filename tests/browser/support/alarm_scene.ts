@@ -10,10 +10,11 @@ const source = (name: string) => readFileSync(fileURLToPath(new URL(`../../../ru
 /** {"too warm: watch after", &S::warm_watch_after, "min", 10, 1440, kTrade} with the value in the header. */
 export function settingRows(): LimitsPage["rows"] {
   const header = source("settings.hpp");
-  const rows = [...source("settings.cpp").matchAll(/\{"([^"]+)",\s*&S::(\w+),\s*"([^"]+)",\s*([\d.]+),\s*([\d.]+),\s*k\w+\}/g)];
-  return rows.map(([, id, field, unit, least, most]) => {
-    const usual = Number(new RegExp(`\\b${field} = ([\\d.]+)`).exec(header)?.[1]);
-    return { id: id!, unit: unit!, value: usual, usual, least: Number(least), most: Number(most), source: "common practice, no source" };
+  const rows = [...source("settings.cpp").matchAll(/\{"([^"]+)",\s*&S::(\w+),\s*"([^"]+)",\s*(-?[\d.]+),\s*(-?[\d.]+),\s*(k\w+)\}/g)];
+  const sources = new Map([...source("settings.cpp").matchAll(/string_view (k\w+) =\s*"([^"]+)"/g)].map(([, name, said]) => [name, said]));
+  return rows.map(([, id, field, unit, least, most, from]) => {
+    const usual = Number(new RegExp(`\\b${field} = (-?[\\d.]+)`).exec(header)?.[1]);
+    return { id: id!, unit: unit!, value: usual, usual, least: Number(least), most: Number(most), source: sources.get(from)! };
   });
 }
 
