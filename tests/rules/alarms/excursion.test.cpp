@@ -253,4 +253,54 @@ TEST_CASE("an excursion that was told teaches only a part of how long it took to
   CHECK(told <= 60);
 }
 
+TEST_CASE("what makes a door, and for how long nothing is learned, are limits of the cave") {
+  // A door of two hours with air that is drier by two points is learned; how long may the next one take to turn, that
+  // comes slowly, as drier as `dries` says?
+  const auto patience = [](const OwnSettings& own, double dries, Millis learns_for = days{10}, double height = 2) {
+    const Settings settings = SettingsWith(own);
+    watch::Excursion excursion;
+    Instant at = FromMillis(0) + days{100};
+    const Instant begun = at - learns_for;
+    const auto take = [&](double beyond, double damp) {
+      return excursion.Take(settings, beyond, {.mean = damp}, at += minutes{1});
+    };
+    take(0, 85);
+    for (int minute = 0; minute < 120; ++minute) take(2 + 0.01 * minute, minute == 0 ? 85 : 83);
+    std::optional<watch::Excursion::Course> ended;
+    while (!ended) ended = take(0, 85);
+    excursion.Learn(settings, *ended, at);
+    const Instant opens = at;
+    take(height, 85);
+    do take(height + 0.01 * static_cast<double>((at - opens) / minutes{1}), 85 - dries);
+    while (!excursion.IsTooLong(settings, settings.excursion_turn_floor, begun, at));
+    return (at - opens) / minutes{1};
+  };
+  const auto plant = patience({}, 0), door = patience({}, 2);
+  CAPTURE(plant, door);
+  CHECK(plant <= 60);
+  CHECK(door > 120);
+  SECTION("drier by") {
+    // Two points make no door here: what was learned is the plant's own.
+    CHECK(patience({{"excursion: a door dries by", 4}}, 0) == door);
+    CHECK(patience({{"excursion: a door dries by", 1}}, 1.2) == door);
+  }
+  SECTION("wide open") {
+    CHECK(patience({{"excursion: a door stands wide open from", 2}}, 2) == plant);
+    CHECK(patience({}, 2, days{10}, 6) == plant);
+    CHECK(patience({{"excursion: a door stands wide open from", 10}}, 2, days{10}, 6) == door);
+  }
+  SECTION("at once") {
+    watch::Excursion::Course course;
+    course.began = 0.5;
+    course.soon = 1;
+    CHECK_FALSE(watch::Excursion::CameAtOnce({}, course));
+    CHECK(watch::Excursion::CameAtOnce(SettingsWith({{"excursion: a door comes up in five minutes by", 0.4}}), course));
+  }
+  SECTION("first days") {
+    const auto unlearned = patience({}, 2, days{3});
+    CHECK(unlearned == 56);
+    CHECK(patience({{"excursion: first days", 2}}, 2, days{3}) == door);
+  }
+}
+
 }  // namespace rindwatch::rules

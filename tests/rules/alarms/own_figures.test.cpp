@@ -1,6 +1,7 @@
 // Figures that decide when something rings or ends are limits of a cave: each changed, it rings or ends otherwise.
 // Invented caves, wheels and probes.
 #include <algorithm>
+#include <cmath>
 
 #include "tests/catch.hpp"
 #include "tests/rules/alarms/plant.hpp"
@@ -176,6 +177,50 @@ TEST_CASE("when probes that lay apart are one again, and when their place is not
     CHECK(unknown({}));
     CHECK_FALSE(unknown({{"disagree: not known after", 240}}));
   }
+}
+
+TEST_CASE("by how much a wet probe is dry again is a limit of the cave") {
+  const auto over = [](OwnSettings own) {
+    Scene scene = FridgeWith(std::move(own));
+    scene.Run(hours{3}).Humidity([](Millis since) { return 99.2 + 0.1 * std::sin(Minutes(since)); }).Run(hours{3});
+    scene.Humidity([](Millis since) { return 97.4 + 0.1 * std::sin(Minutes(since)); }).Run(hours{2});
+    return std::ranges::any_of(scene.Told(), [](const std::string& line) { return line.ends_with("probe wet over"); });
+  };
+  CHECK_FALSE(over({}));
+  CHECK(over({{"wet: over below that by", 1}}));
+}
+
+TEST_CASE("for how long it was calm before a silence that waits for the morning is a limit of the cave") {
+  const auto waits = [](OwnSettings own) {
+    Scene scene = FridgeWith(std::move(own));
+    scene.HangChannel(18, 2, ChannelKind::kDrainWater, Scene::kFridge);
+    scene.Hang(2, Scene::kFridge).Temperature(12.7, 2).Humidity(84, 2);
+    // Water that stood in the evening, until 19:05; silent from 23:00.
+    scene.Run(hours{12}).Say(18, 1).Run(hours{1}).Say(18, 0).Run(hours{4}).Silent(1).Run(hours{6});
+    return std::ranges::none_of(scene.decisions, [](const Decision& one) {
+      return one.alarm.kind == AlarmKind::kProbeSilent && one.alarm.severity == Severity::kAct;
+    });
+  };
+  CHECK_FALSE(waits({}));
+  CHECK(waits({{"night: calm for", 180}}));
+}
+
+TEST_CASE("by how much a rind has to be warmer for its film to be gone is a limit of the cave") {
+  const auto ends = [](OwnSettings own) {
+    Scene scene = FridgeWith(std::move(own), Pressed(), 8000);
+    scene.Humidity(Lively(85)).Run(days{2});
+    const Millis moved = scene.Since();
+    scene.Temperature([moved](Millis since) { return 12.5 + std::min(1.8, Minutes(since - moved) / 20); });
+    scene.Humidity(Lively(98)).Run(hours{5}).Humidity(Lively(93)).Run(hours{30});
+    std::optional<Instant> over;
+    for (const Decision& one : scene.decisions) {
+      if (one.alarm.kind == AlarmKind::kCondensation && one.alarm.over) over = one.alarm.over;
+    }
+    return over;
+  };
+  const auto usual = ends({}), later = ends({{"condensation: over above that by", 0.9}});
+  REQUIRE(usual);
+  CHECK((!later || *later > *usual));
 }
 
 }  // namespace rindwatch::rules
