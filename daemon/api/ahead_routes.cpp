@@ -109,7 +109,7 @@ FitQuestion FitIn(const Request& request, const ApiContext& context) {
   }
   const auto cave = WholeNumber(request.Query("cave"));
   question.cave = cave ? context.book().Cave(*cave) : nullptr;
-  if (request.query.contains("cave") && !question.cave) {
+  if (request.query.contains("cave") && question.cave == nullptr) {
     throw BadQuestion{{.what = "There is no such cave in the book.",
                        .expected = "the number of one that is there",
                        .found = std::string(request.Query("cave")),

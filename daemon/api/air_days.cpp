@@ -74,7 +74,7 @@ std::vector<Bucket> FeltBy(rules::Grams weight, std::vector<Bucket> quarters) {
   for (Bucket& quarter : quarters) {
     const Millis since = before ? quarter.from - before->from : Millis::max();
     const double mean = quarter.mean;
-    if (!before || since - kQuarterHour > rules::kLongestSilence) {
+    if (before == nullptr || since - kQuarterHour > rules::kLongestSilence) {
       // What it went through unrecorded is not known: the colder of both.
       wheel = rules::WheelFollows::AtRest(before ? std::min(lags.Mean(wheel.at), mean) : mean);
     } else {

@@ -144,12 +144,12 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   SetNumber(object, "before", alarm.before);
   SetNumber(object, "warmest", alarm.warmest);
   AddDated(object, DatedOf(context.watch, alarm));
-  if (std::string edges = EdgesSay(context, alarm); !edges.empty()) object["edges"] = std::move(edges);
+  if (const std::string edges = EdgesSay(context, alarm); !edges.empty()) object["edges"] = edges;
   if (alarm.suppressed) object["quiet"] = true;
   if (alarm.over && EndedUnseen(context.book(), alarm.id)) object["unseen"] = true;
   AddTeller(object, context, alarm);
-  if (std::string day = DayMeanWords(context, alarm); !day.empty()) object["day_mean"] = std::move(day);
-  if (std::string ended = EndingWords(context, alarm); !ended.empty()) object["ended_by"] = std::move(ended);
+  if (const std::string day = DayMeanWords(context, alarm); !day.empty()) object["day_mean"] = day;
+  if (const std::string ended = EndingWords(context, alarm); !ended.empty()) object["ended_by"] = ended;
   if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);
 }

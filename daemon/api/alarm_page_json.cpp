@@ -36,7 +36,7 @@ bool IsAbout(const JournalLine& line, const std::string& id) {
   const json::value body = json::parse(line.body, error);
   if (error || !body.is_object()) return false;
   const json::value* alarm = body.as_object().if_contains("alarm");
-  return alarm && alarm->is_string() && alarm->as_string() == id;
+  return alarm != nullptr && alarm->is_string() && alarm->as_string() == id;
 }
 
 bool IsRaised(const JournalLine& line, const std::string& id) {

@@ -16,7 +16,7 @@ namespace rindwatch {
 
 // One life as it is left, with its windows. Keeps its address.
 struct LeftLife {
-  LeftLife(const Life& of, rules::Left as_left) : life(of), left(std::move(as_left)), lane(left) {}
+  LeftLife(Life of, rules::Left as_left) : life(std::move(of)), left(std::move(as_left)), lane(left) {}
   LeftLife(const LeftLife&) = delete;
   LeftLife(LeftLife&&) = delete;
   LeftLife& operator=(const LeftLife&) = delete;
@@ -29,7 +29,7 @@ struct LeftLife {
   rules::Unvisited without;                // what comes of no visit at all
   std::vector<rules::LaneVisit> visits{};  // what the helper does for it, in order
 
-  bool InBox() const { return life.cave && life.cave->kind == CaveKind::kBox; }
+  bool InBox() const { return life.cave != nullptr && life.cave->kind == CaveKind::kBox; }
   const rules::Plan& Plan() const { return *life.First().History().plans.back().plan; }
   rules::RindClass Rind() const { return Plan().rind; }
 };

@@ -74,7 +74,7 @@ json::object VisitJson(const AwayPlan& plan, Date day, const Works& works) {
   const CaveRow* lid = nullptr;
   for (const auto& [key, work] : AgesJoined(works)) {
     const CaveRow* cave = plan.CaveAt(key.Place());
-    const bool box = cave && cave->kind == CaveKind::kBox;
+    const bool box = cave != nullptr && cave->kind == CaveKind::kBox;
     const bool change = before && *before != key.rind;
     seconds += work.seconds + (change ? static_cast<double>(rules::kChangeTime.count()) : 0) +
                (box && cave != lid ? kLidSeconds : 0);

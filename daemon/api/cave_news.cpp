@@ -130,7 +130,7 @@ std::vector<const WheelRow*> CameNotToSuit(const ApiContext& context, const Cave
   const std::vector<rules::WheelId>& before = context.bands->UnsuitedAtTurn(book, cave, context.now());
   for (const rules::WheelId id : unsuited) {
     const WheelRow* wheel = book.Wheel(id);
-    const bool is_new = wheel && std::ranges::count(before, id) == 0;
+    const bool is_new = wheel != nullptr && std::ranges::count(before, id) == 0;
     if (!is_new || book.PlaceOf(*wheel).cave != cave.id) continue;
     // Finished cheese is kept cold, whatever its plan once asked for.
     if (cave.watching_now.ready_cheese && IsReady(context, *wheel)) continue;

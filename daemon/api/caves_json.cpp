@@ -333,7 +333,7 @@ void DropFuture(json::object& state, Instant now) {
     json::object& told = state.at(channel).as_object();
     for (const char* at : {"silent_since", "latest_at"}) {
       const json::value* value = told.if_contains(at);
-      if (value && rules::FromMillis(value->to_number<std::int64_t>()) > now + kClockSlack) told.erase(at);
+      if (value != nullptr && rules::FromMillis(value->to_number<std::int64_t>()) > now + kClockSlack) told.erase(at);
     }
   }
 }

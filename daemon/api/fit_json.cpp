@@ -84,7 +84,7 @@ rules::FitGuest Newcomer(const ApiContext& context, const FitQuestion& question)
   guest.age = static_cast<int>((today - question.made).count());
   guest.rind = question.plan->rind;
   guest.bands = rules::UsualBandsOn(*question.plan, question.made, today);
-  const bool on_counter = question.cave && question.cave->kind == CaveKind::kCounter;
+  const bool on_counter = question.cave != nullptr && question.cave->kind == CaveKind::kCounter;
   for (auto& coming : rules::UsualBandsAfter(*question.plan, question.made, today, on_counter)) {
     if (coming.from <= today + kFarAhead) guest.coming.push_back(std::move(coming));
   }

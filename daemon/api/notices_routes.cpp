@@ -17,7 +17,6 @@ namespace rindwatch {
 namespace json = boost::json;
 using web::Answer;
 using web::Request;
-using web::Response;
 
 namespace {
 
@@ -63,7 +62,7 @@ json::object WaysJson(const ApiContext& context) {
     webhooks.push_back({{"name", webhook.name}, {"host", HostOf(webhook.url)}});
   ways["webhooks"] = std::move(webhooks);
   // Where no broker is a bell has nothing to hang on.
-  const bool broker = context.config.broker_given || (context.broker && context.broker->IsConnected());
+  const bool broker = context.config.broker_given || (context.broker != nullptr && context.broker->IsConnected());
   if (broker || !context.book().Probes().empty()) ways["bell"] = context.config.broker_prefix + "/bell";
   ways["page"] = context.notices ? context.notices->Page() : "";
   if (!config.ping.url.empty()) ways["ping"] = {{"host", HostOf(config.ping.url)}, {"minutes", config.ping.minutes}};
@@ -74,7 +73,7 @@ json::object NoticesJson(const ApiContext& context, const std::vector<NoticeRow>
   json::array hearers, log;
   for (const Hearing& hearing : context.book().Hearings()) hearers.push_back(ToJson(hearing));
   for (const NoticeRow& row : rows) log.push_back(LogJson(row));
-  return {{"head", HeadJson(context)}, {"sends", context.notices && context.notices->Sends()},
+  return {{"head", HeadJson(context)}, {"sends", context.notices != nullptr && context.notices->Sends()},
           {"ways", WaysJson(context)}, {"hearers", std::move(hearers)},
           {"log", std::move(log)},     {"more", rows.size() == kPage}};
 }

@@ -30,7 +30,7 @@ Span SpanOf(const ApiContext& context, const AwayQuestion& question) {
 }
 
 bool Asked(const AwayQuestion& question, const CaveRow* cave) {
-  return question.caves.empty() || (cave && std::ranges::count(question.caves, cave->id) > 0);
+  return question.caves.empty() || (cave != nullptr && std::ranges::count(question.caves, cave->id) > 0);
 }
 
 // What was done meanwhile, by act and place.
@@ -123,7 +123,7 @@ std::size_t QuestionsNow(const Book& book, const AwayQuestion& question, Instant
   std::size_t questions = 0;
   for (const Life& life : LivesOf(book)) {
     if (!Asked(question, life.cave)) continue;
-    const auto calendar = book.CalendarOf(life.cave ? std::optional(life.cave->id) : std::nullopt);
+    const auto& calendar = book.CalendarOf(life.cave ? std::optional(life.cave->id) : std::nullopt);
     questions += rules::ScheduleAt(life.First().History(), calendar, now).questions.size();
   }
   return questions;

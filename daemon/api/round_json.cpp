@@ -128,7 +128,7 @@ json::object Json(const ApiContext& context, const DayRound& round, const Outloo
                       {"coming", std::move(coming)},
                       {"shares", SharesJson(book, round.Day())},
                       {"open", std::move(open)}};
-  if (std::string besides = BesidesOf(context); !besides.empty()) object["besides"] = std::move(besides);
+  if (const std::string besides = BesidesOf(context); !besides.empty()) object["besides"] = besides;
   if (minutes) object["short"] = ShortJson(book, work, outlook, *minutes);
   if (outlook.quiet_since) object["quiet_since"] = DayJson(*outlook.quiet_since);
   AddNext(object, book, outlook, round.Day());

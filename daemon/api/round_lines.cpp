@@ -159,7 +159,7 @@ std::string RoundLotName(const Book& book, LotId lot) {
 std::string StateOf(const Book& book, const std::vector<RoundWheel>& wheels, const rules::Standing& standing) {
   const bool released = std::ranges::all_of(wheels, [&](const RoundWheel& one) {
     const WheelRow* wheel = book.Wheel(one.id);
-    return wheel && book.ReleaseOf(*wheel);
+    return wheel != nullptr && book.ReleaseOf(*wheel) != nullptr;
   });
   return released ? "released" : StateWord(standing);
 }

@@ -129,7 +129,7 @@ std::string SinceWord(const ApiContext& context, rules::Instant at) {
   const auto date = [&](rules::Instant of) {
     return std::chrono::floor<std::chrono::days>(context.book().Home().zone.ToLocal(of));
   };
-  const std::string time = TimeWord(context.book(), at);
+  std::string time = TimeWord(context.book(), at);
   // An hour is of its date on the wall, and what rings knows no keeper's day: read at one in the morning, the evening
   // that was is yesterday.
   const rules::Date day = date(at), today = date(context.now());
@@ -142,7 +142,7 @@ std::string DayWord(const ApiContext& context, rules::Date day) {
   const rules::Date today = context.book().Home().DayOf(context.now());
   if (day == today) return context.words.Say("day.today");
   if (day == today + std::chrono::days{1}) return context.words.Say("day.tomorrow");
-  const std::string name = context.words.Say("weekday." + std::to_string(rules::WeekdayOf(day).iso_encoding()));
+  std::string name = context.words.Say("weekday." + std::to_string(rules::WeekdayOf(day).iso_encoding()));
   if (day - today < std::chrono::days{7} && today < day) return name;
   const std::chrono::year_month_day date{day};
   return fmt::format("{} {} {}", name, static_cast<unsigned>(date.day()),

@@ -46,7 +46,8 @@ std::vector<Alarm> SilencesOf(const Book& book, const CaveRow& cave) {
 
 bool Measures(const Book& book, const Alarm& alarm, rules::ChannelKind kind) {
   const ProbeRow* probe = alarm.probe ? book.Probe(*alarm.probe) : nullptr;
-  return probe && std::ranges::any_of(probe->channels, [kind](const ProbeChannel& one) { return one.kind == kind; });
+  return probe != nullptr &&
+         std::ranges::any_of(probe->channels, [kind](const ProbeChannel& one) { return one.kind == kind; });
 }
 
 // `raised`, `over`: of its alarm.

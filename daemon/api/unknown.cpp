@@ -27,7 +27,7 @@ std::string Listed(const std::vector<std::string>& names) {
 std::vector<std::string> ProbesOf(const Book& book, const CaveRow& cave, rules::ChannelKind kind) {
   std::vector<std::string> names;
   for (const ProbeRow* probe : book.Probes()) {
-    if (book.HangsIn(*probe) != cave.id || book.OutOfService(*probe)) continue;
+    if (book.HangsIn(*probe) != cave.id || book.OutOfService(*probe) != nullptr) continue;
     if (std::ranges::any_of(probe->channels, [kind](const ProbeChannel& one) { return one.kind == kind; }))
       names.push_back(probe->name);
   }

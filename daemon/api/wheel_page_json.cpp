@@ -298,7 +298,8 @@ void WheelPageJson(const ApiContext& context, const WheelRow& wheel, JsonDone do
     if (row->weight.value > 0) page["grams_at_entry"] = row->weight.value;
     AgesOf(context, {id}, [context, id, page = std::move(page), done](const QualifyingAges& ages) mutable {
       const WheelRow* ruled = context.book().Wheel(id);
-      if (const auto age = ages.find(id); ruled && age != ages.end() && context.book().RuleOf(*ruled)) {
+      if (const auto age = ages.find(id);
+          ruled != nullptr && age != ages.end() && context.book().RuleOf(*ruled) != nullptr) {
         page["wheel"].as_object()["qualifying"] = QualifyingJson(context, *ruled, age->second);
       }
       done(std::move(page));

@@ -39,7 +39,7 @@ void MoveFacts(FactSheet& sheet) {
 
 void GoneFacts(FactSheet& sheet) {
   json::object leaving{{"how", sheet.body.at("how")}};
-  if (std::string to = fields::TextOr(sheet.body, "to", ""); !to.empty()) leaving["to"] = std::move(to);
+  if (const std::string to = fields::TextOr(sheet.body, "to", ""); !to.empty()) leaving["to"] = to;
   sheet.ForWheels("gone", leaving);
 }
 

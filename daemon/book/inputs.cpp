@@ -38,7 +38,7 @@ void AddHeard(const json::object& started, std::vector<Input>& into) {
     reading.measured_at = reading.received_at = fields::At(said, "at");
     reading.milli = fields::Whole(said, "milli");
     reading.source = rules::TimeSource::kHeld;
-    into.push_back(reading);
+    into.emplace_back(reading);
   }
 }
 
@@ -74,7 +74,7 @@ void Book::AddProbeInputs(const ProbeRow& probe, std::vector<Input>& into) const
   const auto cave = IsUndone(probe.act) || OutOfService(probe) ? std::nullopt : HangsIn(probe);
   for (const ProbeChannel& channel : probe.known_channels) {
     const bool is_read = std::ranges::find(probe.channels, channel.id, &ProbeChannel::id) != probe.channels.end();
-    into.push_back(rules::ChannelHung{channel.id, probe.id, channel.kind, is_read ? cave : std::nullopt});
+    into.emplace_back(rules::ChannelHung{channel.id, probe.id, channel.kind, is_read ? cave : std::nullopt});
   }
 }
 
@@ -116,12 +116,12 @@ std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fac
     if (hung) AddProbeInputs(probes_.at(fact.subject), inputs);
     if (fact.subject_kind == "act") AddUndoneInputs(fields::Text(fact.value.as_object(), "of"), inputs);
     if (fact.subject_kind == "alarm" && fact.what == "taken") {
-      inputs.push_back(rules::AlarmTaken{fields::Text(fact.value.as_object(), "alarm"),
-                                         line.Waited() ? std::optional(line.at) : std::nullopt});
+      inputs.emplace_back(rules::AlarmTaken{fields::Text(fact.value.as_object(), "alarm"),
+                                            line.Waited() ? std::optional(line.at) : std::nullopt});
     }
     if (fact.subject_kind == "alarm" && fact.what == "aside") {
       const json::object& value = fact.value.as_object();
-      inputs.push_back(rules::AlarmSetAside{fields::Text(value, "alarm"), fields::At(value, "until")});
+      inputs.emplace_back(rules::AlarmSetAside{fields::Text(value, "alarm"), fields::At(value, "until")});
     }
   }
   for (const WheelId id : wheels) {
@@ -129,17 +129,17 @@ std::vector<Input> Book::InputsOf(const JournalLine& line, const std::vector<Fac
     std::get<rules::WheelGiven>(input).laid_now = laid.contains(id);
     inputs.push_back(std::move(input));
   }
-  for (const rules::CaveId cave : tended) inputs.push_back(rules::KeeperTended{cave});
+  for (const rules::CaveId cave : tended) inputs.emplace_back(rules::KeeperTended{cave});
   if (line.kind == "started") {
     const json::value body = json::parse(line.body);
-    inputs.push_back(rules::Started{fields::MaybeAt(body.as_object(), "watched_until")});
+    inputs.emplace_back(rules::Started{fields::MaybeAt(body.as_object(), "watched_until")});
     AddHeard(body.as_object(), inputs);
   }
   // One that was sent late quiets nothing now.
   if (line.kind == "here" && line.cave && !line.late_entry)
-    inputs.push_back(rules::KeeperHere{*line.cave, line.keeper});
-  if (line.kind == "out" && line.cave) inputs.push_back(rules::KeeperOut{*line.cave, line.keeper});
-  if (line.kind == "stopped") inputs.push_back(rules::Stopped{});
+    inputs.emplace_back(rules::KeeperHere{*line.cave, line.keeper});
+  if (line.kind == "out" && line.cave) inputs.emplace_back(rules::KeeperOut{*line.cave, line.keeper});
+  if (line.kind == "stopped") inputs.emplace_back(rules::Stopped{});
   return inputs;
 }
 

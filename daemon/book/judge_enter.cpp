@@ -57,7 +57,7 @@ json::array StartsOf(const object& body, const rules::Plan& plan, Date made, Dat
     const json::value* reckoned = start.if_contains("reckoned");
     starts.push_back({{"start", word},
                       {"day", ToText(earliest)},
-                      {"reckoned", reckoned && reckoned->is_bool() && reckoned->as_bool()}});
+                      {"reckoned", reckoned != nullptr && reckoned->is_bool() && reckoned->as_bool()}});
   }
   return starts;
 }

@@ -47,7 +47,7 @@ std::string FreeId(const Book& book, const std::string& name) {
   std::string id;
   for (const char c : name) {
     const auto byte = static_cast<unsigned char>(c);
-    if (std::isalnum(byte) && byte < 128) {
+    if (std::isalnum(byte) != 0 && byte < 128) {
       id += static_cast<char>(std::tolower(byte));
     } else if (!id.empty() && id.back() != '-') {
       id += '-';

@@ -77,8 +77,8 @@ object JudgeAlarm(const Book& book, const object& body, JournalLine& line) {
   }
   if (line.kind == "aside") {
     const rules::Instant until = fields::At(body, "until");
-    constexpr rules::Millis longest = std::chrono::hours{24};
-    if (until <= line.at || until > line.at + longest) {
+    constexpr rules::Millis kLongest = std::chrono::hours{24};
+    if (until <= line.at || until > line.at + kLongest) {
       throw ActFault{"An alarm is set aside until a time within the next 24 hours.", "until", "within 24 hours",
                      ToText(until), "Choose a nearer time."};
     }

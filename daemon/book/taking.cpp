@@ -269,7 +269,8 @@ void Book::TakeAlarm(const JournalLine& line, const Fact& fact) {
     const auto record = alarms_.find(alarm);
     const json::value* asked = record == alarms_.end() ? nullptr : record->second.if_contains("asked");
     // What got worse after it was tapped was not taken.
-    const bool lesser = line.Waited() && asked && fact.from < rules::FromMillis(asked->to_number<std::int64_t>());
+    const bool lesser =
+        line.Waited() && asked != nullptr && fact.from < rules::FromMillis(asked->to_number<std::int64_t>());
     if (!lesser) TakeTaking(alarm, {fact.from, line.received_at, line.keeper});
   }
   if (fact.what == "taken" || fact.what == "aside") alarm_acts_.insert(line.id);

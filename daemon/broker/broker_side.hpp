@@ -25,6 +25,8 @@ class BrokerSide : public sensors::MqttListener, public WatchListener {
 
   BrokerSide(const Config& config, Watch& watch, Store& store, const rules::Clock& clock, Post post);
   ~BrokerSide() override;
+  BrokerSide(const BrokerSide&) = delete;
+  BrokerSide& operator=(const BrokerSide&) = delete;
 
   // Called in the loop when the readings of a message were kept and judged. Before Begin.
   void OnHeard(std::function<void()> heard) { heard_ = std::move(heard); }

@@ -20,6 +20,7 @@ std::string ConfigPlaces() { return fmt::format("${}, {}, {}", kVariable, kUsual
 
 std::string ConfigPath(const std::string& named) {
   if (!named.empty()) return named;
+  // NOLINTNEXTLINE(concurrency-mt-unsafe): before any thread begins.
   if (const char* variable = std::getenv(kVariable)) return variable;
   for (const char* usual : kUsual) {
     if (std::filesystem::exists(usual)) return std::filesystem::path(usual).lexically_normal().string();

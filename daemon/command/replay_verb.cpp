@@ -118,7 +118,7 @@ void PrintReport(const ReplayReport& report, const rules::DayTurn& home, const C
     fmt::print("{}\n", ReplaySentence(words, report, ""));
   } else {
     const Tally tally = TallyOf(report.now);
-    const auto quiet = static_cast<std::size_t>(tally.watch + tally.hint);
+    const auto quiet = static_cast<std::size_t>(tally.watch) + static_cast<std::size_t>(tally.hint);
     const std::string besides = quiet > 0 ? " " + words.Count("replay.quiet", quiet) : std::string{};
     fmt::print("{}{}\n", TallySentence(words, tally), besides);
     PrintDifferences(words, report, home);

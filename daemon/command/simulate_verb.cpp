@@ -28,7 +28,7 @@ int RunSimulatedProbes(const SimulateCall& call) {
   boost::asio::io_context loop;
   boost::asio::signal_set signals(loop, SIGINT, SIGTERM);
   int status = 0;
-  std::jthread fridge([&](std::stop_token stop) { status = RunSimulate(options, stop); });
+  std::jthread fridge([&](const std::stop_token& stop) { status = RunSimulate(options, stop); });
   signals.async_wait([&fridge](const boost::system::error_code&, int) { fridge.request_stop(); });
   loop.run();
   fridge.join();

@@ -78,7 +78,8 @@ std::string StateOf(const json::object& cave) {
   const json::object& temperature = cave.at("temperature").as_object();
   const bool own =
       Is(cave.at("humidity").as_object(), "watched") || (Is(temperature, "watched") && !Is(temperature, "borrowed"));
-  const std::string state = Text(cave, "state"), not_watched(rules::ToText(rules::CaveState::kNotWatched));
+  const std::string not_watched(rules::ToText(rules::CaveState::kNotWatched));
+  std::string state = Text(cave, "state");
   const bool eye = !own && state == rules::ToText(rules::CaveState::kInBand);
   if (!eye && state != not_watched) return state;
   // A probe hangs there, and nothing that lies there asks for a band; or only its humidity is nobody's.
@@ -108,8 +109,8 @@ std::string CavesText(const Words& words, const json::object& caves) {
   for (const json::value& item : caves.at("caves").as_array()) {
     const json::object& cave = item.as_object();
     const std::string why = WhyUnknown(words, cave), figures = Figures(words, cave);
-    text += fmt::format("{:<9} {:<{}} {}\n", Text(cave, "name"), state_of(cave), width,
-                        why.empty() || figures.empty() ? why + figures : why + "; " + figures);
+    const std::string_view between = why.empty() || figures.empty() ? "" : "; ";
+    text += fmt::format("{:<9} {:<{}} {}{}{}\n", Text(cave, "name"), state_of(cave), width, why, between, figures);
   }
   return text;
 }

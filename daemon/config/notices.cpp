@@ -44,7 +44,7 @@ void ReadMail(Reader& reader, MailServer& mail) {
   reader.Take("mail", "ca", mail.ca, "a file's path in quotes");
   if (mail.server.empty()) return;
   const bool is_name = std::ranges::all_of(mail.server, [](unsigned char c) {
-    return std::isalnum(c) || c == '.' || c == '-' || c == '_' || c == ':' || c == '[' || c == ']';
+    return std::isalnum(c) != 0 || c == '.' || c == '-' || c == '_' || c == ':' || c == '[' || c == ']';
   });
   if (!is_name) {
     reader.Fail(reader.At("mail", "server"), "mail", "server",
@@ -67,11 +67,11 @@ void ReadWebhooks(Reader& reader, std::vector<Webhook>& webhooks) {
     const bool twice = std::ranges::find(webhooks, webhook.name, &Webhook::name) != webhooks.end();
     if (twice) reader.Fail(*table->get("name"), "webhook", "name", "a name that no other webhook has");
     if (const toml::node* headers = table->get("headers")) {
-      constexpr const char* expected = "a list of texts such as [\"Authorization: Bearer abc\"]";
-      if (!headers->is_array()) reader.Fail(*headers, "webhook", "headers", expected);
+      constexpr const char* kExpected = "a list of texts such as [\"Authorization: Bearer abc\"]";
+      if (!headers->is_array()) reader.Fail(*headers, "webhook", "headers", kExpected);
       for (const toml::node& item : *headers->as_array()) {
         const auto text = item.value_exact<std::string>();
-        if (!text || !IsHeader(*text)) reader.Fail(item, "webhook", "headers", expected);
+        if (!text || !IsHeader(*text)) reader.Fail(item, "webhook", "headers", kExpected);
         webhook.headers.push_back(*text);
       }
     }

@@ -77,6 +77,7 @@ std::string WheelsWords(const Words& words, const Line& line) {
 
 std::string FoundWords(const Words& words, const Line& line) {
   std::vector<std::string> parts;
+  parts.reserve(line.found_at.size());
   for (const Line::Found& found : line.found_at)
     parts.push_back(words.Say("round.found at", {{"what", words.Say("fault." + found.what)}, {"place", found.place}}));
   return Join(parts, "; ");
@@ -86,12 +87,14 @@ std::string FoundWords(const Words& words, const Line& line) {
 
 std::string KindWords(const Words& words, const std::vector<CareKind>& kinds) {
   std::vector<std::string> parts;
+  parts.reserve(kinds.size());
   for (const CareKind kind : kinds) parts.push_back(words.Say("care." + std::string(rules::ToText(kind))));
   return Join(parts, ", ");
 }
 
 std::string CaredWords(const Words& words, const std::vector<CareKind>& kinds) {
   std::vector<std::string> parts;
+  parts.reserve(kinds.size());
   for (const CareKind kind : kinds) parts.push_back(words.Say("cared." + std::string(rules::ToText(kind))));
   return Join(parts, ", ");
 }

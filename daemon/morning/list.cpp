@@ -33,7 +33,7 @@ Line LineOf(const Book& book, const rules::RoundLine& line) {
   told.family = ShortFamily(*standing.plan);
   told.day = standing.stage ? standing.day : 0;
   told.since = SinceOf(standing);
-  told.drying = standing.stage && standing.stage->state == rules::WheelState::kDrying;
+  told.drying = standing.stage != nullptr && standing.stage->state == rules::WheelState::kDrying;
   told.state = care.state;
   told.done_kinds = care.done_kinds;
   told.skipped_kinds = care.skipped_kinds;
@@ -86,6 +86,7 @@ Question QuestionOf(const Words& words, const Book& book, const rules::RoundQues
 // Lines and questions as they come on the way: a question stands before the lines of its place.
 std::vector<Section> SectionsOf(const ApiContext& context, const rules::Round& round, bool today) {
   std::vector<Section> sections;
+  sections.reserve(round.sections.size());
   for (const rules::RoundSection& section : round.sections)
     sections.push_back({section.rind, section.marked, section.change, {}});
   auto ask = round.questions.begin();
@@ -130,6 +131,7 @@ Bring BringOf(const Book& book, const rules::Round& round) {
 
 std::vector<NextLine> NextOf(const Book& book, const Outlook& outlook) {
   std::vector<NextLine> next;
+  next.reserve(outlook.later.size());
   for (const rules::EarlyLine& line : outlook.later)
     next.push_back({line.due, PlaceName(book, line.place), line.kinds, static_cast<int>(line.wheels.size()), 0});
   for (const rules::ComingDay& day : outlook.coming) {
@@ -152,7 +154,7 @@ void AddComing(const Book& book, const Outlook& outlook, List& list) {
   for (const rules::ComingDay& day : outlook.coming) {
     if (day.day == list.day + days{1}) list.tomorrow = ComingDayOf(book, day);
     if (day.day > list.day + days{1} && day.day <= list.day + days{kDaysAhead} &&
-        (!busiest || busiest->minutes < day.minutes))
+        (busiest == nullptr || busiest->minutes < day.minutes))
       busiest = &day;
   }
   // Worth saying where it is more than what is before the keeper now and tomorrow.

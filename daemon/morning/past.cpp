@@ -39,7 +39,7 @@ std::string EndWord(const ApiContext& context, const rules::Alarm& alarm, Instan
   const Instant since = ToldSince(context.watch, alarm), until = alarm.LastedUntil();
   const Date began = std::chrono::floor<days>(zone.ToLocal(since));
   const Date ended = std::chrono::floor<days>(zone.ToLocal(until));
-  const std::string time = TimeWord(context.book(), until);
+  std::string time = TimeWord(context.book(), until);
   if (since >= dated_before || began == ended) return time;
   return FarDay(context.words, ended, Today(context)) + " " + time;
 }
@@ -82,7 +82,7 @@ std::string FurthestWords(const ApiContext& context, const rules::Alarm& alarm) 
   const Words& words = context.words;
   // Of a time in which nothing spoke its edges are all that is known.
   if (AirAfter(alarm) && alarm.warmest && alarm.kind != rules::AlarmKind::kUnwatched) return EdgesWords(words, alarm);
-  if (const std::string most = MostSentence(words, alarm); !most.empty()) return most;
+  if (std::string most = MostSentence(words, alarm); !most.empty()) return most;
   if (alarm.severity < rules::Severity::kWatch || !HasFurthest(alarm) || rules::NeverLeft(alarm)) return {};
   if (alarm.why == rules::Why::kOneProbe) return words.Say("stays unknown.odds");
   const std::string far = AlarmFigure(words, alarm.kind, FurthestOf(context.book(), alarm));
@@ -147,7 +147,7 @@ std::vector<Silence> AddPast(const ApiContext& context, Instant told_until, List
     const auto alarm = MaybeAlarmFrom(record);
     const CaveRow* cave = alarm ? context.book().Cave(alarm->cave) : nullptr;
     const std::optional<Instant> over = alarm ? alarm->over : std::nullopt;
-    if (!cave || !over || *over > context.now() || *over < told_until || alarm->Folded()) continue;
+    if (cave == nullptr || !over || *over > context.now() || *over < told_until || alarm->Folded()) continue;
     const bool by_day = *over < evening;
     if (by_day && alarm->severity < rules::Severity::kWatch) continue;
     // What ended by day is news of the day, whenever it began.

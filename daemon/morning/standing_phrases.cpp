@@ -168,7 +168,7 @@ std::string StateWords(const Words& words, const Cave& cave) {
     if (cave.unwatched == kJudging) return words.Say("state.only measured");
   }
   if (cave.back) return words.Say("state.back in band");
-  const std::string state = words.Say("state." + std::string(rules::ToText(cave.state)));
+  std::string state = words.Say("state." + std::string(rules::ToText(cave.state)));
   if (cave.state != rules::CaveState::kDrifting) return state;
   return state + " " + SideWord(words, cave.of_air, cave.side);
 }

@@ -165,7 +165,7 @@ std::string AlarmText(const Layout& at, const Words& words, const Alarm& alarm,
 
 // "22:10", and of what began before `dated_before` "Tuesday 14:10".
 std::string BeganWords(const Words& words, LocalTime at, LocalTime dated_before, Date today) {
-  const std::string time = TimeWords(at);
+  std::string time = TimeWords(at);
   if (at >= dated_before) return time;
   return FarDay(words, std::chrono::floor<std::chrono::days>(at), today) + " " + time;
 }

@@ -21,6 +21,8 @@ class CurlCarrier : public Carrier {
   // `post` runs a function in the loop's thread; it and `words` outlive the carrier.
   CurlCarrier(const NoticesConfig& config, const Words& words, Store::Post post);
   ~CurlCarrier() override;
+  CurlCarrier(const CurlCarrier&) = delete;
+  CurlCarrier& operator=(const CurlCarrier&) = delete;
 
   void Send(Parcel parcel, std::function<void(Go go)> handing, std::function<void(Outcome)> done) override;
   void Stop() override;

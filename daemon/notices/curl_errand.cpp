@@ -191,7 +191,8 @@ class Errand {
         return {Outcome::Kind::kNotNow, Say("outcome.no answer")};
       case CURLE_PEER_FAILED_VERIFICATION:
         // What the library found: expired, another name, an issuer that nobody knows.
-        return {Outcome::Kind::kNotNow, Say("outcome.certificate") + (error_[0] ? fmt::format(" ({})", error_) : "")};
+        return {Outcome::Kind::kNotNow,
+                Say("outcome.certificate") + (error_[0] != '\0' ? fmt::format(" ({})", error_) : "")};
       case CURLE_SSL_CACERT_BADFILE:
         return {Outcome::Kind::kNotNow, words_.Say("outcome.ca file", {{"file", parcel_.ca}})};
       case CURLE_USE_SSL_FAILED:
@@ -203,8 +204,8 @@ class Errand {
       case CURLE_ABORTED_BY_CALLBACK:
         return {Outcome::Kind::kNotNow, words_.Say("outcome.stopped")};
       default:
-        return {Outcome::Kind::kNotNow,
-                Say("outcome.broke") + " (" + (error_[0] ? std::string(error_) : curl_easy_strerror(code)) + ")"};
+        return {Outcome::Kind::kNotNow, Say("outcome.broke") + " (" +
+                                            (error_[0] != '\0' ? std::string(error_) : curl_easy_strerror(code)) + ")"};
     }
   }
 

@@ -139,7 +139,7 @@ std::string HtmlRows(const Letter::Block& block) {
     rows += "<tr>" + Tag("td", "padding:3px 16px 3px 0;vertical-align:top", Escaped(left)) +
             Tag("td", "padding:3px 0;vertical-align:top;font-variant-numeric:tabular-nums", Escaped(right)) + "</tr>\n";
   }
-  const std::string table = Tag("table", "border-collapse:collapse;font-size:16px", rows);
+  std::string table = Tag("table", "border-collapse:collapse;font-size:16px", rows);
   if (block.text.empty()) return table;
   return Tag("p", fmt::format("margin:14px 0 2px;color:{}", kNote), Escaped(block.text)) + table;
 }

@@ -206,6 +206,7 @@ void Letters::Describe(Letter& letter, const Alarm& alarm, Asking asks, std::opt
   if (!alarm.over && (alarm.taken || told.taken_before || asks == Asking::kForAWhile))
     letter.Text(morning::TakenWords(words, told, asks == Asking::kForAWhile));
   std::vector<std::pair<std::string, std::string>> rows;
+  rows.reserve(told.touched.size());
   for (const morning::Alarm::Touched& touched : told.touched) rows.emplace_back(WheelsWords(touched), touched.when);
   const bool timed = std::ranges::any_of(rows, [](const auto& row) { return !row.second.empty(); });
   const bool dark = alarm.kind == rules::AlarmKind::kPowerGone;
@@ -359,8 +360,8 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   for (const Told& one : told) {
     if (!one.alarm) lost.push_back(one.subject);
     if (one.alarm && one.waited) waited.insert(one.alarm->id);
-    const bool known =
-        std::ranges::any_of(alarms, [&](const Alarm* alarm) { return one.alarm && alarm->id == one.alarm->id; });
+    const bool known = std::ranges::any_of(
+        alarms, [&](const Alarm* alarm) { return one.alarm != nullptr && alarm->id == one.alarm->id; });
     if (one.alarm && !known) alarms.push_back(one.alarm);
   }
   // What lasts and nobody took stands first, people before cheese, then the gravest.

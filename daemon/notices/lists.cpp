@@ -45,7 +45,7 @@ bool AsksInTheEvening(const Book& book, const rules::RoundLine& line, const std:
   if (!line.care->OnRound()) return false;
   return line.care->evening || std::ranges::any_of(line.wheels, [&](const rules::RoundWheel& one) {
            const WheelRow* wheel = book.Wheel(one.id);
-           return wheel && since_morning.contains(wheel->act);
+           return wheel != nullptr && since_morning.contains(wheel->act);
          });
 }
 
@@ -67,6 +67,7 @@ std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings
   // A clock that shows less than what was kept may be any time of any day.
   if (context_.broker && !context_.broker->IsClockKnown() && !set_back_) return context_.now() + minutes{1};
   std::vector<rules::ListReader> readers;
+  readers.reserve(hearings.size());
   for (const Hearing& hearing : hearings) readers.push_back(hearing.reader);
   const rules::DayTurn& home = context_.book().Home();
   rules::DayOfWork work{home.DayOf(context_.now()), true, true};

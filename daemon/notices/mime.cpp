@@ -15,13 +15,13 @@ constexpr std::string_view kWordBegins = "=?UTF-8?B?", kWordEnds = "?=";
 constexpr std::size_t kBytesOfWord = 45;
 
 std::string Base64(std::string_view bytes) {
-  static constexpr std::string_view signs = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+  static constexpr std::string_view kSigns = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
   std::string text;
   for (std::size_t i = 0; i < bytes.size(); i += 3) {
     std::uint32_t three = 0;
     for (std::size_t k = 0; k < 3; ++k)
-      three = three << 8 | (i + k < bytes.size() ? static_cast<unsigned char>(bytes[i + k]) : 0u);
-    for (std::size_t k = 0; k < 4; ++k) text += i + k > bytes.size() ? '=' : signs[three >> (18 - 6 * k) & 63];
+      three = three << 8 | (i + k < bytes.size() ? static_cast<unsigned char>(bytes[i + k]) : 0U);
+    for (std::size_t k = 0; k < 4; ++k) text += i + k > bytes.size() ? '=' : kSigns[three >> (18 - 6 * k) & 63];
   }
   return text;
 }
@@ -56,7 +56,7 @@ std::string Part(std::string_view boundary, std::string_view type, std::string_v
 }  // namespace
 
 std::string HeaderText(std::string_view name, std::string_view utf8) {
-  const std::string line = WithoutBreaks(utf8);
+  std::string line = WithoutBreaks(utf8);
   if (IsPlain(line) && name.size() + 2 + line.size() <= kLongestLine) return line;
   std::string text;
   std::string_view rest = line;
@@ -100,15 +100,15 @@ std::string QuotedPrintable(std::string_view utf8) {
 }
 
 std::string DateHeader(rules::LocalTime date, std::chrono::seconds offset) {
-  static constexpr std::array days{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
-  static constexpr std::array months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                     "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  static constexpr std::array kDays{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
+  static constexpr std::array kMonths{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                      "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
   const auto day = std::chrono::floor<std::chrono::days>(date);
   const std::chrono::year_month_day ymd{day};
   const std::chrono::hh_mm_ss time{std::chrono::floor<std::chrono::seconds>(date - day)};
   const auto minutes = std::chrono::floor<std::chrono::minutes>(std::chrono::abs(offset));
-  return fmt::format("{}, {} {} {} {:02}:{:02}:{:02} {}{:02}{:02}", days.at(std::chrono::weekday{day}.c_encoding()),
-                     static_cast<unsigned>(ymd.day()), months.at(static_cast<unsigned>(ymd.month()) - 1),
+  return fmt::format("{}, {} {} {} {:02}:{:02}:{:02} {}{:02}{:02}", kDays.at(std::chrono::weekday{day}.c_encoding()),
+                     static_cast<unsigned>(ymd.day()), kMonths.at(static_cast<unsigned>(ymd.month()) - 1),
                      static_cast<int>(ymd.year()), time.hours().count(), time.minutes().count(), time.seconds().count(),
                      offset.count() < 0 ? '-' : '+', minutes.count() / 60, minutes.count() % 60);
 }

@@ -155,6 +155,7 @@ void Notices::Review() {
 
 std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearings) {
   std::vector<rules::Hearer> hearers;
+  hearers.reserve(hearings.size());
   for (const Hearing& hearing : hearings) hearers.push_back(hearing.reader.hearer);
   const Instant now = context_.now();
   const auto asking = Asking();
@@ -163,7 +164,7 @@ std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearing
   for (const rules::Notice& notice : due.now) {
     const auto hearing = std::ranges::find(hearings, notice.hearer, &Hearing::Name);
     const rules::Alarm* alarm = AlarmOf(notice.alarm);
-    if (hearing == hearings.end() || !alarm) continue;
+    if (hearing == hearings.end() || alarm == nullptr) continue;
     const Letters::Before before = BeforeOf(notice);
     said_.Add({notice, now, false, alarm->severity >= rules::Severity::kAct});
     NoticeRow row;
@@ -220,9 +221,9 @@ void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
 }
 
 std::optional<Parcel> Notices::ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why) {
-  return rindwatch::ParcelOf(context_, row, letter,
-                             letter.cave ? letters_.PageOf(rindwatch::AlarmOf(row, letter)) : ways_.page + "/round",
-                             why);
+  return rindwatch::ParcelOf(
+      context_, row, letter,
+      letter.cave != 0 ? letters_.PageOf(rindwatch::AlarmOf(row, letter)) : ways_.page + "/round", why);
 }
 
 void Notices::OnChange(const NoticeRow& row) {

@@ -18,8 +18,8 @@ constexpr std::chrono::seconds kWebhookPatience{15};
 
 // The same for every try, and for nothing else: whoever gets it twice can tell.
 std::string IdOf(const NoticeRow& row) {
-  std::uint64_t mixed = 14695981039346656037u;  // FNV-1a
-  for (const char c : row.key) mixed = (mixed ^ static_cast<unsigned char>(c)) * 1099511628211u;
+  std::uint64_t mixed = 14695981039346656037U;  // FNV-1a
+  for (const char c : row.key) mixed = (mixed ^ static_cast<unsigned char>(c)) * 1099511628211U;
   return fmt::format("{}.{:016x}", ToMillis(row.made_at), mixed);
 }
 

@@ -27,10 +27,10 @@ bool Waits(const NoticeRow& row) { return row.state == "waiting" || IsRefused(ro
 }  // namespace
 
 Millis NoticeQueue::BackOff(int tries) {
-  static constexpr std::array steps{minutes{1}, minutes{2}, minutes{5}, minutes{10}, minutes{15}};
+  static constexpr std::array kSteps{minutes{1}, minutes{2}, minutes{5}, minutes{10}, minutes{15}};
   if (tries < 1) return minutes{0};
   const auto nth = static_cast<std::size_t>(tries - 1);
-  return nth < steps.size() ? steps[nth] : minutes{30};
+  return nth < kSteps.size() ? kSteps[nth] : minutes{30};
 }
 
 NoticeQueue::NoticeQueue(Store& store, Scheduler& scheduler, const rules::Clock& clock, Carrier* carrier, Hooks hooks)

@@ -34,7 +34,7 @@ class Page {
 
  private:
   std::string Span(const rules::Figure& figure) const {
-    const std::string low = fmt::format("{:g}", figure.low);
+    std::string low = fmt::format("{:g}", figure.low);
     if (figure.low == figure.high) return low;
     return words_.Say("span", {{"low", low}, {"high", fmt::format("{:g}", figure.high)}});
   }

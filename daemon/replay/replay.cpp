@@ -69,7 +69,7 @@ class Rehearsal {
   void Take(const Committed& committed) {
     if (const auto* said = std::get_if<std::vector<rules::Reading>>(&committed.what)) {
       for (const rules::Reading& reading : *said) {
-        readings += committed.at >= call_.from;
+        if (committed.at >= call_.from) ++readings;
         if (Has(reading.marks, rules::Mark::kLive)) Hear(rules::Step(engine_, reading, committed.at));
       }
     } else if (const auto* line = std::get_if<JournalLine>(&committed.what)) {

@@ -96,7 +96,7 @@ std::optional<WheelLying> LyingNow(const Book& book, const WheelRow& wheel) {
   lying.where.lot = wheel.lot;
   if (!wheel.marks.empty()) lying.where.mark = MarkAt(book, wheel, Instant::max());
   lying.where.held = hold != nullptr;
-  lying.wheel = {wheel.id, book.NumberOf(wheel), book.WeightOf(wheel), cut && cut->value.left < 1};
+  lying.wheel = {wheel.id, book.NumberOf(wheel), book.WeightOf(wheel), cut != nullptr && cut->value.left < 1};
   return lying;
 }
 
@@ -113,8 +113,8 @@ std::optional<WheelLying> LyingAt(const Book& book, const WheelRow& wheel, Insta
   if (place) lying.where.shelf = place->value.shelf;
   lying.where.lot = wheel.lot;
   lying.where.mark = MarkAt(book, wheel, at);
-  lying.where.held = hold && hold->value.held;
-  lying.wheel = {wheel.id, book.NumberOf(wheel), book.WeightOf(wheel), cut && cut->value.left < 1};
+  lying.where.held = hold != nullptr && hold->value.held;
+  lying.wheel = {wheel.id, book.NumberOf(wheel), book.WeightOf(wheel), cut != nullptr && cut->value.left < 1};
   return lying;
 }
 

@@ -93,7 +93,7 @@ void Today::GatherAll() {
 void Today::Lift(WheelId id) {
   const auto found = where_.find(id);
   if (found == where_.end() || found->second == groups_.end()) return;
-  const Groups::iterator at = std::exchange(found->second, groups_.end());
+  const auto at = std::exchange(found->second, groups_.end());
   std::erase_if(at->second.lying.group.wheels, [id](const rules::RoundWheel& wheel) { return wheel.id == id; });
   Change(at);
 }

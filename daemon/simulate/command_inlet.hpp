@@ -42,6 +42,8 @@ class CommandTopic : private sensors::LinkUser {
   CommandTopic(sensors::Broker broker, sensors::Patience patience, std::string client_id, std::string topic,
                Alert& alert, std::function<void(std::string)> on_trouble);
   ~CommandTopic() override;
+  CommandTopic(const CommandTopic&) = delete;
+  CommandTopic& operator=(const CommandTopic&) = delete;
 
   std::optional<std::string> Take();
 

@@ -45,7 +45,7 @@ class Simulation {
         lines_(options.command_lines),
         publisher_(PublisherSettings()) {}
 
-  void Run(std::stop_token stop) {
+  void Run(const std::stop_token& stop) {
     const std::stop_callback wake(stop, [this] { alert_.Raise(); });
     publisher_.Start();
     if (!options_.command_topic.empty()) {
@@ -186,9 +186,9 @@ class Simulation {
 
 }  // namespace
 
-int RunSimulate(const SimulateOptions& options, std::stop_token stop) {
+int RunSimulate(const SimulateOptions& options, const std::stop_token& stop) {
   if (options.clock == nullptr) throw std::invalid_argument("a simulation needs a clock");
-  Simulation{options}.Run(std::move(stop));
+  Simulation{options}.Run(stop);
   return 0;
 }
 

@@ -52,6 +52,6 @@ struct SimulateOptions {
 // Runs in the caller's thread until stopped; returns the exit status, 0. A broker that is absent is tried again for
 // ever; what a probe reads meanwhile is lost, as with a real one. Commands are the lines of
 // sensors/simulated/mishap.hpp. Throws std::invalid_argument for options that contradict themselves.
-int RunSimulate(const SimulateOptions& options, std::stop_token stop);
+int RunSimulate(const SimulateOptions& options, const std::stop_token& stop);
 
 }  // namespace rindwatch

@@ -142,7 +142,7 @@ CheckReport CheckDatabase(const std::string& path, const FactsOfLine& facts_of) 
   } catch (const sqlite::DatabaseError& error) {
     if (error.Kind() != sqlite::ErrorKind::kCorrupt) throw StoreError(error.what());
     CheckReport report;
-    report.faults.push_back(error.what());
+    report.faults.emplace_back(error.what());
     return report;
   }
 }

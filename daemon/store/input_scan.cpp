@@ -58,7 +58,7 @@ class MessageScan {
   bool IsRight() const {
     const Misdated::Span* const span = misdated_.Of(rows_.Int(0));
     const bool held = rows_.Int(7) == static_cast<std::int64_t>(rules::TimeSource::kHeld);
-    return !span || (held && rules::FromMillis(rows_.Int(4)) <= span->until);
+    return span == nullptr || (held && rules::FromMillis(rows_.Int(4)) <= span->until);
   }
 
   const Misdated& misdated_;
@@ -79,7 +79,7 @@ class LineScan {
     do {
       if (!rows_.Next()) return false;
       line = WholeFrom(rows_);
-    } while (line.kind == "alarm" && misdated_.Of(line.position));
+    } while (line.kind == "alarm" && misdated_.Of(line.position) != nullptr);
     committed.position = line.position;
     committed.at = misdated_.RightTime(line.position, rules::FromMillis(rows_.Int(kKeptAtColumn)));
     committed.what = std::move(line);
@@ -178,7 +178,7 @@ void ScanInputsWhile(sqlite::Database& database, std::int64_t after_position, st
     } else {
       const Misdated::Span* const span = misdated.Of(line.position);
       if (!span) right = line.at;
-      if (span && span != ahead && !visit(StoppedBefore(line, right.value_or(line.at)))) return;
+      if (span != nullptr && span != ahead && !visit(StoppedBefore(line, right.value_or(line.at)))) return;
       ahead = span;
       if (!visit(line)) return;
       has_line = lines.Next(line);

@@ -20,6 +20,8 @@ class Reader {
   // Opens the connection; the file must exist. Throws DatabaseError.
   explicit Reader(const std::string& path);
   ~Reader() { Stop(); }
+  Reader(const Reader&) = delete;
+  Reader& operator=(const Reader&) = delete;
 
   void Start();
   // Runs `task` in the reader's thread. How many may wait is bounded by who asks: each open request asks once.

@@ -20,6 +20,8 @@ class SqliteStore final : public Store {
   // Throws StoreError or DatabaseError.
   SqliteStore(const Settings& settings, const rules::Clock& clock, Post post);
   ~SqliteStore() override;
+  SqliteStore(const SqliteStore&) = delete;
+  SqliteStore& operator=(const SqliteStore&) = delete;
 
   LastKnown ReadLastKnown() override;
   void ReadFacts(const std::function<void(const JournalLine&, const Fact&)>& visit) override;

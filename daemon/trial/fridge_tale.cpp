@@ -60,7 +60,7 @@ void FridgeTale::Begin() {
                                    {"channels", json::array{Channel("temperature", "/t"), Channel("humidity", "/rh")}},
                                    {"where", {{"new", fridge}}}});
   Hears(kKeeper, 1);
-  const json::value inside = air.at("cave");
+  const json::value& inside = air.at("cave");
   ThePhone().Act(kKeeper, "probe",
                  {{"name", "Box 1 air"},
                   {"topic", kDemoBoxTopic},

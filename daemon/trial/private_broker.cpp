@@ -60,7 +60,7 @@ pid_t Spawn(const std::string& config) {
   sigset_t interrupt;
   sigemptyset(&interrupt);
   sigaddset(&interrupt, SIGINT);
-  sigprocmask(SIG_BLOCK, &interrupt, nullptr);
+  pthread_sigmask(SIG_BLOCK, &interrupt, nullptr);
   // What it says of being started by root is no news in a trial.
   if (const int nowhere = open("/dev/null", O_WRONLY); nowhere >= 0) dup2(nowhere, STDERR_FILENO);
   prctl(PR_SET_PDEATHSIG, SIGTERM);

@@ -156,7 +156,7 @@ void RunTrial(const TrialOptions& asked) {
   serve.connected = [&pace] { pace.Listens(); };
   serve.heard = [&pace] { pace.Heard(); };
   clock.Run(options.speed);
-  std::jthread fridge([&simulate](std::stop_token stop) { RunSimulate(simulate, stop); });
+  std::jthread fridge([&simulate](const std::stop_token& stop) { RunSimulate(simulate, stop); });
   serve.stopping = [&fridge] { fridge.request_stop(); };
   serve.ready = [&](std::uint16_t port) { Announce(options, folder, broker.Port(), port); };
   Serve(house, config, serve);

@@ -101,8 +101,12 @@ std::string BegunUnwatchedWords(const Words& words, const std::string& last, con
 
 std::string ProbesWords(const Words& words, const std::vector<std::pair<std::string, std::string>>& who) {
   std::string said;
-  for (const auto& [probe, figure] : who)
-    said += (said.empty() ? "" : ", ") + probe + (probe.empty() || figure.empty() ? "" : " ") + figure;
+  for (const auto& [probe, figure] : who) {
+    if (!said.empty()) said += ", ";
+    said += probe;
+    if (!probe.empty() && !figure.empty()) said += ' ';
+    said += figure;
+  }
   return said.empty() ? said : words.Say("alarm.said", {{"said", said}});
 }
 

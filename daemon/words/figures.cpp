@@ -29,7 +29,7 @@ std::string AlarmFigure(const Words& words, rules::AlarmKind kind, double value)
 
 std::string FigureAgainst(const Words& words, rules::AlarmKind kind, double value, const rules::Figure& band) {
   const double edge = value > band.high ? band.high : band.low;
-  const std::string figure = AlarmFigure(words, kind, value);
+  std::string figure = AlarmFigure(words, kind, value);
   const bool beyond = value > band.high || value < band.low;
   if (!beyond || figure != AlarmFigure(words, kind, edge)) return figure;
   // Above 93 all figures of humidity look alike.

@@ -63,7 +63,7 @@ std::string LastsWords(const Words& words, std::chrono::minutes span) {
   const auto hours = span.count() / 60, minutes = span.count() % 60;
   if (hours == 0) return MinutesWords(words, static_cast<int>(minutes));
   // Of half a day or more nobody counts the minutes, and of a week or more nobody the hours.
-  if (hours >= 7 * 24) return words.Count("days", static_cast<std::size_t>((span.count() + 720) / 1440));
+  if (hours / 24 >= 7) return words.Count("days", static_cast<std::size_t>((span.count() + 720) / 1440));
   const auto whole = hours >= 12 ? (span.count() + 30) / 60 : hours;
   if (whole >= 48) {
     const std::string text = words.Count("days", static_cast<std::size_t>(whole / 24));
