@@ -149,6 +149,7 @@ void AddMore(json::object& object, const ApiContext& context, const rules::Alarm
   if (alarm.over && EndedUnseen(context.book(), alarm.id)) object["unseen"] = true;
   AddTeller(object, context, alarm);
   if (const std::string day = DayMeanWords(context, alarm); !day.empty()) object["day_mean"] = day;
+  if (const std::string freezes = FreezingWords(context, alarm); !freezes.empty()) object["freezes"] = freezes;
   if (const std::string ended = EndingWords(context, alarm); !ended.empty()) object["ended_by"] = ended;
   if (alarm.cause) object["cause"] = rules::ToText(*alarm.cause);
   if (json::array said = SaidJson(context.book(), alarm); !said.empty()) object["said"] = std::move(said);

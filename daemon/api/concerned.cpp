@@ -4,6 +4,7 @@
 #include <cmath>
 #include <iterator>
 #include <limits>
+#include <map>
 #include <tuple>
 
 #include "daemon/api/course.hpp"
@@ -45,15 +46,25 @@ std::optional<rules::Figure> KeepOf(const Book& book, const rules::Alarm& alarm,
   return BandAt(book, wheel, alarm.LastedUntil());
 }
 
+// Where wheels lay before anything happened: those that their place does not suit, and what its air was in the days
+// before.
+struct LyingBefore {
+  std::vector<rules::WheelId> unsuited{};
+  std::map<rules::CaveId, double> air{};
+};
+
 // It wants its air cooler than the place is kept: it lay past its band before this event, and no forecast of that is
-// one of when it comes to that wheel. `unsuited`: wheels that the place does not suit.
+// one of when it comes to that wheel.
 std::optional<rules::Figure> PastOf(const Book& book, const rules::Alarm& alarm, const WheelRow& wheel,
-                                    const std::vector<rules::WheelId>& unsuited, rules::Instant now) {
+                                    const LyingBefore& before, rules::Instant now) {
   const bool warms = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kPowerGone;
   if (alarm.over || !alarm.band || !warms) return std::nullopt;
   const std::optional<rules::Figure> own = BandAt(book, wheel, now);
   if (!own || own->high >= alarm.band->high) return std::nullopt;
-  return own->high < alarm.band->low || std::ranges::count(unsuited, wheel.id) > 0 ? own : std::nullopt;
+  const bool unsuited = std::ranges::count(before.unsuited, wheel.id) > 0;
+  const auto usual = before.air.find(book.PlaceOf(wheel).cave.value_or(0));
+  const bool lay_past = usual != before.air.end() && usual->second > own->high;
+  return own->high < alarm.band->low || unsuited || lay_past ? own : std::nullopt;
 }
 
 // What its air was in the days before: its own probes', else those around it.
@@ -76,11 +87,13 @@ bool LiesBeyond(const ApiContext& context, const rules::Alarm& alarm, const Conc
   return std::min(*air.mean, *usual) > told.keep->high;
 }
 
-std::vector<rules::WheelId> Unsuited(const ApiContext& context) {
-  std::vector<rules::WheelId> unsuited;
-  for (const CaveRow* cave : context.book().Caves())
-    std::ranges::copy(context.watch.View(cave->id).does_not_suit, std::back_inserter(unsuited));
-  return unsuited;
+LyingBefore Before(const ApiContext& context) {
+  LyingBefore before;
+  for (const CaveRow* cave : context.book().Caves()) {
+    std::ranges::copy(context.watch.View(cave->id).does_not_suit, std::back_inserter(before.unsuited));
+    if (const auto usual = UsualAir(context, cave->id)) before.air.emplace(cave->id, *usual);
+  }
+  return before;
 }
 
 bool SameBand(const std::optional<rules::Figure>& a, const std::optional<rules::Figure>& b) {
@@ -89,7 +102,7 @@ bool SameBand(const std::optional<rules::Figure>& a, const std::optional<rules::
 
 // Wheels by family, place, state and forecast: "6 bloomies, Box 1".
 std::vector<Group> Grouped(const Book& book, const rules::Alarm& alarm, const std::vector<rules::WheelId>& wheels,
-                           rules::Instant now, const std::vector<rules::WheelId>& unsuited = {}) {
+                           rules::Instant now, const LyingBefore& before = {}) {
   std::vector<Group> groups;
   for (const rules::WheelId id : wheels) {
     const WheelRow* wheel = book.Wheel(id);
@@ -99,7 +112,7 @@ std::vector<Group> Grouped(const Book& book, const rules::Alarm& alarm, const st
     const CaveRow* cave = place.cave ? book.Cave(*place.cave) : nullptr;
     const std::string family = standing.plan ? ShortFamily(*standing.plan) : "";
     const std::string where = cave ? cave->name : "", state = StateWord(book, *wheel, standing);
-    const std::optional<rules::Figure> past = PastOf(book, alarm, *wheel, unsuited, now);
+    const std::optional<rules::Figure> past = PastOf(book, alarm, *wheel, before, now);
     const rules::Matter* matter = past ? nullptr : MatterOf(alarm, id);
     const std::optional<rules::Figure> keep = KeepOf(book, alarm, *wheel);
     const auto same = std::ranges::find_if(groups, [&](const Group& group) {
@@ -208,7 +221,7 @@ rules::Alarm AsForeseen(const ApiContext& context, rules::Alarm alarm) {
 
 std::vector<Concern> Concerns(const ApiContext& context, const rules::Alarm& foreseen) {
   const rules::Instant now = context.now();
-  std::vector<Group> groups = Grouped(context.book(), foreseen, Concerned(foreseen), now, Unsuited(context));
+  std::vector<Group> groups = Grouped(context.book(), foreseen, Concerned(foreseen), now, Before(context));
   SoonestFirst(groups);
   if (foreseen.over) FurthestFirst(foreseen, groups);
   std::vector<Concern> told;

@@ -13,6 +13,7 @@
 #include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
 #include "daemon/api/first_things.hpp"
+#include "daemon/api/freezing.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
@@ -248,6 +249,7 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   for (std::string& fact : UnwatchedWords(context, DatedOf(context.watch, alarm)))
     told.facts.push_back(std::move(fact));
   if (std::string day = DayMeanWords(context, alarm); !day.empty()) told.facts.push_back(std::move(day));
+  if (std::string freezes = FreezingWords(context, alarm); !freezes.empty()) told.facts.push_back(std::move(freezes));
   if (alarm.cause) told.facts.push_back(context.words.Say("alarm.cause." + std::string(rules::ToText(*alarm.cause))));
   if (const std::string said = SaidWords(context, alarm); !said.empty()) told.facts.push_back(said);
   told.first = FirstThings(context, alarm);

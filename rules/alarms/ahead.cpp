@@ -4,6 +4,7 @@
 #include <iterator>
 
 #include "rules/alarms/body.hpp"
+#include "rules/alarms/freezing.hpp"
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/plan_step.hpp"
 #include "rules/alarms/presence.hpp"
@@ -130,6 +131,16 @@ std::optional<double> DayMeanOf(const EngineState& state, CaveId id, Instant at)
 
 std::optional<double> DaysBeforeOf(const EngineState& state, CaveId id, Instant at) {
   return OverProbes(state, id, at, [](const watch::Habit& habit) { return habit.day_mean.NormalMean(); });
+}
+
+std::optional<Millis> FreezesWithin(const EngineState& state, CaveId id, Instant at) {
+  constexpr Millis kHalfADay = std::chrono::hours{12};
+  const EngineState::Body& body = state.body();
+  const auto found = body.caves.find(id);
+  if (found == body.caves.end() || found->second.ready_cheese) return std::nullopt;
+  const watch::AirMean air = watch::MeanOf(body, found->second.temperature_channels, at);
+  const auto left = watch::FreezesAfter(air, watch::kFreezing);
+  return left && *left > Millis{0} && *left <= kHalfADay ? left : std::nullopt;
 }
 
 std::optional<Figure> WarmthJudgedBy(const EngineState& state, CaveId id) {

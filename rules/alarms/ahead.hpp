@@ -31,6 +31,10 @@ struct PlantCycle {
 // None where the air shows no two cycles: a calm plant, a slow probe, a gap.
 std::optional<PlantCycle> PlantCycleOf(const EngineState& state, CaveId cave, Instant at);
 
+// At its pace of now the air of a cave is at freezing by then: of air that falls fast and is below its band. None: it
+// falls slowly or not at all.
+std::optional<Millis> FreezesWithin(const EngineState& state, CaveId cave, Instant at);
+
 // When the air of a cave leaves its band, as its last windows go on; none: it does not drift.
 std::optional<Instant> LeavesAt(const EngineState& state, CaveId cave, ChannelKind kind, Instant at);
 

@@ -7,18 +7,15 @@
 #include "rules/alarms/evidence.hpp"
 #include "rules/alarms/first.hpp"
 #include "rules/alarms/hearing.hpp"
+#include "rules/alarms/judged.hpp"
 #include "rules/alarms/plan_step.hpp"
 #include "rules/alarms/side.hpp"
 #include "rules/alarms/stake.hpp"
+#include "rules/alarms/steps.hpp"
 #include "rules/alarms/thresholds.hpp"
 
 namespace rindwatch::rules::watch {
 namespace {
-
-AlarmKind KindOf(ChannelKind kind, int side) {
-  if (kind == ChannelKind::kTemperature) return side > 0 ? AlarmKind::kTooWarm : AlarmKind::kTooCold;
-  return side > 0 ? AlarmKind::kTooDamp : AlarmKind::kTooDry;
-}
 
 struct Average {
   double sum = 0;
@@ -30,42 +27,6 @@ struct Average {
   }
   std::optional<double> Mean() const { return count > 0 ? std::optional{sum / count} : std::nullopt; }
 };
-
-// One side of the air of one cave in one minute.
-struct Judged {
-  CaveId cave;
-  const Stake& stake;
-  ChannelKind channel;
-  int sign;
-  const AirMean& air;
-  Instant at;
-  const Settings& settings;
-  bool ready;
-  std::optional<Figure> before;      // the band of before the last step, while that is forgiven
-  std::optional<Evidence> evidence;  // besides the air's distance from the band
-  std::vector<ProbeSaid> said{};     // while its probes contradict each other
-
-  AlarmKind Kind() const { return KindOf(channel, sign); }
-  Ladder LimitsBy(const Figure& band) const { return LadderFor(Kind(), band, stake.tender, settings, ready); }
-  Figure Band() const { return JudgedBy(*stake.band, before, sign); }
-  Ladder Limits() const { return LimitsBy(Band()); }
-  Ladder OwnLimits() const { return LimitsBy(*stake.band); }
-  double Mean() const { return *air.mean; }
-  double Recent() const { return air.recent.value_or(*air.mean); }
-  double Deadband() const { return DeadbandOf(channel, *stake.band, settings); }
-  // Of the probe that is worse for the wheels.
-  double Worst() const {
-    double worst = Mean();
-    for (const ProbeSaid& one : said) worst = sign > 0 ? std::max(worst, one.value) : std::min(worst, one.value);
-    return worst;
-  }
-};
-
-void AddTouched(Alarm& alarm, const std::vector<WheelId>& wheels) {
-  for (const WheelId wheel : wheels) {
-    if (std::ranges::count(alarm.wheels, wheel) == 0) alarm.wheels.push_back(wheel);
-  }
-}
 
 // A box lags: it stays out for longer than the cave around it, and what it comes to on its way back is no news. What is
 // worse in the box and is not getting better is, and so is what is urgent.
@@ -225,30 +186,10 @@ void MaybeRaise(Body& body, const Judged& judged, const Ladder& ladder, Side& si
   Raise(body, std::move(alarm), judged.at, out);
 }
 
-// `held`: something else than the band keeps it open.
-void CountBack(const Judged& judged, const Ladder& ladder, double deadband, Side& side, bool held) {
-  const bool inside = !ladder.Beyond(judged.Mean(), ladder.edge) && !held;
-  side.inside = inside ? side.inside + kMinute : Millis{0};
-  side.back = inside && IsBack(ladder, judged.Mean(), deadband) ? side.back + kMinute : Millis{0};
-}
-
-// As if it were back by the deadband since so long: air that stays inside at all for long enough is back too, or a cave
-// that is kept near the edge of its band would never be.
-Millis BackFor(const Side& side, const Settings& s) {
-  return std::max(side.back, side.inside - Minutes(s.off_inside) + Minutes(s.off_after));
-}
-
-void EndBack(Body& body, const Judged& judged, Side& side, Alarm& alarm, Decisions& out) {
-  const bool by_deadband = side.back >= Minutes(judged.settings.off_after);
-  alarm.back_since = judged.at - (by_deadband ? side.back : side.inside);
-  End(body, alarm, judged.at, out, by_deadband ? Ending::kReturned : Ending::kInside);
-  side = {};
-}
-
 // The air of this cave is back, and boxes inside keep its alarm open: it is counted anew, and what it came to is told.
 void Hold(Body& body, const Judged& judged, Side& side) {
-  const bool by_deadband = side.back >= Minutes(judged.settings.off_after);
-  side.held = judged.at - (by_deadband ? side.back : side.inside);
+  const bool by_deadband = side.way.past >= Minutes(judged.settings.off_after);
+  side.held = judged.at - (by_deadband ? side.way.past : side.way.inside);
   side.dose = 0;
   if (judged.sign > 0) body.caves.at(judged.cave).temperature.wheel_dose = 0;
 }
@@ -265,7 +206,7 @@ bool HasLeftAnew(const Body& body, const Judged& judged, const Ladder& ladder, c
 void EndHeld(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Alarm& alarm, Decisions& out) {
   alarm.back_since = side.held;
   side.held.reset();
-  side.back = side.inside = Millis{0};
+  side.way = {};
   const bool well_inside = IsBack(ladder, judged.Mean(), judged.Deadband());
   End(body, alarm, judged.at, out, well_inside ? Ending::kReturned : Ending::kInside);
 }
@@ -310,15 +251,16 @@ void FollowStanding(Body& body, const Judged& judged, const Ladder& ladder, Side
   }
   // What a slow sign raised ends by that sign; the air of the band may be well all the while.
   if (alarm.why == Why::kBelowNormal) return;
-  CountBack(judged, ladder, judged.Deadband(), side, judged.evidence.has_value());
-  alarm.inside_since = side.inside > Millis{0} ? std::optional(judged.at - side.inside) : std::nullopt;
-  const Millis off_after = Minutes(judged.settings.off_after), back = BackFor(side, judged.settings);
+  CountBack(judged, ladder, judged.Deadband(), side.way, judged.evidence.has_value());
+  alarm.inside_since = side.way.inside > Millis{0} ? std::optional(judged.at - side.way.inside) : std::nullopt;
+  const Millis off_after = Minutes(judged.settings.off_after), back = BackFor(side.way, judged.settings);
   if (back < off_after) return;
   if (judged.channel == ChannelKind::kTemperature) {
     if (back == off_after) CountAnewInside(body, judged.cave, judged.Kind());
     if (IsFollowedInside(body, judged.cave, judged.Kind(), back, judged.at)) return Hold(body, judged, side);
   }
-  EndBack(body, judged, side, alarm, out);
+  EndBack(body, judged, side.way, alarm, out);
+  side = {};
 }
 
 void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
@@ -343,91 +285,6 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   }
 }
 
-void TellStep(Body& body, const Judged& judged, const Ladder& ladder, Side& side, Decisions& out) {
-  // While something fails there the air is not as it was.
-  if (Standing(body, judged.Kind(), judged.cave)) return;
-  const bool long_enough = side.edge.beyond >= ladder.watch_after && ladder.Beyond(judged.Recent(), ladder.edge);
-  if (!long_enough || !MayRaise(body, judged.Kind(), judged.cave, Severity::kWatch, judged.at)) return;
-  Alarm alarm;
-  alarm.kind = judged.Kind();
-  alarm.severity = Severity::kWatch;
-  alarm.why = Why::kPlanStep;
-  alarm.cave = judged.cave;
-  alarm.since = side.since;
-  alarm.value = judged.Mean();
-  alarm.extreme = side.extreme;
-  alarm.band = judged.stake.band;
-  alarm.wheels = Touched(judged.stake, judged.sign, side.extreme);
-  for (Alarm& around : body.alarms) {
-    const bool same = around.why == Why::kPlanStep && around.kind == alarm.kind && !around.over;
-    if (!same || std::ranges::count(Outwards(body, judged.cave), around.cave) == 0) continue;
-    return AddTouched(around, alarm.wheels);
-  }
-  Raise(body, std::move(alarm), judged.at, out);
-}
-
-// What it came to be while the limits of before were forgiven is judged in full from here on, as one that failed.
-void NoStepAnyMore(Body& body, const Judged& judged, Alarm& step, Decisions& out) {
-  if (Standing(body, judged.Kind(), judged.cave)) return End(body, step, judged.at, out);
-  step.why = judged.ready ? Why::kReadyCheese : Why::kBand;
-}
-
-// What the air is asked for by those of which the step was told: where the band follows others since, more delicate
-// ones that were laid in or came to another stage, they ask for what they did.
-Figure AskedSinceStep(const Body& body, const Judged& judged, const Alarm* step) {
-  Figure asked = *judged.stake.band;
-  if (!step || body.caves.at(judged.cave).Limit(judged.channel)) return asked;
-  for (const Stake::Asking& asking : judged.stake.wheels) {
-    const bool of_step = std::ranges::count(step->wheels, asking.wheel) > 0;
-    if (!of_step || !asking.band) continue;
-    if (judged.sign > 0 ? asking.band->high < asked.high : asking.band->low > asked.low) asked = *asking.band;
-  }
-  return asked;
-}
-
-bool AnyLiesHere(const Stake& stake, const std::vector<WheelId>& wheels) {
-  return std::ranges::any_of(stake.wheels,
-                             [&](const Stake::Asking& asking) { return std::ranges::count(wheels, asking.wheel) > 0; });
-}
-
-void JudgeStep(Body& body, const Judged& judged, Side& side, Decisions& out) {
-  Alarm* const step = StandingStep(body, judged.Kind(), judged.cave);
-  if (!judged.before && !step) {
-    side = {};
-    return;
-  }
-  const Figure band = AskedSinceStep(body, judged, step);
-  const bool of_cave = SameLimits(band, *judged.stake.band);
-  const Ladder ladder = judged.LimitsBy(band);
-  const double deadband = DeadbandOf(judged.channel, band, judged.settings);
-  Count(ladder, side, judged.Mean(), deadband, judged.at);
-  if (!step) return TellStep(body, judged, ladder, side, out);
-  const bool lies_here = AnyLiesHere(judged.stake, step->wheels);
-  if (!judged.before && of_cave && lies_here && ladder.Beyond(judged.Mean(), ladder.edge)) {
-    NoStepAnyMore(body, judged, *step, out);
-    side = {};
-    return;
-  }
-  const bool moved = step->band && !SameLimits(*step->band, band);
-  const bool asked = ladder.Beyond(judged.Mean(), ladder.edge);
-  if (moved && (!asked || !lies_here)) {
-    // The air is as it was, and what lies here has come to ask for something else again.
-    End(body, *step, judged.at, out, Ending::kAskedOtherwise);
-    side = {};
-    return;
-  }
-  step->band = band;
-  // How far it went while something failed is told by that.
-  const Ladder fails = judged.Limits();
-  if (!fails.Beyond(judged.Mean(), fails.edge) && asked) {
-    if (ladder.Beyond(judged.Mean(), step->extreme)) step->extreme = judged.Mean();
-    AddTouched(*step, Touched(judged.stake, judged.sign, judged.Mean()));
-  }
-  CountBack(judged, ladder, deadband, side, false);
-  if (BackFor(side, judged.settings) < Minutes(judged.settings.off_after)) return;
-  EndBack(body, judged, side, *step, out);
-}
-
 void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
   if (!Standing(body, KindOf(kind, sign), id)) {
     side = {};
@@ -435,7 +292,7 @@ void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
   }
   // What stands goes on standing until the air was seen to be back for long enough.
   side.edge = side.act = side.urgent = side.lone = {};
-  side.back = side.inside = Millis{0};
+  side.way = {};
   side.held.reset();
 }
 
@@ -513,7 +370,7 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
     judged.ready = cave.ready_cheese && kind == ChannelKind::kTemperature;
     if (kind == ChannelKind::kTemperature) judged.evidence = GatherEvidence(body, id, cave, sign, air, at);
     JudgeSide(body, judged, sign > 0 ? watch.high : watch.low, out);
-    JudgeStep(body, judged, sign > 0 ? watch.high_step : watch.low_step, out);
+    JudgeSteps(body, judged, sign > 0 ? watch.high_step : watch.low_step, watch.steps, out);
     NoteAtDoor(body, judged);
   }
 }
@@ -524,7 +381,7 @@ void EndUnjudged(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   const Ending ending = cave.Channels(kind).empty() ? Ending::kTakenDown : Ending::kNotAsked;
   for (const int sign : {1, -1}) {
     if (Alarm* const standing = Standing(body, KindOf(kind, sign), id)) End(body, *standing, at, out, ending);
-    if (Alarm* const step = StandingStep(body, KindOf(kind, sign), id)) End(body, *step, at, out, ending);
+    EndSteps(body, KindOf(kind, sign), id, at, out, ending);
   }
   AirWatch& watch = cave.Air(kind);
   const Excursion warm = watch.warm, cold = watch.cold;  // what the air usually does is not forgotten
@@ -579,6 +436,7 @@ AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const
   if (kind == ChannelKind::kHumidity && turned) return {};
   // What comes back from one side leads to the middle, and not across it.
   if ((mean - (band.low + band.high) / 2) * newer <= 0) return {};
+  if (newer > 0 ? *air.long_before < band.low : *air.long_before > band.high) return {};
   const auto windows = WindowsUntil(newer, older, (newer > 0 ? band.high : band.low) - mean);
   if (!windows) return {};
   const auto seconds = std::chrono::seconds{std::lround(*windows * air.window_minutes * 60)};

@@ -104,12 +104,16 @@ struct Probe {
   Instant quiet_since;  // last spoke, was hung, or was first listened for after an absence: patience counts from here
 };
 
+// How long air is back inside while an alarm stands: past the deadband, and by however little.
+struct WayBack {
+  Millis past{0}, inside{0};
+};
+
 // One side of one channel kind of one cave: beyond the edge, beyond the act limit, beyond the urgent one.
 struct Side {
   Delay edge, act, urgent;
-  Delay lone;                   // one of two probes that contradict each other is beyond the edge
-  Millis back{0};               // how long back inside by the deadband, while an alarm stands
-  Millis inside{0};             // how long inside by however little, while an alarm stands
+  Delay lone;  // one of two probes that contradict each other is beyond the edge
+  WayBack way;
   std::optional<Instant> held;  // since when back, while boxes inside keep its alarm open
   Instant since;                // when `edge` began to count
   double dose = 0;
@@ -129,17 +133,25 @@ struct SeenWithin {
   bool operator==(const SeenWithin&) const = default;
 };
 
+// A step of a plan that is told, and whether its air comes to what it asks for.
+struct StepWatch {
+  std::string alarm;
+  WayBack way;
+};
+
 struct AirWatch {
   Side high, low;
   Instant judged;           // the last minute that was judged
   Excursion warm, cold;     // temperature: an excursion that does not turn
   Delay wheel, cold_wheel;  // temperature: a wheel's own estimate beyond its limit
+  Delay falls;              // temperature: fast, and beyond the cold edge
   double wheel_dose = 0;
   std::vector<SeenWithin> seen_within;
   std::optional<Figure> band;    // in force when the air was last judged
   std::optional<Figure> before;  // the one before it, until the air was inside the one of now
   Instant moved;                 // when
   Side high_step, low_step;      // beyond the one of now while the one before it is forgiven
+  std::vector<StepWatch> steps;  // those that stand, of both sides
   Delay apart;                   // its probes contradict each other
   // For so long, beyond what they usually do: a window full of a door's air is over by then.
   bool Contradicted(const Settings& s) const { return apart.beyond >= Minutes(s.disagree_unknown_after); }

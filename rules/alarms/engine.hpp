@@ -69,9 +69,10 @@ enum class Why {
   kEverywhere,     // all probes of the house did: power, network or broker
   kOnlyTheWatch,   // while nobody watched, the air stayed as it was
   kWarmedMeanwhile,
-  kUnheard,  // nobody watched, and for long after nothing was heard either
+  kUnheard,      // nobody watched, and for long after nothing was heard either
+  kFreezesSoon,  // the air falls so fast that it is at freezing before long
 };
-inline constexpr Why kLastWhy = Why::kUnheard;
+inline constexpr Why kLastWhy = Why::kFreezesSoon;
 std::string_view ToText(Why why);
 std::optional<Why> WhyFrom(std::string_view text);
 

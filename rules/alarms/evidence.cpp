@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "rules/alarms/freezing.hpp"
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/one_event.hpp"
 #include "rules/alarms/plan_step.hpp"
@@ -260,6 +261,24 @@ std::optional<Evidence> ByColdWheels(const Body& body, Cave& cave, const AirMean
   return Evidence{Severity::kAct, Why::kWheel, at - watch.cold_wheel.beyond};
 }
 
+// Air beyond its cold edge that falls like a stone: a plant that runs on. By the time that its distance has lasted long
+// enough it would be at freezing, and the small wheels soon after it. Model: a plant's own cycle makes a quarter of
+// this pace from window to window; what a door or a defrost let in is cooled as fast, and comes to rest inside the
+// band.
+std::optional<Evidence> ByFreezing(Cave& cave, const AirMean& air, Instant at) {
+  constexpr double kLikeAStone = 2.0 / 60;  // K a minute
+  constexpr Millis kFallsFor = minutes{5};
+  const Ladder ladder = LadderFor(AlarmKind::kTooCold, ForgivenWarmth(cave), false, cave.settings);
+  AirWatch& watch = cave.temperature;
+  const auto fall = FallOf(air);
+  const bool falls = fall && *fall >= kLikeAStone && *air.mean < ladder.edge;
+  const auto left = falls ? FreezesAfter(air, *ladder.urgent_at) : std::nullopt;
+  watch.falls.Count(left && *left <= Minutes(cave.settings.cold_freezes_within), kMinute);
+  if (watch.falls.beyond < kFallsFor) return std::nullopt;
+  return Evidence{Severity::kAct, Why::kFreezesSoon,
+                  watch.low.edge.beyond > Millis{0} ? watch.low.since : at - watch.falls.beyond};
+}
+
 // As long as nothing is learned an excursion is measured from the band. Where that has moved, the air of a moment ago
 // proves nothing.
 void BarWhereBandMoved(const Body& body, Cave& cave, Instant at) {
@@ -281,8 +300,10 @@ std::optional<Evidence> GatherEvidence(Body& body, CaveId id, Cave& cave, int si
   if (sign > 0) BarWhereBandMoved(body, cave, at);
   if (sign > 0) SpoilDay(body, id, cave);
   if (sign < 0) {
+    const auto by_fall = ByFreezing(cave, air, at);
     const auto by_cold_wheels = ByColdWheels(body, cave, air, at);
     const auto by_cold = ByExcursion(body, id, cave, sign, air, {}, at);
+    if (by_fall) return by_fall;
     return by_cold_wheels ? by_cold_wheels : by_cold;
   }
   const Beyond wheels = WheelsBeyond(body, cave, cave.settings.wheel_beyond, at);

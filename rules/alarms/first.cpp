@@ -47,6 +47,7 @@ std::optional<Knowing> Seen(const Alarm& alarm, const std::vector<Alarm>& standi
 // Another hour is too long to wait for.
 bool Presses(const Alarm& alarm) {
   constexpr Millis kAnHour = std::chrono::hours{1};
+  if (alarm.kind == AlarmKind::kTooCold) return alarm.severity >= Severity::kUrgent || alarm.why == Why::kFreezesSoon;
   if (alarm.kind != AlarmKind::kTooWarm) return false;
   return alarm.severity >= Severity::kUrgent || std::ranges::any_of(alarm.matters, [&](const Matter& matter) {
            return matter.latest && matter.soonest <= kAnHour;

@@ -44,19 +44,6 @@ void DropSettled(Body& body) {
 
 }  // namespace
 
-namespace {
-
-Alarm* StandingOf(Body& body, AlarmKind kind, CaveId cave, bool step) {
-  if (!body.Stands(kind)) return nullptr;
-  for (Alarm& alarm : body.alarms) {
-    const bool is_step = alarm.why == Why::kPlanStep;
-    if (alarm.kind == kind && alarm.cave == cave && is_step == step && !alarm.over) return &alarm;
-  }
-  return nullptr;
-}
-
-}  // namespace
-
 void ListStanding(Body& body) {
   body.standing.reset();
   for (const Alarm& alarm : body.alarms) {
@@ -64,8 +51,14 @@ void ListStanding(Body& body) {
   }
 }
 
-Alarm* Standing(Body& body, AlarmKind kind, CaveId cave) { return StandingOf(body, kind, cave, false); }
-Alarm* StandingStep(Body& body, AlarmKind kind, CaveId cave) { return StandingOf(body, kind, cave, true); }
+Alarm* Standing(Body& body, AlarmKind kind, CaveId cave) {
+  if (!body.Stands(kind)) return nullptr;
+  for (Alarm& alarm : body.alarms) {
+    const bool is_step = alarm.why == Why::kPlanStep;
+    if (alarm.kind == kind && alarm.cave == cave && !is_step && !alarm.over) return &alarm;
+  }
+  return nullptr;
+}
 
 Alarm* StandingOfProbe(Body& body, AlarmKind kind, ProbeId probe) {
   if (!body.Stands(kind)) return nullptr;

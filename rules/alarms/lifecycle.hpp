@@ -15,9 +15,8 @@ Life LifeOf(const Alarm& alarm);
 Life LifeOf(Body& body, AlarmKind kind, CaveId cave);
 
 // The alarm of this kind that stands (is not over) over this cave, or of this probe; null if there is none. That a band
-// moved and the air did not is told by one of its own beside it.
+// moved and the air did not is told by others beside it (steps.hpp).
 Alarm* Standing(Body& body, AlarmKind kind, CaveId cave);
-Alarm* StandingStep(Body& body, AlarmKind kind, CaveId cave);
 Alarm* StandingOfProbe(Body& body, AlarmKind kind, ProbeId probe);
 inline Alarm* StandingSilence(Body& body, ProbeId probe) {
   return StandingOfProbe(body, AlarmKind::kProbeSilent, probe);

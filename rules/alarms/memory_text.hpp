@@ -120,8 +120,8 @@ void Describe(Archive& archive, Side& side) {
   Field(archive, side.act);
   Field(archive, side.urgent);
   Field(archive, side.lone);
-  Field(archive, side.back);
-  Field(archive, side.inside);
+  Field(archive, side.way.past);
+  Field(archive, side.way.inside);
   Field(archive, side.held);
   Field(archive, side.since);
   Field(archive, side.dose);
@@ -136,6 +136,13 @@ template <class Archive>
 void Field(Archive& archive, SeenWithin& seen) {
   Field(archive, seen.kind);
   Field(archive, seen.limit);
+}
+
+template <class Archive>
+void Field(Archive& archive, StepWatch& step) {
+  Field(archive, step.alarm);
+  Field(archive, step.way.past);
+  Field(archive, step.way.inside);
 }
 
 template <class Archive>
@@ -155,6 +162,8 @@ void Describe(Archive& archive, AirWatch& watch) {
   Describe(archive, watch.high_step);
   Describe(archive, watch.low_step);
   Field(archive, watch.apart);
+  Field(archive, watch.steps);
+  Field(archive, watch.falls);
 }
 
 template <class Archive>

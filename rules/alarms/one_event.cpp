@@ -15,14 +15,15 @@ constexpr Millis kHeldStill = std::chrono::hours{30}, kHeldDry = std::chrono::ho
 // The mean that is judged holds what a door let in for as long after the air has turned.
 constexpr Millis kHoldsDoor = std::chrono::hours{1};
 
-// Warm air dries, wets cold rinds and comes of a plant that does not keep up; cold air dries or damps. Of dry air a
-// humidifier without water is the cause, of damp air water that stands.
+// Warm air dries, wets cold rinds and comes of a plant that does not keep up; cold air dries or damps. Damp air wets
+// rinds. Of dry air a humidifier without water is the cause, of damp air water that stands.
 bool Tells(AlarmKind main, AlarmKind kind) {
   switch (kind) {
     case AlarmKind::kTooDry:
-    case AlarmKind::kTooDamp:
     case AlarmKind::kPlantWeak:
       return main == AlarmKind::kTooWarm || main == AlarmKind::kTooCold;
+    case AlarmKind::kTooDamp:
+      return main == AlarmKind::kTooWarm || main == AlarmKind::kTooCold || main == AlarmKind::kCondensation;
     case AlarmKind::kCondensation:
       return main == AlarmKind::kTooWarm;
     case AlarmKind::kHumidifierDry:
@@ -49,7 +50,9 @@ bool AsksAfterDoor(const Alarm& alarm) { return alarm.kind == AlarmKind::kDoorOp
 bool TellsOf(const Alarm& main, AlarmKind kind) {
   if (kind == AlarmKind::kProbesDisagree) return !main.over && main.why == Why::kOneProbe;
   if (main.over || !Tells(main.kind, kind)) return false;
-  const bool cause = kind == AlarmKind::kHumidifierDry || kind == AlarmKind::kDrainBlocked;
+  // Rinds that are wet in damp air: one wet air, and its drops are what wants a hand.
+  const bool drops = main.kind == AlarmKind::kCondensation;
+  const bool cause = kind == AlarmKind::kHumidifierDry || kind == AlarmKind::kDrainBlocked || drops;
   return cause ? main.severity >= Severity::kWatch : IsLoud(main);
 }
 

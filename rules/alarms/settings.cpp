@@ -58,6 +58,7 @@ const std::vector<SettingRow>& SettingRows() {
       {"too cold: turns within at least", &S::cold_turn_floor, "min", 15, 720, kTrade},
       {"too cold: a wheel above where to act by less than", &S::cold_wheel_near, "K", 0, 5, kOwnModel},
       {"too cold: a wheel that near for", &S::cold_wheel_after, "min", 5, 240, kOwnModel},
+      {"too cold: at its pace freezes within", &S::cold_freezes_within, "min", 0, 240, kOwnModel},
       {"too dry: watch after", &S::dry_watch_after, "min", 15, 2880, kTrade},
       {"too dry: act beyond the band by", &S::dry_act_beyond, "points", 0, 30, kTrade},
       {"too dry: act after, soft and blue", &S::dry_act_after_tender, "min", 15, 2880, kTrade},

@@ -28,7 +28,7 @@ struct Settings {
   double ready_limit = 4, ready_watch_after = 60, ready_act_after = 120, ready_freezes = -1;
   // Too cold.
   double cold_watch_after = 180, cold_act_beyond = 7.5, cold_act_after = 60, cold_urgent_after = 15;
-  double cold_turn_floor = 90, cold_wheel_near = 1, cold_wheel_after = 15;
+  double cold_turn_floor = 90, cold_wheel_near = 1, cold_wheel_after = 15, cold_freezes_within = 60;
   // Humidity.
   double dry_watch_after = 120, dry_act_beyond = 5, dry_act_after_tender = 120, dry_act_after_hardy = 240;
   double dry_below_normal = 4, dry_normal_after = 30, dry_young_below = 14;

@@ -4,6 +4,6 @@
 namespace rindwatch::rules {
 
 // Changes whenever the same inputs would give other decisions or the state's text another form.
-inline constexpr int kRulesVersion = 29;
+inline constexpr int kRulesVersion = 30;
 
 }  // namespace rindwatch::rules

@@ -112,6 +112,8 @@ std::string_view ToText(Why why) {
       return "warmed meanwhile";
     case Why::kUnheard:
       return "unheard";
+    case Why::kFreezesSoon:
+      return "freezes soon";
   }
   return "";
 }

@@ -198,7 +198,7 @@ TEST_CASE("when the power is back the letter says how the air was at both edges 
     const Letter letter = letters.OfAlarm(over, alarm, Letters::Before::kNothing);
     return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
   };
-  const std::string wheel = " The smallest wheel was at most about 14.6 °C. ";
+  const std::string wheel = " By then the smallest wheel was at most about 14.6 °C; it follows its air for a while. ";
   CHECK(says("Air 12.4 °C before, 16.1 °C after." + wheel +
              "It warmed: the plant was without power too, or did not run."));
   // Beside another one that is over it has them too.

@@ -130,6 +130,26 @@ TEST_CASE("dew that stays is an act after four hours, and over when the rinds ar
   CHECK(Says(scene.Told(), "condensation over"));
 }
 
+TEST_CASE("wet air is one alarm: what is told of drops on rinds tells that it is too damp") {
+  Scene scene = Fridge(8000);
+  scene.own = {{"condensation: rind above the dew point by less than", 2}};
+  scene.Give(Scene::kFridge).Temperature(Lively(12)).Humidity(Lively(85)).Run(days{2});
+  scene.Told();
+  scene.Humidity([](Millis since) { return 97 + 1.2 * std::sin(Minutes(since) / 5); }).Run(hours{30});
+  int bells = 0;
+  for (const Alarm& alarm : scene.state.Alarms()) bells += alarm.Rings();
+  CHECK(bells == 1);
+  const Lines told = scene.Told();
+  CHECK(Says(told, "condensation raised severity act"));
+  CHECK_FALSE(Says(told, "too damp raised severity act"));
+  // Once the drops are gone, air that is too damp still is told as that.
+  scene.own = {{"condensation: rind above the dew point by less than", 0}};
+  scene.Give(Scene::kFridge).Humidity(Lively(94)).Run(hours{30});
+  const Lines after = scene.Told();
+  CHECK(Says(after, "condensation over"));
+  CHECK(after == Lines{"79:05 condensation over", "79:06 too damp raised act"});
+}
+
 namespace {
 
 constexpr ChannelId kInWheel = 17;

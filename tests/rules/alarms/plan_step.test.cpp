@@ -185,6 +185,53 @@ TEST_CASE("a step is the wheel's own: more delicate ones that come and ask other
   }
 }
 
+TEST_CASE("the next wheel that comes to such a day has a step of its own, and each names its own wheels") {
+  Scene scene;
+  scene.own.clear();
+  scene.Give(Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge);
+  scene.Lay(1, Scene::kFridge, Stepping(Figure{2, 6, "CP"}), 250);
+  scene.Temperature(UsualSaw).Humidity(Lively(85)).Run(kStep + hours{5});
+  // Softer ones that suit the fridge come, and from their seventeenth day want it cooler, two days from now.
+  Plan soft = *Stepping(Figure{8, 11.5, "CP"});
+  soft.id = "soft";
+  soft.hardiness = 0;
+  scene.Lay(2, Scene::kFridge, std::make_shared<const Plan>(soft), 250, 8).Lay(3, Scene::kFridge, Pressed(), 2000);
+  scene.Run(days{1});
+  scene.decisions.clear();
+  scene.Run(days{2});
+  REQUIRE(scene.decisions.size() == 1);
+  const Decision told = scene.decisions.front();
+  CHECK(told.change == Decision::Change::kRaised);
+  CHECK(told.alarm.why == Why::kPlanStep);
+  CHECK(told.alarm.wheels == std::vector<WheelId>{2});
+  CHECK(told.alarm.band == Figure{8, 11.5, "CP"});
+  SECTION("the first still stands for its own, with what that one wants") {
+    const auto alarms = scene.state.Alarms();
+    const auto first = std::ranges::find_if(alarms, [](const Alarm& alarm) {
+      return alarm.why == Why::kPlanStep && std::ranges::count(alarm.wheels, 1) > 0;
+    });
+    REQUIRE(first != alarms.end());
+    CHECK_FALSE(first->over);
+    CHECK(first->wheels == std::vector<WheelId>{1});
+    CHECK(first->band == Figure{2, 6, "CP"});
+  }
+  SECTION("air that comes to what one asks for ends that one alone") {
+    scene.decisions.clear();
+    scene.Temperature([](Millis since) { return Saw(since) - 3; }).Run(hours{8});
+    std::vector<std::vector<WheelId>> ended;
+    for (const Decision& decision : scene.decisions) {
+      if (decision.change == Decision::Change::kOver) ended.push_back(decision.alarm.wheels);
+    }
+    CHECK(ended == std::vector<std::vector<WheelId>>{{2}});
+  }
+  SECTION("and both end where nothing is judged any more") {
+    scene.decisions.clear();
+    scene.Hang(Scene::kProbe, std::nullopt).Run(minutes{5});
+    CHECK(std::ranges::count(scene.decisions, Ending::kTakenDown,
+                             [](const Decision& decision) { return decision.alarm.ending; }) == 2);
+  }
+}
+
 TEST_CASE("a plant that dies on the day of a plan's step rings as ever, past the limits of before") {
   Scene scene = Stepped(Figure{9, 12.3, "CP"});
   const Millis dead = scene.Since() + hours{2};

@@ -23,7 +23,8 @@ export type AlarmWord =
 // By which rule it rang.
 export type WhyWord =
   | "band" | "dose" | "plan step" | "not turning" | "not turning yet" | "wheel" | "one probe" | "ready cheese" | "below normal" | "slow fall" | "day mean up" | "runs on"
-  | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile" | "unheard";
+  | "stands still" | "after round" | "contact" | "together" | "everywhere" | "only the watch" | "warmed meanwhile" | "unheard"
+  | "freezes soon";
 export type EndingWord = "returned" | "inside" | "struck" | "taken down" | "asked otherwise" | "not asked" | "not known";
 export type SeverityWord = "hint" | "watch" | "act" | "urgent";
 
@@ -69,6 +70,7 @@ export interface Alarm {
   inside_since?: Instant; // the air is back in its band since then
   ends_at?: number;     // the air is back in its band, and the mean has to come to this before it can end
   day_mean?: string;    // of a mean of the day that is up: that mean, the air of now and its band, in a sentence
+  freezes?: string;     // of air that is too cold and falls: in how long it is at freezing at this pace, in a sentence
   warnings?: string[];  // what has to be known before any step; of people first
   grade?: "unknown" | "low" | "watch" | "act" | "urgent"; // of gas, while it lasts: how bad it is now
   worse_beside?: true;  // of gas, while it lasts: another gas is worse there, and its steps are the ones to follow

@@ -65,6 +65,7 @@ function Facts({ alarm }: { alarm: Alarm }) {
       {(reached || dose) && <p class="note">{[reached, dose].filter(Boolean).join(", ")}.</p>}
       {figure && <p class="word strong">{figure}</p>}
       {alarm.probe && <p class="word">{alarm.probe}</p>}
+      {alarm.freezes && <p class="word strong">{unbroken(alarm.freezes)}</p>}
       {alarm.day_mean && <p class="word">{unbroken(alarm.day_mean)}</p>}
       {alarm.cause && <p class="word strong">{t(`alarm.cause.${alarm.cause}`)}</p>}
       {alarm.said && alarm.said.length > 0 && <p class="word">{saidWord(alarm, alarm.said)}</p>}
