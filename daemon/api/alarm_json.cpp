@@ -10,6 +10,7 @@
 #include "daemon/api/edges.hpp"
 #include "daemon/api/ending.hpp"
 #include "daemon/api/first_things.hpp"
+#include "daemon/api/freezing.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/gas_grade.hpp"
 #include "daemon/api/json.hpp"

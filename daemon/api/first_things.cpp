@@ -30,7 +30,10 @@ std::optional<rules::Knowing> CourseOrNone(const ApiContext& context, const rule
     const auto course = CourseNow(context, alarm);
     return !course && TurnsThisMinute(context, alarm) ? std::optional(rules::Knowing::kTurning) : course;
   }
-  return IsKeptShut(context, alarm.cave) ? rules::Knowing::kPower : rules::Knowing::kProbe;
+  if (!IsKeptShut(context, alarm.cave)) return rules::Knowing::kProbe;
+  // What was loudly too warm before it went dark holds no cold to be kept in.
+  const bool warm = alarm.kind == rules::AlarmKind::kTooWarm && alarm.severity >= rules::Severity::kAct;
+  return warm && !alarm.inside_since ? rules::Knowing::kPress : rules::Knowing::kPower;
 }
 
 }  // namespace

@@ -1,5 +1,7 @@
 #include "daemon/api/freezing.hpp"
 
+#include <algorithm>
+
 #include "daemon/api/course.hpp"
 #include "daemon/words/moments.hpp"
 #include "rules/alarms/ahead.hpp"

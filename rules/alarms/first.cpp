@@ -34,6 +34,12 @@ Knowing OfGas(Severity severity) {
   return severity >= Severity::kAct ? Knowing::kNothing : Knowing::kStale;
 }
 
+// There is no cold to be kept in.
+bool WasWarmAlready(const Alarm& alarm, const std::vector<Alarm>& standing) {
+  const Alarm* const warm = Beside(alarm, AlarmKind::kTooWarm, standing);
+  return warm && warm->severity >= Severity::kAct && !warm->inside_since;
+}
+
 // By the watch's own signs.
 std::optional<Knowing> Seen(const Alarm& alarm, const std::vector<Alarm>& standing) {
   if (Beside(alarm, AlarmKind::kPowerGone, standing)) return Knowing::kPower;
@@ -110,6 +116,7 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (place.gas) return Knowing::kGas;
   if (alarm.kind == AlarmKind::kDoorOpen && alarm.why == Why::kAfterRound) return Knowing::kAjar;
   if (alarm.kind == AlarmKind::kPowerGone && place.unheard) return Knowing::kUnheard;
+  if (alarm.kind == AlarmKind::kPowerGone && WasWarmAlready(alarm, standing)) return Knowing::kPress;
   if (alarm.why == Why::kDayMeanUp) return Knowing::kCreeps;
   if (!IsOfBand(alarm.kind)) return Knowing::kNothing;
   if (alarm.why == Why::kOneProbe) return Knowing::kProbe;

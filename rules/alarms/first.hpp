@@ -21,7 +21,7 @@ enum class Knowing {
   kPower,
   kBack,     // the air is back within its band, and it is over once it stays
   kTurning,  // it is on its way there
-  kPress,    // it comes to wheels within the hour: they are seen to while somebody looks for the cause
+  kPress,    // it comes to wheels within the hour, or has: they are seen to while somebody looks for the cause
   kLong,     // hours have passed, whatever it was thought to be
   kWater,    // a contact tells of the humidifier or the drain
   kReady,    // finished cheese lies there and belongs in the cold

@@ -229,6 +229,16 @@ struct Told : Heard {
     alarm.since = alarm.raised = kThursday - 2h;
     alarm.band = rules::Figure{10, 14, ""};
   }
+  int said = 0;
+  // The probe that was hung there last says so each minute.
+  void LiveAt(double degrees, rules::Millis span) {
+    for (const rules::Instant end = house->Now() + span; house->Now() < end;) {
+      house->StepTo(house->Now() + 1min);
+      // A value that never moves is a probe that is stuck.
+      ++said;
+      house->Reads(degrees + 0.02 * (said % 3 - 1), 85, 2);
+    }
+  }
   Letter TheLetter() {
     const Letters letters(house->Context(), page);
     const rules::NoticeKind kind = alarm.over ? rules::NoticeKind::kOver : rules::NoticeKind::kRings;
@@ -397,15 +407,7 @@ TEST_CASE(
   Told told(rules::AlarmKind::kPlantWeak);
   told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
   told.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
-  int said = 0;
-  const auto air = [&](double degrees, rules::Millis span) {
-    for (const rules::Instant end = told.house->Now() + span; told.house->Now() < end;) {
-      told.house->StepTo(told.house->Now() + 1min);
-      // A value that never moves is a probe that is stuck.
-      ++said;
-      told.house->Reads(degrees + 0.02 * (said % 3 - 1), 85, 2);
-    }
-  };
+  const auto air = [&](double degrees, rules::Millis span) { told.LiveAt(degrees, span); };
   told.alarm.why = rules::Why::kDayMeanUp;
   told.alarm.severity = rules::Severity::kWatch;
   told.alarm.value = told.alarm.extreme = 1.2;
@@ -436,6 +438,26 @@ TEST_CASE("a wheel that lies past its own band in a place kept warmer is told so
   told.alarm.band = BandAt(told.house->TheBook(), *told.house->TheBook().Wheel(1), told.house->Now());
   REQUIRE(told.alarm.band);
   CHECK_THAT(PlainText(told.TheLetter()), Says("in 30 min to 2 h") && !Says("already past"));
+  // A band that reaches into its own, and air that in the days before was warmer than its own.
+  told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+  told.alarm.band->high += 5;
+  CHECK_THAT(PlainText(told.TheLetter()), !Says("already past"));
+  told.LiveAt(told.alarm.band->high - 2, 49h);
+  CHECK_THAT(PlainText(told.TheLetter()), Says("already past") && !Says("in 30 min to 2 h"));
+}
+
+TEST_CASE("of cold air that falls fast it is said in how long it is at freezing, and of air at rest nothing") {
+  Told told(rules::AlarmKind::kTooCold);
+  told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+  told.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+  told.LiveAt(8, 2h);
+  CHECK_FALSE(told.Json().contains("freezes"));
+  // Six degrees an hour.
+  for (double air = 8; air > 4; air -= 0.1) told.LiveAt(air, 1min);
+  CHECK(told.Says("At this pace 0 °C in about 40 min."));
+  CHECK(told.Json().contains("freezes"));
+  told.alarm.over = told.house->Now();
+  CHECK_FALSE(told.Json().contains("freezes"));
 }
 
 TEST_CASE("what is over of warmth or cold says that it cost no day, where it touched wheels with a qualifying age") {
@@ -502,7 +524,7 @@ TEST_CASE("wheels of one family and place are told apart by their weight where i
   // What may never come is not now.
   told.alarm.matters.front().latest.reset();
   CHECK(told.TheLetter().blocks[static_cast<std::size_t>(rows - letter.blocks.begin())].rows[0].second ==
-        "perhaps soon");
+        "already near its limit");
 }
 
 TEST_CASE("of one family, place and weight their state tells which are meant: what holds is kept cooler") {

@@ -169,7 +169,8 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
     CHECK(FirstSteps(words, gas, Knowing::kStale, "room") != high);
   }
   for (const auto& [kind, known] :
-       {std::pair{AlarmKind::kPowerGone, Knowing::kUnheard}, std::pair{AlarmKind::kPlantWeak, Knowing::kCreeps}}) {
+       {std::pair{AlarmKind::kPowerGone, Knowing::kUnheard}, std::pair{AlarmKind::kPlantWeak, Knowing::kCreeps},
+        std::pair{AlarmKind::kPowerGone, Knowing::kPress}, std::pair{AlarmKind::kTooCold, Knowing::kPress}}) {
     CHECK(FirstSteps(words, kind, known, "fridge").size() == 3);
     CHECK(FirstSteps(words, kind, known, "fridge") != FirstSteps(words, kind, Knowing::kNothing, "fridge"));
   }
@@ -187,7 +188,7 @@ TEST_CASE("keys that are put together have texts for all that can be put in") {
   for (const std::string& key : keys) {
     if (!words.Has(key)) FAIL_CHECK("web/words/en.json has no text for \"" << key << "\"");
   }
-  CHECK(keys.size() == 77);
+  CHECK(keys.size() == 78);
 }
 
 TEST_CASE("the first steps fit the kind of place: what has no door, plant or lid is not sent to one") {
@@ -201,7 +202,7 @@ TEST_CASE("the first steps fit the kind of place: what has no door, plant or lid
        {AlarmKind::kTooWarm, AlarmKind::kTooCold, AlarmKind::kTooDry, AlarmKind::kTooDamp, AlarmKind::kCondensation}) {
     for (const Knowing known :
          {Knowing::kNothing, Knowing::kDoor, Knowing::kAjar, Knowing::kDelivery, Knowing::kDefrost, Knowing::kPlant,
-          Knowing::kProbe, Knowing::kPower, Knowing::kBack, Knowing::kTurning, Knowing::kLong}) {
+          Knowing::kProbe, Knowing::kPower, Knowing::kBack, Knowing::kTurning, Knowing::kLong, Knowing::kPress}) {
       CAPTURE(rules::ToText(kind), rules::ToText(known));
       for (const char* place : {"box", "counter", "fridge", "room"}) {
         const auto steps = FirstSteps(Words::English(), kind, known, place);

@@ -190,6 +190,19 @@ TEST_CASE("gas comes before every other step, a contact's word before what the w
   CHECK(known(Of(AlarmKind::kDoorOpen), {.ready = true}) == Knowing::kNothing);
   CHECK(known(Of(AlarmKind::kPowerGone), {.unheard = true}) == Knowing::kUnheard);
   CHECK(known(Of(AlarmKind::kPowerGone), {.gas = true, .unheard = true}) == Knowing::kGas);
+  Alarm warm = Of(AlarmKind::kTooWarm);
+  warm.id = "warm";
+  warm.severity = Severity::kAct;
+  const auto dark = [&] {
+    const Alarm power = Of(AlarmKind::kPowerGone);
+    return KnownOf(power, "", {power, warm}, {}, kSince + minutes{10}, {});
+  };
+  CHECK(dark() == Knowing::kPress);  // nothing cold is left in there
+  warm.inside_since = kSince;
+  CHECK(dark() == Knowing::kNothing);
+  warm.inside_since.reset();
+  warm.severity = Severity::kWatch;
+  CHECK(dark() == Knowing::kNothing);
   Alarm step = Of(AlarmKind::kTooWarm);
   step.why = Why::kPlanStep;
   CHECK(known(step, {}) == Knowing::kStep);

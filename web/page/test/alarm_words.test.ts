@@ -35,7 +35,7 @@ test("how long until it matters is always a span, in the mail's words when near 
   assert.equal(matterWord({ soonest: 2 * kHour }, now), "in 2\u00a0h at the earliest");
   assert.equal(matterWord({ soonest: 7.6 * kHour }, now), "in 7\u00a0h at the earliest");
   assert.equal(matterWord({ soonest: 0, latest: 0 }, now), "now");
-  assert.equal(matterWord({ soonest: 0 }, now), "perhaps soon", "what is perhaps never is not now");
+  assert.equal(matterWord({ soonest: 0 }, now), "already near its limit", "what is perhaps never is not now");
   assert.equal(matterWord({}, now), "", "nothing is foreseen");
 });
 
@@ -63,7 +63,7 @@ test("of a place of which nothing is heard it stands by the hours of the wall, a
 
 test("a forecast so wide that its end says nothing tells its beginning alone", () => {
   assert.equal(matterWord({ soonest: 0.75 * kHour, latest: 27 * kHour }, now), "in 45\u00a0min at the earliest");
-  assert.equal(matterWord({ soonest: 0, latest: 27 * kHour }, now), "perhaps soon");
+  assert.equal(matterWord({ soonest: 0, latest: 27 * kHour }, now), "already near its limit");
   assert.equal(matterWord({ soonest: 0, latest: 6 * kHour }, now), "07:00 to 13:00", "six hours are not that wide");
   assert.equal(matterWord({ soonest: 1.5 * kHour, latest: 6.5 * kHour }, now), "in 1\u00a0h\u00a030\u00a0min at the earliest");
   assert.equal(matterWord({ soonest: 2 * kHour, latest: 8 * kHour }, now), "09:00 to 15:00", "nor is four times");
