@@ -1,5 +1,8 @@
 // What comes at night of a place without power. Invented.
 #include "daemon/morning/phrases.hpp"
+
+#include <regex>
+
 #include "tests/catch.hpp"
 #include "tests/daemon/notices/heard.hpp"
 
@@ -79,8 +82,9 @@ TEST_CASE("the end of a power cut goes by whoever says otherwise beside the prob
   const auto text = [&](double box) {
     night.house->Reads(box, 90, 6);
     const rules::Notice over{"IH", cut.id, rules::NoticeKind::kOver, cut.since, 0};
-    return PlainText(
+    const std::string plain = PlainText(
         Letters(night.house->Context(), "http://cave.example:8417").OfAlarm(over, cut, Letters::Before::kNothing));
+    return std::regex_replace(plain, std::regex(R"(\s+)"), " ");
   };
   CHECK_THAT(text(12.9), Says("The air is as it was before."));
   CHECK_THAT(text(14.9), Says("Box 1 says 14.9 °C: go by that.") && !Says("as it was before"));

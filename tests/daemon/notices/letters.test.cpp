@@ -198,7 +198,7 @@ TEST_CASE("when the power is back the letter says how the air was at both edges 
     const Letter letter = letters.OfAlarm(over, alarm, Letters::Before::kNothing);
     return std::ranges::any_of(letter.blocks, [&](const auto& block) { return block.text == words; });
   };
-  const std::string wheel = " By then the smallest wheel was at most about 14.6 °C; it follows its air for a while. ";
+  const std::string wheel = " By then the smallest wheel was at most about 14.6 °C; its core may still rise. ";
   CHECK(says("Air 12.4 °C before, 16.1 °C after." + wheel +
              "It warmed: the plant was without power too, or did not run."));
   // Beside another one that is over it has them too.
@@ -441,8 +441,9 @@ TEST_CASE("a wheel that lies past its own band in a place kept warmer is told so
   // A band that reaches into its own, and air that in the days before was warmer than its own.
   told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
   told.alarm.band->high += 5;
+  told.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10.5}, {"high", told.alarm.band->high}}}});
   CHECK_THAT(PlainText(told.TheLetter()), !Says("already past"));
-  told.LiveAt(told.alarm.band->high - 2, 49h);
+  told.LiveAt(told.alarm.band->high - 2, 60h);
   CHECK_THAT(PlainText(told.TheLetter()), Says("already past") && !Says("in 30 min to 2 h"));
 }
 
@@ -450,10 +451,11 @@ TEST_CASE("of cold air that falls fast it is said in how long it is at freezing,
   Told told(rules::AlarmKind::kTooCold);
   told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
   told.house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
-  told.LiveAt(8, 2h);
+  told.LiveAt(10.5, 2h);
   CHECK_FALSE(told.Json().contains("freezes"));
   // Six degrees an hour.
-  for (double air = 8; air > 4; air -= 0.1) told.LiveAt(air, 1min);
+  for (int minute = 0; minute < 65; ++minute) told.LiveAt(10.5 - 0.1 * minute, 1min);
+  CHECK(json::serialize(told.Json().at("freezes")) == R"("At this pace 0 °C in about 40 min.")");
   CHECK(told.Says("At this pace 0 °C in about 40 min."));
   CHECK(told.Json().contains("freezes"));
   told.alarm.over = told.house->Now();

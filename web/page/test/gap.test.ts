@@ -43,7 +43,7 @@ test("once its air is heard the strip says in one line what a wheel can have bec
   setClock(to + kHour, 1);
   assert.equal(plain(lowLine(warmed)), "wheels to about 12.9 °C");
   assert.equal(plain(lowLine({ ...warmed, mine: { told: false }, taken: to + kHour })), "over 12:40, seen by you, not yet told");
-  assert.deepEqual(edgeWords(warmed).map(plain), ["Air 12.4 °C before, 15.1 °C after.", "By then the smallest wheel was at most about 12.9 °C; it follows its air for a while."]);
+  assert.deepEqual(edgeWords(warmed).map(plain), ["Air 12.4 °C before, 15.1 °C after.", "By then the smallest wheel was at most about 12.9 °C; its core may still rise."]);
   assert.equal(whyWord(warmed), "The air warmed meanwhile: perhaps what cools it was without power too, or did not run.");
   assert.equal(whyWord({ ...warmed, value: 9 }), "The air cooled meanwhile.");
   // Nothing lies there: the air is known all the same.
@@ -67,7 +67,7 @@ test("the journal says from when to when, why an eye is to be kept, and how it e
   assert.notEqual(line({}).red, true);
   const after = { why: "warmed meanwhile", severity: "watch", value: 15.1, extreme: 15.1, warmest: 12.9 } as const;
   assert.equal(plain(text(line({ ...after, change: "severity" }).print)), "Fridge warmed to 15.1 °C while nobody watched: keep an eye on it.");
-  assert.equal(plain(text(line({ ...after, change: "over" }).print)), "Fridge: its air is heard again. Air 12.4 °C before, 15.1 °C after. By then the smallest wheel was at most about 12.9 °C; it follows its air for a while.");
+  assert.equal(plain(text(line({ ...after, change: "over" }).print)), "Fridge: its air is heard again. Air 12.4 °C before, 15.1 °C after. By then the smallest wheel was at most about 12.9 °C; its core may still rise.");
 });
 
 test("the row of a clock that was set back says which acts bear a wrong time and what to do, of many the first and the last", () => {
