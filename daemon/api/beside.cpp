@@ -1,12 +1,11 @@
 #include "daemon/api/beside.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "daemon/api/within.hpp"
 #include "daemon/words/alarm_word.hpp"
+#include "daemon/words/figures.hpp"
 #include "rules/alarms/channels.hpp"
 
 namespace rindwatch {
@@ -14,8 +13,6 @@ namespace {
 
 using rules::Alarm;
 using rules::AlarmKind;
-
-std::string Degrees(double value) { return fmt::format("{:.1f} °C", value); }
 
 bool IsDoubted(const std::vector<Alarm>& alarms, rules::ProbeId probe) {
   return std::ranges::any_of(alarms, [probe](const Alarm& alarm) {
@@ -62,7 +59,7 @@ std::string HeardBeside(const ApiContext& context, const Alarm& alarm) {
   for (const SaidBeside& said : SpeaksBeside(context, alarm)) {
     const char* key = said.cave == alarm.cave ? "warning.beside" : "warning.beside in";
     text += (text.empty() ? "" : " ") +
-            context.words.Say(key, {{"probe", NameOf(context, alarm, said)}, {"value", Degrees(said.value)}});
+            context.words.Say(key, {{"probe", NameOf(context, alarm, said)}, {"value", TemperatureFigure(said.value)}});
   }
   return text;
 }
@@ -91,8 +88,8 @@ std::string OtherwiseBeside(const ApiContext& context, const Alarm& alarm, doubl
   for (const SaidBeside& one : all) {
     // The only one of the place is the one that has been told already; what is cooler in a shut box lags.
     if ((own == 1 && one.cave == alarm.cave) || one.value - after < kClearly) continue;
-    said += (said.empty() ? "" : ", ") +
-            context.words.Say("edges.says", {{"name", NameOf(context, alarm, one)}, {"value", Degrees(one.value)}});
+    said += (said.empty() ? "" : ", ") + context.words.Say("edges.says", {{"name", NameOf(context, alarm, one)},
+                                                                          {"value", TemperatureFigure(one.value)}});
   }
   return said.empty() ? said : context.words.Say("edges.otherwise", {{"said", said}});
 }

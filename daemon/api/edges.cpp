@@ -1,8 +1,7 @@
 #include "daemon/api/edges.hpp"
 
-#include <fmt/format.h>
-
 #include "daemon/api/beside.hpp"
+#include "daemon/words/figures.hpp"
 
 namespace rindwatch {
 namespace {
@@ -14,8 +13,6 @@ constexpr rules::Millis kNews = std::chrono::minutes{30};
 bool IsOfSilence(rules::AlarmKind kind) {
   return kind == rules::AlarmKind::kPowerGone || kind == rules::AlarmKind::kProbeSilent;
 }
-
-std::string Degrees(double value) { return fmt::format("{:.1f} °C", value); }
 
 }  // namespace
 
@@ -31,17 +28,19 @@ std::optional<double> AirAfter(const rules::Alarm& alarm) {
 
 std::string EdgesWords(const Words& words, const rules::Alarm& alarm) {
   const bool unheard = alarm.kind == rules::AlarmKind::kPowerGone || alarm.kind == rules::AlarmKind::kUnwatched;
-  if (alarm.before && !alarm.over && unheard) return words.Say("alarm.edge", {{"before", Degrees(*alarm.before)}});
+  if (alarm.before && !alarm.over && unheard)
+    return words.Say("alarm.edge", {{"before", TemperatureFigure(*alarm.before)}});
   const auto after = AirAfter(alarm);
   if (!after) return {};
-  const std::string air = words.Say("alarm.edges", {{"before", Degrees(*alarm.before)}, {"after", Degrees(*after)}});
-  return alarm.warmest ? air + " " + words.Say("alarm.warmest", {{"value", Degrees(*alarm.warmest)}}) : air;
+  const std::string air =
+      words.Say("alarm.edges", {{"before", TemperatureFigure(*alarm.before)}, {"after", TemperatureFigure(*after)}});
+  return alarm.warmest ? air + " " + words.Say("alarm.warmest", {{"value", TemperatureFigure(*alarm.warmest)}}) : air;
 }
 
 std::string EdgesNews(const Words& words, const rules::Alarm& alarm) {
   const auto after = AirAfter(alarm);
   if (!after || alarm.why != rules::Why::kWarmedMeanwhile) return {};
-  return words.Say(*after > *alarm.before ? "gap.warmed" : "gap.cooled", {{"after", Degrees(*after)}});
+  return words.Say(*after > *alarm.before ? "gap.warmed" : "gap.cooled", {{"after", TemperatureFigure(*after)}});
 }
 
 std::string EdgesSay(const ApiContext& context, const rules::Alarm& alarm) {

@@ -9,6 +9,7 @@
 #include "daemon/api/within.hpp"
 #include "daemon/book/newest.hpp"
 #include "daemon/words/alarm_word.hpp"
+#include "daemon/words/figures.hpp"
 #include "daemon/words/kin_word.hpp"
 #include "daemon/words/moments.hpp"
 #include "rules/alarms/first.hpp"
@@ -75,8 +76,7 @@ std::string MovedWords(const ApiContext& context, const BandMove& move, Instant 
 
 std::string AskedWords(const ApiContext& context, const rules::ChannelView& channel) {
   if (!channel.band) return {};
-  const auto band = context.words.Say(
-      "span", {{"low", fmt::format("{}", channel.band->low)}, {"high", fmt::format("{}", channel.band->high)}});
+  const std::string band = BandFigure(context.words, *channel.band);
   const char* unit = channel.kind == rules::ChannelKind::kTemperature ? " °C" : " %";
   return context.words.Say("ending.asked", {{"band", band + unit}});
 }

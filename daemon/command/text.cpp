@@ -36,7 +36,7 @@ std::string Figures(const Words& words, const json::object& cave) {
   const json::object& temperature = cave.at("temperature").as_object();
   const json::object& humidity = cave.at("humidity").as_object();
   std::string text;
-  if (const auto mean = fields::MaybeNumber(temperature, "mean")) text += fmt::format("{:.1f} °C", *mean);
+  if (const auto mean = fields::MaybeNumber(temperature, "mean")) text += TemperatureFigure(*mean);
   if (const auto mean = fields::MaybeNumber(humidity, "mean")) {
     // Where nothing is judged the state says so for all of it.
     const bool apart = !Is(humidity, "judged") && Text(cave, "state") != rules::ToText(rules::CaveState::kNotWatched);
