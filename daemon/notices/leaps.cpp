@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "daemon/notices/notices.hpp"
+#include "rules/notices/who_hears.hpp"
 
 namespace rindwatch {
 
@@ -27,17 +28,6 @@ Letter LeapLetter(const ApiContext& context, const std::string& page, const Leap
   letter.subject = context.trial ? words.Say("notice.trial", {{"subject", said}}) : said;
   letter.Head(said).Text(LeapTrouble(context, leap)).Link(words.Say("notice.round"), page + "/round");
   return letter;
-}
-
-// Who hears of a watch and is not on holiday; where all of them are, each of them.
-std::vector<const Hearing*> WhoHears(const std::vector<Hearing>& hearings, rules::Date today) {
-  std::vector<const Hearing*> there, all;
-  for (const Hearing& hearing : hearings) {
-    if (hearing.reader.hearer.least > rules::Severity::kWatch) continue;
-    all.push_back(&hearing);
-    if (!rules::IsAway(hearing.reader.hearer, today)) there.push_back(&hearing);
-  }
-  return there.empty() ? all : there;
 }
 
 }  // namespace
@@ -79,23 +69,26 @@ std::optional<Instant> Notices::ReviewLeaps(const std::vector<Hearing>& hearings
 std::optional<Instant> Notices::ReviewLeap(const Leap& leap, const std::vector<Hearing>& hearings) {
   const rules::DayTurn& home = context_.book().Home();
   const rules::Date today = home.DayOf(context_.now());
-  const std::vector<const Hearing*> hear = WhoHears(hearings, today);
+  std::vector<rules::Hearer> hearers;
+  hearers.reserve(hearings.size());
+  for (const Hearing& hearing : hearings) hearers.push_back(hearing.reader.hearer);
+  const auto hear = rules::WhoHears(hearers, rules::Severity::kWatch, today, rules::AllAway::kEach);
   std::optional<Instant> next;
   // Who comes back hears of it too, as long as it is told.
   if (hear.size() < hearings.size()) next = home.EndOf(today);
-  for (const Hearing* hearing : hear) {
-    const rules::Hearer& hearer = hearing->reader.hearer;
-    if (told_leaps_.contains({hearer.name, leap.to})) continue;
-    if (const auto until = rules::QuietUntil(hearer, home.zone, context_.now())) {
+  for (const rules::Hearer* hearer : hear) {
+    if (told_leaps_.contains({hearer->name, leap.to})) continue;
+    if (const auto until = rules::QuietUntil(*hearer, home.zone, context_.now())) {
       next = std::min(next.value_or(*until), *until);
       continue;
     }
-    told_leaps_.insert({hearer.name, leap.to});
+    told_leaps_.insert({hearer->name, leap.to});
     NoticeRow row;
     row.kind = "leapt";
-    row.key = fmt::format("leapt {} | {}", ToMillis(leap.to), hearer.name);
+    row.key = fmt::format("leapt {} | {}", ToMillis(leap.to), hearer->name);
     row.asked = leap.to;
-    Say(*hearing, std::move(row), LeapLetter(context_, ways_.page, leap));
+    Say(*std::ranges::find(hearings, hearer->name, &Hearing::Name), std::move(row),
+        LeapLetter(context_, ways_.page, leap));
   }
   return next;
 }

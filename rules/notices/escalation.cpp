@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include "rules/notices/who_hears.hpp"
+
 namespace rindwatch::rules {
 
 namespace {
@@ -138,15 +140,9 @@ class Weighing {
   DueNotices& into_;
 };
 
-// Who is asked, in order. Where all who would hear are away, each of them is asked all the same.
+// Who is asked, in order. What can wait does so where all are away; what sounds is said to each of them.
 std::vector<const Hearer*> Asked(std::span<const Hearer> hearers, Severity severity, Date today) {
-  std::vector<const Hearer*> there, all;
-  for (const Hearer& hearer : hearers) {
-    if (hearer.least > severity) continue;
-    all.push_back(&hearer);
-    if (!IsAway(hearer, today)) there.push_back(&hearer);
-  }
-  return there.empty() && Sounds(severity) ? all : there;
+  return WhoHears(hearers, severity, today, Sounds(severity) ? AllAway::kEach : AllAway::kNobody);
 }
 
 }  // namespace
