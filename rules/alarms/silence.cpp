@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "rules/alarms/air.hpp"
 #include "rules/alarms/channels.hpp"
 #include "rules/alarms/one_event.hpp"
 #include "rules/alarms/power.hpp"
@@ -16,6 +17,8 @@ namespace {
 constexpr Millis kLongestAwaited = hours{3};
 // No silence is told sooner.
 constexpr Millis kSoonestWatch = minutes{5};
+// What becomes an act so long after the morning did not wait for that.
+constexpr Millis kWaitsForIt = hours{1};
 
 struct Duty {
   std::optional<CaveId> cave;             // the first it hangs in
@@ -86,6 +89,24 @@ bool MayWaitForMorning(const Body& body, ProbeId id, const Duty& duty, const Pro
   return !rings && !body.caves.at(*duty.cave).temperature.warm.IsOpen();
 }
 
+bool IsInBand(const Body& body, std::vector<ChannelId> channels, ProbeId without, const Figure& band, Instant at) {
+  std::erase_if(channels, [&](ChannelId one) { return body.FindChannel(one)->probe == without; });
+  const AirMean air = MeanOf(body, channels, at);
+  return air.mean && !air.doubted && *air.mean >= band.low && *air.mean <= band.high;
+}
+
+// Of all air that it is there to tell another probe in its place tells, and that air keeps its band: nothing is
+// unknown.
+bool IsStoodInFor(const Body& body, ProbeId id, const Duty& duty, Instant at) {
+  if (duty.gas) return false;
+  return std::ranges::all_of(body.channels, [&](const Channel& channel) {
+    if (channel.probe != id || !channel.cave || !channel.Judged()) return true;
+    const Cave& cave = body.caves.at(*channel.cave);
+    const Stake& stake = cave.StakeOf(channel.kind);
+    return !stake.band || IsInBand(body, cave.Channels(channel.kind), id, *stake.band, at);
+  });
+}
+
 // The end of the night that `at` lies in; none by day.
 std::optional<Instant> MorningAfter(const Cave& cave, const Settings& s, Instant at) {
   const LocalTime local = cave.turn.zone.ToLocal(at);
@@ -121,13 +142,14 @@ Silence Loudness(const Body& body, ProbeId id, const Duty& duty, const Probe& pr
   if (at < watch) return {std::nullopt, watch};
   if (!duty.at_stake) return {Severity::kHint, std::nullopt};
   if (at < act) return {Severity::kWatch, act};
+  // Asked again each quarter of an hour, for what keeps it quiet may fall silent too.
+  if (IsStoodInFor(body, id, duty, at)) return {Severity::kWatch, NextQuarter(at)};
   const Cave& cave = body.caves.at(*duty.cave);
   if (const auto morning = MorningAfter(cave, s, at)) {
-    // Asked again each quarter of an hour, for what keeps it quiet may fall silent too.
     if (MayWaitForMorning(body, id, duty, probe, at)) return {Severity::kWatch, std::min(*morning, NextQuarter(at))};
   }
   const auto morning = MorningAfter(cave, s, act);
-  return {Severity::kAct, std::nullopt, morning && at >= *morning};
+  return {Severity::kAct, std::nullopt, morning && at >= *morning && at < *morning + kWaitsForIt};
 }
 
 void RaiseSilence(Body& body, ProbeId id, const Probe& probe, const Silence& silence, Instant at, Decisions& out) {
@@ -258,6 +280,7 @@ std::optional<Instant> WaitsForMorningUntil(const EngineState& state, const Alar
   if (probe == body.probes.end() || !duty.cave || !duty.at_stake) return std::nullopt;
   const Millis act = std::max(watch::PatienceFor(body, duty).act, duty.missed_after);
   if (at < probe->second.quiet_since + act) return std::nullopt;
+  if (watch::IsStoodInFor(body, *alarm.probe, duty, at)) return std::nullopt;  // it becomes no act
   if (!watch::MayWaitForMorning(body, *alarm.probe, duty, probe->second, at)) return std::nullopt;
   return watch::MorningAfter(body.caves.at(*duty.cave), *duty.settings, at);
 }

@@ -116,9 +116,9 @@ TEST_CASE("one probe alone that falls silent is no power cut") {
   CHECK(told[0].find("probe silent") != std::string::npos);
 }
 
-TEST_CASE("at night a silent probe waits for morning while another one speaks and the air was calm") {
+TEST_CASE("at night a silent probe waits for morning while another one near it speaks and the air was calm") {
   Scene scene = Fridge();
-  scene.Hang(2, Scene::kFridge);
+  scene.Give(Scene::kBox, Scene::kFridge).Hang(2, Scene::kBox);
   scene.Temperature([](Millis since) { return Saw(since) + 0.2; }, 2).Humidity(Lively(84), 2);
   scene.Run(hours{17}).Silent(1).Run(hours{12});  // from 23:00
   CHECK_FALSE(scene.decisions.front().alarm.waited);

@@ -194,7 +194,7 @@ TEST_CASE("for how long it was calm before a silence that waits for the morning 
   const auto waits = [](OwnSettings own) {
     Scene scene = FridgeWith(std::move(own));
     scene.HangChannel(18, 2, ChannelKind::kDrainWater, Scene::kFridge);
-    scene.Hang(2, Scene::kFridge).Temperature(12.7, 2).Humidity(84, 2);
+    scene.Give(Scene::kBox, Scene::kFridge).Hang(2, Scene::kBox).Temperature(12.7, 2).Humidity(84, 2);
     // Water that stood in the evening, until 19:05; silent from 23:00.
     scene.Run(hours{12}).Say(18, 1).Run(hours{1}).Say(18, 0).Run(hours{4}).Silent(1).Run(hours{6});
     return std::ranges::none_of(scene.decisions, [](const Decision& one) {

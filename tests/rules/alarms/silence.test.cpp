@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "tests/catch.hpp"
 #include "tests/rules/alarms/scene.hpp"
 
@@ -61,6 +63,42 @@ TEST_CASE("a silent probe is told after 45 minutes; when to act depends on what 
   CHECK(told_by(Bloomy(), 0, minutes{90}).size() == 2);
   CHECK(told_by(Pressed(), 0, minutes{90}).size() == 1);
   CHECK(told_by(Bloomy(), 1200, minutes{90}).size() == 1);
+}
+
+TEST_CASE("a silent probe in whose place another one tells the same air stays a watch, until that one is silent too") {
+  constexpr ProbeId kTwin = 2;
+  Scene scene;
+  scene.Give(Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge).Hang(kTwin, Scene::kFridge);
+  scene.Lay(1, Scene::kFridge, Pressed(), 2000);
+  scene.Temperature(12.5).Humidity(85).Temperature(12.4, kTwin).Humidity(85, kTwin).Run(hours{3}).Silent();
+  const std::string watch = "3:45 probe silent raised watch";
+  SECTION("nothing is unknown there") {
+    CHECK(scene.Run(hours{9}).Told() == Lines{watch});
+    CHECK(scene.View().state == CaveState::kInBand);
+  }
+  SECTION("the act comes when the other one falls silent too, and it did not wait for a morning") {
+    scene.Run(hours{26} - minutes{5}).Silent(kTwin).Wait(hours{1});
+    const Lines told = scene.Told();
+    CHECK(told == Lines{watch, "28:58 probe silent raised severity act", "29:40 probe silent raised watch"});
+    CHECK_FALSE(scene.decisions.back().alarm.waited);
+  }
+  SECTION("or when what it says leaves its band") {
+    scene.Run(hours{4}).Temperature(15.5, kTwin).Run(hours{1});
+    const Lines told = scene.Told();
+    CHECK(std::ranges::count(told, "8:00 probe silent raised severity act") == 0);
+    CHECK(std::ranges::any_of(told, [](const std::string& line) {
+      return line.starts_with("7:") && line.ends_with("probe silent raised severity act");
+    }));
+  }
+}
+
+TEST_CASE("another thermometer does not stand in for the humidity that a silent probe told") {
+  constexpr ProbeId kTwin = 2;
+  Scene scene;
+  scene.Give(Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge).Hang(kTwin, Scene::kFridge);
+  scene.Lay(1, Scene::kFridge, Pressed(), 2000);
+  scene.Temperature(12.5).Humidity(85).Temperature(12.4, kTwin).Run(hours{3}).Silent();
+  CHECK(scene.Run(hours{3}).Told() == Lines{"3:45 probe silent raised watch", "6:00 probe silent raised severity act"});
 }
 
 TEST_CASE("where nothing is asked of the air a silent probe is a hint at most") {
