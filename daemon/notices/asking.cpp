@@ -3,6 +3,7 @@
 #include <boost/json.hpp>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/concerned.hpp"
 #include "daemon/api/course.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/warnings.hpp"
@@ -75,6 +76,7 @@ std::vector<rules::Asking> Notices::Asking() {
   standing_.clear();
   for (rules::Alarm& alarm : context_.watch.Engine().Alarms()) standing_.emplace(alarm.id, std::move(alarm));
   std::erase_if(worse_, [&](const auto& entry) { return !standing_.contains(entry.first); });
+  std::erase_if(leaving_, [&](const auto& entry) { return !standing_.contains(entry.first); });
   std::erase_if(ended_, [&](const auto& entry) {
     return !standing_.contains(entry.first) && entry.second.over && *entry.second.over < now - kEndedFor;
   });
@@ -97,14 +99,13 @@ std::vector<rules::Asking> Notices::Asking() {
     else if (written && record->second.contains("asked"))
       one.asked = rules::FromMillis(record->second.at("asked").to_number<std::int64_t>());
     one.rings = alarm.Rings();
-    if (one.rings && alarm.severity == rules::Severity::kUrgent) {
-      const auto course = CourseNow(context_, alarm);
+    if (one.rings) {
       // What is back and waits for the boxes in it calls nobody, through a defrost too; of what was back when its air
       // became unknown it is told by itself that nobody knows it.
       one.inside = IsBackInBand(context_, alarm) || alarm.inside_since.has_value();
-      one.eases = course == rules::Knowing::kTurning;
-    } else if (one.rings && alarm.severity < rules::Severity::kAct) {
-      one.eases = IsBackThisMinute(context_.watch.View(alarm.cave), alarm);
+      one.eases = alarm.severity < rules::Severity::kAct ? IsBackThisMinute(context_.watch.View(alarm.cave), alarm)
+                                                         : CourseNow(context_, alarm) == rules::Knowing::kTurning;
+      if (alarm.severity == rules::Severity::kAct) one.leaves = FirstLeaves(alarm);
     }
     one.of_people = rules::IsGas(alarm.kind);
     // But gas that nobody measures any more is a matter of people.
@@ -138,6 +139,21 @@ std::vector<rules::Asking> Notices::Asking() {
   // In the order in which they rang.
   std::ranges::stable_sort(asking, {}, &rules::Asking::asked);
   return asking;
+}
+
+// When the first wheel has left its band by it, or will have for certain, as far as that is foreseen; none: nothing is.
+// One that had when it was first looked at was told with it.
+std::optional<Instant> Notices::FirstLeaves(const rules::Alarm& alarm) {
+  std::optional<rules::Millis> surely;
+  for (const Concern& wheels : Concerns(context_, AsForeseen(context_, alarm))) {
+    if (wheels.soonest && wheels.latest) surely = std::min(surely.value_or(*wheels.latest), *wheels.latest);
+  }
+  const bool out = surely && *surely <= rules::Millis{0};
+  const Instant now = context_.now();
+  const auto [known, first] = leaving_.try_emplace(alarm.id, out ? std::optional(alarm.raised) : std::nullopt);
+  if (out && !known->second) known->second = now;
+  if (known->second) return known->second;
+  return surely ? std::optional(now + *surely) : std::nullopt;
 }
 
 // What goes on under another name, as after an update of the rules, was told under the one before: nobody is called

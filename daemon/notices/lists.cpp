@@ -16,6 +16,9 @@ using std::chrono::minutes;
 
 namespace {
 
+// So soon after quiet hours a list tells what waited for their end.
+constexpr minutes kListSoon{30}, kWholeDay{24 * 60};
+
 // The first list of the morning of those who want a second one; what came before it was told by it. None: nobody does.
 std::optional<Instant> FirstMorning(const std::vector<rules::ListReader>& readers, const rules::DayTurn& home,
                                     rules::Date day) {
@@ -63,6 +66,46 @@ bool AsksForAHand(const rules::EngineState& engine) {
 
 }  // namespace
 
+rules::DayOfWork Notices::WorkOfToday(const std::vector<rules::ListReader>& readers) const {
+  const rules::DayTurn& home = context_.book().Home();
+  rules::DayOfWork work{home.DayOf(context_.now())};
+  const DayRound& round = context_.watch.TodaysRound();
+  work.work = round.Left() > 0 || !round.work.questions.empty() || AsksForAHand(context_.watch.Engine());
+  const auto entries = EntriesSince(context_.book(), FirstMorning(readers, home, work.day));
+  work.evening = std::ranges::any_of(round.work.lines, [&](const rules::Round::Line& line) {
+    return AsksInTheEvening(context_.book(), *line.line, entries);
+  });
+  return work;
+}
+
+// Between the end of their quiet hours and a list that comes soon after it is quiet for them still: that one tells what
+// waited.
+rules::Hearer Notices::HearerNow(const Hearing& hearing) const {
+  const rules::DayTurn& home = context_.book().Home();
+  const rules::ListReader& reader = hearing.reader;
+  const auto& quiet = reader.hearer.quiet;
+  if (!quiet || quiet->from == quiet->to || reader.morning == quiet->from) return reader.hearer;
+  const minutes after = (reader.morning - quiet->to + kWholeDay) % kWholeDay;
+  if (after == minutes{0} || after > kListSoon) return reader.hearer;
+  rules::Hearer waits = reader.hearer;
+  waits.quiet->to = reader.morning;
+  const auto until = rules::QuietUntil(waits, home.zone, context_.now());
+  if (!until || rules::QuietUntil(reader.hearer, home.zone, context_.now())) return reader.hearer;
+  const std::vector<rules::ListReader> readers{reader};
+  const auto due = ListsDue(readers, WorkOfToday(readers), lists_, home, *until);
+  const bool comes = std::ranges::any_of(due.now, [](const rules::ListSent& list) { return !list.evening; });
+  return comes ? waits : reader.hearer;
+}
+
+// What calls nobody, and the list names: a watch that stands, and what is over. What gas does is a matter of its own.
+bool Notices::ListTells(const NoticeRow& row) {
+  const rules::Alarm* alarm = AlarmOf(row.alarm);
+  if (!alarm || rules::IsGas(alarm->kind) || alarm->Folded() || alarm->severity < rules::Severity::kWatch) return false;
+  if (row.kind == rules::ToText(rules::NoticeKind::kOver)) return true;
+  const bool quiet = rules::SeverityFrom(LetterFrom(row.letter).severity) == rules::Severity::kWatch;
+  return row.kind == rules::ToText(rules::NoticeKind::kRings) && quiet && alarm->severity == rules::Severity::kWatch;
+}
+
 std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings) {
   // A clock that shows less than what was kept may be any time of any day.
   if (context_.broker && !context_.broker->IsClockKnown() && !set_back_) return context_.now() + minutes{1};
@@ -76,12 +119,7 @@ std::optional<Instant> Notices::ReviewLists(const std::vector<Hearing>& hearings
     lists_.insert(due.passed.begin(), due.passed.end());
     return due.next;
   }
-  const DayRound& round = context_.watch.TodaysRound();
-  work.work = round.Left() > 0 || !round.work.questions.empty() || AsksForAHand(context_.watch.Engine());
-  const auto entries = EntriesSince(context_.book(), FirstMorning(readers, home, work.day));
-  work.evening = std::ranges::any_of(round.work.lines, [&](const rules::Round::Line& line) {
-    return AsksInTheEvening(context_.book(), *line.line, entries);
-  });
+  work = WorkOfToday(readers);
   due = ListsDue(readers, work, lists_, home, context_.now());
   for (const rules::ListSent& list : due.now) {
     const auto hearing = std::ranges::find(hearings, list.reader, &Hearing::Name);

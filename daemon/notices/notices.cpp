@@ -59,7 +59,8 @@ Notices::Notices(const ApiContext& context, Scheduler& scheduler, Ways ways)
            context.words.Say("outcome.day over"), context.words.Say("outcome.left"),
            [this](const NoticeRow& row) {
              return IsEnd(row) ? ToldEndBy(row.alarm, {row.way, row.address}) : std::nullopt;
-           }}) {}
+           },
+           [this](const NoticeRow& row) { return ListTells(row); }}) {}
 
 void Notices::Begin() {
   RememberOver();
@@ -156,7 +157,7 @@ void Notices::Review() {
 std::optional<Instant> Notices::ReviewAlarms(const std::vector<Hearing>& hearings) {
   std::vector<rules::Hearer> hearers;
   hearers.reserve(hearings.size());
-  for (const Hearing& hearing : hearings) hearers.push_back(hearing.reader.hearer);
+  for (const Hearing& hearing : hearings) hearers.push_back(HearerNow(hearing));
   const Instant now = context_.now();
   const auto asking = Asking();
   SayUnderItsName(asking);
@@ -221,9 +222,10 @@ void Notices::Say(const Hearing& hearing, NoticeRow row, const Letter& letter) {
 }
 
 std::optional<Parcel> Notices::ParcelOf(const NoticeRow& row, const Letter& letter, std::string& why) {
-  return rindwatch::ParcelOf(
-      context_, row, letter,
-      letter.cave != 0 ? letters_.PageOf(rindwatch::AlarmOf(row, letter)) : ways_.page + "/round", why);
+  // As the letter itself leads, whatever way it goes.
+  const auto link = std::ranges::find(letter.blocks, Letter::Block::Kind::kLink, &Letter::Block::kind);
+  return rindwatch::ParcelOf(context_, row, letter, link == letter.blocks.end() ? ways_.page + "/round" : link->address,
+                             why);
 }
 
 void Notices::OnChange(const NoticeRow& row) {

@@ -76,6 +76,9 @@ class Notices : public WatchListener {
   void Review();
   std::optional<rules::Instant> ReviewAlarms(const std::vector<Hearing>& hearings);
   std::optional<rules::Instant> ReviewLists(const std::vector<Hearing>& hearings);
+  rules::DayOfWork WorkOfToday(const std::vector<rules::ListReader>& readers) const;
+  rules::Hearer HearerNow(const Hearing& hearing) const;
+  bool ListTells(const NoticeRow& row);
   // `evening`: for the second list of the day, before which today's first one came.
   rules::Instant ToldUntil(const rules::ListReader& reader, bool evening) const;
   void ForgetListsOf(rules::Date after);
@@ -86,6 +89,7 @@ class Notices : public WatchListener {
   std::optional<rules::Instant> ReviewLeap(const Leap& leap, const std::vector<Hearing>& hearings);
   std::vector<rules::Asking> Asking();
   void SayUnderItsName(const std::vector<rules::Asking>& asking);
+  std::optional<rules::Instant> FirstLeaves(const rules::Alarm& alarm);
   const rules::Alarm* AlarmOf(const std::string& id);
   Letters::Before BeforeOf(const rules::Notice& notice) const;
   std::optional<rules::Instant> FirstToldAt(const rules::Notice& notice) const;
@@ -111,6 +115,8 @@ class Notices : public WatchListener {
   std::map<rules::ListSent, std::vector<NoticeRow>> list_rows_;
   std::map<std::string, rules::Alarm> ended_;     // that are over since a while, by id
   std::map<std::string, rules::Decision> worse_;  // by which what stands last got worse, since the start, by id
+  // Since when a wheel has left its band, of each that was looked at; none: none has yet.
+  std::map<std::string, std::optional<rules::Instant>> leaving_;
   std::map<std::string, rules::Alarm> standing_;  // as the engine has them, of the last look
   std::optional<rules::Instant> reviewed_;
   LeapWatch leaps_;

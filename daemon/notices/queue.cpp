@@ -106,10 +106,11 @@ void NoticeQueue::Work() {
   for (const auto& [address, waiting] : by_address) WorkOn(address, waiting);
 }
 
-void NoticeQueue::WorkOn(const std::string& address, const Rows& waiting) {
+void NoticeQueue::WorkOn(const std::string& address, const Rows& all) {
   Way& way = ways_[address];
   if (way.busy) return;
-  if (const auto at = ReadyAt(way, waiting)) return WakeAt(*at);
+  if (const auto at = ReadyAt(way, all)) return WakeAt(*at);
+  const Rows waiting = FoldIntoList(all);
   Rows chosen = Choose(waiting);
   if (chosen.empty()) return;
   if (const auto until = RestsUntil(chosen)) {
@@ -335,6 +336,26 @@ void NoticeQueue::FoldTold() {
     folded.push_back(row);
   }
   Close(folded);
+}
+
+// What the list of the morning says in the same minute to the same address is no letter beside it. Those that are left.
+NoticeQueue::Rows NoticeQueue::FoldIntoList(const Rows& waiting) {
+  const auto list = std::ranges::find_if(
+      waiting, [](const Row& row) { return row->kind == "morning" && row->tries == 0 && row->state == "waiting"; });
+  if (!hooks_.list_tells || list == waiting.end()) return waiting;
+  Rows folded, left;
+  for (const Row& row : waiting) {
+    const Millis apart = row->made_at - (*list)->made_at;
+    const bool told = !IsList(*row) && apart < kGather && -apart < kGather && hooks_.list_tells(*row);
+    (told ? folded : left).push_back(row);
+  }
+  for (const Row& row : folded) {
+    row->state = "folded";
+    row->within = (*list)->number;
+    row->done_at = clock_.Wall();
+  }
+  Close(folded);
+  return left;
 }
 
 // The address takes letters again.

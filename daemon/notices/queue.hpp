@@ -2,7 +2,7 @@
 // distances, folded where much has gathered. Lives with the notices; the loop's thread.
 //
 //   waiting --(the other side is ready, and the store knows)--> handing --> sent
-//      ^  '--> folded: went together with another, or was overtaken by a newer list
+//      ^  '--> folded: went together with another, is told by a list, or was overtaken by a newer one
 //      '-- not now, within three days; else given up      handing --> doubtful: no last word came, or the watch ended
 //                                                                     just then; never sent again
 //   refused: as waiting, for an address that is none today may be one tomorrow. It goes after what waits, so that a
@@ -49,6 +49,8 @@ class NoticeQueue {
     std::string left{};      // said of what waits for an address that its hearer no longer has
     // Of a row that waits: the number of the notice by which its address has been told that by now; none: it has not.
     std::function<std::optional<std::int64_t>(const NoticeRow&)> told_by = {};
+    // Whether a list of the same minute says all that this row does.
+    std::function<bool(const NoticeRow&)> list_tells = {};
   };
 
   // `carrier` null: nothing is sent, and what would have gone is shown.
@@ -94,6 +96,7 @@ class NoticeQueue {
   void TryRefused(const std::string& address);
   void FoldOvertaken(const std::string& address, const Rows& told);
   void FoldTold();
+  Rows FoldIntoList(const Rows& waiting);
   bool IsLeft(const NoticeRow& row) const;
   void Readdress();
   bool HasStayedLeft(const Row& row);

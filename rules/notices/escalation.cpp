@@ -11,6 +11,9 @@ namespace {
 
 bool Sounds(Severity severity) { return severity >= Severity::kAct; }
 
+// Which repeat of what is at act it is, as it is kept; those of what is urgent are counted.
+constexpr int kAtFifteen = 1, kAtFortyFive = 2, kAtLeaving = 3;
+
 // Collects what is due of one alarm.
 class Weighing {
  public:
@@ -22,16 +25,18 @@ class Weighing {
         now_(now),
         into_(into) {}
 
-  // `place` is the hearer's among those who are there.
-  void Rings(const Hearer& hearer, std::size_t place) {
+  // `place` is the hearer's among those who are there; `alone`: nobody else is.
+  void Rings(const Hearer& hearer, std::size_t place, bool alone) {
     const Said::Entry* first = Find(hearer.name, NoticeKind::kRings, 0);
+    // Nobody needs to come for what is back inside. Of gas whoever may be in it hears.
+    if (!first && alarm_.inside && !alarm_.of_people) return LookAt(now_ + kRestsFor);
     // What passed while it waited for the morning wakes no interest either; it is looked at again.
     if (!first && alarm_.eases && !Sounds(alarm_.severity)) return LookAt(now_ + kUrgentAgainAfter);
     if (!first) return DueAt(hearer, NoticeKind::kRings, 0, FirstAt(hearer, place));
     if (alarm_.severity == Severity::kUrgent) return Again(hearer, *first);
-    // It may never have arrived: once more, and no more than that.
-    if (Sounds(alarm_.severity) && first->doubtful && !Find(hearer.name, NoticeKind::kAgain, 1))
-      DueAt(hearer, NoticeKind::kAgain, 1, first->at + kNextKeeperAfter);
+    if (!Sounds(alarm_.severity) || !alarm_.rings) return;
+    OnceMore(hearer, *first, alone);
+    Leaves(hearer, *first);
   }
   // `alone`: nobody else hears, so a tap that nobody signed is theirs.
   void Taken(const Hearer& hearer, bool alone) {
@@ -98,6 +103,34 @@ class Weighing {
     DueAt(hearer, NoticeKind::kAgain, nth, at);
     // What eases is looked at again, for it may turn.
     if (alarm_.eases) LookAt(now_ + kUrgentAgainAfter);
+  }
+  // Of what is at act. Where another one would be called and there is none, whoever was is called again; and what may
+  // never have arrived comes once more.
+  void OnceMore(const Hearer& hearer, const Said::Entry& first, bool alone) {
+    const Said::Entry* second = Find(hearer.name, NoticeKind::kAgain, kAtFifteen);
+    if (second && (!alone || Find(hearer.name, NoticeKind::kAgain, kAtFortyFive))) return;
+    if (!second && !alone && !first.doubtful) return;
+    if (alarm_.inside || alarm_.eases) return LookAt(now_ + kRestsFor);
+    Instant at = first.at + (second ? kAllAfter : kNextKeeperAfter);
+    // Whoever comes sooner to a power cut by night mends nothing: each hour, as once it is urgent.
+    if (alarm_.keeps && QuietUntil(hearer, zone_, now_)) at = (second ? second->at : first.at) + kUrgentLaterAfter;
+    if (second) at = std::max(at, second->at + (kAllAfter - kNextKeeperAfter));
+    if (const Said::Entry* left = Find(hearer.name, NoticeKind::kAgain, kAtLeaving))
+      at = std::max(at, left->at + kNextKeeperAfter);
+    DueAt(hearer, NoticeKind::kAgain, second ? kAtFortyFive : kAtFifteen, at);
+  }
+  // What was foreseen has come, and nobody has taken it: whoever was told of it before hears so, once.
+  void Leaves(const Hearer& hearer, const Said::Entry& first) {
+    const bool since = alarm_.leaves && *alarm_.leaves > first.at;
+    if (!since || alarm_.inside || alarm_.eases || Find(hearer.name, NoticeKind::kAgain, kAtLeaving)) return;
+    Instant at = std::max(*alarm_.leaves, first.at + kNextKeeperAfter);
+    for (const int nth : {kAtFifteen, kAtFortyFive}) {
+      if (const Said::Entry* said = Find(hearer.name, NoticeKind::kAgain, nth))
+        at = std::max(at, said->at + kNextKeeperAfter);
+    }
+    DueAt(hearer, NoticeKind::kAgain, kAtLeaving, at);
+    // What is foreseen is foreseen anew now and then.
+    if (at > now_) LookAt(now_ + kNextKeeperAfter);
   }
   const Said::Entry* Find(const std::string& hearer, NoticeKind kind, int nth) const {
     const auto entry = std::find_if(said_.begin(), said_.end(), [&](const Said::Entry& one) {
@@ -189,7 +222,8 @@ DueNotices NoticesDue(std::span<const Hearer> hearers, std::span<const Asking> a
     Weighing weighing(alarm, said, turn, now, due);
     if (alarm.rings || alarm.news) {
       const auto asked = Asked(hearers, alarm.severity, today);
-      for (std::size_t place = 0; place < asked.size(); ++place) weighing.Rings(*asked[place], place);
+      for (std::size_t place = 0; place < asked.size(); ++place)
+        weighing.Rings(*asked[place], place, asked.size() == 1);
     }
     for (const Hearer& hearer : hearers) {
       if (alarm.over) {

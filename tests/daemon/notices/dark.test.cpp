@@ -38,11 +38,12 @@ TEST_CASE("a power cut at night is told again each hour, with what is new and no
   DarkNight night;
   night.GoTo(19h + 30min);
   const Texts subjects = night.post.Subjects();
-  REQUIRE(subjects.size() == 5);  // act, urgent at 01:00, then at 02:00, 03:00, 04:00
+  REQUIRE(subjects.size() == 6);  // act, again at 00:00, urgent at 01:00, then at 02:00, 03:00, 04:00
   CHECK_THAT(subjects[0], Says("Time to act"));
-  CHECK_THAT(subjects[1], Says("Urgent: "));
-  CHECK_THAT(subjects[2], Says("Urgent, still not taken"));
-  const std::string urgent = night.post.sent[1].message, again = night.post.sent[2].message;
+  CHECK_THAT(subjects[1], Says("Still not taken"));
+  CHECK_THAT(subjects[2], Says("Urgent: "));
+  CHECK_THAT(subjects[3], Says("Urgent, still not taken"));
+  const std::string urgent = night.post.sent[2].message, again = night.post.sent[3].message;
   CHECK_THAT(urgent, Says("Keep it shut"));
   CHECK_THAT(again, !Says("Keep it shut") && Says("First: as at 01:0") && Says("Nothing is heard of its air since"));
   CHECK_THAT(again, Says("its warmest wheel is now at 12"));

@@ -473,4 +473,90 @@ TEST_CASE("of wheels that are held no list says that they are ready") {
   CHECK_THAT(heard.post.sent.back().message, !Says("ready since"));
 }
 
+namespace {
+
+// A fridge with two thermometers and a band to 14 degrees; whoever hears is quiet from 22:00 to 06:00.
+struct Night : Heard {
+  explicit Night(const json::object& list) {
+    house->Do("service", {{"probe", 1}, {"out", true}});
+    house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+    house->Do("probe", AirProbe("Door", "fridge/door", InCave(1)));
+    house->Do("limits", {{"cave", 1}, {"temperature", {{"low", 10}, {"high", 14}}}});
+    json::object hears{{"quiet", {{"from", "22:00"}, {"to", "06:00"}}}, {"evening", nullptr}};
+    for (const auto& [key, value] : list) hears[key] = value;
+    Hears("IH", 1, hears);
+  }
+  // From 09:00 on; `both`: the first one speaks as well.
+  void Air(double degrees, rules::Millis until, bool both = true) {
+    while (house->Now() < kThursday + until) {
+      house->StepTo(house->Now() + 3min);
+      ++said;
+      const double air = degrees + 0.1 * (said % 5), damp = 85 + said % 3;
+      if (both) house->Reads(air, damp, 2);
+      house->Reads(air, damp, 4);
+      house->Settle();
+    }
+  }
+  std::size_t Letters() const { return post.sent.size() - Lists(); }
+  int said = 0;
+};
+
+}  // namespace
+
+TEST_CASE("what waited for the end of quiet hours is told by a list that comes then or soon after, and by no letter") {
+  const char* const hour = GENERATE("06:00", "06:30");
+  Night night({{"list", "daily"}, {"morning", hour}});
+  night.Air(12, 14h);
+  night.Air(12, 21h - 5min, false);
+  REQUIRE(night.house->TheWatch().Engine().Alarms().size() == 1);
+  night.Air(12, 23h, false);
+  CHECK(night.Lists() == 1);
+  CHECK(night.Letters() == 0);
+  CHECK_THAT(night.post.sent.front().message, Says("Fridge probe silent"));
+  SECTION("over a restart neither") {
+    night.Start(night.house->Now() + 1min);
+    night.Air(12, 24h, false);
+    CHECK(night.Letters() == 0);
+    CHECK(night.Lists() == 1);
+  }
+}
+
+TEST_CASE("what waited for the end of quiet hours goes then where no list comes soon that tells it") {
+  const json::object list =
+      GENERATE(json::object{{"list", "never"}}, json::object{{"list", "work"}, {"morning", "06:30"}},
+               json::object{{"list", "daily"}, {"morning", "07:00"}});
+  Night night(list);
+  night.Air(12, 14h);
+  night.Air(12, 21h + 6min, false);
+  CHECK(night.Letters() == 1);
+  CHECK(night.Lists() == 0);
+}
+
+TEST_CASE("an end that waited for the morning is told by its list, and by no letter beside it") {
+  Night night({{"list", "daily"}, {"morning", "06:30"}});
+  night.Air(12, 4h);
+  night.Air(17, 12h);
+  REQUIRE(night.Letters() > 0);
+  night.Air(12, 20h);
+  REQUIRE(night.house->TheWatch().Engine().Alarms().front().over);
+  const std::size_t before = night.Letters();
+  night.Air(12, 22h);
+  CHECK(night.Letters() == before);
+  REQUIRE(night.Lists() == 1);
+  CHECK_THAT(night.post.sent.back().message, Says("too warm to "));
+}
+
+TEST_CASE("a first word that fell due while the air was back inside is in the list, and no letter") {
+  Night night({{"list", "daily"}, {"morning", "07:00"}});
+  night.Air(12, 18h);
+  while (night.house->TheWatch().Engine().Alarms().empty()) night.Air(14.1, night.house->Now() - kThursday + 3min);
+  REQUIRE(night.house->Now() < kThursday + 20h + 30min);
+  REQUIRE(night.house->TheWatch().Engine().Alarms().front().severity == rules::Severity::kWatch);
+  night.Air(12, 24h);
+  REQUIRE(night.house->TheWatch().Engine().Alarms().front().over);
+  CHECK(night.Letters() == 0);
+  REQUIRE(night.Lists() == 1);
+  CHECK_THAT(night.post.sent.front().message, Says("too warm"));
+}
+
 }  // namespace rindwatch

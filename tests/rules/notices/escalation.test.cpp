@@ -111,6 +111,127 @@ TEST_CASE(
   CHECK(house.told[2] == std::pair(kNoon + minutes{45}, Notice{"MK", "a", NoticeKind::kRings, kNoon, 0}));
 }
 
+namespace {
+std::vector<Millis> ToldAfter(const House& house, Instant since) {
+  std::vector<Millis> after;
+  for (const auto& [at, notice] : house.told) after.push_back(at - since);
+  return after;
+}
+}  // namespace
+
+TEST_CASE("where nobody else is to be called, who was hears it again after 15 and 45 minutes, and no more") {
+  House house{{{.name = "IH", .quiet = QuietHours{hours{22}, hours{6}}}}, {Rings(Severity::kAct)}, {}, {}};
+  SECTION("by day and by night alike") {
+    const Instant asked = GENERATE(kNoon, At(23));
+    house.alarms[0].asked = asked;
+    house.Until(asked, asked + days{1});
+    CHECK(ToldAfter(house, asked) == std::vector<Millis>{minutes{0}, minutes{15}, minutes{45}});
+    CHECK(house.told[1].second == Notice{"IH", "a", NoticeKind::kAgain, asked, 1});
+  }
+  SECTION("of a power cut by night each after an hour, for to come sooner mends nothing") {
+    house.alarms[0].asked = At(23);
+    house.alarms[0].keeps = true;
+    house.Until(At(23), At(24 + 5));
+    CHECK(ToldAfter(house, At(23)) == std::vector<Millis>{hours{0}, hours{1}, hours{2}});
+  }
+  SECTION("not while it is back, or comes back; and then each with its distance") {
+    house.Until(kNoon, At(12, 10));
+    (GENERATE(true, false) ? house.alarms[0].inside : house.alarms[0].eases) = true;
+    house.Until(At(12, 10), At(14));
+    CHECK(house.told.size() == 1);
+    house.alarms[0].inside = house.alarms[0].eases = false;
+    house.Until(At(14), At(20));
+    CHECK(ToldAfter(house, At(14)) == std::vector<Millis>{-hours{2}, minutes{0}, minutes{30}});
+  }
+  SECTION("nor once it is taken") {
+    house.Until(kNoon, At(12, 10));
+    house.alarms[0].rings = false;
+    house.alarms[0].taken = At(12, 10);
+    house.Until(At(12, 10), At(20));
+    CHECK(house.told.size() == 1);
+  }
+  SECTION("another one who is away, or hears of what is urgent alone, is nobody to be called") {
+    const bool away = GENERATE(true, false);
+    house.hearers.push_back({.name = "TR", .least = away ? Severity::kWatch : Severity::kUrgent});
+    if (away) house.hearers[1].holidays.push_back({kHome.DayOf(kNoon), kHome.DayOf(kNoon) + days{2}});
+    house.Until(kNoon, At(20));
+    CHECK(house.Names() == std::vector<std::string>{"IH", "IH", "IH"});
+  }
+}
+
+TEST_CASE("whoever was called hears once more when the first wheel leaves its band, while nobody has taken it") {
+  House house{kThree, {Rings(Severity::kAct)}, {}, {}};
+  SECTION("as it was foreseen") {
+    house.alarms[0].leaves = At(13, 25);
+    house.Until(kNoon, At(20));
+    REQUIRE(house.told.size() == 6);
+    for (std::size_t nth = 3; nth < 6; ++nth) {
+      CHECK(house.told[nth].first == At(13, 25));
+      CHECK(house.told[nth].second.kind == NoticeKind::kAgain);
+    }
+  }
+  SECTION("sooner than it was foreseen") {
+    house.alarms[0].leaves = At(20);
+    house.Until(kNoon, At(13));
+    house.alarms[0].leaves = At(13);
+    house.Until(At(13), At(13, 30));
+    CHECK(house.told.size() == 6);
+  }
+  SECTION("not where it had left before they were told, nor while the air is back") {
+    house.alarms[0].leaves = kNoon - hours{1};
+    house.Until(kNoon, At(13));
+    CHECK(house.told.size() == 3);
+    house.alarms[0].leaves = At(14);
+    house.alarms[0].inside = true;
+    house.Until(At(13), At(20));
+    CHECK(house.told.size() == 3);
+  }
+  SECTION("never two in a quarter of an hour") {
+    house.hearers.resize(1);
+    house.alarms[0].leaves = At(12, 20);
+    house.Until(kNoon, At(20));
+    CHECK(ToldAfter(house, kNoon) == std::vector<Millis>{minutes{0}, minutes{15}, minutes{30}, minutes{45}});
+  }
+}
+
+TEST_CASE("while what was wrong is back inside nobody is called who was not yet, and in turn once it leaves anew") {
+  House house{kThree, {Rings(Severity::kAct)}, {}, {}};
+  house.Until(kNoon, At(12, 20));
+  CHECK(house.Names() == std::vector<std::string>{"IH", "TR"});
+  house.alarms[0].inside = true;
+  house.Until(At(12, 20), At(14));
+  CHECK(house.told.size() == 2);
+  SECTION("it leaves anew: who was next is called then") {
+    house.alarms[0].inside = false;
+    house.Until(At(14), At(14, 5));
+    CHECK(house.Names() == std::vector<std::string>{"IH", "TR", "MK"});
+  }
+  SECTION("it is over: whoever was told hears so, and nobody else") {
+    house.alarms[0].rings = false;
+    house.alarms[0].over = At(14);
+    house.Until(At(14), At(20));
+    CHECK(house.Names() == std::vector<std::string>{"IH", "TR", "IH", "TR"});
+  }
+}
+
+TEST_CASE("a first word, quiet or loud, is not said while the air is back inside; gas is, to whoever may be in it") {
+  House house{{{"IH"}}, {Rings(GENERATE(Severity::kWatch, Severity::kAct))}, {}, {}};
+  house.alarms[0].inside = true;
+  SECTION("of the air") {
+    house.Until(kNoon, At(14));
+    CHECK(house.told.empty());
+    house.alarms[0].inside = false;
+    house.Until(At(14), At(14, 10));
+    CHECK(house.told.size() == 1);
+  }
+  SECTION("of gas") {
+    house.alarms[0].severity = Severity::kAct;
+    house.alarms[0].of_people = true;
+    house.Until(kNoon, At(12, 1));
+    CHECK(house.told.size() == 1);
+  }
+}
+
 TEST_CASE("once it is taken nobody else is called, and the others who were told hear who took it") {
   House house{kThree, {Rings(Severity::kAct)}, {}, {}};
   house.Until(kNoon, kNoon + minutes{20});
@@ -338,7 +459,7 @@ TEST_CASE("in quiet hours a watch waits for their end, what wants a hand sounds"
   }
   SECTION("act") {
     House house{{quiet}, {Rings(Severity::kAct, At(23))}, {}, {}};
-    house.Until(At(23), At(24));
+    house.Until(At(23), At(23, 10));
     CHECK(house.told.size() == 1);
   }
 }
@@ -392,7 +513,7 @@ TEST_CASE("nobody hears of less than was asked for") {
               {},
               {}};
   house.Until(kNoon, kNoon + days{1});
-  CHECK(house.Names() == std::vector<std::string>{"TR"});
+  CHECK(house.Names() == std::vector<std::string>{"TR", "TR", "TR"});
   CHECK(house.told[0].first == kNoon);
 }
 
@@ -402,7 +523,7 @@ TEST_CASE("who is away is passed over; where all are away all are asked") {
   House house{{away, {.name = "TR"}}, {Rings(Severity::kAct)}, {}, {}};
   SECTION("one is there") {
     house.Until(kNoon, kNoon + days{1});
-    CHECK(house.Names() == std::vector<std::string>{"TR"});
+    CHECK(house.Names() == std::vector<std::string>{"TR", "TR", "TR"});
     CHECK(house.told[0].first == kNoon);
   }
   SECTION("all are away") {
@@ -423,18 +544,19 @@ TEST_CASE("what got worse after it was told asks again") {
   house.Until(kNoon, kNoon + minutes{5});
   house.alarms[0].severity = Severity::kAct;
   house.alarms[0].asked = kNoon + minutes{30};
-  house.Until(kNoon + minutes{30}, kNoon + hours{2});
+  house.Until(kNoon + minutes{30}, kNoon + minutes{40});
   REQUIRE(house.told.size() == 2);
   CHECK(house.told[1].second.asked == kNoon + minutes{30});
 }
 
 TEST_CASE("an act whose arrival cannot be known is told once more, and no more than that") {
-  House house{{{.name = "IH"}}, {Rings(Severity::kAct)}, {}, {}};
+  House house{{{.name = "IH"}, {.name = "TR"}}, {Rings(Severity::kAct)}, {}, {}};
   house.Until(kNoon, kNoon + minutes{1});
   house.said.Doubt(house.told[0].second);
   house.Until(kNoon + minutes{1}, kNoon + days{1});
-  REQUIRE(house.told.size() == 2);
+  REQUIRE(house.told.size() == 3);
   CHECK(house.told[1] == std::pair(kNoon + minutes{15}, Notice{"IH", "a", NoticeKind::kAgain, kNoon, 1}));
+  CHECK(house.told[2].second.hearer == "TR");
 }
 
 TEST_CASE("that nobody watched is told although it is over, without an end of its own") {
@@ -503,7 +625,10 @@ TEST_CASE("over a thousand houses: looked at often or seldom, killed or not, the
       } else {
         CHECK(first.contains(notice.hearer));  // nobody hears the end of what they never heard of
       }
-      if (notice.kind == NoticeKind::kAgain) CHECK(severity == Severity::kUrgent);
+      if (notice.kind == NoticeKind::kAgain && severity != Severity::kUrgent) {
+        CHECK(severity == Severity::kAct);
+        CHECK(Called(hearers, severity).size() == 1);
+      }
     }
     // Whoever may hear has heard of what lasted long enough to need a hand.
     if (severity >= Severity::kAct && ends > kNoon + kAllAfter) {
