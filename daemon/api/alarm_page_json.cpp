@@ -193,11 +193,13 @@ void AddAlarmRoutes(web::Router& router, const ApiContext& context) {
 std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context) {
   const auto rank = [](const rules::Alarm& alarm) {
     if (alarm.over) return 4;
-    // People first, also once somebody took it.
-    if (rules::IsGas(alarm.kind)) return -1;
+    const bool acts = alarm.severity >= rules::Severity::kAct, urgent = alarm.severity == rules::Severity::kUrgent;
+    // People first, also once somebody took it; a quiet word of gas leads nothing that wants a hand.
+    if (rules::IsGas(alarm.kind)) return acts ? -4 : -1;
     if (CanWait(alarm.kind, alarm.why)) return 3;
     if (alarm.taken) return 2;
-    return alarm.Rings() ? 0 : 1;
+    if (!alarm.Rings()) return 1;
+    return urgent ? -3 : acts ? -2 : 0;
   };
   std::vector<rules::Alarm> alarms = context.watch.Engine().Alarms();
   // What ends at an instant that has not come was told by a clock that was ahead.

@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 
+#include "daemon/api/course.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/unknown.hpp"
 #include "daemon/api/wheel_summary.hpp"
@@ -191,10 +192,11 @@ bool IsCalled(const ApiContext& context, const CaveRow& cave, bool of_air, int s
   });
 }
 
-bool HasStandingOfAir(const ApiContext& context, const CaveRow& cave) {
+bool HasAirBack(const ApiContext& context, const CaveRow& cave) {
   const std::vector<Alarm> alarms = context.watch.Engine().Alarms();
-  return std::ranges::any_of(
-      alarms, [&](const Alarm& alarm) { return alarm.cave == cave.id && !alarm.over && rules::IsOfBand(alarm.kind); });
+  return std::ranges::any_of(alarms, [&](const Alarm& alarm) {
+    return alarm.cave == cave.id && rules::IsOfBand(alarm.kind) && IsBackInBand(context, alarm);
+  });
 }
 
 namespace {

@@ -20,8 +20,9 @@ std::vector<CaveNews> NewsOfCaves(const ApiContext& context);
 // and cold, which reach into it, of what it stands in.
 bool IsCalled(const ApiContext& context, const CaveRow& cave, bool of_air, int side);
 
-// Whether an alarm of its own air stands, by which it is not over that this lies in its band.
-bool HasStandingOfAir(const ApiContext& context, const CaveRow& cave);
+// Whether its own air had left the band and is back, while the alarm of that waits for it to stay or to come further
+// in.
+bool HasAirBack(const ApiContext& context, const CaveRow& cave);
 
 // When what drifts leaves its band if it goes on so, to the half hour, the later; none: it does not drift.
 std::optional<rules::Instant> OutBy(const ApiContext& context, const CaveRow& cave, const rules::ChannelView& channel);

@@ -93,7 +93,8 @@ bool IsBack(const json::object& cave, const json::object& head) {
   return std::ranges::any_of(head.at("alarms").as_array(), [&](const json::value& item) {
     const json::object& alarm = item.as_object();
     const auto kind = rules::AlarmKindFrom(Text(alarm, "kind"));
-    return alarm.at("cave") == cave.at("id") && !alarm.contains("over") && kind && rules::IsOfBand(*kind);
+    const bool back = alarm.contains("inside") || alarm.contains("ends_at");
+    return alarm.at("cave") == cave.at("id") && !alarm.contains("over") && kind && rules::IsOfBand(*kind) && back;
   });
 }
 

@@ -57,7 +57,8 @@ struct Alarm {
   std::vector<std::string> facts;  // sentences: what a contact tells of its cause, which probe says what
   std::vector<std::string> first;  // sentences of the words file
   bool of_people = false;          // gas, or nobody knows of it: told first, taken or not
-  bool urgent = false;             // gas, by its figure of now or for want of one, taken or not
+  bool acts = false;               // at act or above
+  bool urgent = false;             // it asks as that; of gas by its figure of now or for want of one, taken or not
   std::optional<double> last{};    // of gas of which nobody knows now: the last figure
 };
 

@@ -104,9 +104,10 @@ std::string SubjectWords(const Words& words, const List& list) {
     for (const Alarm& alarm : list.alarms)
       if (which(alarm) && named++ < kMostNamed) parts.push_back(AlarmSubject(words, alarm));
   };
-  // People come first, also where somebody sees to it.
-  add_alarms([](const Alarm& alarm) { return alarm.of_people; });
-  add_alarms([](const Alarm& alarm) { return !alarm.of_people && !alarm.taken && Leads(alarm); });
+  // People come first, also where somebody sees to it; the others as the list has them.
+  const auto people = [](const Alarm& alarm) { return alarm.of_people && alarm.acts; };
+  add_alarms(people);
+  add_alarms([&](const Alarm& alarm) { return !people(alarm) && (alarm.of_people || (!alarm.taken && Leads(alarm))); });
   const bool nothing = list.left == 0 && list.questions == 0 && !list.barred.Any();
   if (nothing) {
     parts.push_back(NothingWords(words, list));

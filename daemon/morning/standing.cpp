@@ -56,7 +56,7 @@ Cave CaveOf(const ApiContext& context, const CaveRow& row, const std::vector<Sil
     told.out_by = out_by ? std::optional(context.book().Home().zone.ToLocal(*out_by)) : std::nullopt;
   }
   told.called = IsCalled(context, row, told.of_air, told.side);
-  told.back = view.state == rules::CaveState::kInBand && HasStandingOfAir(context, row);
+  told.back = view.state == rules::CaveState::kInBand && HasAirBack(context, row);
   const rules::ChannelView& air = view.temperature;
   told.back_now = told.state == rules::CaveState::kOutOfBand && told.of_air && !told.called && air.latest && air.band &&
                   *air.latest >= air.band->low && *air.latest <= air.band->high;
@@ -203,7 +203,9 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
   if (const auto inside = InsideSince(context, alarm)) told.inside_since = zone.ToLocal(*inside);
   if (told.value) told.trend = TrendNow(context, alarm);
   told.taken = alarm.taken.has_value();
-  told.urgent = IsStillUrgent(context, alarm);
+  told.acts = alarm.severity >= rules::Severity::kAct;
+  const bool asks = alarm.Rings() && !told.inside && !told.ends_at && !rules::IsGas(alarm.kind);
+  told.urgent = IsStillUrgent(context, alarm) || (asks && alarm.severity == rules::Severity::kUrgent);
   told.last = LastOfUnknownGas(context, alarm);
   told.of_people = rules::IsGas(alarm.kind) || DarkensGas(context.book(), alarm);
   if (const Book::Taking* taking = context.book().TakenBy(alarm.id)) {
@@ -284,6 +286,10 @@ void AddStanding(const ApiContext& context, rules::Instant told_until, List& lis
   // What waits for a hand comes first; where people breathe it, the gravest, whoever took it.
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people || !alarm.taken; });
   std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people; });
+  // A quiet word of gas leads nothing that wants a hand.
+  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.acts && !alarm.taken; });
+  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.urgent; });
+  std::ranges::stable_partition(list.alarms, [](const Alarm& alarm) { return alarm.of_people && alarm.acts; });
   std::ranges::stable_partition(list.alarms, Leads);
   const std::vector<Silence> silences = AddPast(context, told_until, list);
   for (const CaveRow* cave : context.book().Caves()) {

@@ -23,6 +23,48 @@ TEST_CASE("what is over and not yet seen stands on the terminal with its hours, 
   CHECK_THAT(text(), !Says("back in band"));
 }
 
+TEST_CASE("air that never left its band is not back in it, whatever alarm of it stands") {
+  WatchedFridge watched;
+  watched.Ring();
+  watched.Read(12, 1h);
+  json::object caves = watched.house.See("/api/caves");
+  const std::regex back(R"(\nFridge +back in band)");
+  REQUIRE(std::regex_search(NowText(Words::English(), caves), back));
+  for (json::value& alarm : caves.at("head").as_object().at("alarms").as_array()) {
+    alarm.as_object().erase("inside");
+    alarm.as_object().erase("ends_at");
+  }
+  CHECK_FALSE(std::regex_search(NowText(Words::English(), caves), back));
+}
+
+TEST_CASE(
+    "what is urgent and not taken says so in the list, in its subject and in its line, and leads a watch of gas") {
+  WatchedFridge watched;
+  watched.house.Do("probe", {{"name", "Gas"},
+                             {"topic", "fridge/gas"},
+                             {"format", "json"},
+                             {"channels", json::array{{{"kind", "carbon dioxide"}, {"pointer", "/co2"}}}},
+                             {"where", InCave(1)}});
+  const auto read = [&](double degrees, rules::Millis span) {
+    for (const rules::Instant end = watched.house.Now() + span; watched.house.Now() < end;) {
+      watched.house.Keep({watched.house.Reading(3, 3200)});
+      watched.Read(degrees, 5min);
+    }
+  };
+  read(12, 3h);
+  read(-2, 4h);
+  const std::string list = watched.house.Get("/api/round/text").body;
+  CHECK(list.find("Urgent: Fridge too cold") < list.find("carbon dioxide"));
+  const auto line = list.find("!! Urgent: Fridge too cold");
+  REQUIRE(line != std::string::npos);
+  CHECK(line < list.find("carbon dioxide", list.find("!!")));
+  const json::array standing = watched.Standing();
+  REQUIRE(standing.size() > 1);
+  CHECK(standing.front().at("kind") == "too cold");
+  watched.house.Do("take", {{"alarm", standing.front().at("id")}});
+  CHECK_THAT(watched.house.Get("/api/round/text").body, !Says("Urgent:"));
+}
+
 TEST_CASE("the terminal says of air since when, which figure, what to keep, and which wheels it matters to") {
   WatchedFridge watched;
   watched.Ring();

@@ -31,7 +31,7 @@ TEST_CASE("gas stands first in the subject, taken or not, and what it bars is in
   gas.kind = rules::AlarmKind::kCarbonDioxide;
   gas.since = At(28, 5, 10);
   gas.taken = true;
-  gas.of_people = true;
+  gas.of_people = gas.acts = true;
   list.alarms.push_back(gas);
   list.barred.gas = 2;
   CHECK(Subject(Words::English(), list) ==

@@ -20,10 +20,12 @@ test("a cave in its band shows the bands of what is measured there", () => {
 
 test("air that is back in its band, while its alarm waits for it to stay, is told as back", () => {
   const fridge = cave("Fridge", "in band", channel("in band"), channel("in band"));
-  const warm = { id: "a", kind: "too warm", cave: fridge.id } as Alarm;
+  const warm = { id: "a", kind: "too warm", cave: fridge.id, inside: true } as Alarm;
   assert.equal(standing(fridge, [warm]).word, "back in band");
   assert.equal(standing(fridge, [{ ...warm, kind: "battery low" }]).word, "in band");
   assert.equal(standing(fridge, [{ ...warm, cave: 99 }]).word, "in band");
+  assert.equal(standing(fridge, [{ ...warm, inside: undefined, ends_at: 13.5 } as Alarm]).word, "back in band");
+  assert.equal(standing(fridge, [{ id: "a", kind: "too warm", cave: fridge.id } as Alarm]).word, "in band", "air that never left it is not back");
 });
 
 test("the channel that stands worst gives the word and the side", () => {
@@ -199,6 +201,8 @@ test("the caves' sentence does not say again what the strips above it say; of ga
   assert.equal(besideStrips([warm], [strip("too warm", "Fridge")]), "The alarm first.", "each is told once");
   assert.equal(besideStrips([warm], [{ ...strip("too warm", "Fridge"), over: 1 }]), "What is over first.");
   assert.equal(besideStrips([{ text: "Box 1 drifts damp." }], []), "Box 1 drifts damp.");
+  const frost = strip("too cold", "Fridge"), past = { ...strip("too warm", "Fridge"), over: 1 };
+  assert.equal(besideStrips([warm], [frost], [frost, past]), "The alarm first.", "what is over says nothing above what stands");
 });
 
 test("an alarm of the fridge is the matter of a box in it whose wheels it touches", () => {

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
-import type { Round, RoundLine, RoundQuestion, RoundSection } from "../src/api.ts";
+import type { Alarm, Round, RoundLine, RoundQuestion, RoundSection } from "../src/api.ts";
 import { overLines, overQuestions, unknownTo } from "../src/house/overlay.ts";
 import { layRound } from "../src/places/round/order.ts";
 import { washParts, toolWords } from "../src/places/round/bring.ts";
@@ -9,7 +9,7 @@ import { keeperOf, overShares } from "../src/places/round/shares.ts";
 import { summed, sumOf } from "../src/places/round/sum.ts";
 import { whichDay } from "../src/parts/names.ts";
 import { numbersWords, partsOf, whatWords } from "../src/places/round/what.ts";
-import { great, nextWords } from "../src/places/round/sentence.ts";
+import { alarmFirst, great, nextWords } from "../src/places/round/sentence.ts";
 import { earlierTimes, later, onDay, sooner } from "../src/places/round/times.ts";
 import type { Entry } from "../src/queue/entry.ts";
 import { instantOf, setZone } from "../src/days.ts";
@@ -133,6 +133,13 @@ test("all is done for today only if nothing is asked later today", () => {
   assert.equal(great(friday, sum(2, 15), 3), "Two left, 15 minutes.");
   const barred = { ...friday, lines: [{ barred: "gas" }] as Round["lines"] };
   assert.equal(great(barred, sum(0), 1), "", "what gas bars is not done");
+});
+
+test("while an alarm asks for a hand it comes first, whatever is done; once it is taken, or back inside, the work does", () => {
+  const alarm = (more: Partial<Alarm> = {}) => ({ id: "a", kind: "too warm", severity: "act", cave: 1, cave_name: "Fridge", since: 0, raised: 0, wheels: [], concerns: [], first: [], found_later: false, ...more }) as Alarm;
+  assert.equal(alarmFirst([alarm({ severity: "watch" }), alarm()]), "The alarm first.");
+  assert.equal(alarmFirst([alarm(), alarm({ kind: "ammonia", taken: 1 })]), "Gas first.");
+  for (const calm of [{ taken: 1 }, { over: 1 }, { inside: true }, { severity: "watch" }, { kind: "ammonia", over: 1 }] as Partial<Alarm>[]) assert.equal(alarmFirst([alarm(calm)]), "");
 });
 
 test("earlier times lie behind now, by the wall of the house", () => {

@@ -105,12 +105,13 @@ export function CavesPlace() {
   if (!value) return <Waiting place="caves" path={kCavesPath} answer={answer} />;
   const caves = house.in ? value.caves : value.caves.map(cutOff);
   const [left, right] = halves(nested(caves));
-  const strips = folded(overAlarms(value.head.alarms, unknownTo(answer.asked_at, entries))).shown;
+  const alarms = overAlarms(value.head.alarms, unknownTo(answer.asked_at, entries));
+  const strips = folded(alarms).shown;
   const entry = (one: (typeof left)[number]) => <CaveEntry key={one.cave.id} {...one} alarms={alarmsOf(value.head.alarms, one.cave)} />;
   return (
     <Book place="caves" title={t("place.caves")}>
       <section class="leaf">
-        <DayHead day={value.head.day}><h1 class="say">{cut || (caves.length > 0 ? besideStrips(value.sentences, strips) : t("caves.none"))}</h1></DayHead>
+        <DayHead day={value.head.day}><h1 class="say">{cut || (caves.length > 0 ? besideStrips(value.sentences, strips, alarms) : t("caves.none"))}</h1></DayHead>
         <Notices />
         {left.map(entry)}
       </section>

@@ -170,7 +170,7 @@ export function standing(cave: Cave, alarms: Alarm[] = []): Standing {
     case "drifting":
       return { state, side: shown, word: `${t("state.drifting")} ${sideWord(which, shown, false)}`, more: joined(channel.out_by ? t("morning.out by", { time: clockWord(channel.out_by, now()) }) : "", channel.out_by && lidWord(cave) ? "" : bands(cave), unseen(cave)) };
     case "in band":
-      return { state, side: 0, word: t(alarms.some((a) => a.cave === cave.id && isOfAir(a.kind)) ? "state.back in band" : "state.in band"), more: joined(bands(cave), unseen(cave)) };
+      return { state, side: 0, word: t(alarms.some((a) => a.cave === cave.id && isOfAir(a.kind) && (a.inside === true || a.ends_at !== undefined)) ? "state.back in band" : "state.in band"), more: joined(bands(cave), unseen(cave)) };
   }
 }
 

@@ -7,7 +7,7 @@ import { hour } from "../../days";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
 import { keepersOf, kSettingsPath, useMe } from "../../house/keeper";
-import { answeredBy, overLines, overQuestions, overQuiet, unknownTo, type ShownLine, type ShownQuestion } from "../../house/overlay";
+import { answeredBy, overAlarms, overLines, overQuestions, overQuiet, unknownTo, type ShownLine, type ShownQuestion } from "../../house/overlay";
 import type { Entry as Kept } from "../../queue/entry";
 import { Book, Notices } from "../../parts/book";
 import { DayHead, Entry, GroupHead } from "../../parts/leaf";
@@ -151,7 +151,7 @@ function RoundLeaves({ round, asked_at }: { round: Round; asked_at: number }) {
       <section class="leaf">
         <div class={`before ${asking ? "asking" : ""} ${laid.questions > 1 ? "several" : ""}`} ref={above}>
           <DayHead day={today}>
-            <Sentence round={round} sum={sum} lines={lines.length} questions={laid.questions} waits={laid.waits.length} others={others} />
+            <Sentence round={round} sum={sum} lines={lines.length} questions={laid.questions} waits={laid.waits.length} alarms={overAlarms(round.head.alarms, fresh)} others={others} />
             {quiet && <p class="note">{quietWords(quiet)}</p>}
           </DayHead>
           <Notices />

@@ -1,6 +1,8 @@
 // What the round says on top: what is left, what comes next. Pure.
-import type { Round } from "../../api";
+import type { Alarm, Round } from "../../api";
 import { weekday } from "../../days";
+import { isLoud } from "../../parts/alarms";
+import { isGas } from "../../parts/kinds";
 import { many, t } from "../../words";
 import { minutesSaid, type Sum } from "./sum";
 
@@ -15,6 +17,13 @@ export function great(round: Round, { left, minutes }: Pick<Sum, "left" | "minut
   if (round.lines.some((line) => line.barred)) return "";
   if (laterToday(round)) return t("sentence.now done");
   return lines > 0 ? t("round.done") : t("round.nothing");
+}
+
+/** "The alarm first.", above all work, done or not: while one asks for a hand. */
+export function alarmFirst(alarms: Alarm[]): string {
+  const loud = alarms.filter((a) => isLoud(a) && a.over === undefined);
+  if (loud.some((a) => isGas(a.kind))) return t("caves.gas first");
+  return loud.length > 0 ? t("caves.alarm first") : "";
 }
 
 /** "Next: Friday, A1." or "This evening: Counter."; nothing while something is left. */

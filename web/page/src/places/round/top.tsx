@@ -1,5 +1,5 @@
 // What stands above the lines: the sentence, what to bring, days without a line, who signs.
-import type { Bring, Day, Round } from "../../api";
+import type { Alarm, Bring, Day, Round } from "../../api";
 import { addDays, daysBetween, weekdayDate } from "../../days";
 import { queue } from "../../house/acts";
 import { iAm, signed } from "../../house/keeper";
@@ -9,23 +9,25 @@ import { useCutOff } from "../../parts/troubles";
 import { many, t, unbroken } from "../../words";
 import { bringsNothing, toolWords, washParts } from "./bring";
 import { hold } from "./held";
-import { great, nextWords } from "./sentence";
+import { alarmFirst, great, nextWords } from "./sentence";
 import type { Sum } from "./sum";
 
-interface SentenceProps { round: Round; sum: Sum; lines: number; questions: number; waits: number; others: { keeper: string; left: number }[] }
+interface SentenceProps { round: Round; sum: Sum; lines: number; questions: number; waits: number; alarms: Alarm[]; others: { keeper: string; left: number }[] }
 
 /** A sentence of two parts breaks between them, never inside. */
 const Parts = ({ text }: { text: string }) => <>{text.split(/(?<=,) /).map((part) => <><span key={part} class="inline">{part}</span> </>)}</>;
 
-export function Sentence({ round, sum, lines, questions, waits, others }: SentenceProps) {
+export function Sentence({ round, sum, lines, questions, waits, alarms, others }: SentenceProps) {
   const cut = useCutOff();
   // What was put off today is not done.
   const short = sum.left === 0 && waits > 0;
   const next = short ? "" : nextWords(round, sum.left);
   const first = short ? t("round.done short") : great(round, sum, lines);
+  const alarm = alarmFirst(alarms);
   return (
     <h1 class="say">
-      {first && <span class="great"><Parts text={first} /></span>}
+      {alarm && <span class="great">{alarm}</span>}
+      {first && <span class={alarm ? undefined : "great"}><Parts text={first} /></span>}
       {short && <span>{many("round.can wait", waits)}</span>}
       {questions > 0 && <span>{many("round.questions", questions)}</span>}
       {others.map(({ keeper, left }) => <span key={keeper}>{t("share.has", { keeper, count: left })}</span>)}
