@@ -70,4 +70,16 @@ BarredLines BarredOf(const ApiContext& context, const rules::Round& round) {
   return barred;
 }
 
+std::size_t OpenAgain(const ApiContext& context, const rules::Alarm& alarm) {
+  const Book& book = context.book();
+  if (alarm.kind != rules::AlarmKind::kPowerGone || !alarm.over || IsCalledOtherwise(book, alarm)) return 0;
+  const Bars bars(context);
+  const rules::Round& round = context.watch.TodaysRound().work;
+  return static_cast<std::size_t>(std::ranges::count_if(round.lines, [&](const rules::Round::Line& line) {
+    const CaveRow* cave = book.Cave(line.line->place.cave);
+    return line.line->care->OnRound() && cave && cave->kind != CaveKind::kCounter &&
+           IsWithin(book, cave->id, alarm.cave) && !bars.Of(line);
+  }));
+}
+
 }  // namespace rindwatch

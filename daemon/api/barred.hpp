@@ -38,4 +38,7 @@ rules::Round WithoutBarred(const ApiContext& context, rules::Round round);
 
 BarredLines BarredOf(const ApiContext& context, const rules::Round& round);
 
+// Of a power cut that is over: how many lines of today it held back that are open again.
+std::size_t OpenAgain(const ApiContext& context, const rules::Alarm& alarm);
+
 }  // namespace rindwatch

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "daemon/api/alarm_past.hpp"
+#include "daemon/api/barred.hpp"
 #include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
 #include "daemon/api/ending.hpp"
@@ -23,6 +24,7 @@
 #include "daemon/morning/text.hpp"
 #include "daemon/notices/dark.hpp"
 #include "daemon/words/alarm_word.hpp"
+#include "daemon/words/natural.hpp"
 
 namespace rindwatch {
 
@@ -285,6 +287,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   letter.Rows("", std::move(rows));
   const std::string edges = EdgesAndMeaning(context_, alarm);
   letter.Text(edges.empty() ? UnknownAfter(words, alarm.kind) : edges);
+  if (const std::size_t open = OpenAgain(context_, alarm)) letter.Text(words.Count("notice.open again", open));
   if (alarm.Unjudged() && rules::IsOfBand(alarm.kind) && alarm.ending != rules::Ending::kAskedOtherwise)
     letter.Text(words.Say("notice.unjudged low"));
   if (CostsNoDay(context_.book(), alarm)) letter.Text(words.Say("alarm.costs no day"));
@@ -340,6 +343,13 @@ rules::NoticeKind KindNow(const Alarm& alarm, bool waited) {
   if (alarm.taken) return rules::NoticeKind::kTaken;
   return waited ? rules::NoticeKind::kAgain : rules::NoticeKind::kRings;
 }
+
+// How many of them one tap takes together on the page where they stand.
+std::size_t TakenTogether(const std::vector<const Alarm*>& alarms) {
+  return static_cast<std::size_t>(std::ranges::count_if(alarms, [](const Alarm* alarm) {
+    return alarm->Rings() && alarm->severity >= rules::Severity::kAct && !rules::IsGas(alarm->kind);
+  }));
+}
 }  // namespace
 
 // What is said of an alarm where another one leads the letter. Of gas nothing is left out that whoever goes there has
@@ -350,6 +360,28 @@ std::string Letters::Besides(const Alarm& alarm, Asking asks) const {
   if (IsOfPeople(alarm)) std::ranges::move(WarningsBesideWho(context_, alarm), std::back_inserter(said));
   said.push_back(WhoWasIn(context_, alarm));
   return morning::Join(said, " ");
+}
+
+// What lasts and nobody took stands first, people before cheese, then the gravest; what rang at once as people count
+// its places.
+void Letters::InOrder(std::vector<const Alarm*>& alarms) const {
+  constexpr minutes at_once{5};
+  const auto rank = [&](const Alarm* alarm) {
+    return std::tuple(!alarm->Rings(), !IsOfPeople(*alarm), -static_cast<int>(alarm->severity), -WarmedBy(*alarm),
+                      alarm->Rings() ? alarm->raised.time_since_epoch() / at_once : 0);
+  };
+  std::ranges::stable_sort(alarms, [&](const Alarm* a, const Alarm* b) {
+    if (rank(a) != rank(b)) return rank(a) < rank(b);
+    return a->Rings() && NaturallyBefore(Title(*a), Title(*b));
+  });
+}
+
+// It leads to the page where all stand, and one tap takes them.
+void Letters::LeadToAll(Letter& letter, std::size_t count) const {
+  const auto link = std::ranges::find(letter.blocks, Letter::Block::Kind::kLink, &Letter::Block::kind);
+  if (link == letter.blocks.end()) return;
+  link->text = context_.words.Count("notice.open all", count);
+  link->address = page_ + "/alarms";
 }
 
 Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
@@ -364,13 +396,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
         alarms, [&](const Alarm* alarm) { return one.alarm != nullptr && alarm->id == one.alarm->id; });
     if (one.alarm && !known) alarms.push_back(one.alarm);
   }
-  // What lasts and nobody took stands first, people before cheese, then the gravest.
-  std::ranges::stable_sort(alarms, [](const Alarm* a, const Alarm* b) {
-    const auto rank = [](const Alarm* alarm) {
-      return std::tuple(!alarm->Rings(), !IsOfPeople(*alarm), -static_cast<int>(alarm->severity), -WarmedBy(*alarm));
-    };
-    return rank(a) < rank(b);
-  });
+  InOrder(alarms);
   if (alarms.size() == 1 && lost.empty() && !late) {
     const rules::Notice notice{{}, alarms.front()->id, KindNow(*alarms.front(), !waited.empty()), {}, 0};
     return OfAlarm(notice, *alarms.front(), Before::kNothing);
@@ -381,6 +407,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   const std::size_t others = alarms.size() + lost.size() - 1;
   // Of gas and who may be in it nothing is left out.
   const bool of_people = !alarms.empty() && IsOfPeople(*alarms.front());
+  const bool together = !of_people && TakenTogether(alarms) > 1;
   const std::string lead = of_people ? first : morning::ShortSubject(first, kMostOfSeveral);
   const std::string subject = others == 0 ? first : words.Count("notice.several", others, {{"alarm", lead}});
   const bool loud = !alarms.empty() && alarms.front()->Rings();
@@ -399,13 +426,14 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
       Recount(letter, *alarms.front());
     else
       Describe(letter, *alarms.front(), Asking::kAnew);
+    if (together) LeadToAll(letter, TakenTogether(alarms));
   }
   std::vector<std::pair<std::string, std::string>> rows;
   for (std::size_t nth = 1; nth < alarms.size(); ++nth) rows.emplace_back(Besides(*alarms[nth], asks(alarms[nth])), "");
   for (std::size_t nth = alarms.empty() ? 1 : 0; nth < lost.size(); ++nth) rows.emplace_back(lost[nth], "");
   letter.Rows(words.Say("notice.besides"), std::move(rows));
-  // Each is taken by itself.
-  if (std::ranges::count_if(alarms, &Alarm::Rings) > 1) letter.Link(words.Say("notice.open others"), page_ + "/caves");
+  if (!together && std::ranges::count_if(alarms, &Alarm::Rings) > 1)
+    letter.Link(words.Say("notice.open others"), page_ + "/alarms");
   if (alarms.empty()) letter.Link(words.Say("notice.see"), page_ + "/round");
   return letter;
 }

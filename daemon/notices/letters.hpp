@@ -48,6 +48,8 @@ class Letters {
   std::string Head(const rules::Alarm& alarm) const;
   std::string ProbeWords(const rules::Alarm& alarm) const;
   std::string Standing(const rules::Alarm& alarm, Asking asks) const;
+  void InOrder(std::vector<const rules::Alarm*>& alarms) const;
+  void LeadToAll(Letter& letter, std::size_t count) const;
   std::string Besides(const rules::Alarm& alarm, Asking asks) const;
   std::string Title(const rules::Alarm& alarm) const;
   std::string MomentOf(rules::Instant at) const;

@@ -3,10 +3,11 @@
 import assert from "node:assert/strict";
 import { after, before, test, type TestContext } from "node:test";
 import type { Browser, Page } from "playwright-core";
+import type { Alarm } from "../../web/page/src/api.ts";
 import { address, missing, openBrowser, openPhone } from "../support/chromium.ts";
 import { until } from "../support/until.ts";
 import { House } from "./support/house.ts";
-import { findings, overflow, ready, smallTargets } from "./support/looks.ts";
+import { findings, overflow, ready, shoot, smallTargets } from "./support/looks.ts";
 import type { SceneName } from "./support/scene.ts";
 
 let browser: Browser;
@@ -309,6 +310,45 @@ test("many alarms at once are one strip and a line; the line leads to all of the
   assert.ok((await page.locator("section.ring").count()) >= 5);
   const y = async (what: ReturnType<Page["locator"]>) => (await what.boundingBox())!.y;
   assert.ok((await y(page.getByRole("heading", { name: "Alarms" }))) < (await y(page.locator("section.ring").first())), "the page's name comes first");
+});
+
+const cut = (now: number): Alarm[] => [2, 10, 1].map((n) => ({
+  id: `power-gone-${n}-1`, kind: "power gone" as const, severity: "act" as const, cave: n, cave_name: `Fridge ${n}`, since: now - 900_000, raised: now - 800_000, first: ["Keep it shut."], wheels: [], concerns: [], found_later: false, value: 0, extreme: 0, dose: 0,
+}));
+
+test("one power cut of the house is one tap: all that want a hand are taken together, gas by itself", { skip: missing }, async (t) => {
+  const { house, page } = await openHouse(t, "flood", "/caves");
+  const gas = { ...cut(house.now())[0]!, id: "ammonia-5-1", kind: "ammonia" as const, cave: 5, cave_name: "Cellar", value: 30, grade: "act" as const };
+  house.ring([...cut(house.now()), gas]);
+  await page.goto(new URL("/alarms", page.url()).href);
+  await ready(page);
+  const deed = page.locator(".deed");
+  assert.equal(await deed.locator(".verb").textContent(), "take all 3");
+  assert.match((await deed.textContent())!, /gas, which is taken by itself/);
+  const names = await page.locator(".ring .verb").allTextContents();
+  assert.deepEqual(names.map((name) => name.split(" ").slice(0, 2).join(" ")), ["Cellar ammonia", "Fridge 1", "Fridge 2", "Fridge 10"], "gas first, the others as people count");
+  assert.deepEqual([await overflow(page), await smallTargets(page), await findings(page)], [0, [], []]);
+  await shoot(page, "alarms-together");
+  await deed.tap();
+  await until("three acts of one tap", () => acts(house, "take").length === 3);
+  assert.deepEqual(acts(house, "take").map((act) => act.alarm), ["power-gone-1-1", "power-gone-2-1", "power-gone-10-1"]);
+  await deed.waitFor({ state: "detached" });
+  assert.equal(await page.getByRole("button", { name: "take it" }).count(), 1, "the gas");
+});
+
+test("where two keep, who takes all is asked once who signs; one alarm alone has no such deed", { skip: missing }, async (t) => {
+  const { house, page } = await openHouse(t, "flood", "/caves", ["IH", "TR"]);
+  house.ring(cut(house.now()));
+  await page.goto(new URL("/alarms", page.url()).href);
+  await ready(page);
+  await page.locator(".deed").tap();
+  await page.getByRole("region", { name: "Who signs here?" }).getByRole("button", { name: "TR" }).tap();
+  await until("all signed by one", () => acts(house, "take").length === 3);
+  assert.deepEqual(new Set(acts(house, "take").map((act) => act.keeper)), new Set(["TR"]));
+  house.ring(cut(house.now()).slice(0, 1).map((alarm) => ({ ...alarm, id: "power-gone-1-2" })));
+  await page.goto(new URL("/alarms", page.url()).href);
+  await ready(page);
+  assert.equal(await page.locator(".deed").count(), 0);
 });
 
 test("of an alarm that is over the list says how long and how far, which wheels it came to, and in hand ink what a keeper called it", { skip: missing }, async (t) => {

@@ -61,6 +61,12 @@ export class House {
     await new Promise<void>((resolve) => this.server!.close(() => resolve()));
   }
 
+  /** These stand from now on, whatever the scene says. */
+  ring(alarms: Alarm[]): void {
+    this.alarms = alarms;
+    this.tell("alarms");
+  }
+
   tell(event: string): void {
     const data = JSON.stringify({ now: this.now(), speed: this.scene === "trial" ? 60 : 1 });
     for (const stream of this.streams) stream.write(`id: 1-${++this.position}\nevent: ${event}\ndata: ${data}\n\n`);

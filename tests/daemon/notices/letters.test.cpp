@@ -324,7 +324,46 @@ TEST_CASE("of several gas leads, however grave the others are, and of a second g
   for (const rules::Alarm* one : {&carbon, &ammonia})
     for (const std::string& warning : WarningsBesideWho(told.house->Context(), *one))
       CHECK_THAT(OneLine(text), Says(warning.c_str()));
-  CHECK_THAT(text, Says("Open the others and take each") && Says("/caves"));
+  CHECK_THAT(text, Says("Open the others and take each") && Says("/alarms\n"));
+}
+
+TEST_CASE("a letter of several leads to the page where one tap takes them, and tells them as people count") {
+  Told told(rules::AlarmKind::kPowerGone);
+  for (const char* name : {"F1", "F10", "F2"})
+    told.house->Do("probe", AirProbe(name, (std::string(name) + "/air").c_str(),
+                                     json::object{{"new", {{"kind", "fridge"}, {"name", name}}}}));
+  std::vector<rules::Alarm> alarms;
+  for (const CaveRow* cave : told.house->TheBook().Caves()) {
+    if (cave->name.front() != 'F' || cave->name == "Fridge") continue;
+    alarms.push_back(told.alarm);
+    alarms.back().cave = cave->id;
+    alarms.back().id = "power-gone-" + std::to_string(cave->id) + "-1";
+  }
+  REQUIRE(alarms.size() == 3);
+  std::vector<Letters::Told> rows;
+  for (const rules::Alarm& alarm : alarms) rows.push_back({"rings", "", &alarm});
+  const Letters letters(told.house->Context(), told.page);
+  const Letter letter = letters.OfSeveral(rows, false);
+  const std::string text = PlainText(letter);
+  CHECK_THAT(text, Says("Open them and take all 3 with one tap\nhttp://cave.example:8417/alarms\n"));
+  CHECK_THAT(text, !Says("/alarms/power"));
+  CHECK(text.find("F2") < text.find("F10"));
+  CHECK_THAT(letter.subject, Says("F1 "));
+}
+
+TEST_CASE("when the power is back its letter says how many lines it held back are open again") {
+  Told told(rules::AlarmKind::kPowerGone);
+  told.WheelsOfDawn();
+  told.alarm.over = told.house->Now();
+  CHECK(told.Says("One line of today's round that was held back is open again."));
+  SECTION("none where the work is done") {
+    told.Turns();
+    CHECK_THAT(PlainText(told.TheLetter()), !rindwatch::testing::Says("held back"));
+  }
+  SECTION("nor of what was never kept shut") {
+    told.alarm.kind = rules::AlarmKind::kTooWarm;
+    CHECK_THAT(PlainText(told.TheLetter()), !rindwatch::testing::Says("held back"));
+  }
 }
 
 TEST_CASE("a letter about a probe names it, and with its battery what it still holds") {

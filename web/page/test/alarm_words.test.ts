@@ -10,7 +10,7 @@ import { between } from "../src/figures.ts";
 import { alarmCry, alarmFigure, alarmWord, alarmPath, apartWord, asideEnds, asks, clockWord, concernsHead, doseWord, goesWord, insideWord, isUntold, darkMatterWord, matterWord, mayAside, ownWord, ppm, saidWord, standWord, untilWord, whensOf, whyWord } from "../src/parts/alarm_words.ts";
 import { gasLine, peopleWord } from "../src/parts/gas_words.ts";
 import { monthBeside } from "../src/places/alarms/month.ts";
-import { alarmState, folded, graveWord, graveWordInFull, inOrder, isLoud, lowLine, rings, wasWord, whatsOf, whatWord } from "../src/parts/alarms.tsx";
+import { alarmState, folded, foldedWord, graveWord, graveWordInFull, inOrder, isLoud, lowLine, rings, takable, wasWord, whatsOf, whatWord } from "../src/parts/alarms.tsx";
 
 setZone("Europe/Vienna");
 
@@ -248,7 +248,7 @@ test("gas from act on has its strip first on each place, taken or not, however m
 test("what rings and is graver than all that is shown has its strip too, one for all that are alike", () => {
   const shown = (alarms: Alarm[], ...more: [(() => boolean)?, Alarm[]?]) => folded(alarms, ...more).shown.map((a) => a.id);
   const quietGas = alarm({ id: "g", kind: "carbon dioxide", severity: "watch" }), frost = alarm({ id: "f", kind: "too cold", severity: "urgent" });
-  assert.deepEqual(shown([quietGas, alarm({ id: "a" }), frost, { ...frost, id: "e" }]), ["g", "f"], "a hint of gas leads, and frost is beside it");
+  assert.deepEqual(shown([quietGas, alarm({ id: "a" }), frost, { ...frost, id: "e" }]), ["f"], "a quiet word of gas leads nothing that wants a hand");
   assert.deepEqual(shown([{ ...quietGas, severity: "act", taken: now }, alarm({ id: "a" }), alarm({ id: "b" })]), ["g", "a"], "what is taken stands for none that rings");
   const nowhere = () => false;
   assert.deepEqual(shown([alarm({ id: "a" })], nowhere, [alarm({ id: "own", severity: "watch" })]), ["a"]);
@@ -261,6 +261,31 @@ test("what lasts and nobody has taken comes first by its severity, then what is 
   const order = inOrder([alarm({ id: "over", severity: "urgent", over: now }), alarm({ id: "taken", severity: "act", taken: now }), alarm({ id: "watch", severity: "watch" }),
     alarm({ id: "aside", severity: "act", aside_until: now + kHour }), alarm({ id: "act" })]).map((a) => a.id);
   assert.deepEqual(order, ["act", "watch", "aside", "taken", "over"]);
+});
+
+test("gas leads from act up; as a watch it stands with the watches, before them", () => {
+  const gas = (severity: Alarm["severity"]) => alarm({ id: "gas", kind: "carbon dioxide", severity });
+  const others = [alarm({ id: "watch", severity: "watch" }), alarm({ id: "act" }), alarm({ id: "urgent", severity: "urgent" })];
+  assert.deepEqual(inOrder([...others, gas("watch")]).map((a) => a.id), ["urgent", "act", "gas", "watch"]);
+  assert.deepEqual(inOrder([...others, gas("act")]).map((a) => a.id), ["gas", "urgent", "act", "watch"]);
+});
+
+test("what rang at once stands as its places are counted", () => {
+  const at = (cave_name: string, raised = now) => alarm({ id: cave_name, cave_name, raised });
+  assert.deepEqual(inOrder([at("F1"), at("F10"), at("F2", now + 30_000), at("F0", now + kHour)]).map((a) => a.id), ["F1", "F2", "F10", "F0"]);
+});
+
+test("one tap takes all that want a hand, and no gas", () => {
+  const all = [alarm({ id: "a" }), alarm({ id: "u", severity: "urgent" }), alarm({ id: "w", severity: "watch" }), alarm({ id: "t", taken: now }), alarm({ id: "o", over: now }),
+    alarm({ id: "g", kind: "ammonia" }), alarm({ id: "d", kind: "probe silent", darkens_gas: true }), alarm({ id: "s", aside_until: now + kHour }), alarm({ id: "i", inside: true })];
+  assert.deepEqual(takable(all).map((a) => a.id), ["a", "u"]);
+});
+
+test("alarms in one line say how many of them nobody has taken, and how many are urgent", () => {
+  assert.equal(foldedWord([alarm({ taken: now }), alarm({}), alarm({ severity: "urgent" })]), "2 not taken yet, 1 urgent");
+  assert.equal(foldedWord([alarm({}), alarm({ severity: "watch" })]), "not taken yet");
+  assert.equal(foldedWord([alarm({ severity: "urgent" })]), "not taken yet, urgent");
+  assert.equal(foldedWord([alarm({ taken: now, severity: "urgent" })]), "");
 });
 
 test("a battery that runs low leads nothing while anything else lasts, be it taken", () => {

@@ -46,6 +46,13 @@ export const take = (alarm: string) => signed(() => {
   queue.add({ kind: "take", alarm });
   hushTaken(alarm);
 });
+/** Several with one tap and one sign: each is an act of its own, as if it had been tapped by itself. */
+export const takeAll = (alarms: string[]) => signed(() => {
+  for (const alarm of alarms) {
+    queue.add({ kind: "take", alarm });
+    hushTaken(alarm);
+  }
+});
 export const call = (alarm: string, what: string, remark = "") => signed(() => void queue.add({ kind: "called", alarm, what, ...(remark ? { remark } : {}) }));
 /** `until` by the house's clock. */
 export const aside = (alarm: string, until: Instant) => signed(() => void queue.add({ kind: "aside", alarm, until }));

@@ -152,14 +152,23 @@ export type Near = (alarm: Alarm) => boolean;
 
 const kGravest: Alarm["severity"][] = ["urgent", "act", "watch", "hint"];
 
-/** Gas first, taken or not; those that ring, the gravest before; then what lasts quietly, what is taken, what can wait; of what is over what
-    began last first, as it is labelled. */
+const byName = new Intl.Collator("en", { numeric: true });
+const kTogether = 5 * 60_000; // what rang within it rang at once: such stand as their names are counted
+
+/** Gas at act or above first, taken or not; those that ring, the gravest before, and gas that is less among them; then what
+    lasts quietly, what is taken, what can wait; of what is over what began last first, as it is labelled. */
 export function inOrder<Shown extends Alarm>(alarms: Shown[]): Shown[] {
-  const stand = (a: Alarm) => (a.over !== undefined ? 4 : isGas(a.kind) ? -1 : canWait(a) ? 3 : rings(a) ? 0 : a.taken !== undefined ? 2 : 1);
-  const rank = (a: Alarm) => stand(a) * 4 + (a.over === undefined ? kGravest.indexOf(a.severity) : 0);
+  const ofPeople = (a: Alarm) => isGas(a.kind) && (a.severity === "act" || a.severity === "urgent");
+  const stand = (a: Alarm) => (a.over !== undefined ? 4 : ofPeople(a) ? -1 : canWait(a) ? 3 : rings(a) || isGas(a.kind) ? 0 : a.taken !== undefined ? 2 : 1);
+  const rank = (a: Alarm) => stand(a) * 4 + (a.over === undefined ? kGravest.indexOf(a.severity) : 0) - (isGas(a.kind) ? 0.5 : 0);
   const newest = (a: Alarm, b: Alarm) => (a.over !== undefined && b.over !== undefined ? b.since - a.since : 0);
-  return [...alarms].sort((a, b) => rank(a) - rank(b) || newest(a, b));
+  const span = (a: Alarm) => (a.over === undefined ? Math.floor(a.raised / kTogether) : 0);
+  return [...alarms].sort((a, b) => rank(a) - rank(b) || newest(a, b) || span(a) - span(b) || byName.compare(a.cave_name, b.cave_name));
 }
+
+/** What one tap takes together: what wants a hand. Gas is taken by itself, for people are at stake and its steps are others. */
+export const takable = <Shown extends Alarm>(alarms: Shown[]): Shown[] =>
+  alarms.filter((a) => rings(a) && (a.severity === "act" || a.severity === "urgent") && !isForPeople(a));
 
 /** People breathe it, from act on, taken or not; or nobody knows it, and that rings. It is never one of many in a line. */
 export const isForPeople = (alarm: Alarm): boolean =>
@@ -183,13 +192,21 @@ export function folded<Shown extends Alarm>(alarms: Shown[], beside?: Near, abou
   return { shown, rest: open.filter((a) => !shown.includes(a)) };
 }
 
-function Fold({ rest, others }: { rest: Alarm[]; others: boolean }) {
+/** "13 not taken yet, 2 urgent": of those that stand in one line. */
+export function foldedWord(rest: Alarm[]): string {
   const untaken = rest.filter((a) => a.taken === undefined && a.over === undefined).length;
+  const urgent = rest.filter((a) => graveWord(a) !== "").length;
+  const words = untaken === 0 ? "" : untaken === rest.length ? t("alarm.fold.untaken all") : many("alarm.fold.untaken", untaken);
+  return [words, urgent > 0 && (urgent === rest.length && urgent === 1 ? t("alarm.urgent") : t("alarm.fold.urgent", { count: urgent }))].filter(Boolean).join(", ");
+}
+
+function Fold({ rest, others }: { rest: Alarm[]; others: boolean }) {
+  const said = foldedWord(rest);
   return (
     <a class="entry ring calm fold" href="/alarms">
       <span class="m" />
       <span class="b"><span class="what"><span class="verb">{many(others ? "alarm.fold others" : "alarm.fold", rest.length)}</span>
-        {untaken > 0 && <span class="low">{untaken === rest.length ? t("alarm.fold.untaken all") : many("alarm.fold.untaken", untaken)}</span>}</span></span>
+        {said && <span class="low">{said}</span>}</span></span>
     </a>
   );
 }

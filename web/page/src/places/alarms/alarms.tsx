@@ -3,12 +3,14 @@ import type { Alarm, AlarmsPage } from "../../api";
 import { dateOf, shortDate } from "../../days";
 import { Ring } from "../../draw/rings";
 import { between, spoken } from "../../figures";
+import { takeAll } from "../../house/acts";
 import { useAnswer } from "../../house/answers";
 import { useEntries, useTick } from "../../house/hooks";
 import { overAlarms, unknownTo } from "../../house/overlay";
 import { alarmPath, clockWord, farthest, isTold, lastedUntil, tellerWord, toldSince } from "../../parts/alarm_words";
-import { AlarmStrips, alarmTitle, wasWord } from "../../parts/alarms";
+import { AlarmStrips, alarmTitle, inOrder, isForPeople, takable, wasWord } from "../../parts/alarms";
 import { Book, Notices } from "../../parts/book";
+import { Deed } from "../../parts/deed";
 import { Entry, EntryLink, GroupHead, TitleHead } from "../../parts/leaf";
 import { placeLook } from "../../parts/place";
 import { joined, wheelsOf } from "../../parts/names";
@@ -42,6 +44,12 @@ function Past({ alarm }: { alarm: Alarm }) {
   );
 }
 
+/** One event of the house may ring in each of its places: one tap takes them all. */
+function TakeAll({ alarms, left }: { alarms: Alarm[]; left: Alarm[] }) {
+  const low = left.some(isForPeople) ? t("alarms.take all but gas") : t("alarm.take.low");
+  return <Deed named verb={t("alarms.take all", { count: alarms.length })} low={low} tap={() => takeAll(alarms.map((a) => a.id))} />;
+}
+
 export function AlarmsPlace() {
   const answer = useAnswer<AlarmsPage>(kAlarmsPath);
   const entries = useEntries();
@@ -52,10 +60,13 @@ export function AlarmsPlace() {
   const standing = overAlarms(page.head.alarms, over).filter((a) => a.over === undefined || a.taken === undefined);
   const lasting = standing.filter((a) => a.over === undefined).length;
   const unseen = standing.length - lasting;
+  const asked = takable(inOrder(standing));
+  const together = asked.length > 1;
   const month = monthBeside(page.month, standing, page.head.now);
   const past = overAlarms(page.past, over).filter((a) => !standing.some((s) => s.id === a.id));
   return (
-    <Book place="caves" title={t("alarms.title")} quiet>
+    <Book place="caves" title={t("alarms.title")} class={together ? "withdeed" : ""} quiet
+          foot={together && <TakeAll alarms={asked} left={standing.filter((a) => a.taken === undefined && !asked.includes(a))} />}>
       <section class="leaf">
         <TitleHead title={t("alarms.title")} note={[lasting === 0 ? t("alarms.none") : many("alarms.standing", lasting), unseen > 0 && many("alarms.unseen", unseen)].filter(Boolean).join(" ")} />
         <AlarmStrips alarms={standing} all />
