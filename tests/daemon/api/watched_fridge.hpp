@@ -5,19 +5,11 @@
 #include <string>
 
 #include "tests/catch.hpp"
+#include "tests/daemon/api/answers.hpp"
 #include "tests/daemon/house/household.hpp"
 #include "tests/daemon/store/support.hpp"
 
 namespace rindwatch::testing {
-
-inline std::string Text(const json::object& object, const char* name) {
-  return std::string(object.at(name).as_string());
-}
-inline json::object Part(const json::object& object, const char* name) { return object.at(name).as_object(); }
-inline json::array List(const json::object& object, const char* name) { return object.at(name).as_array(); }
-inline std::int64_t Whole(const json::object& object, const char* name) {
-  return object.at(name).to_number<std::int64_t>();
-}
 
 // A fridge with a probe and six small wheels in it.
 struct WatchedFridge {
