@@ -98,7 +98,7 @@ json::object ArrivingJson(const ApiContext& context) {
     }
   }
   return {{"head", HeadJson(context)},
-          {"connected", context.broker && context.broker->IsConnected()},
+          {"connected", context.broker != nullptr && context.broker->IsConnected()},
           {"broker", fmt::format("{}:{}", context.config.broker_host, context.config.broker_port)},
           {"topics", std::move(topics)}};
 }

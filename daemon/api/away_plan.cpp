@@ -14,7 +14,7 @@ namespace {
 bool Asked(const AwayPlan& plan, const Life& life) {
   if (life.First().History().plans.empty()) return false;
   const auto& caves = plan.question.caves;
-  return caves.empty() || (life.cave && std::ranges::count(caves, life.cave->id) > 0);
+  return caves.empty() || (life.cave != nullptr && std::ranges::count(caves, life.cave->id) > 0);
 }
 
 }  // namespace

@@ -11,7 +11,7 @@ namespace {
 
 bool IsCalledOtherwise(const Book& book, const rules::Alarm& alarm) {
   const std::string* called = book.CalledAs(alarm.id);
-  return called && *called != "power";
+  return called != nullptr && *called != "power";
 }
 
 // Which are perhaps without power.
@@ -37,7 +37,7 @@ Bars::Bars(const ApiContext& context)
 
 bool Bars::IsKeptShut(rules::CaveId id) const {
   const CaveRow* cave = book_.Cave(id);
-  return cave && cave->kind != CaveKind::kCounter && IsInAny(book_, id, dark_);
+  return cave != nullptr && cave->kind != CaveKind::kCounter && IsInAny(book_, id, dark_);
 }
 
 std::optional<Bar> Bars::Of(rules::CaveId cave) const {

@@ -76,6 +76,7 @@ std::vector<std::string> CaveSentences(const Words& words, const std::vector<Cav
       continue;
     }
     std::vector<std::string> names;
+    names.reserve(alike.caves.size());
     for (const CaveNews* cave : alike.caves) names.push_back(NameAmong(words, *cave));
     const std::string key = std::string(KeyOf(alike.first->state)) + (names.size() > 1 ? " many" : "");
     sentences.push_back(words.Say(

@@ -34,7 +34,7 @@ rules::Settings SettingsOf(const ApiContext& context, const rules::Alarm& alarm)
 // Of several thermometers what one of them says is no news of the air.
 bool HasSeveralThermometers(const Book& book, rules::CaveId cave) {
   return std::ranges::count_if(book.Probes(), [&](const ProbeRow* probe) {
-           return book.HangsIn(*probe) == cave && !book.OutOfService(*probe) &&
+           return book.HangsIn(*probe) == cave && book.OutOfService(*probe) == nullptr &&
                   std::ranges::any_of(probe->channels, [](const ProbeChannel& channel) {
                     return channel.kind == rules::ChannelKind::kTemperature;
                   });

@@ -52,7 +52,7 @@ bool CostsNoDay(const Book& book, const rules::Alarm& alarm) {
   if (alarm.Unjudged() || !DaysLost(book, alarm).empty()) return false;
   return std::ranges::any_of(TouchedBy(alarm), [&book](rules::WheelId id) {
     const WheelRow* wheel = book.Wheel(id);
-    return wheel && book.RuleOf(*wheel);
+    return wheel != nullptr && book.RuleOf(*wheel) != nullptr;
   });
 }
 

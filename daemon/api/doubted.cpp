@@ -61,7 +61,7 @@ std::vector<Doubt> DoubtsOf(const Book& book, const std::vector<Doubt>& doubts, 
   std::vector<Doubt> of_it;
   std::ranges::copy_if(doubts, std::back_inserter(of_it), [&](const Doubt& doubt) {
     const ProbeRow* probe = book.Probe(doubt.probe);
-    return probe && std::ranges::any_of(probe->known_channels, [&](const ProbeChannel& one) {
+    return probe != nullptr && std::ranges::any_of(probe->known_channels, [&](const ProbeChannel& one) {
              const bool judged = doubt.kind != AlarmKind::kProbeWet || one.kind == rules::ChannelKind::kHumidity;
              return one.id == channel && judged;
            });

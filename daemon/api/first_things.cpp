@@ -50,7 +50,7 @@ std::vector<std::string> FirstThings(const ApiContext& context, const rules::Ala
       rules::KnownOf(AsForeseen(context, alarm), called ? std::string_view{*called} : std::string_view{},
                      context.watch.Engine().Alarms(), course, context.now(),
                      {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm.cave),
-                      .ready = cave && cave->watching_now.ready_cheese,
+                      .ready = cave != nullptr && cave->watching_now.ready_cheese,
                       .unheard = context.broker && context.broker->WhyAway(),
                       .apart = !context.watch.View(alarm.cave).does_not_suit.empty()});
   std::vector<std::string> steps = FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : "");

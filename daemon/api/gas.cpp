@@ -25,14 +25,14 @@ bool DarkensGas(const Book& book, const rules::Alarm& alarm) {
     // A power cut is told of the outermost cave for all that stands in it.
     const auto there = book.HangsIn(*probe);
     const bool its = alarm.probe ? probe->id == *alarm.probe : there && IsWithin(book, *there, alarm.cave);
-    return its && !book.OutOfService(*probe) &&
+    return its && book.OutOfService(*probe) == nullptr &&
            std::ranges::any_of(probe->channels, [](const ProbeChannel& channel) { return rules::IsGas(channel.kind); });
   });
 }
 
 bool MeasuresGas(const Book& book, rules::CaveId cave, rules::ChannelKind kind) {
   return std::ranges::any_of(book.Probes(), [&](const ProbeRow* probe) {
-    return book.HangsIn(*probe) == cave && !book.OutOfService(*probe) &&
+    return book.HangsIn(*probe) == cave && book.OutOfService(*probe) == nullptr &&
            std::ranges::any_of(probe->channels, [kind](const ProbeChannel& channel) { return channel.kind == kind; });
   });
 }
@@ -45,7 +45,7 @@ std::optional<rules::ChannelSaid> SaidOfGas(const Watch& watch, rules::CaveId ca
   };
   std::optional<rules::ChannelSaid> worst;
   for (const ProbeRow* probe : book.Probes()) {
-    if (book.HangsIn(*probe) != cave || book.OutOfService(*probe)) continue;
+    if (book.HangsIn(*probe) != cave || book.OutOfService(*probe) != nullptr) continue;
     for (const ProbeChannel& channel : probe->channels) {
       if (channel.kind != kind) continue;
       const auto said = rules::LastSaid(watch.Engine(), channel.id, watch.Now());

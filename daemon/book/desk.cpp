@@ -63,7 +63,7 @@ JournalLine Envelope(const json::object& body, std::optional<Instant> sent_at, I
 }  // namespace
 
 std::string ActIdOf(std::string_view body) {
-  const std::string id = fields::Text(ParseBody(body), "id");
+  std::string id = fields::Text(ParseBody(body), "id");
   if (!IsActId(id)) {
     throw ActFault{"The id of an act is 32 hexadecimal digits, lower case.", "id", "32 hexadecimal digits", id, ""};
   }

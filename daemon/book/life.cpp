@@ -10,7 +10,7 @@ using rules::WheelHistory;
 bool SaysNothingNew(const WheelHistory& history, const LifeEntry& entry) {
   if (const auto* gone = std::get_if<Gone>(&entry)) return gone->at == history.gone;
   const auto* undo = std::get_if<rules::UndoAct>(&entry);
-  return undo && std::ranges::find(history.undos, undo->id, &rules::UndoAct::id) != history.undos.end();
+  return undo != nullptr && std::ranges::find(history.undos, undo->id, &rules::UndoAct::id) != history.undos.end();
 }
 
 struct Writer {

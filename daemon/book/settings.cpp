@@ -20,7 +20,7 @@ std::vector<std::string> Book::Keepers() const {
 
 bool Book::IsByRoom() const {
   const auto* order = NewestOf(*this, settings_.orders, std::nullopt);
-  return order && order->value.by_room;
+  return order != nullptr && order->value.by_room;
 }
 
 std::vector<const Since<Absence>*> Book::Absences() const {

@@ -21,6 +21,7 @@ void Arrivals::Note(std::string_view topic, std::string_view sample, rules::Inst
 std::vector<Arrival> Arrivals::List() const {
   const std::lock_guard lock(mutex_);
   std::vector<Arrival> list;
+  list.reserve(topics_.size());
   for (const auto& [topic, arrival] : topics_) list.push_back(arrival);
   return list;
 }

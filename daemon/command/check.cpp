@@ -64,6 +64,7 @@ bool CheckPlanFile(const std::string& path, bool as_json) {
   text << file.rdbuf();
   const rules::PlanReading read = rules::ReadPlan(text.str(), path);
   std::vector<std::string> faults;
+  faults.reserve(read.faults.size());
   for (const rules::PlanFault& fault : read.faults) faults.push_back(rules::ToText(fault, path));
   if (as_json) {
     fmt::print("{}\n", json::serialize(json::object{{"plan", path}, {"faults", Strings(faults)}}));

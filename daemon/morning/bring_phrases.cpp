@@ -50,6 +50,7 @@ std::string WashWords(const Words& words, const std::vector<Wash>& washes) {
     if (count == 2) text = words.Say("bring.twice") + " " + text;
     if (count > 2) text = words.Say("bring.times", {{"count", std::to_string(count)}}) + " " + text;
     std::vector<std::string> places;
+    places.reserve(count);
     for (const Wash* wash : alike) places.push_back(PlacesWords(words, wash->places));
     if (mixings.size() > 1) text = words.Say("bring.for", {{"mixing", text}, {"places", Join(places, ", ")}});
     parts.push_back(text);

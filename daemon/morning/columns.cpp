@@ -22,7 +22,7 @@ std::string_view Head(std::string_view text, std::size_t width) {
 // Whether a unit stands behind the blank, and a figure before it: neither means much without the other.
 bool BindsUnit(std::string_view text, std::size_t blank) {
   constexpr std::array<std::string_view, 11> kUnits{"°C", "%", "ppm", "kg", "g", "mL", "L", "h", "min", "day", "days"};
-  if (blank == 0 || blank == text.npos) return false;
+  if (blank == 0 || blank == std::string_view::npos) return false;
   const char before = text[blank - 1];
   if (before != '+' && (before < '0' || before > '9')) return false;
   const std::string_view behind = text.substr(blank + 1);
@@ -30,7 +30,8 @@ bool BindsUnit(std::string_view text, std::size_t blank) {
     if (!behind.starts_with(unit)) return false;
     if (behind.size() == unit.size()) return true;
     const char next = behind[unit.size()];
-    return next != '-' && !std::isalnum(static_cast<unsigned char>(next)) && static_cast<unsigned char>(next) < 0x80;
+    return next != '-' && std::isalnum(static_cast<unsigned char>(next)) == 0 &&
+           static_cast<unsigned char>(next) < 0x80;
   });
 }
 

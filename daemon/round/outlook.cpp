@@ -60,6 +60,7 @@ void LivesAhead::Prune() {
 std::vector<rules::ComingDay> ComingDaysOf(const WheelGroups& groups, const rules::RoundHabits& habits, Date today,
                                            Instant now, int day_count, LivesAhead& ahead) {
   std::vector<rules::GroupAhead> lives;
+  lives.reserve(groups.size());
   for (const WheelGroup* group : groups) lives.push_back({&group->group, &ahead.Of(*group, now, day_count)});
   auto coming = rules::ComingDays(lives, habits, today);
   std::erase_if(coming, [&](const rules::ComingDay& day) { return day.day >= today + std::chrono::days{day_count}; });
@@ -69,6 +70,7 @@ std::vector<rules::ComingDay> ComingDaysOf(const WheelGroups& groups, const rule
 Outlook OutlookOf(const Book& book, const WheelGroups& groups, const rules::Round& work,
                   const rules::RoundHabits& habits, Instant now, LivesAhead& ahead) {
   std::vector<const rules::RoundGroup*> lying;
+  lying.reserve(groups.size());
   for (const WheelGroup* group : groups) lying.push_back(&group->group);
   Outlook outlook;
   outlook.open = rules::OpenLines(lying);

@@ -15,12 +15,13 @@ namespace {
 
 rules::Round Work(Date day, const rules::RoundHabits& habits, const WheelsLying& lying) {
   std::vector<rules::RoundGroup> groups;
+  groups.reserve(lying.groups.size());
   for (const WheelGroup& group : lying.groups) groups.push_back(group.group);
   return rules::MakeRound(day, habits, std::move(groups));
 }
 
 bool IsOf(const rules::Stage* stage, const rules::Care* care) {
-  return stage && std::ranges::any_of(stage->cares, [&](const rules::Care& one) { return &one == care; });
+  return stage != nullptr && std::ranges::any_of(stage->cares, [&](const rules::Care& one) { return &one == care; });
 }
 
 // The lines of a day as they will read if everything is done until then.

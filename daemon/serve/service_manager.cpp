@@ -14,7 +14,7 @@ namespace rindwatch {
 namespace {
 
 std::string Variable(const char* name) {
-  const char* value = std::getenv(name);
+  const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe): nothing here writes the environment
   return value ? value : "";
 }
 

@@ -48,7 +48,7 @@ Mischance::Mischance(std::uint64_t seed, seconds now, const std::vector<sensors:
   for (const sensors::simulated::ProbeSpec& probe : probes) probes_.insert(probe.name);
 }
 
-bool Mischance::Hangs(const char* probe) const { return !probe || probes_.contains(probe); }
+bool Mischance::Hangs(const char* probe) const { return probe == nullptr || probes_.contains(probe); }
 
 void Mischance::Draw(seconds at) {
   double all = 0;

@@ -82,6 +82,7 @@ std::int64_t NoticeTable::WriteOne(const NoticeRow& row) {
 
 std::vector<std::int64_t> NoticeTable::Write(const std::vector<NoticeRow>& rows) {
   std::vector<std::int64_t> numbers;
+  numbers.reserve(rows.size());
   for (const NoticeRow& row : rows) numbers.push_back(WriteOne(row));
   return numbers;
 }
