@@ -58,13 +58,14 @@ struct LyingBefore {
 std::optional<rules::Figure> PastOf(const Book& book, const rules::Alarm& alarm, const WheelRow& wheel,
                                     const LyingBefore& before, rules::Instant now) {
   const bool warms = alarm.kind == rules::AlarmKind::kTooWarm || alarm.kind == rules::AlarmKind::kPowerGone;
-  if (alarm.over || !alarm.band || !warms) return std::nullopt;
+  if (alarm.over || !warms) return std::nullopt;
   const std::optional<rules::Figure> own = BandAt(book, wheel, now);
-  if (!own || own->high >= alarm.band->high) return std::nullopt;
+  if (!own || (alarm.band && own->high >= alarm.band->high)) return std::nullopt;
   const bool unsuited = std::ranges::count(before.unsuited, wheel.id) > 0;
   const auto usual = before.air.find(book.PlaceOf(wheel).cave.value_or(0));
   const bool lay_past = usual != before.air.end() && usual->second > own->high;
-  return own->high < alarm.band->low || unsuited || lay_past ? own : std::nullopt;
+  const bool apart = alarm.band && own->high < alarm.band->low;
+  return apart || (alarm.band && unsuited) || lay_past ? own : std::nullopt;
 }
 
 // What its air was in the days before: its own probes', else those around it.

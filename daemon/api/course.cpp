@@ -6,6 +6,7 @@
 #include "daemon/api/warnings.hpp"
 #include "daemon/api/within.hpp"
 #include "daemon/words/alarm_word.hpp"
+#include "rules/alarms/ahead.hpp"
 
 namespace rindwatch {
 namespace {
@@ -76,7 +77,10 @@ int TrendNow(const ApiContext& context, const rules::Alarm& alarm) {
 
 std::optional<rules::Knowing> CourseNow(const ApiContext& context, const rules::Alarm& alarm) {
   const std::optional<double> now = MeanNow(context, alarm);
-  return now ? rules::CourseOf(alarm, *now, TrendNow(context, alarm), SettingsOf(context, alarm)) : std::nullopt;
+  if (!now) return std::nullopt;
+  const auto course = rules::CourseOf(alarm, *now, TrendNow(context, alarm), SettingsOf(context, alarm));
+  const bool turns = course == rules::Knowing::kTurning;
+  return turns && !rules::ComesBack(context.watch.Engine(), alarm, context.now()) ? std::nullopt : course;
 }
 
 bool IsBackInBand(const ApiContext& context, const rules::Alarm& alarm) {

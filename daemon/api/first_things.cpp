@@ -1,5 +1,6 @@
 #include "daemon/api/first_things.hpp"
 
+#include <algorithm>
 #include <optional>
 #include <string_view>
 
@@ -8,6 +9,8 @@
 #include "daemon/api/course.hpp"
 #include "daemon/api/gas.hpp"
 #include "daemon/api/warnings.hpp"
+#include "daemon/api/wheel_air.hpp"
+#include "daemon/api/within.hpp"
 #include "daemon/words/alarm_word.hpp"
 #include "rules/alarms/first.hpp"
 
@@ -18,6 +21,8 @@ namespace {
 // Somebody has shut the door: the probe says so, though the mean that is judged holds what was.
 bool TurnsThisMinute(const ApiContext& context, const rules::Alarm& alarm) {
   if (alarm.over || !rules::IsOfWarmth(alarm.kind) || alarm.why == rules::Why::kPlanStep) return false;
+  // A defrost of a plant that runs on warms its probe for minutes, and the wheels freeze on.
+  if (alarm.kind == rules::AlarmKind::kTooCold && alarm.severity >= rules::Severity::kUrgent) return false;
   const auto mean = ValueNow(context, alarm);
   const auto latest = LatestFarFrom(context, alarm.cave, mean);
   return latest && (alarm.kind == rules::AlarmKind::kTooWarm ? *latest < *mean : *latest > *mean);
@@ -36,6 +41,20 @@ std::optional<rules::Knowing> CourseOrNone(const ApiContext& context, const rule
   return warm && !alarm.inside_since ? rules::Knowing::kPress : rules::Knowing::kPower;
 }
 
+// What stays wants it otherwise than a step asks: to turn the place would take it out of its own band.
+bool OthersWantItOtherwise(const ApiContext& context, const rules::Alarm& alarm) {
+  if (alarm.why != rules::Why::kPlanStep || !alarm.band || !rules::IsOfWarmth(alarm.kind)) return false;
+  const Book& book = context.book();
+  const bool warm = alarm.kind == rules::AlarmKind::kTooWarm;
+  return std::ranges::any_of(book.Wheels(), [&](const WheelRow* wheel) {
+    const auto cave = book.PlaceOf(*wheel).cave;
+    const bool stays = cave && (*cave == alarm.cave || IsWithin(book, *cave, alarm.cave)) &&
+                       std::ranges::count(alarm.wheels, wheel->id) == 0;
+    const auto own = stays ? BandAt(book, *wheel, context.now()) : std::nullopt;
+    return own && (warm ? own->low > alarm.band->high : own->high < alarm.band->low);
+  });
+}
+
 }  // namespace
 
 std::vector<std::string> FirstThings(const ApiContext& context, const rules::Alarm& alarm) {
@@ -46,13 +65,13 @@ std::vector<std::string> FirstThings(const ApiContext& context, const rules::Ala
   const std::string* called = context.book().CalledAs(alarm.id);
   const CaveRow* cave = context.book().Cave(alarm.cave);
   const auto course = CourseOrNone(context, alarm);
-  const rules::Knowing knowing =
-      rules::KnownOf(AsForeseen(context, alarm), called ? std::string_view{*called} : std::string_view{},
-                     context.watch.Engine().Alarms(), course, context.now(),
-                     {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm.cave),
-                      .ready = cave != nullptr && cave->watching_now.ready_cheese,
-                      .unheard = context.broker && context.broker->WhyAway(),
-                      .apart = !context.watch.View(alarm.cave).does_not_suit.empty()});
+  const rules::Knowing knowing = rules::KnownOf(
+      AsForeseen(context, alarm), called ? std::string_view{*called} : std::string_view{},
+      context.watch.Engine().Alarms(), course, context.now(),
+      {.gas = DarkensGas(context.book(), alarm) || StandsInGas(context, alarm.cave),
+       .ready = cave != nullptr && cave->watching_now.ready_cheese,
+       .unheard = context.broker && context.broker->WhyAway(),
+       .apart = !context.watch.View(alarm.cave).does_not_suit.empty() || OthersWantItOtherwise(context, alarm)});
   std::vector<std::string> steps = FirstSteps(context.words, alarm.kind, knowing, cave ? ToText(cave->kind) : "");
   if (!DarkensGas(context.book(), alarm) && !steps.empty() && IsHeardBeside(context, alarm))
     steps.back() = context.words.Say("first.probe silent beside");

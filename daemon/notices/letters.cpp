@@ -264,6 +264,10 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   const auto beyond = floor<minutes>(alarm.beyond);
   if (rules::IsOfBand(alarm.kind) && beyond.count() > 0 && lasted - beyond >= minutes{30})
     long_words = words.Say("notice.lasted beyond", {{"long", long_words}, {"beyond", LastsWords(words, beyond)}});
+  // What nobody knew is told as inside by no sum.
+  const auto unknown = rules::IsOfBand(alarm.kind) ? floor<minutes>(alarm.Unknown()) : minutes{0};
+  if (unknown >= minutes{15})
+    long_words = words.Say("notice.lasted unknown", {{"long", long_words}, {"unknown", LastsWords(words, unknown)}});
   std::vector<std::pair<std::string, std::string>> rows{{words.Say("notice.lasted"), long_words}};
   if (HasFurthest(alarm) && alarm.why != rules::Why::kOneProbe) {
     rows.emplace_back(words.Say("notice.furthest"), AlarmFigure(words, alarm.kind, FurthestOf(context_.book(), alarm)));

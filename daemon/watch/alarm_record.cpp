@@ -107,6 +107,7 @@ json::object RecordOf(const rules::Decision& decision) {
                       {"extreme", alarm.extreme},
                       {"dose", alarm.dose},
                       {"beyond", alarm.beyond.count()},
+                      {"judged", alarm.judged.count()},
                       {"wheels", json::value_from(alarm.wheels)},
                       {"found_later", alarm.found_later},
                       {"why", ToText(alarm.why)}};
@@ -159,8 +160,11 @@ rules::Alarm AlarmFrom(const json::object& record) {
   alarm.value = fields::Number(record, "value");
   alarm.extreme = fields::Number(record, "extreme");
   alarm.dose = fields::Number(record, "dose");
-  // Earlier rules did not count it.
+  // Earlier rules did not count these.
   alarm.beyond = rules::Millis{static_cast<std::int64_t>(fields::MaybeNumber(record, "beyond").value_or(0))};
+  const rules::Millis stood = alarm.over.value_or(alarm.raised) - alarm.raised;
+  const auto judged = fields::MaybeNumber(record, "judged");
+  alarm.judged = judged ? rules::Millis{static_cast<std::int64_t>(*judged)} : stood;
   if (const json::object* band = fields::MaybeObject(record, "band"))
     alarm.band = rules::Figure{fields::Number(*band, "low"), fields::Number(*band, "high"), ""};
   alarm.wheels = fields::Wheels(record, "wheels");

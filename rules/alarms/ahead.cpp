@@ -4,6 +4,7 @@
 #include <iterator>
 
 #include "rules/alarms/body.hpp"
+#include "rules/alarms/first.hpp"
 #include "rules/alarms/freezing.hpp"
 #include "rules/alarms/hearing.hpp"
 #include "rules/alarms/plan_step.hpp"
@@ -133,14 +134,28 @@ std::optional<double> DaysBeforeOf(const EngineState& state, CaveId id, Instant 
   return OverProbes(state, id, at, [](const watch::Habit& habit) { return habit.day_mean.NormalMean(); });
 }
 
-std::optional<Millis> FreezesWithin(const EngineState& state, CaveId id, Instant at) {
-  constexpr Millis kHalfADay = std::chrono::hours{12};
+std::optional<FreezesIn> FreezesWithin(const EngineState& state, CaveId id, Instant at) {
+  constexpr double kFalls = 1.0 / 60;  // K a minute
   const EngineState::Body& body = state.body();
   const auto found = body.caves.find(id);
   if (found == body.caves.end() || found->second.ready_cheese) return std::nullopt;
   const watch::AirMean air = watch::MeanOf(body, found->second.temperature_channels, at);
+  const auto fall = watch::FallOf(air);
   const auto left = watch::FreezesAfter(air, watch::kFreezing);
-  return left && *left > Millis{0} && *left <= kHalfADay ? left : std::nullopt;
+  if (!fall || *fall < kFalls || !left || *left == Millis{0}) return std::nullopt;
+  const double quickest = std::max(*fall, (*air.mean - *air.recent) / (air.window_minutes / 3.0));
+  const auto soonest = static_cast<Millis::rep>(static_cast<double>(left->count()) * *fall / quickest);
+  return FreezesIn{Millis{soonest}, 2 * *left};
+}
+
+bool ComesBack(const EngineState& state, const Alarm& alarm, Instant at) {
+  constexpr Millis kSoon = std::chrono::hours{1};
+  const EngineState::Body& body = state.body();
+  const auto found = body.caves.find(alarm.cave);
+  if (found == body.caves.end() || !alarm.band || !IsOfWarmth(alarm.kind)) return true;
+  const bool warm = alarm.kind == AlarmKind::kTooWarm;
+  const watch::AirMean air = watch::MeanOf(body, found->second.temperature_channels, at);
+  return watch::IsBackWithin(air, warm ? alarm.band->high : alarm.band->low, warm ? 1 : -1, kSoon);
 }
 
 std::optional<Figure> WarmthJudgedBy(const EngineState& state, CaveId id) {

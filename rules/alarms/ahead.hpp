@@ -31,9 +31,17 @@ struct PlantCycle {
 // None where the air shows no two cycles: a calm plant, a slow probe, a gap.
 std::optional<PlantCycle> PlantCycleOf(const EngineState& state, CaveId cave, Instant at);
 
-// At its pace of now the air of a cave is at freezing by then: of air that falls fast and is below its band. None: it
-// falls slowly or not at all.
-std::optional<Millis> FreezesWithin(const EngineState& state, CaveId cave, Instant at);
+// In how long the air of a cave is at freezing: at the quickest of its paces of now at the soonest, and at twice what
+// the slowest comes to, for what cools it cools less the colder it is. None: it falls by less than a degree an hour, or
+// is there.
+struct FreezesIn {
+  Millis soonest, latest;
+};
+std::optional<FreezesIn> FreezesWithin(const EngineState& state, CaveId cave, Instant at);
+
+// Air that moves towards its band is on its way back only if it is there within the hour at its pace of now. True of
+// humidity, which goes up and down with each cycle.
+bool ComesBack(const EngineState& state, const Alarm& alarm, Instant at);
 
 // When the air of a cave leaves its band, as its last windows go on; none: it does not drift.
 std::optional<Instant> LeavesAt(const EngineState& state, CaveId cave, ChannelKind kind, Instant at);

@@ -272,6 +272,7 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   side.shown = past >= HalfOfShown(judged.channel) || (side.shown && past > 0);
   if (!Standing(body, judged.Kind(), judged.cave)) side.held.reset();
   if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
+    standing->judged += kMinute;
     FollowStanding(body, judged, ladder, side, *standing, out);
   } else if (side.edge.beyond == Millis{0} && !judged.evidence) {
     // Inside for long enough: this was not the beginning of anything.

@@ -1,6 +1,7 @@
 // The watch as a value: inputs and their instants in, decisions out. Live, restart and replay are this same call.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -230,6 +231,7 @@ struct Alarm {
   double extreme = 0;                         // furthest from the band so far
   double dose = 0;                            // degree-hours or point-hours beyond the band
   Millis beyond{0};                           // for how long it was beyond, of all the time that the alarm stands
+  Millis judged{0};                           // of air: for how long since it was raised its air was known
   std::optional<Figure> band;                 // the limits in force, of air that is judged by them
   std::vector<WheelId> wheels;                // touched
   bool found_later = false;                   // a deadline that passed while nobody watched
@@ -251,6 +253,8 @@ struct Alarm {
     return over && (ending == Ending::kStruck || ending == Ending::kTakenDown || ending == Ending::kAskedOtherwise ||
                     ending == Ending::kNotKnown);
   }
+  // Of air, of one that is over: for how long since it was raised nobody knew its air.
+  Millis Unknown() const { return std::max(*over - raised - judged, Millis{0}); }
   // Of one that is over: until when it lasted, without the off-delay.
   Instant LastedUntil() const { return back_since.value_or(*over); }
   // A bell may ring for it.

@@ -130,12 +130,15 @@ bool LeavesTheBand(const Settings& settings, const Excursion& excursion, double 
 }
 
 // At this pace no wheel comes to the end of its band within what can be foreseen; where nothing can be foreseen, as the
-// air goes up and down, wheels come no further than its mean.
+// air goes up and down, wheels come no further than its mean. What perhaps never comes to it, in air that has hardly
+// left the band, is no more certain: a thermostat that drifts wakes nobody for a tenth of a degree.
 bool IsFarFromAll(const Body& body, const Cave& cave, const Excursion& excursion, const AirMean& air,
                   const Figure& band, Instant at) {
   const std::vector<Matter> matters = MattersOf(body, cave, excursion.Now().since, at);
   if (matters.empty()) return *air.mean <= band.high;
-  return std::ranges::all_of(matters, &Matter::IsFar);
+  const bool hardly = *air.mean <= band.high + 2 * HalfOfShown(ChannelKind::kTemperature);
+  return std::ranges::all_of(matters,
+                             [&](const Matter& matter) { return matter.IsFar() || (hardly && !matter.latest); });
 }
 
 // Air whose last word lies so far back inside its last ten minutes is on its way back. Model: a probe's noise is a

@@ -23,4 +23,14 @@ std::optional<Millis> FreezesAfter(const AirMean& air, double freezing) {
   return Millis{std::chrono::minutes{std::lround(left)}};
 }
 
+bool IsBackWithin(const AirMean& air, double edge, int sign, Millis span) {
+  if (!air.mean || !air.recent || air.window_minutes <= 0) return false;
+  const double pace = sign * (*air.mean - *air.recent) / (air.window_minutes / 3.0);
+  if (pace <= 0) return false;
+  const bool comes_up = air.before && air.long_before && *air.before > *air.long_before;
+  if (sign < 0 && !comes_up) return false;
+  const double left = sign * (air.last.value_or(*air.recent) - edge) / pace;
+  return left <= static_cast<double>(span / std::chrono::minutes{1});
+}
+
 }  // namespace rindwatch::rules::watch

@@ -271,6 +271,7 @@ void Describe(Archive& archive, Alarm& alarm) {
   Field(archive, alarm.extreme);
   Field(archive, alarm.dose);
   Field(archive, alarm.beyond);
+  Field(archive, alarm.judged);
   Field(archive, alarm.band);
   Field(archive, alarm.wheels);
   Field(archive, alarm.found_later);

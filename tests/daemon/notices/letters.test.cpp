@@ -494,7 +494,7 @@ TEST_CASE("of cold air that falls fast it is said in how long it is at freezing,
   CHECK_FALSE(told.Json().contains("freezes"));
   // Six degrees an hour.
   for (int minute = 0; minute < 65; ++minute) told.LiveAt(10.5 - 0.1 * minute, 1min);
-  CHECK(told.Says("At this pace 0 °C in about 40 min."));
+  CHECK(told.Says("At this pace 0 °C in 30 min to 1 h 30 min."));
   CHECK(told.Json().contains("freezes"));
   told.alarm.over = told.house->Now();
   CHECK_FALSE(told.Json().contains("freezes"));
