@@ -435,6 +435,10 @@ AirState StateOf(ChannelKind kind, const AirMean& air, const Figure& band, const
   // A lid that was lifted lowers the mean for as long as that holds it, while the air is on its way back.
   const bool turned = air.recent && (*air.recent - mean) * newer <= 0;
   if (kind == ChannelKind::kHumidity && turned) return {};
+  // Behind a door that was shut, or a defrost that is over, a mean rises for a while yet.
+  constexpr double kFar = 1;  // K; a plant's own cycle swings by less
+  const bool fell = air.last && (newer > 0 ? mean - *air.last : *air.last - mean) >= kFar;
+  if (kind == ChannelKind::kTemperature && fell) return {};
   // What comes back from one side leads to the middle, and not across it.
   if ((mean - (band.low + band.high) / 2) * newer <= 0) return {};
   if (newer > 0 ? *air.long_before < band.low : *air.long_before > band.high) return {};

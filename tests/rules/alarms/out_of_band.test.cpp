@@ -1,8 +1,10 @@
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
 #include "rules/alarms/ahead.hpp"
 #include "rules/alarms/first.hpp"
+#include "rules/alarms/freezing.hpp"
 #include "tests/catch.hpp"
 #include "tests/rules/alarms/scene.hpp"
 
@@ -324,6 +326,57 @@ TEST_CASE("what comes back from beyond one edge is not told to drift across the 
     scene.Run(minutes{5});
     CHECK_FALSE((scene.View().state == CaveState::kDrifting && scene.View().temperature.side > 0));
   }
+}
+
+TEST_CASE("a mean that rises behind a door that is shut again drifts nowhere") {
+  Scene scene = Settled();
+  const Millis opened = scene.Since();
+  scene.Temperature([opened](Millis since) { return 12.5 + Bump(since, opened, minutes{20}, 2.5); });
+  bool fell = false;
+  for (int minute = 0; minute < 90; ++minute) {
+    scene.Run(minutes{1});
+    const ChannelView air = scene.View().temperature;
+    if (!air.mean || !air.latest || *air.mean - *air.latest < 1) continue;
+    fell = true;
+    CHECK(scene.View().state == CaveState::kInBand);
+  }
+  CHECK(fell);
+}
+
+TEST_CASE("air on its way back is so only if it is there within the hour, and a cold one only after two windows") {
+  using watch::AirMean, watch::IsBackWithin;
+  AirMean air;
+  air.window_minutes = 30;
+  air.mean = 16.7;
+  air.recent = 16.6;
+  air.last = 16.6;
+  CHECK_FALSE(IsBackWithin(air, 14.5, 1, hours{1}));  // a tenth of a degree in ten minutes
+  air.recent = 16.1;
+  CHECK(IsBackWithin(air, 14.5, 1, hours{1}));
+  air.mean = 16.0;
+  CHECK_FALSE(IsBackWithin(air, 14.5, 1, hours{1}));
+  AirMean cold;
+  cold.window_minutes = 30;
+  cold.mean = -0.8;
+  cold.recent = 0.9;
+  cold.last = 1.3;
+  cold.before = -0.6;
+  cold.long_before = 0.2;
+  CHECK_FALSE(IsBackWithin(cold, 6.5, -1, hours{1}));  // a defrost
+  cold.long_before = -2.0;
+  CHECK(IsBackWithin(cold, 6.5, -1, hours{1}));
+}
+
+TEST_CASE("of an alarm whose air was unknown for a while it is kept for how long") {
+  Scene scene = Settled();
+  scene.Temperature(19.0).Run(hours{5}).Silent().Wait(hours{2});
+  scene.Temperature(12.5).Humidity(85).Run(hours{4});
+  const auto over = std::ranges::find_if(scene.decisions, [](const Decision& decision) {
+    return decision.alarm.kind == AlarmKind::kTooWarm && decision.change == Decision::Change::kOver;
+  });
+  REQUIRE(over != scene.decisions.end());
+  CHECK(over->alarm.Unknown() >= hours{2});
+  CHECK(over->alarm.Unknown() <= hours{3});
 }
 
 TEST_CASE("a delay counts only the time beyond: a short return pauses it, ten minutes inside begin it anew") {
