@@ -187,6 +187,8 @@ json::object ExcursionJson(const ApiContext& context, const rules::Alarm& teller
   object["from"] = ToMillis(from);
   object["extreme"] = extreme;
   if (to != Instant::max()) object["to"] = ToMillis(to);
+  const bool of_air = rules::IsOfBand(teller.kind) && teller.why != rules::Why::kPlanStep;
+  if (of_air && to != Instant::max() && teller.beyond > rules::Millis{0}) object["beyond"] = teller.beyond.count();
   if (const std::string* what = context.book().CalledAs(teller.id)) object["what"] = *what;
   return object;
 }

@@ -9,9 +9,11 @@
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/barred.hpp"
+#include "daemon/api/course.hpp"
 #include "daemon/api/days_lost.hpp"
 #include "daemon/api/edges.hpp"
 #include "daemon/api/ending.hpp"
+#include "daemon/api/first_things.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/silence.hpp"
@@ -254,6 +256,19 @@ Letter Letters::Taken(const Alarm& alarm) const {
   return letter;
 }
 
+// Whoever hears that the air is heard again has to know if that air is still on its way to harm.
+void Letters::SayWhatStandsThere(Letter& letter, const Alarm& over) const {
+  if (over.kind != rules::AlarmKind::kPowerGone && over.kind != rules::AlarmKind::kProbeSilent &&
+      over.kind != rules::AlarmKind::kProbeStuck)
+    return;
+  for (const Alarm& alarm : context_.watch.Engine().Alarms()) {
+    const bool stands = !alarm.over && alarm.cave == over.cave && rules::IsOfWarmth(alarm.kind);
+    if (!stands || alarm.severity < rules::Severity::kAct || IsBackInBand(context_, alarm)) continue;
+    letter.Text(context_.words.Say("notice.still there", {{"alarm", Head(alarm)}}));
+    letter.Steps(context_.words.Say("alarm.first"), FirstThings(context_, alarm));
+  }
+}
+
 // What it was: how long, how far, which wheels, what it cost.
 void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   const Words& words = context_.words;
@@ -291,6 +306,7 @@ void Letters::Recount(Letter& letter, const Alarm& alarm) const {
   letter.Rows("", std::move(rows));
   const std::string edges = EdgesAndMeaning(context_, alarm);
   letter.Text(edges.empty() ? UnknownAfter(words, alarm.kind) : edges);
+  SayWhatStandsThere(letter, alarm);
   if (const std::size_t open = OpenAgain(context_, alarm)) letter.Text(words.Count("notice.open again", open));
   if (alarm.Unjudged() && rules::IsOfBand(alarm.kind) && alarm.ending != rules::Ending::kAskedOtherwise)
     letter.Text(words.Say("notice.unjudged low"));

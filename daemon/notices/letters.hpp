@@ -43,6 +43,7 @@ class Letters {
                std::optional<rules::Instant> first = {}) const;
   Letter Taken(const rules::Alarm& alarm) const;
   Letter Over(const rules::Alarm& alarm) const;
+  void SayWhatStandsThere(Letter& letter, const rules::Alarm& over) const;
   void Recount(Letter& letter, const rules::Alarm& alarm) const;
   void Describe(Letter& letter, const rules::Alarm& alarm, Asking asks, std::optional<rules::Instant> first = {}) const;
   std::string Head(const rules::Alarm& alarm) const;

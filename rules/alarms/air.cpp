@@ -286,12 +286,14 @@ void JudgeSide(Body& body, Judged& judged, Side& side, Decisions& out) {
   }
 }
 
-void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side) {
+// `out`: as it was before the hole, which proves nothing and takes nothing away.
+void Forget(Body& body, CaveId id, ChannelKind kind, int sign, Side& side, bool out) {
   if (!Standing(body, KindOf(kind, sign), id)) {
     side = {};
     return;
   }
   // What stands goes on standing until the air was seen to be back for long enough.
+  if (out && side.edge.beyond > Millis{0}) return;
   side.edge = side.act = side.urgent = side.lone = {};
   side.way = {};
   side.held.reset();
@@ -359,8 +361,8 @@ void JudgeMinute(Body& body, CaveId id, Cave& cave, ChannelKind kind, Instant at
   AirWatch& watch = cave.Air(kind);
   NoteBand(watch, *stake.band, *air.mean, cave.Limit(kind) || cave.ready_cheese, at);
   if (at - watch.judged > kForgetAfter) {
-    Forget(body, id, kind, 1, watch.high);
-    Forget(body, id, kind, -1, watch.low);
+    Forget(body, id, kind, 1, watch.high, *air.mean > stake.band->high);
+    Forget(body, id, kind, -1, watch.low, *air.mean < stake.band->low);
     watch.high_step = watch.low_step = {};
   }
   watch.judged = at;

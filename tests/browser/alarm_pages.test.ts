@@ -62,6 +62,8 @@ test("on its own page an alarm is as urgent taken as it was, and wheels without 
   await page.locator("button.deed").tap();
   await page.getByText(/^taken/).first().waitFor();
   assert.match(await text(), /Urgent, since 04:20/);
+  // The house may be asked once more just as the page closes.
+  await page.unrouteAll({ behavior: "ignoreErrors" });
 });
 
 test("on top of each place gas says who may be inside and what to do before its figure, and the round keeps its place below it", { skip: missing }, async (t) => {
@@ -94,6 +96,7 @@ test("gas that is not urgent leads on the page of another cave too, and of anoth
     await ready(page);
     assert.equal(await page.locator("section.ring").first().getAttribute("aria-label"), "Cellar carbon dioxide high", place);
   }
+  await page.unrouteAll({ behavior: "ignoreErrors" });
 });
 
 test("a strip takes no more of a small phone than its title and two lines: what is at hand begins before two thirds, the next line is seen", { skip: missing }, async (t) => {

@@ -134,6 +134,18 @@ std::vector<std::string> ToldOfWheel(WatchedFridge& fridge, const char* wheel) {
   return kinds;
 }
 
+TEST_CASE("a wheel's page knows for how long its air was out: an alarm stands for longer than that") {
+  WatchedFridge fridge;
+  fridge.Ring();
+  fridge.Read(12, 4h);
+  const json::array told = List(fridge.house.See("/api/wheels/1"), "excursions");
+  REQUIRE(told.size() == 1);
+  const json::object out = told.front().as_object();
+  REQUIRE(out.contains("beyond"));
+  CHECK(Whole(out, "beyond") >= rules::Millis{3h}.count());
+  CHECK(Whole(out, "beyond") < Whole(out, "to") - Whole(out, "from"));
+}
+
 // An alarm that is over by the word of the watch, over now.
 rules::Alarm Ended(WatchedFridge& fridge, const char* id, rules::AlarmKind kind, rules::Millis ago, const char* told_by,
                    std::vector<rules::WheelId> wheels) {

@@ -486,6 +486,40 @@ TEST_CASE("a wheel that lies past its own band in a place kept warmer is told so
   CHECK_THAT(PlainText(told.TheLetter()), Says("already past") && !Says("in 30 min to 2 h"));
 }
 
+TEST_CASE("whoever hears that the power is back hears that the fridge is too warm still, and what to do about it") {
+  Told told(rules::AlarmKind::kPowerGone);
+  told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
+  told.house->Do("enter", PressedWheels(2, InCave(1), 20));
+  told.LiveAt(12.5, 3h);
+  told.LiveAt(19, 5h);
+  told.alarm.over = told.house->Now();
+  CHECK_THAT(PlainText(told.TheLetter()),
+             Says("Still: Fridge too warm since") && Says("Small wheels to a cold fridge."));
+  told.LiveAt(12.5, 40min);
+  CHECK_THAT(PlainText(told.TheLetter()), !Says("Still: "));
+}
+
+TEST_CASE("of an alarm whose air was unknown for a while it is said for how long") {
+  Told told(rules::AlarmKind::kTooWarm);
+  told.alarm.over = told.alarm.raised + 6h;
+  told.alarm.judged = 3h;
+  CHECK_THAT(PlainText(told.TheLetter()), Says("6 h; for 3 h of it nobody knew its air"));
+  told.alarm.judged = 6h;
+  CHECK_THAT(PlainText(told.TheLetter()), !Says("nobody knew"));
+}
+
+TEST_CASE("a step that would take what stays out of its band asks for the wheel to be carried, and for no thermostat") {
+  Told told(rules::AlarmKind::kTooWarm);
+  told.house->Do("enter", PressedWheels(2, InCave(1), 20));
+  told.house->Do("enter", PressedWheels(1, InCave(1), 20));
+  told.alarm.why = rules::Why::kPlanStep;
+  told.alarm.wheels = {3};
+  told.alarm.band = rules::Figure{0.5, 7.5, ""};
+  CHECK_THAT(PlainText(told.TheLetter()), Says("Carry what wants it cooler") && !Says("Thermostat"));
+  told.alarm.wheels = {1, 2, 3};
+  CHECK_THAT(PlainText(told.TheLetter()), Says("Thermostat down a little."));
+}
+
 TEST_CASE("of cold air that falls fast it is said in how long it is at freezing, and of air at rest nothing") {
   Told told(rules::AlarmKind::kTooCold);
   told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));

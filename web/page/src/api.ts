@@ -420,7 +420,7 @@ export interface WheelPage {
   bands: { from: Instant; temperature?: Span }[];           // what was tolerated around it, the last one in force
   unknown: { from: Instant; to: Instant }[];                // no reading of its air that is believed
   outside?: { since: Instant; side: -1 | 1; mean: number; band: Span };   // its air is out of its band, for hours
-  excursions: { kind: AlarmWord; why?: WhyWord; from: Instant; to?: Instant; extreme: number; what?: string; uncounted?: Day[] }[]; // uncounted: too cold to count towards its qualifying age
+  excursions: { kind: AlarmWord; why?: WhyWord; from: Instant; to?: Instant; beyond?: number; extreme: number; what?: string; uncounted?: Day[] }[]; // beyond: of air, ms, for how long of it the air was out; uncounted: too cold to count towards its qualifying age
   cautions: string[];
   entered: Instant;     // before it: before the watch
   grams_at_entry?: number;   // what it began with; the wheel's grams are those of the newest weighing

@@ -89,6 +89,7 @@ test("power cuts of one cause are one row that says how many; what differs or li
   assert.deepEqual(oneDay.map((t) => [t.count, t.what]), [[2, undefined]], "one day is one row, and names no cause that is not all of it");
   const cold = { kind: "too cold" as const, from: start, to: start + 1, extreme: 5 };
   assert.deepEqual(toldTogether([cold, { ...cold, from: start + 9, to: start + 10, extreme: 3 }, cut(0)]).map((t) => [t.kind, t.count, t.extreme]), [["too cold", 2, 3], ["power gone", 1, 0]]);
+  assert.deepEqual(toldTogether([{ ...cut(0), kind: "too warm", beyond: 400_000 }, { ...cut(1), kind: "too warm" }]).map((t) => t.lasted), [1_000_000], "an alarm stands for longer than its air is out");
   assert.deepEqual(toldTogether([{ ...cold, uncounted: ["2026-11-21"] }, { ...cold, from: start + 9, to: start + 10, uncounted: ["2026-11-20", "2026-11-21"] }]).map((t) => t.uncounted), [["2026-11-20", "2026-11-21"]], "days that do not count are told once");
   const warm = { kind: "too warm" as const, from: start, to: start + 9 * day, extreme: 20 };
   const steps = toldTogether([{ ...warm, why: "plan step" as const, what: "plant" }, { ...warm, from: start + day, to: start + day + 3_600_000, extreme: 25, what: "plant" }]);

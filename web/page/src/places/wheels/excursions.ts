@@ -38,7 +38,8 @@ function belongs(told: Told, next: Excursion): boolean {
 export function toldTogether(excursions: Excursion[]): Told[] {
   const told: Told[] = [];
   for (const next of [...excursions].sort((a, b) => a.from - b.from)) {
-    const own = next.to === undefined ? 0 : next.to - next.from;
+    // An alarm stands for longer than its air is out.
+    const own = next.to === undefined ? 0 : next.beyond ?? next.to - next.from;
     const same = [...told].reverse().find((t) => belongs(t, next));
     if (!same) {
       told.push({ kind: next.kind, ...(next.why ? { why: next.why } : {}), from: next.from, ...(next.to === undefined ? {} : { to: next.to }), count: 1, lasted: own, extreme: next.extreme, ...(next.what ? { what: next.what } : {}), ...(next.uncounted ? { uncounted: next.uncounted } : {}) });
