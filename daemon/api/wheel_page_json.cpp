@@ -19,6 +19,7 @@
 #include "daemon/book/parts.hpp"
 #include "daemon/watch/alarm_record.hpp"
 #include "rules/ahead/way.hpp"
+#include "rules/alarms/first.hpp"
 
 namespace rindwatch {
 

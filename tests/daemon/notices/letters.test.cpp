@@ -489,7 +489,7 @@ TEST_CASE("a wheel that lies past its own band in a place kept warmer is told so
 TEST_CASE("whoever hears that the power is back hears that the fridge is too warm still, and what to do about it") {
   Told told(rules::AlarmKind::kPowerGone);
   told.house->Do("probe", AirProbe("Air", "fridge/air", InCave(1)));
-  told.house->Do("enter", PressedWheels(2, InCave(1), 20));
+  told.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 20), 15));
   told.LiveAt(12.5, 3h);
   told.LiveAt(19, 5h);
   told.alarm.over = told.house->Now();
@@ -510,8 +510,8 @@ TEST_CASE("of an alarm whose air was unknown for a while it is said for how long
 
 TEST_CASE("a step that would take what stays out of its band asks for the wheel to be carried, and for no thermostat") {
   Told told(rules::AlarmKind::kTooWarm);
-  told.house->Do("enter", PressedWheels(2, InCave(1), 20));
-  told.house->Do("enter", PressedWheels(1, InCave(1), 20));
+  told.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 20), 15));
+  told.house->Do("enter", InTheBox(PressedWheels(1, InCave(1), 20), 15));
   told.alarm.why = rules::Why::kPlanStep;
   told.alarm.wheels = {3};
   told.alarm.band = rules::Figure{0.5, 7.5, ""};
