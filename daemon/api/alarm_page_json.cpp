@@ -2,6 +2,7 @@
 
 #include "daemon/api/alarm_past.hpp"
 #include "daemon/api/alarm_views.hpp"
+#include "daemon/api/gas.hpp"
 #include "daemon/api/journal_kinds.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
@@ -191,11 +192,12 @@ void AddAlarmRoutes(web::Router& router, const ApiContext& context) {
 }
 
 std::vector<rules::Alarm> AlarmsAsTold(const ApiContext& context) {
-  const auto rank = [](const rules::Alarm& alarm) {
+  const auto rank = [&](const rules::Alarm& alarm) {
     if (alarm.over) return 4;
     const bool acts = alarm.severity >= rules::Severity::kAct, urgent = alarm.severity == rules::Severity::kUrgent;
     // People first, also once somebody took it; a quiet word of gas leads nothing that wants a hand.
     if (rules::IsGas(alarm.kind)) return acts ? -4 : -1;
+    if (acts && alarm.Rings() && DarkensGas(context.book(), alarm)) return -4;
     if (CanWait(alarm.kind, alarm.why)) return 3;
     if (alarm.taken) return 2;
     if (!alarm.Rings()) return 1;

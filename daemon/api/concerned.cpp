@@ -63,7 +63,8 @@ std::optional<rules::Figure> PastOf(const Book& book, const rules::Alarm& alarm,
   if (!own || (alarm.band && own->high >= alarm.band->high)) return std::nullopt;
   const bool unsuited = std::ranges::count(before.unsuited, wheel.id) > 0;
   const auto usual = before.air.find(book.PlaceOf(wheel).cave.value_or(0));
-  const bool lay_past = usual != before.air.end() && usual->second > own->high;
+  constexpr double kClearly = 0.5;  // K
+  const bool lay_past = usual != before.air.end() && usual->second > own->high + kClearly;
   const bool apart = alarm.band && own->high < alarm.band->low;
   return apart || (alarm.band && unsuited) || lay_past ? own : std::nullopt;
 }

@@ -12,6 +12,7 @@
 #include "daemon/api/wheel_air.hpp"
 #include "daemon/api/within.hpp"
 #include "daemon/words/alarm_word.hpp"
+#include "rules/alarms/ahead.hpp"
 #include "rules/alarms/first.hpp"
 
 namespace rindwatch {
@@ -22,10 +23,14 @@ namespace {
 bool TurnsThisMinute(const ApiContext& context, const rules::Alarm& alarm) {
   if (alarm.over || !rules::IsOfWarmth(alarm.kind) || alarm.why == rules::Why::kPlanStep) return false;
   // A defrost of a plant that runs on warms its probe for minutes, and the wheels freeze on.
-  if (alarm.kind == rules::AlarmKind::kTooCold && alarm.severity >= rules::Severity::kUrgent) return false;
+  if (alarm.kind == rules::AlarmKind::kTooCold && alarm.severity >= rules::Severity::kAct) return false;
   const auto mean = ValueNow(context, alarm);
   const auto latest = LatestFarFrom(context, alarm.cave, mean);
-  return latest && (alarm.kind == rules::AlarmKind::kTooWarm ? *latest < *mean : *latest > *mean);
+  const bool warm = alarm.kind == rules::AlarmKind::kTooWarm;
+  if (!latest || (warm ? *latest >= *mean : *latest <= *mean)) return false;
+  // So does the end of a defrost on top of a door that stands open.
+  const bool inside = alarm.band && (warm ? *latest <= alarm.band->high : *latest >= alarm.band->low);
+  return inside || rules::ComesBack(context.watch.Engine(), alarm, context.now());
 }
 
 // Of air that nobody knows the first thing is to know it; but what is kept shut for want of power is not opened for

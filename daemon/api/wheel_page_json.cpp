@@ -178,18 +178,22 @@ json::object ExcursionJson(const ApiContext& context, const rules::Alarm& teller
   const std::vector<rules::Alarm> own = OwnOf(context, teller, all);
   Instant from = Instant::max(), to = Instant::min();
   double extreme = own.front().extreme;
+  rules::Millis beyond{0};
   const bool low = teller.kind == rules::AlarmKind::kTooCold || teller.kind == rules::AlarmKind::kTooDry;
   for (const rules::Alarm& alarm : own) {
     from = std::min(from, ToldSince(context.watch, alarm));
     // It lasted until the air was back, not until that was believed.
     to = std::max(to, alarm.over ? alarm.LastedUntil() : Instant::max());
+    beyond += alarm.beyond;
     extreme = low ? std::min(extreme, alarm.extreme) : std::max(extreme, alarm.extreme);
   }
   object["from"] = ToMillis(from);
   object["extreme"] = extreme;
   if (to != Instant::max()) object["to"] = ToMillis(to);
   const bool of_air = rules::IsOfBand(teller.kind) && teller.why != rules::Why::kPlanStep;
-  if (of_air && to != Instant::max() && teller.beyond > rules::Millis{0}) object["beyond"] = teller.beyond.count();
+  const bool counted =
+      std::ranges::all_of(own, [](const rules::Alarm& alarm) { return alarm.beyond > rules::Millis{0}; });
+  if (of_air && to != Instant::max() && counted) object["beyond"] = beyond.count();
   if (const std::string* what = context.book().CalledAs(teller.id)) object["what"] = *what;
   return object;
 }

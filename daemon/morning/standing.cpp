@@ -237,7 +237,8 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
     AddAlike(told.touched, std::move(touched));
   }
   // Of air on its way back nothing is foreseen, and wheels go on for a while.
-  const bool timed = told.trend >= 0 && std::ranges::any_of(concerns, [](const Concern& one) { return !!one.soonest; });
+  const bool timed =
+      !told.inside && !told.eases && std::ranges::any_of(concerns, [](const Concern& one) { return !!one.soonest; });
   for (Alarm::Touched& touched : told.touched) {
     if (timed && touched.when.empty()) touched.when = context.words.Say("matter.not now");
   }

@@ -102,7 +102,8 @@ std::vector<rules::Asking> Notices::Asking() {
     if (one.rings) {
       // What is back and waits for the boxes in it calls nobody, through a defrost too; of what was back when its air
       // became unknown it is told by itself that nobody knows it.
-      one.inside = IsBackInBand(context_, alarm) || alarm.inside_since.has_value();
+      const bool by_band = alarm.why != rules::Why::kBelowNormal;
+      one.inside = by_band && (IsBackInBand(context_, alarm) || alarm.inside_since.has_value());
       one.eases = alarm.severity < rules::Severity::kAct ? IsBackThisMinute(context_.watch.View(alarm.cave), alarm)
                                                          : CourseNow(context_, alarm) == rules::Knowing::kTurning;
       if (alarm.severity == rules::Severity::kAct) one.leaves = FirstLeaves(alarm);
@@ -142,7 +143,7 @@ std::vector<rules::Asking> Notices::Asking() {
 }
 
 // When the first wheel has left its band by it, or will have for certain, as far as that is foreseen; none: nothing is.
-// One that had when it was first looked at was told with it.
+// One that had when it was first looked at was told with it; after a start, what nobody was told of is news.
 std::optional<Instant> Notices::FirstLeaves(const rules::Alarm& alarm) {
   std::optional<rules::Millis> surely;
   for (const Concern& wheels : Concerns(context_, AsForeseen(context_, alarm))) {
@@ -150,7 +151,8 @@ std::optional<Instant> Notices::FirstLeaves(const rules::Alarm& alarm) {
   }
   const bool out = surely && *surely <= rules::Millis{0};
   const Instant now = context_.now();
-  const auto [known, first] = leaving_.try_emplace(alarm.id, out ? std::optional(alarm.raised) : std::nullopt);
+  const auto [known, first] = leaving_.try_emplace(
+      alarm.id, out ? std::optional(said_.Of(alarm.id).empty() ? alarm.raised : now) : std::nullopt);
   if (out && !known->second) known->second = now;
   if (known->second) return known->second;
   return surely ? std::optional(now + *surely) : std::nullopt;

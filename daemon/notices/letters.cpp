@@ -14,10 +14,12 @@
 #include "daemon/api/edges.hpp"
 #include "daemon/api/ending.hpp"
 #include "daemon/api/first_things.hpp"
+#include "daemon/api/gas.hpp"
 #include "daemon/api/json.hpp"
 #include "daemon/api/sentence.hpp"
 #include "daemon/api/silence.hpp"
 #include "daemon/api/warnings.hpp"
+#include "daemon/api/within.hpp"
 #include "daemon/morning/left.hpp"
 #include "daemon/morning/list.hpp"
 #include "daemon/morning/phrase_parts.hpp"
@@ -262,7 +264,8 @@ void Letters::SayWhatStandsThere(Letter& letter, const Alarm& over) const {
       over.kind != rules::AlarmKind::kProbeStuck)
     return;
   for (const Alarm& alarm : context_.watch.Engine().Alarms()) {
-    const bool stands = !alarm.over && alarm.cave == over.cave && rules::IsOfWarmth(alarm.kind);
+    const bool stands =
+        !alarm.over && IsWithin(context_.book(), alarm.cave, over.cave) && rules::IsOfWarmth(alarm.kind);
     if (!stands || alarm.severity < rules::Severity::kAct || IsBackInBand(context_, alarm)) continue;
     letter.Text(context_.words.Say("notice.still there", {{"alarm", Head(alarm)}}));
     letter.Steps(context_.words.Say("alarm.first"), FirstThings(context_, alarm));
@@ -365,9 +368,10 @@ rules::NoticeKind KindNow(const Alarm& alarm, bool waited) {
 }
 
 // How many of them one tap takes together on the page where they stand.
-std::size_t TakenTogether(const std::vector<const Alarm*>& alarms) {
-  return static_cast<std::size_t>(std::ranges::count_if(alarms, [](const Alarm* alarm) {
-    return alarm->Rings() && alarm->severity >= rules::Severity::kAct && !rules::IsGas(alarm->kind);
+std::size_t TakenTogether(const ApiContext& context, const std::vector<const Alarm*>& alarms) {
+  return static_cast<std::size_t>(std::ranges::count_if(alarms, [&](const Alarm* alarm) {
+    return alarm->Rings() && alarm->severity >= rules::Severity::kAct && !rules::IsGas(alarm->kind) &&
+           !DarkensGas(context.book(), *alarm) && !IsBackInBand(context, *alarm);
   }));
 }
 }  // namespace
@@ -427,7 +431,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
   const std::size_t others = alarms.size() + lost.size() - 1;
   // Of gas and who may be in it nothing is left out.
   const bool of_people = !alarms.empty() && IsOfPeople(*alarms.front());
-  const bool together = !of_people && TakenTogether(alarms) > 1;
+  const bool together = !of_people && TakenTogether(context_, alarms) > 1;
   const std::string lead = of_people ? first : morning::ShortSubject(first, kMostOfSeveral);
   const std::string subject = others == 0 ? first : words.Count("notice.several", others, {{"alarm", lead}});
   const bool loud = !alarms.empty() && alarms.front()->Rings();
@@ -446,7 +450,7 @@ Letter Letters::OfSeveral(const std::vector<Told>& told, bool late) const {
       Recount(letter, *alarms.front());
     else
       Describe(letter, *alarms.front(), Asking::kAnew);
-    if (together) LeadToAll(letter, TakenTogether(alarms));
+    if (together) LeadToAll(letter, TakenTogether(context_, alarms));
   }
   std::vector<std::pair<std::string, std::string>> rows;
   for (std::size_t nth = 1; nth < alarms.size(); ++nth) rows.emplace_back(Besides(*alarms[nth], asks(alarms[nth])), "");

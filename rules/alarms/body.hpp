@@ -150,6 +150,7 @@ struct AirWatch {
   std::optional<Figure> band;    // in force when the air was last judged
   std::optional<Figure> before;  // the one before it, until the air was inside the one of now
   Instant moved;                 // when
+  Instant forgiven;              // since when there is one before it
   Side high_step, low_step;      // beyond the one of now while the one before it is forgiven
   std::vector<StepWatch> steps;  // those that stand, of both sides
   Delay apart;                   // its probes contradict each other

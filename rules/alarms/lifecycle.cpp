@@ -87,7 +87,7 @@ Life LifeOf(Body& body, AlarmKind kind, CaveId cave) {
 bool MayRaise(const Body& body, AlarmKind kind, CaveId cave, Severity severity, Instant at) {
   const auto found = body.caves.find(cave);
   if (found != body.caves.end() && std::ranges::count(found->second.out_of_service, kind) > 0) return false;
-  if (severity < Severity::kUrgent && IsToldByAnother(body, kind, cave)) return false;
+  if (severity < Severity::kUrgent && IsToldByAnother(body, kind, cave, severity)) return false;
   // The first step against gas is to open it.
   if (kind == AlarmKind::kDoorOpen && GasStandsIn(body, cave)) return false;
   if (IsAskedAlready(body, kind, cave, severity)) return false;
@@ -109,8 +109,11 @@ void Worsen(Body& body, Alarm& alarm, Severity severity, Instant at, Decisions& 
   // What is quiet by design stays so below urgent.
   alarm.severity = severity;
   const Alarm* const teller = TellerOf(body, alarm);
-  const bool stays_quiet = alarm.suppressed && (severity < Severity::kUrgent ||
-                                                (teller != nullptr && teller->severity >= Severity::kUrgent));
+  // What told of the lesser thing does not tell of this.
+  const bool outgrown = alarm.Folded() && teller == nullptr;
+  const bool stays_quiet =
+      alarm.suppressed && !outgrown &&
+      (severity < Severity::kUrgent || (teller != nullptr && teller->severity >= Severity::kUrgent));
   alarm.taken.reset();
   alarm.aside_until.reset();
   if (stays_quiet) return;  // it asks when that ends

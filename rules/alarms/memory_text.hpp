@@ -159,6 +159,7 @@ void Describe(Archive& archive, AirWatch& watch) {
   Field(archive, watch.band);
   Field(archive, watch.before);
   Field(archive, watch.moved);
+  Field(archive, watch.forgiven);
   Describe(archive, watch.high_step);
   Describe(archive, watch.low_step);
   Field(archive, watch.apart);

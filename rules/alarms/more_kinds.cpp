@@ -16,6 +16,7 @@ namespace rindwatch::rules::watch {
 namespace {
 
 constexpr Millis kLooksEvery = minutes{5};  // at the rinds
+constexpr double kFull = 99;                // percent of a battery
 
 std::vector<WheelId> WheelsOf(const Stake& stake) {
   std::vector<WheelId> wheels;
@@ -220,7 +221,8 @@ void HearBattery(Body& body, const Channel& channel, Instant at, Decisions& out)
   const double left = channel.Latest();
   Finding found{.kind = AlarmKind::kBatteryLow, .cave = *channel.cave, .probe = channel.probe};
   if (left <= s.battery_hint) found.severity = left <= s.battery_watch ? Severity::kWatch : Severity::kHint;
-  found.back = left > s.battery_hint + s.battery_back;
+  // A new one is back, whatever the two come to.
+  found.back = left > std::min(s.battery_hint + s.battery_back, kFull);
   found.since = at;
   found.value = found.extreme = left;
   Millis unused{0};

@@ -47,12 +47,13 @@ bool AsksAfterDoor(const Alarm& alarm) { return alarm.kind == AlarmKind::kDoorOp
 
 // Whether `main` tells of what `kind` would say. A cause is told with the first quiet word about the air; that one of
 // two probes may be right says that they contradict each other.
-bool TellsOf(const Alarm& main, AlarmKind kind) {
+bool TellsOf(const Alarm& main, AlarmKind kind, Severity severity) {
   if (kind == AlarmKind::kProbesDisagree) return !main.over && main.why == Why::kOneProbe;
   if (main.over || !Tells(main.kind, kind)) return false;
-  // Rinds that are wet in damp air: one wet air, and its drops are what wants a hand.
-  const bool drops = main.kind == AlarmKind::kCondensation;
-  const bool cause = kind == AlarmKind::kHumidifierDry || kind == AlarmKind::kDrainBlocked || drops;
+  // Rinds that are wet in damp air: one wet air, and its drops are what wants a hand. Air that has become graver than
+  // they are is a matter of its own.
+  if (main.kind == AlarmKind::kCondensation) return main.severity >= std::max(Severity::kWatch, severity);
+  const bool cause = kind == AlarmKind::kHumidifierDry || kind == AlarmKind::kDrainBlocked;
   return cause ? main.severity >= Severity::kWatch : IsLoud(main);
 }
 
@@ -67,7 +68,7 @@ bool TellsOf(const Body& body, const Alarm& main, const Alarm& alarm) {
   // The same in a box of it: one event, unless the box is worse off.
   if (main.kind == alarm.kind)
     return IsOfWarmth(main.kind) && main.cave != alarm.cave && IsLoud(main) && alarm.severity <= main.severity;
-  return TellsOf(main, alarm.kind);
+  return TellsOf(main, alarm.kind, alarm.severity);
 }
 
 }  // namespace
@@ -91,9 +92,9 @@ bool IsAnsweredLoudly(const Body& body, CaveId cave) {
   });
 }
 
-bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave) {
-  return std::ranges::any_of(body.alarms,
-                             [&](const Alarm& alarm) { return TellsOf(alarm, kind) && Reaches(body, alarm, cave); });
+bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave, Severity severity) {
+  return std::ranges::any_of(
+      body.alarms, [&](const Alarm& alarm) { return TellsOf(alarm, kind, severity) && Reaches(body, alarm, cave); });
 }
 
 const Alarm* TellerOf(const Body& body, const Alarm& alarm) {

@@ -11,8 +11,9 @@ namespace rindwatch::rules::watch {
 bool IsAskedAlready(const Body& body, AlarmKind kind, CaveId cave, Severity severity);
 // And once the air is loudly too warm, the question is answered: the door is one of its first three things.
 bool IsAnsweredLoudly(const Body& body, CaveId cave);
-// Something at act or above stands over the cave, or over one around it, that tells of this kind too.
-bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave);
+// Something at act or above stands over the cave, or over one around it, that tells of this kind too, as long as that
+// is `severity`.
+bool IsToldByAnother(const Body& body, AlarmKind kind, CaveId cave, Severity severity);
 // The one that tells of what stands; null: none does.
 const Alarm* TellerOf(const Body& body, const Alarm& alarm);
 // Quiets what stands over the cave of `main`, and over what stands inside it, and is told by it.

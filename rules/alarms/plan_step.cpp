@@ -11,6 +11,7 @@ bool SameLimits(const Figure& a, const Figure& b) { return a.low == b.low && a.h
 void NoteBand(AirWatch& watch, const Figure& band, double mean, bool typed, Instant at) {
   if (!watch.band || !SameLimits(*watch.band, band)) {
     // What was not yet reached of an earlier step is forgiven as before.
+    if (!watch.before) watch.forgiven = at;
     watch.before = watch.band && !typed ? std::optional(WiderOf(*watch.band, watch.before)) : std::nullopt;
     watch.moved = at;
     watch.band = band;

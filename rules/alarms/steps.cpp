@@ -28,7 +28,7 @@ std::vector<WheelId> NotYetTold(const Body& body, AlarmKind kind, std::vector<Wh
   return wheels;
 }
 
-// Whether the wheel came to ask for something else where the band of its cave moved.
+// Whether the wheel came to ask for something else since the band of its cave moved.
 bool HasMoved(const Body& body, WheelId id, ChannelKind channel, Instant moved) {
   constexpr Millis kAMomentBefore = minutes{2};
   const auto found = body.wheels.find(id);
@@ -38,22 +38,23 @@ bool HasMoved(const Body& body, WheelId id, ChannelKind channel, Instant moved) 
   return before.Band(channel) != found->second.Band(channel);
 }
 
-// The wheels that ask for what the air is not: those whose own band has moved; where none has, as one was laid in or
-// got a band of its own, all of them.
-std::vector<WheelId> Asking(const Body& body, const Judged& judged, const Side& side) {
-  const Instant moved = body.caves.at(judged.cave).Air(judged.channel).moved;
-  const std::vector<WheelId> touched = Touched(judged.stake, judged.sign, side.extreme);
-  std::vector<WheelId> asking;
-  for (const WheelId wheel : touched) {
-    if (HasMoved(body, wheel, judged.channel, moved)) asking.push_back(wheel);
-  }
-  return NotYetTold(body, judged.Kind(), asking.empty() ? touched : asking);
-}
-
 bool WasToldSince(const Body& body, const Judged& judged, Instant moved) {
   return std::ranges::any_of(body.alarms, [&](const Alarm& alarm) {
     return IsStep(alarm, judged.Kind()) && alarm.cave == judged.cave && alarm.raised >= moved;
   });
+}
+
+// The wheels that ask for what the air is not: those whose own band has moved since one is forgiven, also within that
+// of their cave; where none has, as one was laid in or got a band of its own, all of them, once.
+std::vector<WheelId> Asking(const Body& body, const Judged& judged, const Side& side) {
+  const AirWatch& watch = body.caves.at(judged.cave).Air(judged.channel);
+  const std::vector<WheelId> touched =
+      NotYetTold(body, judged.Kind(), Touched(judged.stake, judged.sign, side.extreme));
+  std::vector<WheelId> asking;
+  for (const WheelId wheel : touched) {
+    if (HasMoved(body, wheel, judged.channel, watch.forgiven)) asking.push_back(wheel);
+  }
+  return asking.empty() && !WasToldSince(body, judged, watch.moved) ? touched : asking;
 }
 
 void TellStep(Body& body, const Judged& judged, const Ladder& ladder, const Side& side, std::vector<StepWatch>& steps,
@@ -62,7 +63,6 @@ void TellStep(Body& body, const Judged& judged, const Ladder& ladder, const Side
   if (Standing(body, judged.Kind(), judged.cave)) return;
   const bool long_enough = side.edge.beyond >= ladder.watch_after && ladder.Beyond(judged.Recent(), ladder.edge);
   if (!long_enough || !MayRaise(body, judged.Kind(), judged.cave, Severity::kWatch, judged.at)) return;
-  if (WasToldSince(body, judged, body.caves.at(judged.cave).Air(judged.channel).moved)) return;
   Alarm alarm;
   alarm.kind = judged.Kind();
   alarm.severity = Severity::kWatch;
@@ -80,7 +80,10 @@ void TellStep(Body& body, const Judged& judged, const Ladder& ladder, const Side
 
 // What it came to be while the limits of before were forgiven is judged in full from here on, as one that failed.
 void NoStepAnyMore(Body& body, const Judged& judged, Alarm& step, Decisions& out) {
-  if (Standing(body, judged.Kind(), judged.cave)) return End(body, step, judged.at, out);
+  if (Alarm* const standing = Standing(body, judged.Kind(), judged.cave)) {
+    AddTouched(*standing, step.wheels);
+    return End(body, step, judged.at, out, Ending::kAskedOtherwise);
+  }
   step.why = judged.ready ? Why::kReadyCheese : Why::kBand;
 }
 
@@ -110,6 +113,7 @@ void NoteExtreme(const Judged& judged, const Ladder& ladder, Alarm& step) {
 }
 
 void FollowStep(Body& body, const Judged& judged, Alarm& step, WayBack& way, Decisions& out) {
+  step.judged += kMinute;
   const Figure band = AskedBy(body, judged, step);
   const Ladder ladder = judged.LimitsBy(band);
   const bool lies_here = AnyLiesHere(judged.stake, step.wheels);
@@ -117,8 +121,8 @@ void FollowStep(Body& body, const Judged& judged, Alarm& step, WayBack& way, Dec
   const bool of_cave = SameLimits(band, *judged.stake.band);
   if (!judged.before && of_cave && lies_here && asked) return NoStepAnyMore(body, judged, step, out);
   const bool moved = step.band && !SameLimits(*step.band, band);
-  // The air is as it was, and what lies here has come to ask for something else again.
-  if (moved && (!asked || !lies_here)) return End(body, step, judged.at, out, Ending::kAskedOtherwise);
+  // The air is as it was, and what lies here has come to ask for something else again, or lies elsewhere.
+  if (!lies_here || (moved && !asked)) return End(body, step, judged.at, out, Ending::kAskedOtherwise);
   step.band = band;
   NoteExtreme(judged, ladder, step);
   CountBack(judged, ladder, DeadbandOf(judged.channel, band, judged.settings), way, false);
@@ -139,12 +143,10 @@ void JudgeSteps(Body& body, const Judged& judged, Side& side, std::vector<StepWa
     const auto step = std::ranges::find(body.alarms, id, &Alarm::id);
     FollowStep(body, judged, *step, WatchOf(steps, id).way, out);
   }
-  if (!steps.empty()) {
-    const std::vector<std::string> left = StepsOf(body, judged.Kind(), judged.cave);
-    std::erase_if(steps, [&](const StepWatch& one) {
-      return std::ranges::count(standing, one.alarm) > 0 && std::ranges::count(left, one.alarm) == 0;
-    });
-  }
+  std::erase_if(steps, [&](const StepWatch& one) {
+    const auto alarm = std::ranges::find(body.alarms, one.alarm, &Alarm::id);
+    return alarm == body.alarms.end() || !IsStep(*alarm, alarm->kind);
+  });
   if (!judged.before) {
     side = {};
     return;

@@ -111,13 +111,16 @@ class Weighing {
     if (second && (!alone || Find(hearer.name, NoticeKind::kAgain, kAtFortyFive))) return;
     if (!second && !alone && !first.doubtful) return;
     if (alarm_.inside || alarm_.eases) return LookAt(now_ + kRestsFor);
+    const int nth = second ? kAtFortyFive : kAtFifteen;
+    // A clock that was set back must not make it wait for as long.
+    if ((second ? second->at : first.at) > now_) return DueAt(hearer, NoticeKind::kAgain, nth, now_);
     Instant at = first.at + (second ? kAllAfter : kNextKeeperAfter);
     // Whoever comes sooner to a power cut by night mends nothing: each hour, as once it is urgent.
     if (alarm_.keeps && QuietUntil(hearer, zone_, now_)) at = (second ? second->at : first.at) + kUrgentLaterAfter;
     if (second) at = std::max(at, second->at + (kAllAfter - kNextKeeperAfter));
     if (const Said::Entry* left = Find(hearer.name, NoticeKind::kAgain, kAtLeaving))
       at = std::max(at, left->at + kNextKeeperAfter);
-    DueAt(hearer, NoticeKind::kAgain, second ? kAtFortyFive : kAtFifteen, at);
+    DueAt(hearer, NoticeKind::kAgain, nth, at);
   }
   // What was foreseen has come, and nobody has taken it: whoever was told of it before hears so, once.
   void Leaves(const Hearer& hearer, const Said::Entry& first) {

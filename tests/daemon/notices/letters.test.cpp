@@ -351,18 +351,18 @@ TEST_CASE("a letter of several leads to the page where one tap takes them, and t
   CHECK_THAT(letter.subject, Says("F1 "));
 }
 
-TEST_CASE("when the power is back its letter says how many lines it held back are open again") {
+TEST_CASE("when the power is back its letter says how many lines of the round wait there") {
   Told told(rules::AlarmKind::kPowerGone);
   told.WheelsOfDawn();
   told.alarm.over = told.house->Now();
-  CHECK(told.Says("One line of today's round that was held back is open again."));
+  CHECK(told.Says("One line of today's round waits there."));
   SECTION("none where the work is done") {
     told.Turns();
-    CHECK_THAT(PlainText(told.TheLetter()), !rindwatch::testing::Says("held back"));
+    CHECK_THAT(PlainText(told.TheLetter()), !rindwatch::testing::Says("waits there"));
   }
   SECTION("nor of what was never kept shut") {
     told.alarm.kind = rules::AlarmKind::kTooWarm;
-    CHECK_THAT(PlainText(told.TheLetter()), !rindwatch::testing::Says("held back"));
+    CHECK_THAT(PlainText(told.TheLetter()), !rindwatch::testing::Says("waits there"));
   }
 }
 

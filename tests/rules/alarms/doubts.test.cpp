@@ -92,6 +92,12 @@ TEST_CASE("a battery is a hint at 20 and a watch at 10 percent, once each, and o
   for (const double left : {21.0, 20.0, 19.0, 20.5, 11.0, 10.0, 9.0, 100.0}) scene.Say(18, left);
   CHECK(scene.Told() ==
         Lines{"1:00 battery low raised hint", "1:00 battery low raised severity watch", "1:00 battery low over"});
+  SECTION("a new one is back, whatever the figures of a cave come to") {
+    scene.own = {{"battery: hint at", 80}, {"battery: over above the first by", 30}};
+    scene.Give(Scene::kFridge);
+    for (const double left : {79.0, 90.0, 100.0}) scene.Say(18, left);
+    CHECK(scene.Told() == Lines{"1:00 battery low raised hint", "1:00 battery low over"});
+  }
 }
 
 TEST_CASE("a probe that falls silent with an empty battery is one event, told as silence") {

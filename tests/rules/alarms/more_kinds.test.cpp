@@ -150,6 +150,17 @@ TEST_CASE("wet air is one alarm: what is told of drops on rinds tells that it is
   CHECK(after == Lines{"79:05 condensation over", "79:06 too damp raised act"});
 }
 
+TEST_CASE("drops that are told quietly do not keep air quiet that has become an act") {
+  Scene scene = Fridge(8000);
+  scene.own = {{"condensation: rind above the dew point by less than", 2}, {"condensation: act after", 2880}};
+  scene.Give(Scene::kFridge).Temperature(Lively(12)).Humidity(Lively(85)).Run(days{2});
+  scene.Told();
+  scene.Humidity([](Millis since) { return 97 + 1.2 * std::sin(Minutes(since) / 5); }).Run(hours{30});
+  const Lines told = scene.Told();
+  CHECK(Says(told, "condensation raised watch"));
+  CHECK((Says(told, "too damp raised act") || Says(told, "too damp raised severity act")));
+}
+
 namespace {
 
 constexpr ChannelId kInWheel = 17;

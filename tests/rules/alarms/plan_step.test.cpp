@@ -232,6 +232,28 @@ TEST_CASE("the next wheel that comes to such a day has a step of its own, and ea
   }
 }
 
+TEST_CASE(
+    "a wheel that comes to its day while the band of its cave stays as it is has a step too, and is known by it") {
+  Scene scene;
+  scene.own.clear();
+  scene.Give(Scene::kFridge).Hang(Scene::kProbe, Scene::kFridge);
+  const auto plan = Stepping(Figure{8, 12.1, "CP"});
+  // Three lots of one plan, a day apart: the part that they have in common moves with the first and with the last.
+  scene.Lay(1, Scene::kFridge, plan, 250, 12).Lay(2, Scene::kFridge, plan, 250, 11).Lay(3, Scene::kFridge, plan, 250);
+  scene.Temperature(UsualSaw).Humidity(Lively(85)).Run(days{8});
+  std::vector<std::vector<WheelId>> told;
+  for (const Decision& decision : scene.decisions) {
+    CHECK(decision.alarm.why == Why::kPlanStep);
+    told.push_back(decision.alarm.wheels);
+  }
+  CHECK(told == std::vector<std::vector<WheelId>>{{1}, {2}, {3}});
+  // Its air was known all the while.
+  scene.decisions.clear();
+  scene.Temperature([](Millis since) { return Saw(since) - 1.5; }).Run(hours{8});
+  REQUIRE(!scene.decisions.empty());
+  for (const Decision& decision : scene.decisions) CHECK(decision.alarm.Unknown() <= minutes{1});
+}
+
 TEST_CASE("a plant that dies on the day of a plan's step rings as ever, past the limits of before") {
   Scene scene = Stepped(Figure{9, 12.3, "CP"});
   const Millis dead = scene.Since() + hours{2};

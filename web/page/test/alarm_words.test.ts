@@ -45,7 +45,8 @@ test("beside wheels that a time stands for the others are not foreseen yet, as i
   const whens = (one: Alarm) => one.concerns.map(whensOf(one, now));
   assert.deepEqual(whens(some), ["in 1\u00a0to\u00a02\u00a0h", "not foreseen yet"]);
   assert.deepEqual(whens({ ...some, kind: "power gone" })[1], "not foreseen yet");
-  assert.deepEqual(whens({ ...some, trend: -1 })[1], "", "the air falls");
+  assert.deepEqual(whens({ ...some, eases: true })[1], "", "the air is on its way back");
+  assert.deepEqual(whens({ ...some, trend: -1 })[1], "not foreseen yet", "it creeps down, with hours to go");
   assert.deepEqual(whens({ ...some, concerns: [wheels({})] }), [""], "nothing is foreseen for any");
 });
 

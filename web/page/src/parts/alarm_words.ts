@@ -77,9 +77,9 @@ export const whenWord = (alarm: Pick<Alarm, "kind" | "as_of">, matter: Alarm["co
 
 /** The same for each of its wheels: beside those that a time stands for nobody must take the others for well. Of air that
     falls nothing is foreseen for any. */
-export function whensOf(alarm: Pick<Alarm, "kind" | "as_of" | "concerns" | "trend">, now: Instant): (one: Alarm["concerns"][number]) => string {
+export function whensOf(alarm: Pick<Alarm, "kind" | "as_of" | "concerns" | "eases" | "inside">, now: Instant): (one: Alarm["concerns"][number]) => string {
   const whenOf = (one: Alarm["concerns"][number]) => whenWord(alarm, one, now);
-  const timed = alarm.trend !== -1 && alarm.concerns.some((one) => whenOf(one));
+  const timed = !alarm.eases && !alarm.inside && alarm.concerns.some((one) => whenOf(one));
   return (one) => whenOf(one) || (timed ? t("matter.not now") : "");
 }
 

@@ -155,10 +155,10 @@ const kGravest: Alarm["severity"][] = ["urgent", "act", "watch", "hint"];
 const byName = new Intl.Collator("en", { numeric: true });
 const kTogether = 5 * 60_000; // what rang within it rang at once: such stand as their names are counted
 
-/** Gas at act or above first, taken or not; those that ring, the gravest before, and gas that is less among them; then what
+/** Gas at act or above first, taken or not, and what leaves it unknown; those that ring, the gravest before, and gas that is less among them; then what
     lasts quietly, what is taken, what can wait; of what is over what began last first, as it is labelled. */
 export function inOrder<Shown extends Alarm>(alarms: Shown[]): Shown[] {
-  const ofPeople = (a: Alarm) => isGas(a.kind) && (a.severity === "act" || a.severity === "urgent");
+  const ofPeople = isForPeople;
   const stand = (a: Alarm) => (a.over !== undefined ? 4 : ofPeople(a) ? -1 : canWait(a) ? 3 : rings(a) || isGas(a.kind) ? 0 : a.taken !== undefined ? 2 : 1);
   const rank = (a: Alarm) => stand(a) * 4 + (a.over === undefined ? kGravest.indexOf(a.severity) : 0) - (isGas(a.kind) ? 0.5 : 0);
   const newest = (a: Alarm, b: Alarm) => (a.over !== undefined && b.over !== undefined ? b.since - a.since : 0);
