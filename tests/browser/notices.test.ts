@@ -81,7 +81,7 @@ test("who hears what and when is set on the phone, in the order in which they ar
   await tr.getByRole("button", { name: "never" }).tap();
   assert.equal(await tr.getByLabel("at", { exact: true }).count(), 0, "who wants no list is asked for no hour");
   await page.getByRole("button", { name: "keep it" }).tap();
-  await page.getByText("Gas from “time to act” on goes to all at once. Of all else the first is told at once, the next after 15 minutes, all after 45, until it is taken.").waitFor();
+  await page.getByText("Gas from “time to act” on goes to all at once. Of all else the first is told at once, the next after 15 minutes, all after 45, until it is taken; where nobody else is to be called the same one again after 15 and 45").waitFor();
   await page.getByRole("button", { name: "earlier TR" }).tap();
   await until("TR is called first", async () => (await hearers(watch)).map((one) => one.name).join() === "TR,IH");
   await page.reload();
