@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "daemon/api/course.hpp"
 #include "daemon/api/within.hpp"
 #include "daemon/words/alarm_word.hpp"
 #include "daemon/words/figures.hpp"
 #include "rules/alarms/channels.hpp"
+#include "rules/alarms/first.hpp"
 
 namespace rindwatch {
 namespace {
@@ -54,7 +56,8 @@ std::vector<SaidBeside> SpeaksBeside(const ApiContext& context, const Alarm& ala
 }
 
 std::string HeardBeside(const ApiContext& context, const Alarm& alarm) {
-  if (!IsOfThermometer(alarm)) return {};
+  const bool unknown = rules::IsOfWarmth(alarm.kind) && IsAirUnknown(context, alarm);
+  if (!IsOfThermometer(alarm) && !unknown) return {};
   std::string text;
   for (const SaidBeside& said : SpeaksBeside(context, alarm)) {
     const char* key = said.cave == alarm.cave ? "warning.beside" : "warning.beside in";
@@ -62,6 +65,14 @@ std::string HeardBeside(const ApiContext& context, const Alarm& alarm) {
             context.words.Say(key, {{"probe", NameOf(context, alarm, said)}, {"value", TemperatureFigure(said.value)}});
   }
   return text;
+}
+
+bool GoesOnBeside(const ApiContext& context, const Alarm& alarm) {
+  if (!rules::IsOfWarmth(alarm.kind) || !alarm.band) return false;
+  const bool warm = alarm.kind == AlarmKind::kTooWarm;
+  return std::ranges::any_of(SpeaksBeside(context, alarm), [&](const SaidBeside& said) {
+    return warm ? said.value > alarm.band->high : said.value < alarm.band->low;
+  });
 }
 
 std::string GoByIt(const ApiContext& context, const Alarm& alarm) {

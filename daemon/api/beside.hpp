@@ -19,8 +19,11 @@ struct SaidBeside {
 std::vector<SaidBeside> SpeaksBeside(const ApiContext& context, const rules::Alarm& alarm);
 
 // "Door, in the same place, speaks: 12.4 °C." and "Box 1, in it, says 12.4 °C.": of a thermometer that is silent or
-// stuck. Empty: of anything else, or nothing else speaks.
+// stuck, and of warmth or cold whose air nobody knows for that. Empty: of anything else, or nothing else speaks.
 std::string HeardBeside(const ApiContext& context, const rules::Alarm& alarm);
+
+// Of warmth or cold: one of them says that it goes on, beyond the band that it rang by.
+bool GoesOnBeside(const ApiContext& context, const rules::Alarm& alarm);
 
 // "Box 2, Box 3 go by it too.": what stands there and has no thermometer of its own. Empty: nothing does.
 std::string GoByIt(const ApiContext& context, const rules::Alarm& alarm);

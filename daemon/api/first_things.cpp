@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "daemon/api/barred.hpp"
+#include "daemon/api/beside.hpp"
 #include "daemon/api/concerned.hpp"
 #include "daemon/api/course.hpp"
 #include "daemon/api/gas.hpp"
@@ -40,7 +41,9 @@ std::optional<rules::Knowing> CourseOrNone(const ApiContext& context, const rule
     const auto course = CourseNow(context, alarm);
     return !course && TurnsThisMinute(context, alarm) ? std::optional(rules::Knowing::kTurning) : course;
   }
-  if (!IsKeptShut(context, alarm.cave)) return rules::Knowing::kProbe;
+  // Wheels are seen to before a probe is, where another one says that it goes on.
+  if (!IsKeptShut(context, alarm.cave))
+    return GoesOnBeside(context, alarm) ? rules::Knowing::kPress : rules::Knowing::kProbe;
   // What was loudly too warm before it went dark holds no cold to be kept in.
   const bool warm = alarm.kind == rules::AlarmKind::kTooWarm && alarm.severity >= rules::Severity::kAct;
   return warm && !alarm.inside_since ? rules::Knowing::kPress : rules::Knowing::kPower;

@@ -62,7 +62,7 @@ std::vector<std::string> ConcernedText(const Words& words, const json::object& t
   const char* matters = dark ? "alarm.it matters dark" : "alarm.it matters";
   std::vector<std::string> lines{words.Say(timed ? matters : "notice.wheels") + ":"};
   // Beside those that a time stands for nobody must take the others for well.
-  const bool turning = fields::MaybeNumber(told, "trend").value_or(0) < 0;
+  const bool turning = fields::TruthOr(told, "eases", false) || fields::TruthOr(told, "inside", false);
   for (Group& group : groups) {
     if (timed && !turning && group.when.empty()) group.when = words.Say("matter.not now");
     // Further in: below them stand the steps, which begin with a number too.

@@ -131,6 +131,12 @@ void TellApart(const Words& words, std::vector<Alarm::Touched>& touched) {
   touched = std::move(apart);
 }
 
+// "at the core down to about 8.1 °C"
+std::string OwnWords(const Words& words, rules::AlarmKind kind, double own) {
+  const char* key = kind == rules::AlarmKind::kTooCold ? "alarm.own coldest" : "alarm.own warmest";
+  return words.Say(key, {{"value", AlarmFigure(words, kind, own)}});
+}
+
 }  // namespace
 
 std::string LostWords(const ApiContext& context, const rules::Alarm& alarm) {
@@ -223,9 +229,12 @@ Alarm AlarmOf(const ApiContext& context, const rules::Alarm& alarm) {
     }
     if (wheels.past)
       touched.when = context.words.Say("matter.past", {{"band", BandFigure(context.words, *wheels.past)}});
+    const bool cold = alarm.kind == rules::AlarmKind::kTooCold;
+    // Nothing is foreseen of wheels in cold air: how far they have come is what is known.
+    if (wheels.own && cold && !alarm.over && touched.when.empty())
+      touched.when = context.words.Say("alarm.own so far", {{"own", OwnWords(context.words, alarm.kind, *wheels.own)}});
     if (wheels.own && alarm.over) {
-      const char* key = alarm.kind == rules::AlarmKind::kTooCold ? "alarm.own coldest" : "alarm.own warmest";
-      touched.own = context.words.Say(key, {{"value", AlarmFigure(context.words, alarm.kind, *wheels.own)}});
+      touched.own = OwnWords(context.words, alarm.kind, *wheels.own);
       if (const auto left = wheels.LeftBand())
         touched.own = context.words.Say(wheels.as_before ? "alarm.own as before"
                                         : *left          ? "alarm.own beyond"

@@ -121,6 +121,34 @@ TEST_CASE("while a second probe speaks a stuck one leaves nothing unknown, and t
   CHECK(List(Part(cave, "ribbon"), "temperature").back().at(1).to_number<double>() == Approx(12.05).margin(0.1));
 }
 
+TEST_CASE("of warm air that nobody knows any more the box in it speaks, and wheels are seen to before the probe") {
+  WatchedFridge watched;
+  watched.house.Do("probe", AirProbe("Box air", "box/air", NewCaveIn("box", 1)));
+  const auto live = [&](std::optional<double> fridge, double box, rules::Millis span) {
+    const rules::Instant end = watched.house.Now() + span;
+    for (int i = 0; watched.house.Now() < end; ++i) {
+      watched.house.StepTo(watched.house.Now() + 5min);
+      if (fridge) watched.house.Reads(*fridge + 0.05 * (i % 3), 91 + i % 3);
+      watched.house.Reads(box + 0.05 * (i % 3), 91 + i % 3, 3);
+    }
+  };
+  const auto warm = [&] {
+    for (const json::array standing = watched.Standing(); const json::value& one : standing)
+      if (one.at("kind").as_string() == "too warm") return one.as_object();
+    return json::object{};
+  };
+  live(12, 12, 3h);
+  live(17, 16, 4h);
+  REQUIRE(warm().contains("first"));
+  live(std::nullopt, 18, 1h);
+  REQUIRE(warm().contains("warnings"));
+  CHECK_THAT(json::serialize(warm().at("warnings")), Says("which stands in it, says 18"));
+  CHECK(json::serialize(warm().at("first")).find("Small wheels to a cold fridge.") != std::string::npos);
+  // Once that is back inside nobody knows more than that the probe has to be seen to.
+  live(std::nullopt, 12, 30min);
+  CHECK(json::serialize(warm().at("first")).find("Small wheels") == std::string::npos);
+}
+
 TEST_CASE("probes that contradict each other: who says what is told, and the cave shows no mean") {
   WatchedFridge fridge;
   fridge.house.Do("probe", AirProbe("Door side", "fridge/door", InCave(1)));

@@ -499,6 +499,16 @@ TEST_CASE("whoever hears that the power is back hears that the fridge is too war
   CHECK_THAT(PlainText(told.TheLetter()), !Says("Still: "));
 }
 
+TEST_CASE("of wheels in air that is too cold it is said how far they have come so far") {
+  Told told(rules::AlarmKind::kTooCold);
+  told.house->Do("enter", InTheBox(PressedWheels(2, InCave(1), 20), 15));
+  told.alarm.wheels = {1, 2};
+  told.alarm.value = told.alarm.extreme = 5;
+  CHECK_THAT(OneLine(PlainText(told.TheLetter())), !Says("so far"));
+  told.alarm.own = {{8.1, {1, 2}}};
+  CHECK_THAT(OneLine(PlainText(told.TheLetter())), Says("so far at the core down to about 8.1 °C"));
+}
+
 TEST_CASE("of an alarm whose air was unknown for a while it is said for how long") {
   Told told(rules::AlarmKind::kTooWarm);
   told.alarm.over = told.alarm.raised + 6h;
