@@ -106,9 +106,9 @@ std::optional<PlantCycle> PlantCycleOf(const EngineState& state, CaveId id, Inst
 
 namespace {
 
-// Over the probes of a cave that speak and are believed.
+// Over the probes of a cave; `of_now`: over those that speak and are believed.
 template <typename Measure>
-std::optional<double> OverProbes(const EngineState& state, CaveId id, Instant at, Measure measure) {
+std::optional<double> OverProbes(const EngineState& state, CaveId id, Instant at, bool of_now, Measure measure) {
   const EngineState::Body& body = state.body();
   const auto found = body.caves.find(id);
   if (found == body.caves.end()) return std::nullopt;
@@ -117,7 +117,8 @@ std::optional<double> OverProbes(const EngineState& state, CaveId id, Instant at
   for (const ChannelId channel_id : found->second.temperature_channels) {
     const watch::Channel& channel = *body.FindChannel(channel_id);
     const std::optional<double> mean = measure(channel.habit);
-    if (!mean || !channel.Speaks(at) || channel.doubt.Any()) continue;
+    const bool known = !of_now || (channel.Speaks(at) && !channel.doubt.Any());
+    if (!mean || !known) continue;
     sum += *mean;
     ++count;
   }
@@ -127,11 +128,11 @@ std::optional<double> OverProbes(const EngineState& state, CaveId id, Instant at
 }  // namespace
 
 std::optional<double> DayMeanOf(const EngineState& state, CaveId id, Instant at) {
-  return OverProbes(state, id, at, [](const watch::Habit& habit) { return habit.whole_day.RecentMean(); });
+  return OverProbes(state, id, at, true, [](const watch::Habit& habit) { return habit.whole_day.RecentMean(); });
 }
 
 std::optional<double> DaysBeforeOf(const EngineState& state, CaveId id, Instant at) {
-  return OverProbes(state, id, at, [](const watch::Habit& habit) { return habit.day_mean.NormalMean(); });
+  return OverProbes(state, id, at, false, [](const watch::Habit& habit) { return habit.day_mean.NormalMean(); });
 }
 
 std::optional<FreezesIn> FreezesWithin(const EngineState& state, CaveId id, Instant at) {

@@ -48,7 +48,7 @@ std::optional<Instant> LeavesAt(const EngineState& state, CaveId cave, ChannelKi
 
 // The mean of the last day of a cave's own temperature, over its probes that speak; none: nothing was heard.
 std::optional<double> DayMeanOf(const EngineState& state, CaveId cave, Instant at);
-// That of the days before it, by which a day that is up is judged.
+// That of the days before it, by which a day that is up is judged; known of a probe that is silent now too.
 std::optional<double> DaysBeforeOf(const EngineState& state, CaveId cave, Instant at);
 
 // The band by which warm air is judged: that of before while a band that has moved under it is forgiven.

@@ -128,7 +128,10 @@ Knowing KnownOf(const Alarm& alarm, std::string_view called, const std::vector<A
   if (const auto said = Said(called)) return PassesSoon(*said) && long_ago ? Knowing::kLong : *said;
   if (alarm.cause) return Knowing::kWater;
   if (place.ready) return Knowing::kReady;
-  if (const auto seen = Seen(alarm, standing)) return *seen;
+  // That a door may be ajar is a guess, which hours disprove; and wheels that are near their end do not wait for it.
+  const auto seen = Seen(alarm, standing);
+  const bool doubted = seen == Knowing::kAjar && (at - told >= kHours || Presses(alarm));
+  if (seen && !doubted) return *seen;
   if (at - told >= kHours) return Knowing::kLong;
   return Presses(alarm) ? Knowing::kPress : Knowing::kNothing;
 }

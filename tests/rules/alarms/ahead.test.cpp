@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "tests/catch.hpp"
-#include "tests/rules/alarms/scene.hpp"
+#include "tests/rules/alarms/plant.hpp"
 
 namespace rindwatch::rules {
 namespace {
@@ -100,6 +100,16 @@ TEST_CASE("of a fridge that fell silent as a whole it is foreseen from its last 
   const std::vector<Matter> later = MattersWithin(scene.state, scene.state.Alarms().front(), scene.Now());
   REQUIRE(later.size() == 2);
   CHECK(soon.front().soonest - later.front().soonest == std::chrono::minutes{30});
+}
+
+TEST_CASE("how warm the days before were is known of a place that fell silent, how the last day was is not") {
+  Scene scene = Fridge();
+  scene.Run(days{4});
+  REQUIRE(DaysBeforeOf(scene.state, Scene::kFridge, scene.Now()));
+  REQUIRE(DayMeanOf(scene.state, Scene::kFridge, scene.Now()));
+  scene.Silent().Wait(hours{1});
+  CHECK(DaysBeforeOf(scene.state, Scene::kFridge, scene.Now()) == Approx(12.5).margin(0.1));
+  CHECK_FALSE(DayMeanOf(scene.state, Scene::kFridge, scene.Now()));
 }
 
 TEST_CASE("a plant's cycle is seen in the air and told by its length and its swing; calm air has none") {

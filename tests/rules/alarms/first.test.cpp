@@ -164,6 +164,17 @@ TEST_CASE("air outside that moves towards its band is on its way; the other way,
   CHECK_FALSE(CourseOf(Of(AlarmKind::kProbeSilent), 7, 1, {}));
 }
 
+TEST_CASE("a door that may be ajar is not looked at for hours, nor before wheels that are near their end") {
+  Alarm warm = Of(AlarmKind::kTooWarm), door = Of(AlarmKind::kDoorOpen);
+  door.why = Why::kAfterRound;
+  CHECK(Known(warm, "", {door}, minutes{30}) == "ajar");
+  CHECK(Known(warm, "", {door}, hours{2}) == "long");
+  warm.matters = {{minutes{30}, hours{1}, {1}}};
+  CHECK(Known(warm, "", {door}, minutes{30}) == "press");
+  door.why = Why::kContact;
+  CHECK(Known(warm, "", {door}, minutes{30}) == "door");
+}
+
 TEST_CASE("gas comes before every other step, a contact's word before what the watch guesses, cold cheese stays cold") {
   const auto known = [](const Alarm& alarm, const Place& place) {
     return KnownOf(alarm, "", {alarm}, {}, kSince + minutes{10}, place);
